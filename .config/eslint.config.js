@@ -1,0 +1,21 @@
+import tseslint from 'typescript-eslint';
+import prettier from 'eslint-config-prettier';
+import { rooms } from './rooms.js';
+
+export default tseslint.config(
+  { ignores: ['dist/', 'node_modules/', 'reports/', 'sample-clips/', '.cache/', '.config/*.js'] },
+  ...tseslint.configs.recommendedTypeChecked,
+  {
+    languageOptions: { parserOptions: { projectService: true } },
+    plugins: { trundle: { rules: { rooms } } },
+    rules: {
+      'trundle/rooms': 'error',
+      '@typescript-eslint/no-floating-promises': 'error',
+      '@typescript-eslint/consistent-type-imports': 'error',
+      '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true, allowBoolean: true }],
+      'no-console': 'error',
+      eqeqeq: 'error',
+    },
+  },
+  prettier,
+);

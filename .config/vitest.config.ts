@@ -1,0 +1,16 @@
+import path from 'node:path';
+import { defineConfig } from 'vitest/config';
+
+const root = path.resolve(import.meta.dirname, '..');
+
+export default defineConfig({
+  root,
+  test: {
+    include: ['tests/**/*.test.ts'],
+    pool: 'forks',
+    maxWorkers: 2,
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
+    reporters: ['default', ['json', { outputFile: path.join(root, '.cache/test-results.json') }]],
+  },
+});

@@ -1,0 +1,64 @@
+/** What the motion room hands on: the camera's path on six axes, split into intended move and vibration. */
+import type { Axis, SixAxes, Warning } from '../run/index.js';
+
+/** Whether translation can be told from rotation in this clip at all. */
+export type Observability = 'yes' | 'flagged' | 'no';
+
+/** The measured vibration on one axis. Radians for angles; for translation the unit of `Motion.translationUnit`. */
+export interface AxisEstimate {
+  readonly status: 'value' | 'wide' | 'below' | 'notObservable';
+  /** De-biased RMS in the band, ends left out; null when notObservable. */
+  readonly rms: number | null;
+  /** RMS as measured, noise included. */
+  readonly rawRms: number;
+  /** 99.5 minus 0.5 percentile. */
+  readonly peakToPeak: number;
+  readonly maximum: number;
+  /** Noise floor in the band (1 sigma, RMS). */
+  readonly floor: number;
+  readonly ci95: readonly [number, number] | null;
+  /** Upper bound, always given: "below X" prints it. */
+  readonly below: number;
+}
+
+/** How far away the scene is, as the tracks saw it; inverse depths in 1/translationUnit. */
+export interface SceneDepth {
+  readonly median: number;
+  readonly meanInverse: number;
+  readonly sdInverse: number;
+}
+
+export interface Motion {
+  /** Seconds, length n, evenly spaced at rateHz. */
+  readonly timeS: Float64Array;
+  readonly rateHz: number;
+  /** Largest shift of a time stamp made by resampling to an even rate, seconds. */
+  readonly resampleShiftS: number;
+  readonly mode: 'full' | 'rotationOnly';
+  /** Cumulative series from frame 0: path = intended + vibration. */
+  readonly path: SixAxes;
+  readonly intended: SixAxes;
+  readonly vibration: SixAxes;
+  /** Standard deviation per frame of each axis of the path (white part). */
+  readonly noiseSd: SixAxes;
+  readonly translationUnit: 'm' | 'medianDepth';
+  readonly travelM: number | null;
+  /** Null when rotation-only. */
+  readonly depth: SceneDepth | null;
+  readonly axes: Readonly<Record<Axis, AxisEstimate>>;
+  readonly bandHz: readonly [number, number];
+  /** Samples at each end that are left out of every statistic. */
+  readonly trimFrames: number;
+  readonly parallaxP: number;
+  readonly observable: Observability;
+  readonly observableReason: string | null;
+  readonly angularShare: { readonly value: number | null; readonly ci95: readonly [number, number] | null };
+  /** Robust residual of the adjustment, analysis px per axis. */
+  readonly sigmaPx: number;
+  /** Share of tracks that the adjustment kept. */
+  readonly keptShare: number;
+  /** Live tracks and kept tracks in each frame of the table. */
+  readonly tracksPerFrame: Int32Array;
+  readonly inliersPerFrame: Int32Array;
+  readonly warnings: readonly Warning[];
+}

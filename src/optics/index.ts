@@ -1,0 +1,2 @@
+/** Camera model, sensor formats, lens distortion, shutter times. */
+export * from './camera.js';

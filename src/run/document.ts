@@ -1,0 +1,220 @@
+/**
+ * The run document, schema "trundle-run/1": what a measurement says, as JSON.
+ *
+ * The zod schema is the source; JSON Schema is exported from it. Unknown values are null, never NaN.
+ * Field names carry their unit.
+ */
+import { z } from 'zod';
+import { AXES } from './axes.js';
+import { lensDistortionSchema, rigSchema } from './rig.js';
+
+export const RUN_SCHEMA = 'trundle-run/1';
+
+const num = z.number();
+const orNull = num.nullable();
+const interval = z.tuple([num, num]);
+const series = z.array(num);
+
+/** How far a figure may be trusted: a value, a bound, or nothing. */
+const statusSchema = z.enum(['value', 'wide', 'below', 'notObservable']);
+
+export const axisRmsSchema = z.strictObject({
+  /** value: rms stands; wide: rms with a wide interval; below: only the bound stands; notObservable: nothing stands. */
+  status: statusSchema,
+  rmsDeg: orNull,
+  peakToPeakDeg: orNull,
+  maximumDeg: orNull,
+  noiseDeg: orNull,
+  ci95Deg: interval.nullable(),
+  /** "Below X": the bound, when status is below. */
+  belowDeg: orNull,
+  dominantHz: orNull,
+});
+
+export const axisTranslationSchema = z.strictObject({
+  status: statusSchema,
+  rms: orNull,
+  peakToPeak: orNull,
+  maximum: orNull,
+  noise: orNull,
+  ci95: interval.nullable(),
+  below: orNull,
+  dominantHz: orNull,
+});
+
+export const warningSchema = z.strictObject({ code: z.string(), text: z.string(), atS: orNull });
+
+const seriesSchema = z.strictObject({ freqHz: series, psd: series, unit: z.string() });
+
+export const clipSchema = z.strictObject({
+  file: z.string(),
+  sha256: z.string(),
+  codec: z.string(),
+  pixelFormat: z.string(),
+  bitDepth: num,
+  widthPx: num,
+  heightPx: num,
+  rotationDeg: num,
+  pixelAspect: num,
+  fps: num,
+  fpsFraction: z.string(),
+  variableRate: z.boolean(),
+  interlaced: z.boolean(),
+  interCoded: z.boolean().nullable(),
+  colourTransfer: z.string().nullable(),
+  hasAudio: z.boolean(),
+  frameCount: num,
+  durationS: num,
+  rangeS: interval,
+  timecodeStart: z.string().nullable(),
+});
+
+export const trackingSchema = z.strictObject({
+  analysisWidthPx: num,
+  analysisHeightPx: num,
+  featuresMedian: num,
+  inlierShare: num,
+  noisePx: orNull,
+  coverage: num,
+  rejectedFrames: num,
+  warnings: z.array(warningSchema),
+});
+
+export const motionSchema = z.strictObject({
+  bandHz: interval,
+  mode: z.enum(['full', 'rotationOnly']),
+  angular: z.strictObject({
+    pan: axisRmsSchema,
+    tilt: axisRmsSchema,
+    roll: axisRmsSchema,
+    rmsDeg: orNull,
+  }),
+  translational: z.strictObject({
+    unit: z.enum(['mm', 'percentOfDepth']),
+    observable: z.enum(['yes', 'flagged', 'no']),
+    reason: z.string().nullable(),
+    parallaxP: orNull,
+    lateral: axisTranslationSchema,
+    vertical: axisTranslationSchema,
+    axial: axisTranslationSchema,
+    medianDepthM: orNull,
+    travelM: orNull,
+  }),
+  /** Share of the image vibration energy that is angular, 0..1. */
+  angularShare: z.strictObject({ value: orNull, ci95: interval.nullable() }),
+});
+
+export const peakSchema = z.strictObject({
+  axis: z.enum(AXES),
+  freqHz: num,
+  widthHz: num,
+  rms: num,
+  unit: z.string(),
+  prominenceDb: num,
+  wavelengthM: orNull,
+  cause: z.string().nullable(),
+  confidence: orNull,
+});
+
+export const spectrumSchema = z.strictObject({
+  method: z.string(),
+  resolutionHz: num,
+  noiseBandwidthHz: num,
+  degreesOfFreedom: num,
+  ci95Factors: interval,
+  nyquistHz: num,
+  series: z.partialRecord(z.enum(AXES), seriesSchema),
+  noiseFloor: z.partialRecord(z.enum(AXES), num),
+  peaks: z.array(peakSchema),
+});
+
+export const stabiliseSchema = z.strictObject({
+  mode: z.enum(['keepMove', 'holdStill', 'smoothest']),
+  smoothingS: num,
+  zoom: num,
+  cropPercent: num,
+  cropPx: num,
+  worstFrameS: orNull,
+  movingCropPercent: orNull,
+  longerTake: z.array(z.strictObject({ takeS: num, chanceExceeds: num, medianPercent: orNull, upper95Percent: orNull })),
+  curve: z.array(z.strictObject({ smoothingS: num, cropPercent: num, residualPx: orNull })),
+  residual: z.strictObject({ rmsPx: orNull, p95Px: orNull, parallaxPx: orNull, blurPx: orNull, readoutPx: orNull }),
+  recommended: z.strictObject({ smoothingS: num, zoom: num, overscanPercent: num }),
+});
+
+export const surfaceSchema = z.strictObject({
+  observable: z.boolean(),
+  reason: z.string().nullable(),
+  wavelengthsM: interval.nullable(),
+  profileRmsMm: orNull,
+  psdAt01CyclesPerM: orNull,
+  psdAsRolled: orNull,
+  psdCi95: interval.nullable(),
+  atMost: z.boolean(),
+  waviness: orNull,
+  isoClass: z.string().nullable(),
+  ci95Class: z.tuple([z.string(), z.string()]).nullable(),
+  flatnessFF: orNull,
+  wavelengthBands: z.array(z.strictObject({ centreM: num, levelDbRe1um: num })),
+  profile: z.strictObject({ distanceM: series, heightMm: series }).nullable(),
+  bumps: z.array(
+    z.strictObject({
+      atM: num,
+      atS: num,
+      heightMm: num,
+      lengthM: num,
+      kind: z.enum(['step', 'joint', 'bump', 'dip']),
+      wheelLine: z.enum(['left', 'right', 'both', 'unknown']),
+      pictureShiftPx: orNull,
+      confidence: num,
+    }),
+  ),
+});
+
+export const verdictSchema = z.strictObject({
+  grade: z.enum(['pass', 'marginal', 'fail', 'unmeasurable']),
+  reasons: z.array(z.strictObject({ code: z.string(), text: z.string(), value: orNull, limit: orNull, unit: z.string() })),
+  advice: z.array(z.strictObject({ code: z.string(), text: z.string(), effect: z.string() })),
+});
+
+export const runSchema = z.strictObject({
+  schema: z.literal(RUN_SCHEMA),
+  tool: z.strictObject({ version: z.string(), commit: z.string().nullable() }),
+  createdAt: z.string(),
+  clip: clipSchema,
+  rig: rigSchema.extend({
+    lensDistortion: lensDistortionSchema.optional(),
+    assumed: z.array(z.strictObject({ name: z.string(), value: z.string(), matters: z.string() })),
+  }),
+  delivery: z.strictObject({ widthPx: num, heightPx: num, maxCropPercent: num, maxResidualPx: num }),
+  tracking: trackingSchema,
+  motion: motionSchema,
+  spectrum: spectrumSchema,
+  stabilise: stabiliseSchema,
+  surface: surfaceSchema,
+  verdict: verdictSchema,
+  warnings: z.array(warningSchema),
+});
+
+export type RunDocument = z.infer<typeof runSchema>;
+export type ClipSection = z.infer<typeof clipSchema>;
+export type TrackingSection = z.infer<typeof trackingSchema>;
+export type MotionSection = z.infer<typeof motionSchema>;
+export type SpectrumSection = z.infer<typeof spectrumSchema>;
+export type Peak = z.infer<typeof peakSchema>;
+export type StabiliseSection = z.infer<typeof stabiliseSchema>;
+export type SurfaceSection = z.infer<typeof surfaceSchema>;
+export type VerdictSection = z.infer<typeof verdictSchema>;
+export type Warning = z.infer<typeof warningSchema>;
+export type AxisRms = z.infer<typeof axisRmsSchema>;
+export type AxisTranslation = z.infer<typeof axisTranslationSchema>;
+
+/** Checks a value against the schema and gives it back typed. @throws ZodError with the path of every fault */
+export function parseRun(value: unknown): RunDocument {
+  return runSchema.parse(value);
+}
+
+/** The run document as JSON Schema (draft 2020-12), made from the zod schema. */
+export function runJsonSchema(): unknown {
+  return z.toJSONSchema(runSchema);
+}

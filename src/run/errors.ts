@@ -1,0 +1,64 @@
+/**
+ * Failures a user can meet, each with a stable code, an exit status and one plain sentence.
+ *
+ * A wrong call from code is a TypeError or RangeError; a broken invariant is an `assert`; a weak measurement
+ * is no error at all but a result that says so.
+ */
+
+/** Exit statuses of the program: stable, documented in the README. */
+export const EXIT = {
+  measured: 0,
+  verdictReached: 1,
+  wrongArguments: 2,
+  clipUnusable: 3,
+  unmeasurable: 4,
+  fault: 70,
+  interrupted: 130,
+} as const;
+
+export type ExitStatus = (typeof EXIT)[keyof typeof EXIT];
+
+/** Stable codes of input failures; each belongs to one exit status. */
+export const ERROR_STATUS = {
+  'argument-unknown': EXIT.wrongArguments,
+  'argument-invalid': EXIT.wrongArguments,
+  'rig-invalid': EXIT.wrongArguments,
+  'rig-unreadable': EXIT.wrongArguments,
+  'range-invalid': EXIT.wrongArguments,
+  'clip-missing': EXIT.clipUnusable,
+  'clip-unreadable': EXIT.clipUnusable,
+  'clip-no-video': EXIT.clipUnusable,
+  'clip-too-short': EXIT.clipUnusable,
+  'clip-unsupported': EXIT.clipUnusable,
+  'ffmpeg-missing': EXIT.clipUnusable,
+  'decode-failed': EXIT.clipUnusable,
+  'output-unwritable': EXIT.wrongArguments,
+  interrupted: EXIT.interrupted,
+} as const satisfies Record<string, ExitStatus>;
+
+export type ErrorCode = keyof typeof ERROR_STATUS;
+
+/** An input failure: what is wrong, where, and what to do, in one sentence. */
+export class TrundleError extends Error {
+  override readonly name = 'TrundleError';
+  readonly code: ErrorCode;
+
+  /**
+   * @param code stable code, see ERROR_STATUS
+   * @param message one plain sentence for the person at the terminal
+   */
+  constructor(code: ErrorCode, message: string, options?: ErrorOptions) {
+    super(message, options);
+    this.code = code;
+  }
+
+  /** The program's exit status for this failure. */
+  get exitStatus(): ExitStatus {
+    return ERROR_STATUS[this.code];
+  }
+}
+
+/** Throws unless `condition` holds; for invariants of our own code, never for input. */
+export function assert(condition: unknown, message: string): asserts condition {
+  if (!condition) throw new Error(`Broken invariant: ${message}`);
+}

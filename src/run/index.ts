@@ -1,0 +1,5 @@
+/** The shared vocabulary: axes, units, timecode, rig and delivery, the run document, failures. */
+export * from './axes.js';
+export * from './errors.js';
+export * from './rig.js';
+export * from './document.js';

@@ -1,0 +1,48 @@
+/** What the tracking room hands on: the table of tracks and what happened to the frames. */
+import type { Warning } from '../run/index.js';
+
+/**
+ * Tracks as columns. Observations are sorted by track, then by frame; track i owns the observations
+ * trackStart[i] .. trackStart[i+1]-1. Positions are in analysis pixels, pixel centres on whole numbers.
+ */
+export interface TrackTable {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly frameCount: number;
+  /** Seconds, length frameCount, from the container. */
+  readonly timeS: Float64Array;
+  readonly trackCount: number;
+  /** Length trackCount + 1. */
+  readonly trackStart: Int32Array;
+  /** Frame of each observation, 0-based. */
+  readonly obsFrame: Int32Array;
+  readonly xPx: Float64Array;
+  readonly yPx: Float64Array;
+}
+
+/** What was seen on single frames while tracking. */
+export interface FrameEvents {
+  /** First frame after each hard cut. */
+  readonly cuts: readonly number[];
+  /** Frames that repeat the one before (bit-identical or within coding noise); they are left out of the table. */
+  readonly duplicates: readonly number[];
+  /** Runs of repeats longer than 0.2 s: [first, last] frame. */
+  readonly frozen: readonly (readonly [number, number])[];
+}
+
+export interface Tracking {
+  readonly table: TrackTable;
+  readonly events: FrameEvents;
+  /** Live tracks in each frame. */
+  readonly liveCount: Int32Array;
+  /** Share of a 16 x 9 grid that holds a track, mean over frames, 0..1. */
+  readonly coverage: number;
+  /** Tracking noise, px per axis, from third differences of the tracks in time: needs no motion model. */
+  readonly noisePx: number | null;
+  /** True when any frame was predicted from another (P or B); null when the types are unknown. */
+  readonly interCoded: boolean | null;
+  /** Mean grey level and contrast (standard deviation) over the frames, 0..255. */
+  readonly meanGrey: number;
+  readonly contrastGrey: number;
+  readonly warnings: readonly Warning[];
+}
