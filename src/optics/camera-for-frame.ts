@@ -1,0 +1,104 @@
+/**
+ * The camera of an analysis frame, from what the crew wrote down about lens and sensor; what they did not is assumed aloud.
+ */
+import type { Rig } from '../run/index.js';
+import type { Camera } from './camera.js';
+import { fieldOfViewDeg, focalPxFromMm } from './field-of-view.js';
+
+/** A figure that was not given: what was taken in its place, and how much that matters. */
+export interface Assumption {
+  readonly name: string;
+  readonly value: string;
+  readonly matters: string;
+}
+
+/** A picture size in pixels. */
+export interface PictureSize {
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+/** Taken when the crew names no lens. */
+export const ASSUMED_FOCAL_LENGTH_MM = 35;
+/** Taken when the crew names no sensor. */
+export const ASSUMED_SENSOR_WIDTH_MM = 36;
+/** Views wider than this bend straight lines enough to matter: a 50 mm lens on full frame and wider. */
+const WIDE_VIEW_DEG = 39;
+
+function checkSize(name: string, size: PictureSize): void {
+  if (!(size.widthPx > 0 && size.heightPx > 0)) {
+    throw new RangeError(`${name} must have a positive size, got ${size.widthPx} x ${size.heightPx}`);
+  }
+}
+
+/**
+ * The camera of a frame, and the list of what had to be assumed.
+ *
+ * `rig.focalPx` counts in pixels of the source and is scaled to the frame; it wins over millimetres. Otherwise the focal
+ * length is focalLengthMm * side / sensorWidthMm, where side is the longer side of the frame: on an upright clip the
+ * sensor's width lies along the height. The optical centre is taken in the middle of the frame, (W-1)/2.
+ *
+ * @param source size of the clip as shown, square pixels
+ * @param frame size of the frames that are analysed: the whole picture of the source, made smaller
+ * @throws RangeError when a size is not positive
+ * @example cameraForFrame({ focalPx: 2000 }, { widthPx: 1920, heightPx: 1080 }, { widthPx: 960, heightPx: 540 }).camera.focalPx // 1000
+ */
+export function cameraForFrame(
+  rig: Rig,
+  source: PictureSize,
+  frame: PictureSize,
+): { camera: Camera; assumed: Assumption[] } {
+  checkSize('source', source);
+  checkSize('frame', frame);
+  const assumed: Assumption[] = [];
+  const focalPx =
+    rig.focalPx === undefined
+      ? focalFromMm(rig, frame, assumed)
+      : (rig.focalPx * frame.widthPx) / source.widthPx;
+  if (!rig.lensDistortion) noteMissingDistortion(focalPx, frame, assumed);
+  const camera: Camera = {
+    widthPx: frame.widthPx,
+    heightPx: frame.heightPx,
+    focalPx,
+    centreXPx: (frame.widthPx - 1) / 2,
+    centreYPx: (frame.heightPx - 1) / 2,
+    distortion: rig.lensDistortion ?? null,
+  };
+  return { camera, assumed };
+}
+
+function focalFromMm(rig: Rig, frame: PictureSize, assumed: Assumption[]): number {
+  const focalLengthMm = rig.focalLengthMm ?? ASSUMED_FOCAL_LENGTH_MM;
+  const sensorWidthMm = rig.sensorWidthMm ?? ASSUMED_SENSOR_WIDTH_MM;
+  if (rig.focalLengthMm === undefined) {
+    assumed.push({
+      name: 'focalLengthMm',
+      value: `${ASSUMED_FOCAL_LENGTH_MM} mm`,
+      matters: 'every angle scales with it: twice the focal length means half the degrees',
+    });
+  }
+  if (rig.sensorWidthMm === undefined) {
+    assumed.push({
+      name: 'sensorWidthMm',
+      value: `${ASSUMED_SENSOR_WIDTH_MM} mm (full frame)`,
+      matters: 'every angle scales with it: a Super 35 sensor would give 31 % smaller angles',
+    });
+  }
+  if (frame.heightPx > frame.widthPx) {
+    assumed.push({
+      name: 'sensorWidthMm',
+      value: 'along the height of the upright picture',
+      matters: 'every angle would change by the aspect ratio if the clip was cropped to upright afterwards',
+    });
+  }
+  return focalPxFromMm(focalLengthMm, sensorWidthMm, Math.max(frame.widthPx, frame.heightPx));
+}
+
+function noteMissingDistortion(focalPx: number, frame: PictureSize, assumed: Assumption[]): void {
+  if (fieldOfViewDeg(Math.max(frame.widthPx, frame.heightPx), focalPx) < WIDE_VIEW_DEG) return;
+  assumed.push({
+    name: 'lensDistortion',
+    value: 'none',
+    matters: 'on a wide lens with visible barrel distortion pan and tilt may read some per cent low',
+  });
+}
