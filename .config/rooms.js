@@ -27,7 +27,17 @@ const ENGINES = {
 };
 
 /** Rooms (or parts of rooms) that also run in the browser: no Node API. */
-const PURE = [/^run\//, /^numerics\//, /^optics\//, /^motion\//, /^spectrum\//, /^stabilise\//, /^surface\//, /^judge\//, /^report\/charts\//];
+const PURE = [
+  /^run\//,
+  /^numerics\//,
+  /^optics\//,
+  /^motion\//,
+  /^spectrum\//,
+  /^stabilise\//,
+  /^surface\//,
+  /^judge\//,
+  /^report\/charts\//,
+];
 
 const NODE_GLOBALS = new Set(['process', 'Buffer', '__dirname', '__filename', 'require', 'setImmediate']);
 
@@ -35,7 +45,8 @@ function mayImport(from, to) {
   if (from === to || from === '') return true; // files directly under src/ tie the rooms together
   if (OUTLETS.includes(from)) return !OUTLETS.includes(to) || from === 'cli';
   const order = [...FOUNDATION, ...LINE];
-  if (FOUNDATION.includes(from)) return FOUNDATION.indexOf(to) >= 0 && FOUNDATION.indexOf(to) < FOUNDATION.indexOf(from);
+  if (FOUNDATION.includes(from))
+    return FOUNDATION.indexOf(to) >= 0 && FOUNDATION.indexOf(to) < FOUNDATION.indexOf(from);
   return order.indexOf(to) >= 0 && order.indexOf(to) < order.indexOf(from);
 }
 
@@ -63,17 +74,24 @@ export const rooms = {
         const to = roomOf(target, root);
         if (to === room) return;
         if (to === '') {
-          if (room !== 'cli') report(node, `${room}/ must not import a file above the rooms (${source}): arrows point downstream only.`);
+          if (room !== 'cli')
+            report(
+              node,
+              `${room}/ must not import a file above the rooms (${source}): arrows point downstream only.`,
+            );
           return;
         }
-        if (!mayImport(room, to)) report(node, `${room}/ must not import ${to}/: see the order of the rooms in DEVELOPERS.md.`);
-        if (path.basename(target) !== 'index.js') report(node, `Enter ${to}/ through its index file, not ${source}.`);
+        if (!mayImport(room, to))
+          report(node, `${room}/ must not import ${to}/: see the order of the rooms in DEVELOPERS.md.`);
+        if (path.basename(target) !== 'index.js')
+          report(node, `Enter ${to}/ through its index file, not ${source}.`);
         return;
       }
       const name = source.startsWith('@') ? source.split('/').slice(0, 2).join('/') : source.split('/')[0];
       const home = ENGINES[name];
       if (home && home !== room) report(node, `${name} lives in ${home}/ only; use what that room exports.`);
-      if (pure && source.startsWith('node:')) report(node, `${room}/ runs in the browser too: no Node API (${source}).`);
+      if (pure && source.startsWith('node:'))
+        report(node, `${room}/ runs in the browser too: no Node API (${source}).`);
     }
 
     return {

@@ -136,9 +136,17 @@ export const stabiliseSchema = z.strictObject({
   cropPx: num,
   worstFrameS: orNull,
   movingCropPercent: orNull,
-  longerTake: z.array(z.strictObject({ takeS: num, chanceExceeds: num, medianPercent: orNull, upper95Percent: orNull })),
+  longerTake: z.array(
+    z.strictObject({ takeS: num, chanceExceeds: num, medianPercent: orNull, upper95Percent: orNull }),
+  ),
   curve: z.array(z.strictObject({ smoothingS: num, cropPercent: num, residualPx: orNull })),
-  residual: z.strictObject({ rmsPx: orNull, p95Px: orNull, parallaxPx: orNull, blurPx: orNull, readoutPx: orNull }),
+  residual: z.strictObject({
+    rmsPx: orNull,
+    p95Px: orNull,
+    parallaxPx: orNull,
+    blurPx: orNull,
+    readoutPx: orNull,
+  }),
   recommended: z.strictObject({ smoothingS: num, zoom: num, overscanPercent: num }),
 });
 
@@ -173,7 +181,9 @@ export const surfaceSchema = z.strictObject({
 
 export const verdictSchema = z.strictObject({
   grade: z.enum(['pass', 'marginal', 'fail', 'unmeasurable']),
-  reasons: z.array(z.strictObject({ code: z.string(), text: z.string(), value: orNull, limit: orNull, unit: z.string() })),
+  reasons: z.array(
+    z.strictObject({ code: z.string(), text: z.string(), value: orNull, limit: orNull, unit: z.string() }),
+  ),
   advice: z.array(z.strictObject({ code: z.string(), text: z.string(), effect: z.string() })),
 });
 

@@ -3,3 +3,6 @@ export * from './axes.js';
 export * from './errors.js';
 export * from './rig.js';
 export * from './document.js';
+export * from './units.js';
+export * from './timecode.js';
+export * from './read-rig.js';

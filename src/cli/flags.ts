@@ -1,0 +1,33 @@
+/** Checks the words of a command line against a command's options before anything runs: unknown, missing and repeated ones are refused. */
+import type { ArgsDef } from 'citty';
+import { TrundleError, nearestName } from '../run/index.js';
+
+/**
+ * Refuses flags that the command does not have, flags without their value, and flags given twice.
+ * @param rawArgs the words after the command's name; everything after `--` is left alone
+ * @throws TrundleError `argument-unknown` or `argument-invalid`
+ */
+export function checkFlags(rawArgs: readonly string[], args: ArgsDef): void {
+  const known = Object.keys(args).filter((name) => args[name]?.type !== 'positional');
+  const seen = new Set<string>();
+  for (let i = 0; i < rawArgs.length; i++) {
+    const word = rawArgs[i] ?? '';
+    if (word === '--') return;
+    if (!word.startsWith('-') || word === '-') continue;
+    const [flag = '', inline] = word.split(/=(.*)/s);
+    const name = flag.replace(/^--/, '');
+    if (name === 'help') continue;
+    const definition = flag.startsWith('--') ? args[name] : undefined;
+    if (!definition || definition.type === 'positional')
+      throw new TrundleError(
+        'argument-unknown',
+        `There is no option "${flag}"; the nearest is "--${nearestName(name, known)}". A file name that begins with a dash goes after "--".`,
+      );
+    if (seen.has(name)) throw new TrundleError('argument-invalid', `"${flag}" is given twice.`);
+    seen.add(name);
+    if (definition.type === 'boolean') continue;
+    const value = inline ?? rawArgs[++i];
+    if (value === undefined || value === '' || (inline === undefined && value.startsWith('--')))
+      throw new TrundleError('argument-invalid', `"${flag}" needs a value${definition.valueHint ? `, like ${definition.valueHint}` : ''}.`);
+  }
+}

@@ -1,0 +1,119 @@
+/** The options of `trundle measure`, in words of the trade, and how they become a rig, a delivery and a range. */
+import type { ArgsDef, ParsedArgs } from 'citty';
+import { sensorWidthMm } from '../optics/index.js';
+import {
+  TrundleError,
+  deliverySchema,
+  parseAngleDeg,
+  parseDurationS,
+  parseFocalMm,
+  parseLengthM,
+  parsePercent,
+  parseSizePx,
+  parseSpeedMps,
+  rigSchema,
+  type Delivery,
+  type Rig,
+  type RigFile,
+} from '../run/index.js';
+
+/** Options of the rig, the delivery and the range, shared by every command that measures. */
+export const MEASURE_ARGS = {
+  rig: { type: 'string', valueHint: 'rig.json', description: 'rig file (JSON); options below go before it' },
+  focal: { type: 'string', valueHint: '35mm', description: 'focal length of the lens' },
+  sensor: { type: 'string', valueHint: 'full-frame', description: 'sensor width in mm, or a format name' },
+  'focal-px': { type: 'string', valueHint: '2666', description: 'focal length in px of the clip, when it was calibrated' },
+  readout: { type: 'string', valueHint: '18ms', description: 'time the sensor takes to read one frame' },
+  shutter: { type: 'string', valueHint: '180deg', description: 'shutter angle' },
+  speed: { type: 'string', valueHint: '20cm/s', description: 'speed of the dolly' },
+  travel: { type: 'string', valueHint: '3.2m', description: 'how far it rolled within the range' },
+  wheelbase: { type: 'string', valueHint: '450mm', description: 'distance between the axles, to 5 mm' },
+  'track-width': { type: 'string', valueHint: '400mm', description: 'distance between the left and right wheels' },
+  'wheel-diameter': { type: 'string', valueHint: '80mm', description: 'diameter of the wheels' },
+  'joint-spacing': { type: 'string', valueHint: '300mm', description: 'distance between joints, when known' },
+  'camera-height': { type: 'string', valueHint: '0.9m', description: 'lens above the floor' },
+  'camera-offset': { type: 'string', valueHint: '50mm', description: 'lens ahead of the middle between the axles' },
+  'lens-azimuth': { type: 'string', valueHint: '90deg', description: 'lens against travel: 0 looks ahead, +90 to the right of it' },
+  head: { type: 'string', valueHint: 'locked', description: 'locked, operated or self-levelling' },
+  deliver: { type: 'string', valueHint: '1920x1080', description: 'delivery size in px' },
+  'max-crop': { type: 'string', valueHint: '5%', description: 'most crop the crew accepts, per cent of the width' },
+  'max-residual': { type: 'string', valueHint: '1.5px', description: 'most shake left after stabilising, px RMS of the delivery' },
+  in: { type: 'string', valueHint: '00:00:02:00', description: 'in point: timecode, frames (50f) or seconds' },
+  out: { type: 'string', valueHint: '9s', description: 'out point, first frame that is left out' },
+  width: { type: 'string', valueHint: '960', description: 'picture width the analysis works at, px' },
+  cutoff: { type: 'string', valueHint: '0.8Hz', description: 'where intended move ends and vibration begins' },
+} as const satisfies ArgsDef;
+
+type Values = ParsedArgs<typeof MEASURE_ARGS>;
+
+const HEADS: Record<string, Rig['head']> = {
+  locked: 'locked',
+  operated: 'operated',
+  'self-levelling': 'selfLevelling',
+  selflevelling: 'selfLevelling',
+};
+
+/**
+ * Joins the rig file and the options given on the command line; an option wins over the file.
+ * @throws TrundleError `argument-invalid` naming the option and the value
+ */
+export function rigFromOptions(values: Values, file: RigFile): RigFile {
+  const rig: Record<string, unknown> = { ...file.rig };
+  const delivery: Record<string, unknown> = { ...file.delivery };
+  const set = (target: Record<string, unknown>, name: string, text: string | undefined, read: (text: string) => unknown): void => {
+    if (text !== undefined) target[name] = read(text);
+  };
+  set(rig, 'focalLengthMm', values.focal, parseFocalMm);
+  set(rig, 'sensorWidthMm', values.sensor, sensorWidthMm);
+  set(rig, 'focalPx', values['focal-px'], (text) => numberWith(text, 'px'));
+  set(rig, 'readoutMs', values.readout, (text) => 1000 * parseDurationS(text));
+  set(rig, 'shutterAngleDeg', values.shutter, parseAngleDeg);
+  set(rig, 'speedMps', values.speed, parseSpeedMps);
+  set(rig, 'travelM', values.travel, parseLengthM);
+  set(rig, 'wheelbaseM', values.wheelbase, parseLengthM);
+  set(rig, 'trackWidthM', values['track-width'], parseLengthM);
+  set(rig, 'wheelDiameterM', values['wheel-diameter'], parseLengthM);
+  set(rig, 'jointSpacingM', values['joint-spacing'], parseLengthM);
+  set(rig, 'cameraHeightM', values['camera-height'], parseLengthM);
+  set(rig, 'cameraOffsetM', values['camera-offset'], parseLengthM);
+  set(rig, 'lensAzimuthDeg', values['lens-azimuth'], parseAngleDeg);
+  set(rig, 'head', values.head, (text) => {
+    const head = HEADS[text.toLowerCase()];
+    if (!head) throw new TrundleError('argument-invalid', `"${text}" is not a head; it is locked, operated or self-levelling.`);
+    return head;
+  });
+  if (values.deliver !== undefined) Object.assign(delivery, parseSizePx(values.deliver));
+  set(delivery, 'maxCropPercent', values['max-crop'], parsePercent);
+  set(delivery, 'maxResidualPx', values['max-residual'], (text) => numberWith(text, 'px'));
+  return { rig: checked(rigSchema.safeParse(rig)), delivery: checked(deliverySchema.safeParse(delivery)) };
+}
+
+/** Reads the analysis width. @throws TrundleError `argument-invalid` outside 160..3840 px */
+export function analysisWidthPx(text: string | undefined): number | undefined {
+  if (text === undefined) return undefined;
+  const width = numberWith(text, 'px');
+  if (!Number.isInteger(width) || width < 160 || width > 3840)
+    throw new TrundleError('argument-invalid', `"--width ${text}" must be a whole number from 160 to 3840.`);
+  return width;
+}
+
+/** Reads the border between move and vibration. @throws TrundleError `argument-invalid` outside 0.2..5 Hz */
+export function cutoffHz(text: string | undefined): number | undefined {
+  if (text === undefined) return undefined;
+  const cutoff = numberWith(text, 'hz');
+  if (cutoff < 0.2 || cutoff > 5) throw new TrundleError('argument-invalid', `"--cutoff ${text}" must lie between 0.2 Hz and 5 Hz.`);
+  return cutoff;
+}
+
+function numberWith(text: string, unit: string): number {
+  const match = /^([+-]?\d*\.?\d+)\s*([a-z]*)$/i.exec(text.trim());
+  if (!match || !['', unit].includes((match[2] ?? '').toLowerCase()))
+    throw new TrundleError('argument-invalid', `"${text}" is not a number of ${unit}.`);
+  return Number(match[1]);
+}
+
+function checked<T>(result: { success: true; data: T } | { success: false; error: { issues: { path: PropertyKey[]; message: string }[] } }): T {
+  if (result.success) return result.data;
+  const fault = result.error.issues[0];
+  throw new TrundleError('argument-invalid', `${fault?.path.join('.') ?? 'An option'} is not accepted: ${fault?.message ?? ''}.`);
+}

@@ -1,0 +1,101 @@
+/**
+ * The whole program on one page: from the clip of a test pass to a run that can be written as a report.
+ *
+ * footage -> tracking -> motion -> { spectrum, stabilise, surface } -> judge -> run document.
+ * Each arrow is a plain typed value; nothing downstream reaches back upstream.
+ */
+import { cameraForFrame } from './optics/index.js';
+import { decodeGrey, findTools, grabPicture, probeClip, sha256OfFile, type Tools } from './footage/index.js';
+import { trackFrames } from './tracking/index.js';
+import { splitMotion } from './motion/index.js';
+import { analyseSpectrum } from './spectrum/index.js';
+import { planStabilisation } from './stabilise/index.js';
+import { gradeSurface } from './surface/index.js';
+import { resolveDelivery } from './judge/index.js';
+import { buildRun, type RunParts } from './build-run.js';
+import type { ReportBundle } from './report/index.js';
+import { parseFrameRate, parsePointS, type Delivery, type Rig, type Warning } from './run/index.js';
+
+/** What to measure, and what is known about the rig and the delivery. */
+export interface MeasureRequest {
+  /** Path of the clip. */
+  readonly clip: string;
+  readonly rig?: Rig;
+  readonly delivery?: Delivery;
+  /** In point as people write it: timecode, frames or seconds; the head of the clip when missing. */
+  readonly inPoint?: string | undefined;
+  /** Out point, the first frame left out; the end of the clip when missing. */
+  readonly outPoint?: string | undefined;
+  /** Width the pictures are analysed at, px; 960 unless set. */
+  readonly analysisWidthPx?: number | undefined;
+  /** Where intended move ends and vibration begins, Hz; 0.8 unless set. */
+  readonly cutoffHz?: number | undefined;
+  /** Seed of every random choice; the same seed gives the same figures, bit for bit. */
+  readonly seed?: number | undefined;
+}
+
+/** What goes on while measuring. */
+export type Stage = 'probe' | 'track' | 'split' | 'judge';
+
+/** Hooks of a measurement: progress and a way to stop it. */
+export interface MeasureHooks {
+  readonly onProgress?: (stage: Stage, done: number, total: number | null) => void;
+  readonly signal?: AbortSignal;
+  /** FFmpeg to use; looked for when missing. */
+  readonly tools?: Tools;
+}
+
+/**
+ * Measures one clip.
+ *
+ * @returns the run document and the series, spectra and picture that a report shows
+ * @throws TrundleError when the clip or the range cannot be used; a weak measurement is no error but an "unmeasurable" run
+ */
+export async function measure(request: MeasureRequest, hooks: MeasureHooks = {}): Promise<ReportBundle> {
+  const { onProgress = () => {}, signal, tools = await findTools() } = hooks;
+  const { rig = {}, delivery: wanted = {}, seed = 1 } = request;
+  const warnings: Warning[] = [];
+
+  // Footage: facts first, then grey frames one at a time.
+  onProgress('probe', 0, null);
+  const facts = await probeClip(request.clip, tools);
+  const rate = parseFrameRate(facts.fpsFraction);
+  const point = (text: string): number => parsePointS(text, rate, facts.timecodeStart);
+  const inS = request.inPoint === undefined ? undefined : point(request.inPoint);
+  const outS = request.outPoint === undefined ? undefined : point(request.outPoint);
+  const frames = decodeGrey(
+    request.clip,
+    facts,
+    { inS, outS, analysisWidthPx: request.analysisWidthPx, signal, onWarning: (warning) => warnings.push(warning) },
+    tools,
+  );
+
+  // Tracking: features through the frames.
+  const expected = Math.round(((outS ?? facts.durationS) - (inS ?? 0)) * facts.fps);
+  const tracking = await trackFrames(frames, { seed, signal, onFrame: (count) => onProgress('track', count, expected) });
+
+  // Motion: the split into angular and translational, intended move and vibration.
+  const { camera, assumed } = cameraForFrame(rig, facts, tracking.table);
+  const motion = splitMotion(tracking.table, camera, {
+    seed,
+    cutoffHz: request.cutoffHz,
+    travelM: rig.travelM,
+    speedMps: rig.speedMps,
+    interCoded: tracking.interCoded,
+    onProgress: (done, total) => onProgress('split', done, total),
+  });
+
+  // What follows from the motion: frequencies, the price in crop, the floor.
+  onProgress('judge', 0, null);
+  const spectrum = analyseSpectrum(motion);
+  const delivery = resolveDelivery(wanted);
+  const stabilisation = planStabilisation({ motion, camera, delivery, rig });
+  const surface = gradeSurface(motion, rig, { interCoded: tracking.interCoded });
+
+  // The run document, with its verdict, and a frame to show.
+  const parts: RunParts = { request, facts, rig, delivery, tracking, motion, spectrum, stabilisation, surface, camera, assumed, warnings };
+  const run = buildRun(parts, await sha256OfFile(request.clip));
+  const atS = stabilisation.worstFrameS ?? (run.clip.rangeS[0] + run.clip.rangeS[1]) / 2;
+  const picture = await grabPicture(request.clip, facts, atS, 1280, tools);
+  return { run, motion, stabilisation, picture, pictureAtS: atS };
+}

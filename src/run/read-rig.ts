@@ -1,0 +1,96 @@
+/** Reads a rig file: JSON with the names of `rig` and `delivery`, each optional; unknown names are refused with the nearest right one. */
+import type { z } from 'zod';
+import { TrundleError } from './errors.js';
+import { deliverySchema, rigSchema, type Delivery, type Rig } from './rig.js';
+
+/** What a rig file holds: lens, sensor and dolly, and what will be delivered. */
+export interface RigFile {
+  readonly rig: Rig;
+  readonly delivery: Delivery;
+}
+
+const RIG_NAMES = Object.keys(rigSchema.shape);
+const DELIVERY_NAMES = Object.keys(deliverySchema.shape);
+
+/**
+ * Reads the text of a rig file. The names may stand at the top, or grouped under `rig` and `delivery`.
+ * @param where the file's name, for the sentence of a refusal
+ * @throws TrundleError `rig-invalid` naming the field, the rule and the value got
+ */
+export function parseRigFile(text: string, where: string): RigFile {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch (error) {
+    throw new TrundleError(
+      'rig-invalid',
+      `The rig file "${where}" is not JSON: ${(error as Error).message}.`,
+    );
+  }
+  if (typeof value !== 'object' || value === null || Array.isArray(value))
+    throw new TrundleError('rig-invalid', `The rig file "${where}" must hold one JSON object.`);
+  const { rig = {}, delivery = {}, ...flat } = value as Record<string, unknown>;
+  const given: [string, unknown][] = [
+    ...fieldsOf(rig, 'rig', where),
+    ...fieldsOf(delivery, 'delivery', where),
+    ...Object.entries(flat),
+  ];
+  const known = [...RIG_NAMES, ...DELIVERY_NAMES];
+  for (const [name] of given) {
+    if (known.includes(name)) continue;
+    throw new TrundleError(
+      'rig-invalid',
+      `The rig file "${where}" has an unknown name "${name}"; the nearest known one is "${nearestName(name, known)}".`,
+    );
+  }
+  const pick = (names: string[]): Record<string, unknown> =>
+    Object.fromEntries(given.filter(([name]) => names.includes(name)));
+  return {
+    rig: checked(rigSchema, pick(RIG_NAMES), where),
+    delivery: checked(deliverySchema, pick(DELIVERY_NAMES), where),
+  };
+}
+
+function fieldsOf(group: unknown, name: string, where: string): [string, unknown][] {
+  if (typeof group !== 'object' || group === null || Array.isArray(group))
+    throw new TrundleError('rig-invalid', `"${name}" in the rig file "${where}" must be an object.`);
+  return Object.entries(group);
+}
+
+function checked<T>(schema: z.ZodType<T>, value: unknown, where: string): T {
+  const result = schema.safeParse(value);
+  if (result.success) return result.data;
+  const fault = result.error.issues[0];
+  const field = fault?.path.join('.') ?? '';
+  const got = JSON.stringify((value as Record<string, unknown>)[String(fault?.path[0])]);
+  throw new TrundleError(
+    'rig-invalid',
+    `"${field}" in "${where}" is ${got}: ${fault?.message ?? 'not accepted'}.`,
+  );
+}
+
+/** The known name with the fewest letter edits from the one given (Levenshtein distance, case ignored). */
+export function nearestName(name: string, known: readonly string[]): string {
+  let best = known[0] ?? '';
+  let bestEdits = Infinity;
+  for (const candidate of known) {
+    const edits = editDistance(name.toLowerCase(), candidate.toLowerCase());
+    if (edits < bestEdits) [best, bestEdits] = [candidate, edits];
+  }
+  return best;
+}
+
+function editDistance(a: string, b: string): number {
+  let previous = Array.from({ length: b.length + 1 }, (_, j) => j);
+  for (let i = 1; i <= a.length; i++) {
+    const row = [i];
+    for (let j = 1; j <= b.length; j++)
+      row[j] = Math.min(
+        previous[j] + 1,
+        row[j - 1] + 1,
+        previous[j - 1] + (a[i - 1] === b[j - 1] ? 0 : 1),
+      );
+    previous = row;
+  }
+  return previous[b.length];
+}
