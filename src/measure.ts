@@ -66,13 +66,23 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   const frames = decodeGrey(
     request.clip,
     facts,
-    { inS, outS, analysisWidthPx: request.analysisWidthPx, signal, onWarning: (warning) => warnings.push(warning) },
+    {
+      inS,
+      outS,
+      analysisWidthPx: request.analysisWidthPx,
+      signal,
+      onWarning: (warning) => warnings.push(warning),
+    },
     tools,
   );
 
   // Tracking: features through the frames.
   const expected = Math.round(((outS ?? facts.durationS) - (inS ?? 0)) * facts.fps);
-  const tracking = await trackFrames(frames, { seed, signal, onFrame: (count) => onProgress('track', count, expected) });
+  const tracking = await trackFrames(frames, {
+    seed,
+    signal,
+    onFrame: (count) => onProgress('track', count, expected),
+  });
 
   // Motion: the split into angular and translational, intended move and vibration.
   const { camera, assumed } = cameraForFrame(rig, facts, tracking.table);
@@ -93,7 +103,20 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   const surface = gradeSurface(motion, rig, { interCoded: tracking.interCoded });
 
   // The run document, with its verdict, and a frame to show.
-  const parts: RunParts = { request, facts, rig, delivery, tracking, motion, spectrum, stabilisation, surface, camera, assumed, warnings };
+  const parts: RunParts = {
+    request,
+    facts,
+    rig,
+    delivery,
+    tracking,
+    motion,
+    spectrum,
+    stabilisation,
+    surface,
+    camera,
+    assumed,
+    warnings,
+  };
   const run = buildRun(parts, await sha256OfFile(request.clip));
   const atS = stabilisation.worstFrameS ?? (run.clip.rangeS[0] + run.clip.rangeS[1]) / 2;
   const picture = await grabPicture(request.clip, facts, atS, 1280, tools);

@@ -28,6 +28,9 @@ export function checkFlags(rawArgs: readonly string[], args: ArgsDef): void {
     if (definition.type === 'boolean') continue;
     const value = inline ?? rawArgs[++i];
     if (value === undefined || value === '' || (inline === undefined && value.startsWith('--')))
-      throw new TrundleError('argument-invalid', `"${flag}" needs a value${definition.valueHint ? `, like ${definition.valueHint}` : ''}.`);
+      throw new TrundleError(
+        'argument-invalid',
+        `"${flag}" needs a value${definition.valueHint ? `, like ${definition.valueHint}` : ''}.`,
+      );
   }
 }

@@ -12,7 +12,6 @@ import {
   parseSizePx,
   parseSpeedMps,
   rigSchema,
-  type Delivery,
   type Rig,
   type RigFile,
 } from '../run/index.js';
@@ -22,26 +21,58 @@ export const MEASURE_ARGS = {
   rig: { type: 'string', valueHint: 'rig.json', description: 'rig file (JSON); options below go before it' },
   focal: { type: 'string', valueHint: '35mm', description: 'focal length of the lens' },
   sensor: { type: 'string', valueHint: 'full-frame', description: 'sensor width in mm, or a format name' },
-  'focal-px': { type: 'string', valueHint: '2666', description: 'focal length in px of the clip, when it was calibrated' },
+  'focal-px': {
+    type: 'string',
+    valueHint: '2666',
+    description: 'focal length in px of the clip, when it was calibrated',
+  },
   readout: { type: 'string', valueHint: '18ms', description: 'time the sensor takes to read one frame' },
   shutter: { type: 'string', valueHint: '180deg', description: 'shutter angle' },
   speed: { type: 'string', valueHint: '20cm/s', description: 'speed of the dolly' },
   travel: { type: 'string', valueHint: '3.2m', description: 'how far it rolled within the range' },
   wheelbase: { type: 'string', valueHint: '450mm', description: 'distance between the axles, to 5 mm' },
-  'track-width': { type: 'string', valueHint: '400mm', description: 'distance between the left and right wheels' },
+  'track-width': {
+    type: 'string',
+    valueHint: '400mm',
+    description: 'distance between the left and right wheels',
+  },
   'wheel-diameter': { type: 'string', valueHint: '80mm', description: 'diameter of the wheels' },
   'joint-spacing': { type: 'string', valueHint: '300mm', description: 'distance between joints, when known' },
   'camera-height': { type: 'string', valueHint: '0.9m', description: 'lens above the floor' },
-  'camera-offset': { type: 'string', valueHint: '50mm', description: 'lens ahead of the middle between the axles' },
-  'lens-azimuth': { type: 'string', valueHint: '90deg', description: 'lens against travel: 0 looks ahead, +90 to the right of it' },
+  'camera-offset': {
+    type: 'string',
+    valueHint: '50mm',
+    description: 'lens ahead of the middle between the axles',
+  },
+  'lens-azimuth': {
+    type: 'string',
+    valueHint: '90deg',
+    description: 'lens against travel: 0 looks ahead, +90 to the right of it',
+  },
   head: { type: 'string', valueHint: 'locked', description: 'locked, operated or self-levelling' },
   deliver: { type: 'string', valueHint: '1920x1080', description: 'delivery size in px' },
-  'max-crop': { type: 'string', valueHint: '5%', description: 'most crop the crew accepts, per cent of the width' },
-  'max-residual': { type: 'string', valueHint: '1.5px', description: 'most shake left after stabilising, px RMS of the delivery' },
-  in: { type: 'string', valueHint: '00:00:02:00', description: 'in point: timecode, frames (50f) or seconds' },
+  'max-crop': {
+    type: 'string',
+    valueHint: '5%',
+    description: 'most crop the crew accepts, per cent of the width',
+  },
+  'max-residual': {
+    type: 'string',
+    valueHint: '1.5px',
+    description: 'most shake left after stabilising, px RMS of the delivery',
+  },
+  in: {
+    type: 'string',
+    valueHint: '00:00:02:00',
+    description: 'in point: timecode, frames (50f) or seconds',
+  },
   out: { type: 'string', valueHint: '9s', description: 'out point, first frame that is left out' },
   width: { type: 'string', valueHint: '960', description: 'picture width the analysis works at, px' },
-  cutoff: { type: 'string', valueHint: '0.8Hz', description: 'where intended move ends and vibration begins' },
+  cutoff: {
+    type: 'string',
+    valueHint: '0.8Hz',
+    description: 'where intended move ends and vibration begins',
+  },
 } as const satisfies ArgsDef;
 
 type Values = ParsedArgs<typeof MEASURE_ARGS>;
@@ -60,7 +91,12 @@ const HEADS: Record<string, Rig['head']> = {
 export function rigFromOptions(values: Values, file: RigFile): RigFile {
   const rig: Record<string, unknown> = { ...file.rig };
   const delivery: Record<string, unknown> = { ...file.delivery };
-  const set = (target: Record<string, unknown>, name: string, text: string | undefined, read: (text: string) => unknown): void => {
+  const set = (
+    target: Record<string, unknown>,
+    name: string,
+    text: string | undefined,
+    read: (text: string) => unknown,
+  ): void => {
     if (text !== undefined) target[name] = read(text);
   };
   set(rig, 'focalLengthMm', values.focal, parseFocalMm);
@@ -79,7 +115,11 @@ export function rigFromOptions(values: Values, file: RigFile): RigFile {
   set(rig, 'lensAzimuthDeg', values['lens-azimuth'], parseAngleDeg);
   set(rig, 'head', values.head, (text) => {
     const head = HEADS[text.toLowerCase()];
-    if (!head) throw new TrundleError('argument-invalid', `"${text}" is not a head; it is locked, operated or self-levelling.`);
+    if (!head)
+      throw new TrundleError(
+        'argument-invalid',
+        `"${text}" is not a head; it is locked, operated or self-levelling.`,
+      );
     return head;
   });
   if (values.deliver !== undefined) Object.assign(delivery, parseSizePx(values.deliver));
@@ -101,7 +141,8 @@ export function analysisWidthPx(text: string | undefined): number | undefined {
 export function cutoffHz(text: string | undefined): number | undefined {
   if (text === undefined) return undefined;
   const cutoff = numberWith(text, 'hz');
-  if (cutoff < 0.2 || cutoff > 5) throw new TrundleError('argument-invalid', `"--cutoff ${text}" must lie between 0.2 Hz and 5 Hz.`);
+  if (cutoff < 0.2 || cutoff > 5)
+    throw new TrundleError('argument-invalid', `"--cutoff ${text}" must lie between 0.2 Hz and 5 Hz.`);
   return cutoff;
 }
 
@@ -112,8 +153,15 @@ function numberWith(text: string, unit: string): number {
   return Number(match[1]);
 }
 
-function checked<T>(result: { success: true; data: T } | { success: false; error: { issues: { path: PropertyKey[]; message: string }[] } }): T {
+function checked<T>(
+  result:
+    | { success: true; data: T }
+    | { success: false; error: { issues: { path: PropertyKey[]; message: string }[] } },
+): T {
   if (result.success) return result.data;
   const fault = result.error.issues[0];
-  throw new TrundleError('argument-invalid', `${fault?.path.join('.') ?? 'An option'} is not accepted: ${fault?.message ?? ''}.`);
+  throw new TrundleError(
+    'argument-invalid',
+    `${fault?.path.join('.') ?? 'An option'} is not accepted: ${fault?.message ?? ''}.`,
+  );
 }

@@ -1,0 +1,146 @@
+/** Gathers what the rooms found into the run document: conversions to the document's units, assumptions, warnings, verdict. */
+import type { MeasureRequest } from './measure.js';
+import type { Camera } from './optics/index.js';
+import type { ClipFacts } from './footage/index.js';
+import type { Tracking } from './tracking/index.js';
+import { motionSection, type Motion } from './motion/index.js';
+import { spectrumSection, type Spectrum } from './spectrum/index.js';
+import { stabiliseSection, type Stabilisation } from './stabilise/index.js';
+import { surfaceSection, type Surface } from './surface/index.js';
+import { judge } from './judge/index.js';
+import { toolVersion } from './tool-version.js';
+import {
+  AXES,
+  RUN_SCHEMA,
+  parseRun,
+  type Axis,
+  type ClipSection,
+  type Delivery,
+  type ResolvedDelivery,
+  type Rig,
+  type RunDocument,
+  type TrackingSection,
+  type Warning,
+} from './run/index.js';
+
+/** Something that was assumed because the crew did not give it, and how much it matters. */
+export interface Assumption {
+  readonly name: string;
+  readonly value: string;
+  readonly matters: string;
+}
+
+/** Everything the line produced for one clip. */
+export interface RunParts {
+  readonly request: MeasureRequest;
+  readonly facts: ClipFacts;
+  readonly rig: Rig;
+  readonly delivery: ResolvedDelivery;
+  readonly tracking: Tracking;
+  readonly camera: Camera;
+  readonly motion: Motion;
+  readonly spectrum: Spectrum;
+  readonly stabilisation: Stabilisation;
+  readonly surface: Surface;
+  readonly assumed: readonly Assumption[];
+  /** Warnings of decoding; those of the other rooms travel with their results. */
+  readonly warnings: readonly Warning[];
+}
+
+/**
+ * Builds the run document and checks it against its schema.
+ * @param sha256 checksum of the clip file
+ */
+export function buildRun(parts: RunParts, sha256: string): RunDocument {
+  const { facts, rig, delivery, tracking, motion, stabilisation, surface } = parts;
+  const spectrum = spectrumSection(parts.spectrum, { speedMps: rig.speedMps });
+  const sections = {
+    tracking: trackingSection(tracking, motion),
+    motion: motionSection(motion, { dominantHz: dominantFrequencies(parts.spectrum) }),
+    stabilise: stabiliseSection(stabilisation),
+    surface: surfaceSection(surface),
+  };
+  const warnings = [...parts.warnings, ...tracking.warnings, ...motion.warnings];
+  const assumed = [
+    ...parts.assumed,
+    ...stabilisation.assumed,
+    ...surface.assumed,
+    ...deliveryAssumptions(parts.request.delivery ?? {}, delivery),
+  ];
+  return parseRun({
+    schema: RUN_SCHEMA,
+    tool: toolVersion(),
+    createdAt: new Date().toISOString(),
+    clip: clipSection(facts, tracking, sha256),
+    rig: { ...rig, assumed: uniqueByName(assumed) },
+    delivery,
+    ...sections,
+    spectrum,
+    verdict: judge({ ...sections, delivery, warnings }),
+    warnings,
+  });
+}
+
+function clipSection(facts: ClipFacts, tracking: Tracking, sha256: string): ClipSection {
+  const { timeS, frameCount } = tracking.table;
+  const { file, ...rest } = facts;
+  return {
+    ...rest,
+    file: file.split(/[\\/]/).pop() ?? file,
+    sha256,
+    interCoded: tracking.interCoded,
+    frameCount,
+    rangeS: frameCount > 0 ? [timeS[0] ?? 0, (timeS[frameCount - 1] ?? 0) + 1 / facts.fps] : [0, 0],
+  };
+}
+
+function trackingSection(tracking: Tracking, motion: Motion): TrackingSection {
+  const live = Array.from(tracking.liveCount).sort((a, b) => a - b);
+  let kept = 0;
+  let all = 0;
+  for (let t = 0; t < motion.tracksPerFrame.length; t++) {
+    kept += motion.inliersPerFrame[t] ?? 0;
+    all += motion.tracksPerFrame[t] ?? 0;
+  }
+  return {
+    analysisWidthPx: tracking.table.widthPx,
+    analysisHeightPx: tracking.table.heightPx,
+    featuresMedian: live[live.length >> 1] ?? 0,
+    inlierShare: all > 0 ? kept / all : 0,
+    noisePx: tracking.noisePx,
+    coverage: tracking.coverage,
+    rejectedFrames: tracking.events.duplicates.length,
+    warnings: [...tracking.warnings],
+  };
+}
+
+function dominantFrequencies(spectrum: Spectrum): Partial<Record<Axis, number | null>> {
+  return Object.fromEntries(AXES.map((axis) => [axis, spectrum.dominantHz[axis] ?? null]));
+}
+
+function deliveryAssumptions(given: Delivery, resolved: ResolvedDelivery): Assumption[] {
+  const assumed: Assumption[] = [];
+  if (given.widthPx === undefined || given.heightPx === undefined)
+    assumed.push({
+      name: 'delivery size',
+      value: `${resolved.widthPx}x${resolved.heightPx}`,
+      matters: 'crop in pixels and the shake left after stabilising scale with it',
+    });
+  if (given.maxCropPercent === undefined)
+    assumed.push({
+      name: 'most crop accepted',
+      value: `${resolved.maxCropPercent} %`,
+      matters: 'decides pass or fail',
+    });
+  if (given.maxResidualPx === undefined)
+    assumed.push({
+      name: 'most shake left accepted',
+      value: `${resolved.maxResidualPx} px RMS`,
+      matters: 'decides pass or fail',
+    });
+  return assumed;
+}
+
+function uniqueByName(assumed: readonly Assumption[]): Assumption[] {
+  return [...new Map(assumed.map((entry) => [entry.name, entry])).values()];
+}

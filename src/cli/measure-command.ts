@@ -1,0 +1,131 @@
+/** `trundle measure CLIP...`: measures each clip, writes its report folder, prints the verdict. */
+import fs from 'node:fs';
+import path from 'node:path';
+import { defineCommand } from 'citty';
+import { measure, type Stage } from '../measure.js';
+import { terminalSummary, writeRun } from '../report/index.js';
+import {
+  EXIT,
+  TrundleError,
+  parseRigFile,
+  type ExitStatus,
+  type RigFile,
+  type RunDocument,
+} from '../run/index.js';
+import { checkFlags } from './flags.js';
+import { Progress, type Io } from './io.js';
+import { MEASURE_ARGS, analysisWidthPx, cutoffHz, rigFromOptions } from './measure-options.js';
+
+const FAIL_ON = ['never', 'marginal', 'fail'] as const;
+
+const ARGS = {
+  clip: { type: 'positional', required: true, description: 'clip of a test pass; several may be given' },
+  ...MEASURE_ARGS,
+  'out-dir': { type: 'string', valueHint: 'reports', description: 'folder for the report folders' },
+  'fail-on': {
+    type: 'string',
+    valueHint: 'fail',
+    description: 'exit with 1 when the verdict is at or beyond: marginal or fail',
+  },
+  json: { type: 'boolean', description: 'print the run document and nothing else on standard output' },
+  quiet: { type: 'boolean', description: 'no progress' },
+} as const;
+
+const STAGES: Record<Stage, string> = {
+  probe: 'Reading the clip',
+  track: 'Following features, frame',
+  split: 'Splitting the motion, step',
+  judge: 'Spectra, crop and floor',
+};
+
+/** The command; its `run` gives the exit status. */
+export function measureCommand(io: Io) {
+  return defineCommand({
+    meta: { name: 'measure', description: 'measure the clip of a test pass and write its report' },
+    args: ARGS,
+    async run({ rawArgs, args }): Promise<ExitStatus> {
+      checkFlags(rawArgs, ARGS);
+      const failOn = (args['fail-on'] ?? 'never') as (typeof FAIL_ON)[number];
+      if (!FAIL_ON.includes(failOn))
+        throw new TrundleError(
+          'argument-invalid',
+          `"--fail-on ${failOn}" must be one of ${FAIL_ON.join(', ')}.`,
+        );
+      const outDir = args['out-dir'] ?? 'reports';
+      const folders = reportFolders(args._, outDir);
+      let status: ExitStatus = EXIT.measured;
+      for (const clip of args._) {
+        const progress = new Progress(io, args.quiet === true);
+        const setup = rigFromOptions(args, readRigFile(args.rig, clip, io));
+        const bundle = await measure(
+          {
+            clip,
+            ...setup,
+            inPoint: args.in,
+            outPoint: args.out,
+            analysisWidthPx: analysisWidthPx(args.width),
+            cutoffHz: cutoffHz(args.cutoff),
+          },
+          {
+            signal: io.signal,
+            onProgress: (stage, done, total) => progress.show(STAGES[stage], done, total),
+          },
+        ).finally(() => progress.clear());
+        const folder = folders.get(clip) ?? outDir;
+        await writeRun(folder, bundle);
+        const report = path.join(folder, 'report.html');
+        if (args.json) {
+          io.out(`${JSON.stringify(bundle.run, null, args._.length > 1 ? 0 : 2)}\n`);
+          io.err(`Report: ${report}\n`);
+        } else {
+          io.out(`${terminalSummary(bundle.run, { colour: io.colour })}\nReport: ${report}\n`);
+        }
+        status = worse(status, statusOf(bundle.run, failOn));
+      }
+      return status;
+    },
+  });
+}
+
+/** One folder per clip, named after it; clips of the same name get a number. */
+function reportFolders(clips: readonly string[], outDir: string): Map<string, string> {
+  const taken = new Set<string>();
+  return new Map(
+    clips.map((clip) => {
+      const name = path.basename(clip, path.extname(clip)) || 'clip';
+      let folder = path.join(outDir, name);
+      for (let i = 2; taken.has(folder); i++) folder = path.join(outDir, `${name}-${i}`);
+      taken.add(folder);
+      return [clip, folder];
+    }),
+  );
+}
+
+function readRigFile(given: string | undefined, clip: string, io: Io): RigFile {
+  const beside = `${clip.slice(0, clip.length - path.extname(clip).length)}.rig.json`;
+  const file = given ?? (fs.existsSync(beside) ? beside : undefined);
+  if (file === undefined) return { rig: {}, delivery: {} };
+  let text: string;
+  try {
+    text = fs.readFileSync(file, 'utf8');
+  } catch (error) {
+    throw new TrundleError(
+      'rig-unreadable',
+      `The rig file "${file}" cannot be read; give the path of a JSON file.`,
+      { cause: error },
+    );
+  }
+  if (given === undefined) io.err(`Rig: ${file} (found beside the clip)\n`);
+  return parseRigFile(text, file);
+}
+
+function statusOf(run: RunDocument, failOn: (typeof FAIL_ON)[number]): ExitStatus {
+  const { grade } = run.verdict;
+  if (grade === 'unmeasurable') return EXIT.unmeasurable;
+  const reached = (failOn === 'fail' && grade === 'fail') || (failOn === 'marginal' && grade !== 'pass');
+  return reached ? EXIT.verdictReached : EXIT.measured;
+}
+
+function worse(a: ExitStatus, b: ExitStatus): ExitStatus {
+  return a > b ? a : b;
+}

@@ -1,0 +1,78 @@
+/** Runs one command line and gives its exit status: parsing, dispatch, and one clear sentence for every failure. */
+import { defineCommand, renderUsage, type CommandDef } from 'citty';
+import { EXIT, TrundleError, nearestName, type ExitStatus } from '../run/index.js';
+import type { Io } from './io.js';
+
+// eslint-disable-next-line @typescript-eslint/no-explicit-any -- commands differ in their options
+type AnyCommand = CommandDef<any>;
+
+/** Commands load when asked for, so that `--help` answers at once. */
+function commands(io: Io): Record<string, () => Promise<AnyCommand>> {
+  return {
+    measure: async () => (await import('./measure-command.js')).measureCommand(io),
+    synth: async () => (await import('./synth-command.js')).synthCommand(io),
+    'check-setup': async () => (await import('./check-setup-command.js')).checkSetupCommand(io),
+  };
+}
+
+/**
+ * Runs a command line.
+ * @param argv the words after the program's name
+ * @returns the exit status; failures are told on `io.err`, never thrown
+ */
+export async function runCli(argv: readonly string[], io: Io): Promise<ExitStatus> {
+  try {
+    return await dispatch(argv, io);
+  } catch (error) {
+    return tell(error, io);
+  }
+}
+
+async function dispatch(argv: readonly string[], io: Io): Promise<ExitStatus> {
+  const known = commands(io);
+  const [name, ...rest] = argv;
+  const root = defineCommand({
+    meta: { name: 'trundle', description: 'measures the shake of a dolly test pass from its clip' },
+    subCommands: known,
+  });
+  if (name === undefined || name === '--help' || name === 'help') {
+    io.out(`${await renderUsage(root)}\n`);
+    return name === undefined ? EXIT.wrongArguments : EXIT.measured;
+  }
+  if (name === '--version') {
+    io.out(`${(await import('../tool-version.js')).toolVersion().version}\n`);
+    return EXIT.measured;
+  }
+  const load = known[name];
+  if (!load)
+    throw new TrundleError(
+      'argument-unknown',
+      `There is no command "${name}"; the nearest is "${nearestName(name, Object.keys(known))}". See trundle --help.`,
+    );
+  const command = await load();
+  const dashes = rest.indexOf('--');
+  if ((dashes < 0 ? rest : rest.slice(0, dashes)).includes('--help')) {
+    io.out(`${await renderUsage(command, root)}\n`);
+    return EXIT.measured;
+  }
+  const { runCommand } = await import('citty');
+  const { result } = await runCommand(command, { rawArgs: rest });
+  return result as ExitStatus;
+}
+
+function tell(error: unknown, io: Io): ExitStatus {
+  if (error instanceof TrundleError) {
+    io.err(`trundle: ${error.message} [${error.code}]\n`);
+    return error.exitStatus;
+  }
+  if (error instanceof Error && error.name === 'CLIError') {
+    io.err(`trundle: ${error.message}. See --help. [argument-invalid]\n`);
+    return EXIT.wrongArguments;
+  }
+  const message = error instanceof Error ? error.message : String(error);
+  io.err(
+    `trundle: a fault of the program, not of your clip: ${message} [fault]\nSet TRUNDLE_DEBUG=1 and run again to see where.\n`,
+  );
+  if (process.env['TRUNDLE_DEBUG'] && error instanceof Error) io.err(`${error.stack ?? ''}\n`);
+  return EXIT.fault;
+}

@@ -1,0 +1,28 @@
+/** Rig files: every field optional, unknown names refused with the nearest right one, faults told in one sentence. */
+import { describe, expect, it } from 'vitest';
+import { TrundleError, parseRigFile } from '../../src/run/index.js';
+
+describe('a rig file', () => {
+  it('reads names at the top and names grouped under rig and delivery alike', () => {
+    const flat = parseRigFile('{"focalLengthMm":35,"maxCropPercent":3}', 'a.json');
+    const grouped = parseRigFile('{"rig":{"focalLengthMm":35},"delivery":{"maxCropPercent":3}}', 'a.json');
+    expect(flat).toEqual({ rig: { focalLengthMm: 35 }, delivery: { maxCropPercent: 3 } });
+    expect(grouped).toEqual(flat);
+  });
+
+  it('may be empty', () => expect(parseRigFile('{}', 'a.json')).toEqual({ rig: {}, delivery: {} }));
+
+  it.each([
+    ['{"focalLenghtMm":35}', /focalLenghtMm.*nearest known one is "focalLengthMm"/],
+    ['{"rig":{"speed":0.2}}', /"speed".*nearest known one is "speedMps"/],
+    ['{"focalLengthMm":-35}', /"focalLengthMm" in "a.json" is -35/],
+    ['{"focalLengthMm":"35mm"}', /"focalLengthMm"/],
+    ['{"head":"wobbly"}', /"head"/],
+    ['[1]', /one JSON object/],
+    ['{"rig":5}', /must be an object/],
+    ['not json', /not JSON/],
+  ])('refuses %s with the name and the value', (text, sentence) => {
+    expect(() => parseRigFile(text, 'a.json')).toThrow(TrundleError);
+    expect(() => parseRigFile(text, 'a.json')).toThrow(sentence);
+  });
+});
