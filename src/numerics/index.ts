@@ -1,1 +1,13 @@
-export {};
+/** Mathematics that knows no footage: transforms, solves, smoothing, statistics, distributions, random numbers. */
+export * from './random.js';
+export * from './statistics.js';
+export * from './fft.js';
+export * from './tapers.js';
+export * from './banded.js';
+export * from './smoother.js';
+export * from './resample.js';
+export * from './gamma.js';
+export * from './normal.js';
+export * from './dense.js';
+export * from './small-inverse.js';
+export * from './conjugate-gradients.js';
