@@ -1,1 +1,14 @@
-export {};
+/** The verdict: pass, marginal, fail or unmeasurable against the delivery, with reasons in numbers and what to change first. */
+export {
+  assumedDelivery,
+  DEFAULT_DELIVERY,
+  resolveDelivery,
+  shakeGuidance,
+  type AssumedInput,
+  type ShakeGuidance,
+} from './delivery.js';
+export { REPEAT_FACTOR } from './crop.js';
+export { PARALLAX_SEEN } from './residual.js';
+export { MEASURABLE, type ClipFactsForJudge } from './measurable.js';
+export { figure, figureBeside, limitFigure } from './figures.js';
+export { judge, type JudgeInput } from './verdict.js';

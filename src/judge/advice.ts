@@ -1,0 +1,199 @@
+/** What to change first, as far as it can be computed from the sections of the run: each step with what it brings. */
+import type { MotionSection, StabiliseSection, SurfaceSection } from '../run/index.js';
+import type { DeliveryLimits } from './delivery.js';
+import { REPEAT_FACTOR, shakeInvisible } from './crop.js';
+import { figure, figureBeside, limitFigure } from './figures.js';
+import type { Advice, Finding, Grade } from './finding.js';
+import { residualRmsPx } from './residual.js';
+
+/** From this angular share on the shake is called mostly angular; below its mirror image, mostly translational. */
+const MOSTLY = 0.7;
+
+/** A bump is taken for the cause of the worst frame when the wheels meet it within this time, seconds. */
+const BUMP_NEAR_S = 0.3;
+
+/** What the advice is computed from. */
+export interface AdviceInput {
+  readonly grade: Grade;
+  readonly findings: readonly Finding[];
+  readonly motion: MotionSection;
+  readonly stabilise: StabiliseSection;
+  readonly surface: SurfaceSection;
+  readonly delivery: DeliveryLimits;
+}
+
+/** The advice in the order of use, the first first; never empty. */
+export function adviceFor(input: AdviceInput): Advice[] {
+  const { grade, findings, stabilise, delivery } = input;
+  const codes = new Set(findings.map(({ reason }) => reason.code));
+  if (grade === 'unmeasurable') return reshoot(codes);
+  const steps: Advice[] = [];
+  const residualFails = codes.has('residual-over-limit');
+  const cropFails = codes.has('crop-over-limit') || codes.has('crop-at-limit');
+
+  if (residualFails) steps.push(changeSetup(input));
+  if (cropFails) steps.push(...lessCrop(input));
+  if (residualFails || cropFails) steps.push(...bumpAtWorstFrame(input));
+  if (!residualFails && codes.has('residual-at-limit')) steps.push(changeSetup(input));
+  if (!cropFails && !residualFails) {
+    if (shakeInvisible(stabilise, delivery)) {
+      if (steps.length === 0 && grade === 'pass')
+        steps.push({
+          code: 'nothing-needed',
+          text: 'Nothing needed.',
+          effect: 'The shake is too small to be seen at the delivery size.',
+        });
+    } else steps.push(frameWider(input));
+  }
+  if (codes.has('translation-not-measured'))
+    steps.push({
+      code: 'show-depth',
+      text: 'Put things at two or three distances in the shot, some within 2.5 m and some beyond 4 m, and roll the pass again.',
+      effect: 'Lets the translational part be measured.',
+    });
+  if (codes.has('readout-wobble'))
+    steps.push({
+      code: 'correct-rows',
+      text: 'Correct the rolling shutter row by row in post, or use a recording mode with a faster readout.',
+      effect: 'Takes the wobble within the frame down with the readout time.',
+    });
+  if (codes.has('blur-pulsing'))
+    steps.push({
+      code: 'shorter-shutter',
+      text: 'Use a shorter shutter.',
+      effect: 'Blur that pulses falls in step with the shutter angle.',
+    });
+  return steps.length > 0
+    ? steps
+    : [{ code: 'nothing-needed', text: 'Nothing needed.', effect: 'All limits are met.' }];
+}
+
+function frameWider({ motion, stabilise, delivery }: AdviceInput): Advice {
+  const { overscanPercent } = stabilise.recommended;
+  const share = motion.angularShare.value;
+  const mostly = share !== null && share >= MOSTLY ? 'The shake is mostly angular: stabilise in post. ' : '';
+  const repeat = stabilise.cropPercent * REPEAT_FACTOR;
+  return {
+    code: 'frame-wider',
+    text: `${mostly}Frame ${figure(overscanPercent)} % wider than the final picture.`,
+    effect: `Pays for the crop of ${figure(stabilise.cropPercent)} %; a repeat may need up to ${figureBeside(repeat, delivery.maxCropPercent)} %.`,
+  };
+}
+
+function lessCrop({ motion, stabilise, delivery }: AdviceInput): Advice[] {
+  const limit = delivery.maxCropPercent;
+  const steps: Advice[] = [];
+  const gentler = stabilise.curve
+    .filter(({ smoothingS, cropPercent }) => smoothingS < stabilise.smoothingS && cropPercent <= limit)
+    .sort((a, b) => b.smoothingS - a.smoothingS)[0];
+  if (gentler) {
+    const left = gentler.residualPx === null ? '' : ` and leaves ${figure(gentler.residualPx)} px of shake`;
+    steps.push({
+      code: 'smooth-less',
+      text: `Smooth over ${figure(gentler.smoothingS)} s instead of ${figure(stabilise.smoothingS)} s.`,
+      effect: `Costs ${figureBeside(gentler.cropPercent, limit)} % of the width${left}.`,
+    });
+  }
+  const moving = stabilise.movingCropPercent;
+  if (moving !== null && moving <= limit)
+    steps.push({
+      code: 'moving-crop',
+      text: 'Let the crop breathe with the shake instead of holding one size.',
+      effect: `Costs ${figureBeside(moving, limit)} % of the width on average.`,
+    });
+  if (limit > 0) {
+    const axis = worstAngularAxis(motion);
+    steps.push({
+      code: 'less-shake',
+      text: `Take the angular shake down to about ${figure((100 * limit) / stabilise.cropPercent)} % of this pass${axis ? `, ${axis} first` : ''}: slower, other wheels, boards or rail.`,
+      effect: `The crop falls about in step with it: ${figureBeside(stabilise.cropPercent, limit)} % to ${limitFigure(limit)} %.`,
+    });
+  }
+  return steps;
+}
+
+function changeSetup({ stabilise, delivery }: AdviceInput): Advice {
+  const left = residualRmsPx(stabilise);
+  const limit = delivery.maxResidualPx;
+  const target =
+    left !== null && left > limit
+      ? `The translational shake has to come down to about ${figure((100 * limit) / left)} % of this pass.`
+      : 'Takes the translational shake clear of the limit.';
+  return {
+    code: 'change-surface',
+    text: 'Stabilising will not help here: what stays is translational. Change the surface, rail, wheels or speed.',
+    effect: target,
+  };
+}
+
+function bumpAtWorstFrame({ stabilise, surface }: AdviceInput): Advice[] {
+  const worstS = stabilise.worstFrameS;
+  if (worstS === null) return [];
+  const near = surface.bumps
+    .filter(({ atS }) => Math.abs(atS - worstS) <= BUMP_NEAR_S)
+    .sort((a, b) => Math.abs(b.heightMm) - Math.abs(a.heightMm))[0];
+  if (!near) return [];
+  return [
+    {
+      code: 'shim-bump',
+      text: `Shim or bridge the ${near.kind} at ${figure(near.atM)} m (${figure(near.atS)} s): the worst frame is there.`,
+      effect: `It is ${figure(Math.abs(near.heightMm))} mm high; the crop is set by the worst frame alone.`,
+    },
+  ];
+}
+
+function worstAngularAxis({ angular }: MotionSection): string | null {
+  let worst: { name: string; rms: number } | null = null;
+  for (const name of ['pan', 'tilt', 'roll'] as const) {
+    const rms = angular[name].rmsDeg;
+    if (rms !== null && (worst === null || rms > worst.rms)) worst = { name, rms };
+  }
+  return worst?.name ?? null;
+}
+
+const RESHOOT: Record<string, Advice> = {
+  'too-few-tracks': {
+    code: 'reshoot-light-texture',
+    text: 'Shoot again with more light and something with texture in view, such as boards, tape marks or a patterned cloth.',
+    effect: 'Gives points that can be followed.',
+  },
+  'coverage-too-small': {
+    code: 'reshoot-fill-frame',
+    text: 'Shoot again with texture spread over the whole frame: tilt to include the floor or hang marks on the plain wall.',
+    effect: 'Lets roll be told from a shift.',
+  },
+  'subject-fills-frame': {
+    code: 'reshoot-without-subject',
+    text: 'Shoot the test pass again without people or moving things in the frame.',
+    effect: 'Leaves the room itself to measure against.',
+  },
+  'noise-too-large': {
+    code: 'reshoot-cleaner',
+    text: 'Shoot again with more light, a shorter shutter and a higher data rate.',
+    effect: 'Less grain, blur and compression in what is measured.',
+  },
+  'too-short': {
+    code: 'reshoot-longer',
+    text: 'Roll a longer pass: 10 s is the working length.',
+    effect: 'Holds enough periods of the slowest vibration.',
+  },
+  'too-many-frames-rejected': {
+    code: 'reshoot-one-take',
+    text: 'Use one take with no cuts and no repeated frames, or set in and out points around them.',
+    effect: 'Leaves a stretch that can be measured.',
+  },
+};
+
+function reshoot(codes: ReadonlySet<string>): Advice[] {
+  const steps = Object.entries(RESHOOT)
+    .filter(([code]) => codes.has(code))
+    .map(([, advice]) => advice);
+  if (steps.length > 0) return steps;
+  return [
+    {
+      code: 'reshoot',
+      text: 'Shoot the test pass again: more light, texture across the frame, nobody in it, 10 s or longer.',
+      effect: 'Gives the picture enough to be measured against.',
+    },
+  ];
+}

@@ -1,0 +1,37 @@
+/** Prints figures for sentences: sensible digits, and never a rounding that carries a value across its limit. */
+
+/**
+ * A number with two significant digits below 10, whole tenths up to 100, whole numbers above; no exponent, no trailing zeros.
+ * @example figure(0.04237) // "0.042"
+ */
+export function figure(value: number): string {
+  const size = Math.abs(value);
+  if (size === 0) return '0';
+  const decimals = size >= 100 ? 0 : size >= 10 ? 1 : Math.min(6, 1 - Math.floor(Math.log10(size)));
+  return plain(value, decimals);
+}
+
+/**
+ * Like {@link figure}, with as many decimals more as it takes to print on the same side of `limit` as the raw value.
+ * @example figureBeside(5.004, 5) // "5.004"
+ */
+export function figureBeside(value: number, limit: number): string {
+  const side = Math.sign(value - limit);
+  const first = figure(value);
+  if (Math.sign(Number(first) - limit) === side) return first;
+  for (let decimals = 1; decimals <= 9; decimals++) {
+    const text = plain(value, decimals);
+    if (Math.sign(Number(text) - limit) === side) return text;
+  }
+  return String(value);
+}
+
+/** A limit as it was given: up to six significant digits, nothing added. */
+export function limitFigure(limit: number): string {
+  return String(Number(limit.toPrecision(6)));
+}
+
+function plain(value: number, decimals: number): string {
+  const fixed = value.toFixed(decimals);
+  return fixed.includes('.') ? fixed.replace(/\.?0+$/, '') : fixed;
+}

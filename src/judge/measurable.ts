@@ -1,0 +1,110 @@
+/** Decides whether a clip supports a verdict at all: enough tracks, spread over the picture, quiet enough, long enough. */
+import type { ClipSection, MotionSection, TrackingSection } from '../run/index.js';
+import { figure, figureBeside, limitFigure } from './figures.js';
+import type { Finding } from './finding.js';
+
+/**
+ * Least a clip must give. The noise of an angle grows as tracking noise over the square root of the number of tracks; with all
+ * of these at their edge it is some ten times that of a good clip, and the split fails before the angles do.
+ */
+export const MEASURABLE = Object.freeze({
+  /** Median number of live tracks; a good clip has 200 to 300. */
+  leastTracks: 40,
+  /** Share of the tracks that move with the scene; real pictures keep 0.4 to 0.7, a subject that fills the frame less than 0.3. */
+  leastInlierShare: 0.3,
+  /** Share of a 16 x 9 grid that holds a track: below, the tracks hang in one corner and roll cannot be told from a shift. */
+  leastCoverage: 0.1,
+  /** Tracking noise at 960 px analysis width, px per axis; a good clip has 0.05 to 0.1, the split needs 0.2. */
+  mostNoisePxAt960: 0.4,
+  /** Periods of the slowest vibration that the range must hold. */
+  leastPeriods: 2,
+  /** Share of the frames that may be rejected. */
+  mostRejectedShare: 0.25,
+});
+
+/** Facts of the clip that the check can use when they are at hand. */
+export type ClipFactsForJudge = Pick<ClipSection, 'frameCount' | 'rangeS'>;
+
+/**
+ * All that stands in the way of a verdict; empty when the clip supports one.
+ * @param clip length and frame count; without it those two checks are left out
+ */
+export function obstacles(
+  tracking: TrackingSection,
+  motion: MotionSection,
+  clip?: ClipFactsForJudge,
+): Finding[] {
+  const found: Finding[] = [];
+  const stop = (code: string, value: number | null, limit: number, unit: string, text: string): void => {
+    found.push({ outcome: 'unmeasurable', reason: { code, text, value, limit, unit } });
+  };
+
+  const { featuresMedian, inlierShare, coverage, noisePx, analysisWidthPx, rejectedFrames } = tracking;
+  if (featuresMedian < MEASURABLE.leastTracks)
+    stop(
+      'too-few-tracks',
+      featuresMedian,
+      MEASURABLE.leastTracks,
+      'tracks',
+      `Too little to hold on to: ${figure(featuresMedian)} points could be followed, ${MEASURABLE.leastTracks} are needed. The picture is too dark, too soft or has no texture.`,
+    );
+  else if (coverage < MEASURABLE.leastCoverage)
+    stop(
+      'coverage-too-small',
+      coverage,
+      MEASURABLE.leastCoverage,
+      'share of the frame',
+      `The points that could be followed sit in ${figureBeside(100 * coverage, 100 * MEASURABLE.leastCoverage)} % of the frame; ${100 * MEASURABLE.leastCoverage} % are needed.`,
+    );
+  if (inlierShare < MEASURABLE.leastInlierShare)
+    stop(
+      'subject-fills-frame',
+      inlierShare,
+      MEASURABLE.leastInlierShare,
+      'share of the tracks',
+      `Only ${figureBeside(100 * inlierShare, 100 * MEASURABLE.leastInlierShare)} % of the points move with the room; ${100 * MEASURABLE.leastInlierShare} % are needed. Something that moves by itself fills the frame.`,
+    );
+  const mostNoisePx = (MEASURABLE.mostNoisePxAt960 * analysisWidthPx) / 960;
+  if (noisePx !== null && noisePx > mostNoisePx)
+    stop(
+      'noise-too-large',
+      noisePx,
+      mostNoisePx,
+      'px',
+      `The points jitter by ${figureBeside(noisePx, mostNoisePx)} px by themselves; up to ${limitFigure(mostNoisePx)} px can be measured through. Grain, blur or heavy compression.`,
+    );
+  if (clip) {
+    const lengthS = clip.rangeS[1] - clip.rangeS[0];
+    const neededS = MEASURABLE.leastPeriods / motion.bandHz[0];
+    if (lengthS < neededS)
+      stop(
+        'too-short',
+        lengthS,
+        neededS,
+        's',
+        `The range is too short: ${figureBeside(lengthS, neededS)} s; two periods of the slowest vibration take ${figure(neededS)} s.`,
+      );
+    const rejectedShare = clip.frameCount > 0 ? rejectedFrames / clip.frameCount : 0;
+    if (rejectedShare > MEASURABLE.mostRejectedShare)
+      stop(
+        'too-many-frames-rejected',
+        rejectedShare,
+        MEASURABLE.mostRejectedShare,
+        'share of the frames',
+        `${figureBeside(100 * rejectedShare, 100 * MEASURABLE.mostRejectedShare)} % of the frames could not be used; at most ${100 * MEASURABLE.mostRejectedShare} % may be missing.`,
+      );
+  }
+  const { pan, tilt, roll } = motion.angular;
+  if (found.length === 0 && [pan, tilt, roll].every(({ status }) => status === 'notObservable'))
+    found.push({
+      outcome: 'unmeasurable',
+      reason: {
+        code: 'angles-not-measured',
+        text: 'No axis of the shake could be measured.',
+        value: null,
+        limit: null,
+        unit: 'deg',
+      },
+    });
+  return found;
+}

@@ -1,0 +1,65 @@
+/**
+ * The verdict on a test pass: pass, marginal, fail or unmeasurable against the delivery of the crew, with reasons in numbers and
+ * what to change first, from the sections of the run document.
+ */
+import type {
+  MotionSection,
+  StabiliseSection,
+  SurfaceSection,
+  TrackingSection,
+  VerdictSection,
+  Warning,
+} from '../run/index.js';
+import type { DeliveryLimits } from './delivery.js';
+import { adviceFor } from './advice.js';
+import { cropFinding } from './crop.js';
+import { bySeverity, worstGrade, type Finding } from './finding.js';
+import { obstacles, type ClipFactsForJudge } from './measurable.js';
+import { notes } from './notes.js';
+import { readoutFinding, residualFinding } from './residual.js';
+
+/** What a verdict is made from. */
+export interface JudgeInput {
+  readonly motion: MotionSection;
+  readonly stabilise: StabiliseSection;
+  readonly surface: SurfaceSection;
+  readonly tracking: TrackingSection;
+  readonly delivery: DeliveryLimits;
+  /** Warnings of the whole run; they are listed in the document and do not decide. */
+  readonly warnings?: readonly Warning[];
+  /** Range and frame count of the clip; without it a clip is never found too short. */
+  readonly clip?: ClipFactsForJudge;
+}
+
+/**
+ * Judges a run.
+ *
+ * The grade is the worst of the findings and comes from raw values, never from printed ones. Reasons stand worst first;
+ * those with a null limit are notes and decide nothing. When the clip does not support a verdict, only what stands in the way
+ * is listed, since the other figures cannot be trusted.
+ *
+ * @returns the section as the run document carries it; advice is never empty
+ */
+export function judge({ motion, stabilise, surface, tracking, delivery, clip }: JudgeInput): VerdictSection {
+  const blocked = obstacles(tracking, motion, clip);
+
+  const findings =
+    blocked.length > 0
+      ? blocked
+      : [...bySeverity(decide(motion, stabilise, delivery)), ...notes(motion, stabilise, surface, delivery)];
+  const grade = worstGrade(findings);
+  return {
+    grade,
+    reasons: findings.map(({ reason }) => reason),
+    advice: adviceFor({ grade, findings, motion, stabilise, surface, delivery }),
+  };
+}
+
+function decide(motion: MotionSection, stabilise: StabiliseSection, delivery: DeliveryLimits): Finding[] {
+  const readout = readoutFinding(stabilise, delivery);
+  return [
+    cropFinding(motion, stabilise, delivery),
+    residualFinding(motion, stabilise, delivery),
+    ...(readout ? [readout] : []),
+  ];
+}

@@ -1,0 +1,214 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { MEASURABLE, REPEAT_FACTOR, judge, type JudgeInput } from '../../src/judge/index.js';
+import type { RunDocument, VerdictSection } from '../../src/run/index.js';
+import { madeUpRun, type Change } from '../report/support/made-up-run.js';
+
+function verdictOf(change: Change): VerdictSection {
+  return madeUpRun(change).verdict;
+}
+
+const codes = (verdict: VerdictSection): string[] => verdict.reasons.map(({ code }) => code);
+const reason = (verdict: VerdictSection, code: string): VerdictSection['reasons'][number] => {
+  const found = verdict.reasons.find((r) => r.code === code);
+  if (!found) throw new Error(`no reason ${code} in ${codes(verdict).join(', ')}`);
+  return found;
+};
+const cropTo =
+  (percent: number): Change =>
+  (run) => {
+    run.stabilise.cropPercent = percent;
+  };
+
+describe('the crop', () => {
+  it('passes when this pass and a repeat of it fit the limit', () => {
+    const verdict = verdictOf(cropTo(5 / REPEAT_FACTOR - 0.01));
+    expect(verdict.grade).toBe('pass');
+    expect(reason(verdict, 'crop-within-limit')).toMatchObject({ limit: 5, unit: '%' });
+  });
+
+  it('is marginal when this pass fits but a repeat may not', () => {
+    const verdict = verdictOf(cropTo(4.4));
+    expect(verdict.grade).toBe('marginal');
+    expect(reason(verdict, 'crop-near-limit').text).toContain('5.9 %');
+  });
+
+  it('fails when the whole measuring range lies over the limit, and says by how much less shake it would fit', () => {
+    const verdict = verdictOf(cropTo(8));
+    expect(verdict.grade).toBe('fail');
+    expect(verdict.reasons[0]).toMatchObject({ code: 'crop-over-limit', value: 8, limit: 5 });
+    expect(verdict.advice.find(({ code }) => code === 'less-shake')?.text).toContain('62.5 %');
+  });
+
+  it('is marginal when the measuring error reaches back across the limit', () => {
+    const verdict = verdictOf((run) => {
+      run.stabilise.cropPercent = 5.2;
+      for (const axis of ['pan', 'tilt', 'roll'] as const) {
+        const { rmsDeg } = run.motion.angular[axis];
+        run.motion.angular[axis].ci95Deg = [0.9 * (rmsDeg ?? 0), 1.1 * (rmsDeg ?? 0)];
+      }
+    });
+    expect(codes(verdict)[0]).toBe('crop-at-limit');
+    expect(verdict.grade).toBe('marginal');
+  });
+
+  it('offers less smoothing and a breathing crop when the numbers show that they fit', () => {
+    const verdict = verdictOf(cropTo(8));
+    const advice = verdict.advice.map(({ code }) => code);
+    expect(advice).toEqual(expect.arrayContaining(['smooth-less', 'moving-crop', 'shim-bump']));
+    // The widest smoothing of the curve below 1.25 s that fits 5 % is 0.8 s.
+    expect(verdict.advice.find(({ code }) => code === 'smooth-less')?.text).toContain('0.8 s');
+  });
+
+  it('asks for nothing when the shake is too small to be seen', () => {
+    const verdict = verdictOf((run) => {
+      run.stabilise.cropPercent = 0.02;
+      run.delivery.maxCropPercent = 0;
+    });
+    expect(verdict.grade).toBe('pass');
+    expect(verdict.advice.map(({ code }) => code)).toEqual(['nothing-needed']);
+  });
+});
+
+describe('what stays after stabilising', () => {
+  it('fails when the whole range lies over the limit, and says that stabilising will not help', () => {
+    const verdict = verdictOf((run) => (run.stabilise.residual.rmsPx = 2.4));
+    expect(verdict.grade).toBe('fail');
+    expect(codes(verdict)[0]).toBe('residual-over-limit');
+    expect(verdict.advice[0].code).toBe('change-surface');
+  });
+
+  it('is marginal when the range straddles the limit', () => {
+    const verdict = verdictOf((run) => {
+      run.stabilise.residual.rmsPx = 0.8;
+      run.motion.translational.vertical.ci95 = [0.1, 0.4];
+    });
+    expect(verdict.grade).toBe('marginal');
+    expect(codes(verdict)[0]).toBe('residual-at-limit');
+  });
+
+  const hidden: Change = (run) => {
+    run.motion.translational.observable = 'no';
+    run.motion.translational.reason = 'the scene is flat and the lens long';
+    run.motion.translational.parallaxP = 6;
+    for (const axis of ['lateral', 'vertical', 'axial'] as const)
+      Object.assign(run.motion.translational[axis], {
+        status: 'notObservable',
+        rms: null,
+        ci95: null,
+        below: null,
+      });
+    run.stabilise.residual = { rmsPx: null, p95Px: null, parallaxPx: null, blurPx: null, readoutPx: null };
+  };
+
+  it('never passes silently when translation cannot be told from rotation', () => {
+    const verdict = verdictOf(hidden);
+    expect(verdict.grade).toBe('marginal');
+    expect(verdict.reasons[0].text).toContain('could not be measured');
+    expect(verdict.reasons[0].text).toContain('the scene is flat');
+    expect(verdict.advice.map(({ code }) => code)).toContain('show-depth');
+  });
+
+  it('passes on a bound that lies under the limit', () => {
+    const verdict = verdictOf((run) => {
+      hidden(run);
+      run.stabilise.residual.rmsPx = 0.5;
+    });
+    expect(verdict.grade).toBe('pass');
+    expect(codes(verdict)).toContain('residual-bound-within-limit');
+  });
+
+  it('passes when parallax itself is below the tracking noise, and says so', () => {
+    const verdict = verdictOf((run) => {
+      hidden(run);
+      run.motion.translational.parallaxP = 1.4;
+    });
+    expect(verdict.grade).toBe('pass');
+    expect(reason(verdict, 'residual-below-noise').text).toContain('not measured');
+  });
+
+  it('is marginal when the rolling shutter leaves more than the limit', () => {
+    const verdict = verdictOf((run) => (run.stabilise.residual.readoutPx = 1.9));
+    expect(verdict.grade).toBe('marginal');
+    expect(verdict.advice.map(({ code }) => code)).toContain('correct-rows');
+  });
+});
+
+describe('a clip that does not support a verdict', () => {
+  const blockers: [string, Change][] = [
+    ['too-few-tracks', (run) => (run.tracking.featuresMedian = MEASURABLE.leastTracks - 1)],
+    ['coverage-too-small', (run) => (run.tracking.coverage = 0.05)],
+    ['subject-fills-frame', (run) => (run.tracking.inlierShare = 0.2)],
+    ['noise-too-large', (run) => (run.tracking.noisePx = 0.5)],
+    ['too-short', (run) => (run.clip.rangeS = [3, 5.4])],
+    ['too-many-frames-rejected', (run) => (run.tracking.rejectedFrames = 90)],
+  ];
+  it.each(blockers)(
+    'is unmeasurable with reason %s and one plain reshoot advice, whatever the crop says',
+    (code, change) => {
+      const verdict = verdictOf((run) => {
+        run.stabilise.cropPercent = 30;
+        change(run);
+      });
+      expect(verdict.grade).toBe('unmeasurable');
+      expect(codes(verdict)).toEqual([code]);
+      expect(verdict.advice).toHaveLength(1);
+    },
+  );
+
+  it('allows noise in step with the analysis width', () => {
+    const change =
+      (widthPx: number): Change =>
+      (run) => {
+        run.tracking.noisePx = 0.5;
+        run.tracking.analysisWidthPx = widthPx;
+      };
+    expect(verdictOf(change(960)).grade).toBe('unmeasurable');
+    expect(verdictOf(change(1920)).grade).toBe('pass');
+  });
+});
+
+describe('every verdict', () => {
+  const input = (run: RunDocument): JudgeInput => ({ ...run });
+
+  it('does not change what it reads and repeats itself exactly', () => {
+    const run = madeUpRun();
+    const before = structuredClone(run);
+    expect(judge(input(run))).toEqual(judge(input(run)));
+    expect(run).toEqual(before);
+  });
+
+  it('grows no better when the crop grows', () => {
+    const order = ['pass', 'marginal', 'fail'];
+    const run = madeUpRun();
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0, max: 40, noNaN: true }),
+        fc.double({ min: 0, max: 40, noNaN: true }),
+        (a, b) => {
+          const grade = (cropPercent: number): number =>
+            order.indexOf(judge({ ...run, stabilise: { ...run.stabilise, cropPercent } }).grade);
+          return grade(Math.min(a, b)) <= grade(Math.max(a, b));
+        },
+      ),
+      { seed: 1, numRuns: 200 },
+    );
+  });
+
+  it('prints a crop on the side of the limit on which it lies', () => {
+    const run = madeUpRun();
+    for (const cropPercent of [5 + 1e-4, 5 + 4e-7, 5 - 1e-4]) {
+      const { text, value } = judge({ ...run, stabilise: { ...run.stabilise, cropPercent } }).reasons[0];
+      const printed = Number(/([\d.]+) % of the frame width/.exec(text)?.[1]);
+      expect(value).toBe(cropPercent);
+      expect(Math.sign(printed - 5)).toBe(Math.sign(cropPercent - 5));
+    }
+  });
+
+  it('ends with notes that carry no limit', () => {
+    const verdict = madeUpRun().verdict;
+    const notes = verdict.reasons.filter(({ limit }) => limit === null);
+    expect(notes.map(({ code }) => code)).toEqual(['angular-share', 'surface-class']);
+    expect(verdict.reasons.slice(-notes.length)).toEqual(notes);
+  });
+});

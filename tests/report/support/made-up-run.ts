@@ -1,0 +1,316 @@
+/** A made-up run document that belongs to the made-up motion, with every section filled in as a real run would. */
+import type { TRANSLATIONAL_AXES } from '../../../src/run/index.js';
+import {
+  ANGULAR_AXES,
+  AXES,
+  RUN_SCHEMA,
+  parseRun,
+  type AxisRms,
+  type AxisTranslation,
+  type MotionSection,
+  type RunDocument,
+  type SpectrumSection,
+} from '../../../src/run/index.js';
+import type { Motion } from '../../../src/motion/types.js';
+import { judge, resolveDelivery } from '../../../src/judge/index.js';
+import { RATE_HZ, JOINT_AT_S, madeUpMotion } from './made-up-motion.js';
+
+const DEG = 180 / Math.PI;
+
+function motionSection(motion: Motion): MotionSection {
+  const angle = (axis: (typeof ANGULAR_AXES)[number], dominantHz: number): AxisRms => {
+    const a = motion.axes[axis];
+    return {
+      status: a.status,
+      rmsDeg: a.status === 'below' || a.rms === null ? null : a.rms * DEG,
+      peakToPeakDeg: a.peakToPeak * DEG,
+      maximumDeg: a.maximum * DEG,
+      noiseDeg: a.floor * DEG,
+      ci95Deg: a.ci95 ? [a.ci95[0] * DEG, a.ci95[1] * DEG] : null,
+      belowDeg: a.below * DEG,
+      dominantHz,
+    };
+  };
+  const shift = (axis: (typeof TRANSLATIONAL_AXES)[number], dominantHz: number): AxisTranslation => {
+    const a = motion.axes[axis];
+    return {
+      status: a.status,
+      rms: a.status === 'below' || a.rms === null ? null : a.rms * 1000,
+      peakToPeak: a.peakToPeak * 1000,
+      maximum: a.maximum * 1000,
+      noise: a.floor * 1000,
+      ci95: a.ci95 ? [a.ci95[0] * 1000, a.ci95[1] * 1000] : null,
+      below: a.below * 1000,
+      dominantHz,
+    };
+  };
+  return {
+    bandHz: [motion.bandHz[0], motion.bandHz[1]],
+    mode: 'full',
+    angular: { pan: angle('pan', 1.62), tilt: angle('tilt', 1.62), roll: angle('roll', 1.62), rmsDeg: 0.031 },
+    translational: {
+      unit: 'mm',
+      observable: 'yes',
+      reason: null,
+      parallaxP: motion.parallaxP,
+      lateral: shift('lateral', 2.4),
+      vertical: shift('vertical', 1.62),
+      axial: shift('axial', 1.62),
+      medianDepthM: 3.4,
+      travelM: 3,
+    },
+    angularShare: { value: 0.86, ci95: [0.82, 0.9] },
+  };
+}
+
+/** Averages plain periodograms of 100-sample Hann segments: enough for a picture that looks like a spectrum. */
+function spectrumSection(motion: Motion): SpectrumSection {
+  const n = 100;
+  const freqHz = Array.from({ length: n / 2 }, (_, k) => ((k + 1) * RATE_HZ) / n);
+  const series: SpectrumSection['series'] = {};
+  const noiseFloor: SpectrumSection['noiseFloor'] = {};
+  for (const axis of AXES) {
+    const angular = (ANGULAR_AXES as readonly string[]).includes(axis);
+    const scale = angular ? DEG : 1000;
+    const x = motion.vibration[axis];
+    const psd = freqHz.map((f) => {
+      let power = 0;
+      for (let start = 0; start <= 200; start += 50) {
+        let re = 0;
+        let im = 0;
+        for (let i = 0; i < n; i++) {
+          const w = 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / n);
+          re += w * x[start + i] * Math.cos((2 * Math.PI * f * i) / RATE_HZ);
+          im -= w * x[start + i] * Math.sin((2 * Math.PI * f * i) / RATE_HZ);
+        }
+        power += (re * re + im * im) / 5;
+      }
+      return (2 * power * scale ** 2) / (RATE_HZ * 0.375 * n);
+    });
+    series[axis] = { freqHz, psd, unit: angular ? 'deg^2/Hz' : 'mm^2/Hz' };
+    noiseFloor[axis] = (2 * (motion.axes[axis].floor * scale) ** 2) / RATE_HZ;
+  }
+  return {
+    method: 'Welch, Hann, 50 % overlap, 5 averages',
+    resolutionHz: 0.25,
+    noiseBandwidthHz: 0.375,
+    degreesOfFreedom: 9.6,
+    ci95Factors: [0.47, 3.2],
+    nyquistHz: RATE_HZ / 2,
+    series,
+    noiseFloor,
+    peaks: [
+      {
+        axis: 'tilt',
+        freqHz: 1.62,
+        widthHz: 0.2,
+        rms: 0.0181,
+        unit: 'deg',
+        prominenceDb: 17,
+        wavelengthM: 0.154,
+        cause: 'wheel',
+        confidence: 0.91,
+      },
+      {
+        axis: 'tilt',
+        freqHz: 7.3,
+        widthHz: 0.4,
+        rms: 0.0129,
+        unit: 'deg',
+        prominenceDb: 14,
+        wavelengthM: 0.034,
+        cause: 'mount',
+        confidence: 0.78,
+      },
+      {
+        axis: 'roll',
+        freqHz: 1.62,
+        widthHz: 0.2,
+        rms: 0.0097,
+        unit: 'deg',
+        prominenceDb: 12,
+        wavelengthM: 0.154,
+        cause: 'wheel',
+        confidence: 0.88,
+      },
+      {
+        axis: 'vertical',
+        freqHz: 1.62,
+        widthHz: 0.2,
+        rms: 0.18,
+        unit: 'mm',
+        prominenceDb: 9,
+        wavelengthM: 0.154,
+        cause: null,
+        confidence: null,
+      },
+    ],
+  };
+}
+
+/** What a test may change of the made-up run before the judge sees it. */
+export type Change = (draft: RunDocument) => void;
+
+/** The made-up run: a borderline-free pass of 12 s at 25 fps. `change` edits it, then the verdict is made anew. */
+export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMotion()): RunDocument {
+  const run: RunDocument = {
+    schema: RUN_SCHEMA,
+    tool: { version: '0.1.0', commit: '1a2b3c4' },
+    createdAt: '2031-03-14T09:26:53.000Z',
+    clip: {
+      file: 'dairy-hall_concrete_pass-03.mp4',
+      sha256: '9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08',
+      codec: 'h264',
+      pixelFormat: 'yuv420p',
+      bitDepth: 8,
+      widthPx: 3840,
+      heightPx: 2160,
+      rotationDeg: 0,
+      pixelAspect: 1,
+      fps: 25,
+      fpsFraction: '25/1',
+      variableRate: false,
+      interlaced: false,
+      interCoded: true,
+      colourTransfer: 'bt709',
+      hasAudio: false,
+      frameCount: 300,
+      durationS: 12,
+      rangeS: [0, 12],
+      timecodeStart: '10:14:02:00',
+    },
+    rig: {
+      focalLengthMm: 35,
+      sensorWidthMm: 24.89,
+      speedMps: 0.25,
+      travelM: 3,
+      wheelbaseM: 0.45,
+      wheelDiameterM: 0.05,
+      cameraHeightM: 0.9,
+      head: 'locked',
+      assumed: [
+        {
+          name: 'lens distortion',
+          value: 'none',
+          matters: 'Changes angles near the frame edge by up to 1 %.',
+        },
+        {
+          name: 'rolling shutter',
+          value: '0 ms',
+          matters: 'If the sensor reads slowly, fast pan and tilt leak into lateral and vertical motion.',
+        },
+        {
+          name: 'shutter angle',
+          value: '180 deg',
+          matters: 'Shake above 8 Hz is damped by exposure: at 180 deg by 11 % at 10 Hz.',
+        },
+      ],
+    },
+    delivery: resolveDelivery({ widthPx: 1920, heightPx: 1080 }),
+    tracking: {
+      analysisWidthPx: 960,
+      analysisHeightPx: 540,
+      featuresMedian: 274,
+      inlierShare: 0.66,
+      noisePx: 0.082,
+      coverage: 0.71,
+      rejectedFrames: 0,
+      warnings: [],
+    },
+    motion: motionSection(motion),
+    spectrum: spectrumSection(motion),
+    stabilise: {
+      mode: 'keepMove',
+      smoothingS: 1.25,
+      zoom: 1.0325,
+      cropPercent: 100 * (1 - 1 / 1.0325),
+      cropPx: 121,
+      worstFrameS: JOINT_AT_S + 0.08,
+      movingCropPercent: 1.4,
+      longerTake: [
+        { takeS: 30, chanceExceeds: 0.714, medianPercent: 3.5, upper95Percent: 5.1 },
+        { takeS: 60, chanceExceeds: 0.833, medianPercent: 3.8, upper95Percent: 5.9 },
+      ],
+      curve: [
+        { smoothingS: 0.3, cropPercent: 1.1, residualPx: 0.58 },
+        { smoothingS: 0.5, cropPercent: 1.9, residualPx: 0.47 },
+        { smoothingS: 0.8, cropPercent: 2.6, residualPx: 0.42 },
+        { smoothingS: 1.25, cropPercent: 3.15, residualPx: 0.4 },
+        { smoothingS: 2, cropPercent: 4.3, residualPx: 0.39 },
+        { smoothingS: 3.2, cropPercent: 6.7, residualPx: 0.39 },
+      ],
+      residual: { rmsPx: 0.4, p95Px: 0.81, parallaxPx: 0.36, blurPx: 0.5, readoutPx: null },
+      recommended: { smoothingS: 1.25, zoom: 1.0325, overscanPercent: 3.25 },
+    },
+    surface: {
+      observable: true,
+      reason: null,
+      wavelengthsM: [0.02, 0.31],
+      profileRmsMm: 0.11,
+      psdAt01CyclesPerM: 9.2e-7,
+      psdAsRolled: 1.4e-6,
+      psdCi95: [6.1e-7, 1.5e-6],
+      atMost: false,
+      waviness: 2.1,
+      isoClass: 'A-2',
+      ci95Class: ['A-2', 'A-1'],
+      flatnessFF: 116,
+      wavelengthBands: [
+        { centreM: 0.2, levelDbRe1um: 38.5 },
+        { centreM: 0.16, levelDbRe1um: 36.4 },
+        { centreM: 0.125, levelDbRe1um: 34.2 },
+        { centreM: 0.1, levelDbRe1um: 33.6 },
+        { centreM: 0.08, levelDbRe1um: 31.1 },
+        { centreM: 0.063, levelDbRe1um: 29 },
+      ],
+      profile: {
+        distanceM: Array.from({ length: 150 }, (_, i) => i * 0.02),
+        heightMm: Array.from(
+          { length: 150 },
+          (_, i) => 0.12 * Math.sin(i / 4) + 0.07 * Math.sin(i / 1.7) + (i > 89 && i < 93 ? 0.5 : 0),
+        ),
+      },
+      bumps: [
+        {
+          atM: 1.81,
+          atS: 7.24,
+          heightMm: 0.62,
+          lengthM: 0.01,
+          kind: 'joint',
+          wheelLine: 'both',
+          pictureShiftPx: 7.2,
+          confidence: 0.99,
+        },
+        {
+          atM: 0.64,
+          atS: 2.56,
+          heightMm: -0.21,
+          lengthM: 0.04,
+          kind: 'dip',
+          wheelLine: 'left',
+          pictureShiftPx: 2.1,
+          confidence: 0.9,
+        },
+      ],
+    },
+    verdict: { grade: 'pass', reasons: [], advice: [] },
+    warnings: [
+      {
+        code: 'inter-coded',
+        text: 'The clip is inter-coded, so the noise floor is raised; record all-intra for fine rails.',
+        atS: null,
+      },
+    ],
+  };
+  change(run);
+  run.verdict = judge({
+    motion: run.motion,
+    stabilise: run.stabilise,
+    surface: run.surface,
+    tracking: run.tracking,
+    delivery: run.delivery,
+    warnings: run.warnings,
+    clip: run.clip,
+  });
+  return parseRun(run);
+}
