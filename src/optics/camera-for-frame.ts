@@ -86,8 +86,8 @@ function focalFromMm(rig: Rig, frame: PictureSize, assumed: Assumption[]): numbe
   }
   if (frame.heightPx > frame.widthPx) {
     assumed.push({
-      name: 'sensorWidthMm',
-      value: 'along the height of the upright picture',
+      name: 'sensor orientation',
+      value: 'width along the height of the upright picture',
       matters: 'every angle would change by the aspect ratio if the clip was cropped to upright afterwards',
     });
   }

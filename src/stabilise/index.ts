@@ -1,1 +1,13 @@
-export {};
+/** What stabilising costs in crop, what it cannot remove, and what a longer take will need. */
+export * from './types.js';
+export * from './plan-stabilisation.js';
+export * from './stabilise-section.js';
+export {
+  correctionHomographies,
+  exactZoomForPath,
+  horizontalCropPercent,
+  type AngularVibration,
+} from './exact-crop.js';
+export { largestCentredHalfWidth } from './crop-geometry.js';
+export { smoothBelow } from './moving-zoom.js';
+export { predictTakes, type TestPass } from './longer-take.js';
