@@ -1,0 +1,77 @@
+/** Spectra and peaks of the six axes of a measured vibration, in SI units, from the motion of the camera. */
+import type { Motion } from '../motion/index.js';
+import { AXES, type Axis } from '../run/index.js';
+import { findPeaks } from './find-peaks.js';
+import type { AxisSpectrum, Spectrum } from './types.js';
+import { intervalFactors, welch, type WelchSpectrum } from './welch.js';
+
+/** Peaks are looked for from this multiple of the cut-off on: there the high-pass leaves six sevenths. */
+const LOWEST_OVER_CUTOFF = 1.25;
+/** and up to this share of the rate, because the spectrum mirrors at Nyquist. */
+const HIGHEST_SHARE = 0.48;
+/** A series below this many samples (ends left out) has no spectrum. */
+const LEAST_SAMPLES = 8;
+
+/**
+ * Frequency of the peak with the largest RMS, Hz; null when no peak stands out.
+ */
+export function dominantFrequencyHz(axis: Pick<AxisSpectrum, 'peaks'>): number | null {
+  let strongest: { freqHz: number; rms: number } | null = null;
+  for (const peak of axis.peaks) if (strongest === null || peak.rms > strongest.rms) strongest = peak;
+  return strongest?.freqHz ?? null;
+}
+
+function describe(s: WelchSpectrum, rateHz: number): string {
+  if (s.method === 'sineTapers') return `sine tapers, ${s.segments} over the whole length, one-sided`;
+  const seconds = (s.segmentSamples / rateHz).toFixed(2);
+  return `Welch, Hann, 50 % overlap, ${s.segments} averages of ${seconds} s, one-sided`;
+}
+
+function meanSquare(x: Readonly<Float64Array>): number {
+  return x.reduce((sum, v) => sum + v * v, 0) / x.length;
+}
+
+/**
+ * Analyses the vibration of every axis.
+ *
+ * The ends that `motion.trimFrames` names are left out, and so are axes whose status is notObservable or whose
+ * series holds a gap. Peaks are looked for between 1.25 times the cut-off and 0.48 times the frame rate. A series of
+ * fewer than 8 samples gives no axes and a resolution as wide as the band.
+ */
+export function analyseSpectrum(motion: Motion): Spectrum {
+  const { rateHz, trimFrames, bandHz } = motion;
+  const axes: Partial<Record<Axis, AxisSpectrum>> = {};
+  const dominantHz: Partial<Record<Axis, number | null>> = {};
+  let shape: WelchSpectrum | null = null;
+
+  for (const axis of AXES) {
+    const whole = motion.vibration[axis];
+    const series = whole.slice(trimFrames, Math.max(trimFrames, whole.length - trimFrames));
+    const unusable = motion.axes[axis].status === 'notObservable' || series.some((v) => !Number.isFinite(v));
+    if (unusable || series.length < LEAST_SAMPLES) continue;
+    const estimate = welch(series, rateHz);
+    shape ??= estimate;
+    const noisePower = meanSquare(motion.noiseSd[axis].slice(trimFrames, trimFrames + series.length));
+    const noiseFloorPsd = Number.isFinite(noisePower) ? (2 * noisePower) / rateHz : 0;
+    const peaks = findPeaks(series, rateHz, {
+      bandHz: [LOWEST_OVER_CUTOFF * bandHz[0], HIGHEST_SHARE * rateHz],
+      noiseFloorPsd,
+      cutoffHz: bandHz[0],
+    }).map((peak) => ({ axis, ...peak }));
+    const result = { axis, freqHz: estimate.freqHz, psd: estimate.psd, noiseFloorPsd, peaks };
+    axes[axis] = result;
+    dominantHz[axis] = dominantFrequencyHz(result);
+  }
+
+  return {
+    method: shape ? describe(shape, rateHz) : 'none: the series is too short',
+    resolutionHz: shape?.resolutionHz ?? rateHz / 2,
+    noiseBandwidthHz: shape?.noiseBandwidthHz ?? rateHz / 2,
+    degreesOfFreedom: shape?.degreesOfFreedom ?? 2,
+    ci95Factors: shape?.ci95Factors ?? intervalFactors(2),
+    nyquistHz: rateHz / 2,
+    translationUnit: motion.translationUnit,
+    axes,
+    dominantHz,
+  };
+}
