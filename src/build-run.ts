@@ -7,7 +7,7 @@ import { motionSection, type Motion } from './motion/index.js';
 import { spectrumSection, type Spectrum } from './spectrum/index.js';
 import { stabiliseSection, type Stabilisation } from './stabilise/index.js';
 import { surfaceSection, type Surface } from './surface/index.js';
-import { judge } from './judge/index.js';
+import { assumedDelivery, judge } from './judge/index.js';
 import { toolVersion } from './tool-version.js';
 import {
   AXES,
@@ -15,7 +15,6 @@ import {
   parseRun,
   type Axis,
   type ClipSection,
-  type Delivery,
   type ResolvedDelivery,
   type Rig,
   type RunDocument,
@@ -60,23 +59,24 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
     stabilise: stabiliseSection(stabilisation),
     surface: surfaceSection(surface),
   };
-  const warnings = [...parts.warnings, ...tracking.warnings, ...motion.warnings];
+  const clip = clipSection(facts, tracking, sha256);
+  const warnings = [...parts.warnings, ...tracking.warnings, ...motion.warnings, ...surface.warnings];
   const assumed = [
     ...parts.assumed,
     ...stabilisation.assumed,
     ...surface.assumed,
-    ...deliveryAssumptions(parts.request.delivery ?? {}, delivery),
+    ...assumedDelivery(parts.request.delivery ?? {}),
   ];
   return parseRun({
     schema: RUN_SCHEMA,
     tool: toolVersion(),
     createdAt: new Date().toISOString(),
-    clip: clipSection(facts, tracking, sha256),
+    clip,
     rig: { ...rig, assumed: uniqueByName(assumed) },
     delivery,
     ...sections,
     spectrum,
-    verdict: judge({ ...sections, delivery, warnings }),
+    verdict: judge({ ...sections, delivery, warnings, clip }),
     warnings,
   });
 }
@@ -116,29 +116,6 @@ function trackingSection(tracking: Tracking, motion: Motion): TrackingSection {
 
 function dominantFrequencies(spectrum: Spectrum): Partial<Record<Axis, number | null>> {
   return Object.fromEntries(AXES.map((axis) => [axis, spectrum.dominantHz[axis] ?? null]));
-}
-
-function deliveryAssumptions(given: Delivery, resolved: ResolvedDelivery): Assumption[] {
-  const assumed: Assumption[] = [];
-  if (given.widthPx === undefined || given.heightPx === undefined)
-    assumed.push({
-      name: 'delivery size',
-      value: `${resolved.widthPx}x${resolved.heightPx}`,
-      matters: 'crop in pixels and the shake left after stabilising scale with it',
-    });
-  if (given.maxCropPercent === undefined)
-    assumed.push({
-      name: 'most crop accepted',
-      value: `${resolved.maxCropPercent} %`,
-      matters: 'decides pass or fail',
-    });
-  if (given.maxResidualPx === undefined)
-    assumed.push({
-      name: 'most shake left accepted',
-      value: `${resolved.maxResidualPx} px RMS`,
-      matters: 'decides pass or fail',
-    });
-  return assumed;
 }
 
 function uniqueByName(assumed: readonly Assumption[]): Assumption[] {

@@ -80,7 +80,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   const expected = Math.round(((outS ?? facts.durationS) - (inS ?? 0)) * facts.fps);
   const tracking = await trackFrames(frames, {
     seed,
-    signal,
+    ...(signal && { signal }),
     onFrame: (count) => onProgress('track', count, expected),
   });
 
@@ -99,7 +99,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   onProgress('judge', 0, null);
   const spectrum = analyseSpectrum(motion);
   const delivery = resolveDelivery(wanted);
-  const stabilisation = planStabilisation({ motion, camera, delivery, rig });
+  const stabilisation = planStabilisation({ motion, camera, delivery, rig, source: facts }, { seed });
   const surface = gradeSurface(motion, rig, { interCoded: tracking.interCoded });
 
   // The run document, with its verdict, and a frame to show.

@@ -1,6 +1,6 @@
 /** `trundle check-setup`: what was found on this machine, its versions, and the fix for what is missing. */
 import { defineCommand } from 'citty';
-import { describeTools } from '../footage/index.js';
+import { describeTools, lookForTools } from '../footage/index.js';
 import { EXIT, type ExitStatus } from '../run/index.js';
 import { toolVersion } from '../tool-version.js';
 import { checkFlags } from './flags.js';
@@ -20,7 +20,7 @@ export function checkSetupCommand(io: Io) {
           version: commit ? `${version} (${commit})` : version,
           from: 'this program',
           ok: true,
-          fix: null,
+          fix: '',
         },
         {
           what: 'Node.js',
@@ -29,11 +29,11 @@ export function checkSetupCommand(io: Io) {
           ok: Number(process.versions.node.split('.')[0]) >= 20,
           fix: 'install Node.js 20 or newer',
         },
-        ...(await describeTools()),
+        ...describeTools(await lookForTools()),
       ];
       for (const row of rows)
         io.out(
-          `${row.ok ? 'ok     ' : 'MISSING'} ${row.what.padEnd(9)} ${row.version ?? '-'}  ${row.from ?? ''}${row.ok ? '' : `  -> ${row.fix ?? ''}`}\n`,
+          `${row.ok ? 'ok     ' : 'MISSING'} ${row.what.padEnd(9)} ${row.version || '-'}  ${row.from}${row.ok ? '' : `  -> ${row.fix}`}\n`,
         );
       return rows.every((row) => row.ok) ? EXIT.measured : EXIT.clipUnusable;
     },

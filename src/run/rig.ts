@@ -44,4 +44,4 @@ export type Delivery = z.infer<typeof deliverySchema>;
 export type LensDistortion = z.infer<typeof lensDistortionSchema>;
 
 /** A delivery with every limit filled in. */
-export type ResolvedDelivery = Required<Delivery>;
+export type ResolvedDelivery = { [Name in keyof Delivery]-?: NonNullable<Delivery[Name]> };
