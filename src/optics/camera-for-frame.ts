@@ -22,8 +22,8 @@ export interface PictureSize {
 export const ASSUMED_FOCAL_LENGTH_MM = 35;
 /** Taken when the crew names no sensor. */
 export const ASSUMED_SENSOR_WIDTH_MM = 36;
-/** Views wider than this bend straight lines enough to matter: a 50 mm lens on full frame and wider. */
-const WIDE_VIEW_DEG = 39;
+/** Views wider than this bend straight lines enough to matter: lenses shorter than 50 mm on full frame. */
+const WIDE_VIEW_DEG = 40;
 
 function checkSize(name: string, size: PictureSize): void {
   if (!(size.widthPx > 0 && size.heightPx > 0)) {

@@ -15,6 +15,8 @@ export interface ImagePoint {
 /** Residual at which the inverse stops, in units of the focal length: far below any pixel. */
 const INVERSE_TOLERANCE = 1e-13;
 const INVERSE_STEPS = 60;
+/** A Newton step that helps only when shorter than this share of itself ends the search. */
+const LEAST_SHARE = 1e-9;
 
 /** Where an ideal point (x, y) appears through the lens; both in normalised coordinates. */
 export function distort(lens: LensDistortion, x: number, y: number): ImagePoint {
@@ -26,45 +28,62 @@ export function distort(lens: LensDistortion, x: number, y: number): ImagePoint 
   };
 }
 
+/** The symmetric 2x2 derivative of `distort`: d x'/d x, d x'/d y (= d y'/d x), d y'/d y. */
+function slopes(lens: LensDistortion, x: number, y: number): readonly [number, number, number] {
+  const r2 = x * x + y * y;
+  const radial = 1 + r2 * (lens.k1 + r2 * (lens.k2 + r2 * lens.k3));
+  const growth = 2 * (lens.k1 + r2 * (2 * lens.k2 + r2 * 3 * lens.k3)); // twice d radial / d r2
+  return [
+    radial + x * x * growth + 2 * lens.p1 * y + 6 * lens.p2 * x,
+    x * y * growth + 2 * lens.p1 * x + 2 * lens.p2 * y,
+    radial + y * y * growth + 6 * lens.p1 * y + 2 * lens.p2 * x,
+  ];
+}
+
 /**
  * The ideal point behind a distorted one: the inverse of `distort`, by Newton steps halved where they would not help.
  *
  * A strongly barrelled model folds over at some radius and no ideal point lies behind a point further out;
- * the best point on the fold is given then and `converged` is false. The result is always finite.
+ * a point close to the fold is given then and `converged` is false. The result is always finite.
  */
 export function undistort(
   lens: LensDistortion,
   x: number,
   y: number,
 ): ImagePoint & { readonly converged: boolean } {
+  const missAt = (u: number, v: number): number => {
+    const seen = distort(lens, u, v);
+    return Math.hypot(seen.x - x, seen.y - y);
+  };
+  const beforeFold = (u: number, v: number): boolean => {
+    const [xx, xy, yy] = slopes(lens, u, v);
+    return xx > 0 && xx * yy > xy * xy;
+  };
   let u = x;
   let v = y;
-  let at = distort(lens, u, v);
-  let miss = Math.hypot(at.x - x, at.y - y);
+  // Start on the near side of the fold: behind it lies a second, mirrored solution.
+  while (!beforeFold(u, v) && Math.hypot(u, v) > 1e-6) {
+    u *= 0.8;
+    v *= 0.8;
+  }
+  let miss = missAt(u, v);
   for (let step = 0; step < INVERSE_STEPS && miss > INVERSE_TOLERANCE; step++) {
-    const r2 = u * u + v * v;
-    const radial = 1 + r2 * (lens.k1 + r2 * (lens.k2 + r2 * lens.k3));
-    const slope = 2 * (lens.k1 + r2 * (2 * lens.k2 + r2 * 3 * lens.k3)); // d radial / d(r2), times two
-    const xx = radial + u * u * slope + 2 * lens.p1 * v + 6 * lens.p2 * u;
-    const xy = u * v * slope + 2 * lens.p1 * u + 2 * lens.p2 * v;
-    const yy = radial + v * v * slope + 6 * lens.p1 * v + 2 * lens.p2 * u;
+    const seen = distort(lens, u, v);
+    const [xx, xy, yy] = slopes(lens, u, v);
     const determinant = xx * yy - xy * xy;
-    if (determinant <= 0) break; // on or beyond the fold
-    const du = (yy * (x - at.x) - xy * (y - at.y)) / determinant;
-    const dv = (xx * (y - at.y) - xy * (x - at.x)) / determinant;
+    const du = (yy * (x - seen.x) - xy * (y - seen.y)) / determinant;
+    const dv = (xx * (y - seen.y) - xy * (x - seen.x)) / determinant;
     let share = 1;
-    let next = distort(lens, u + du, v + dv);
-    let nextMiss = Math.hypot(next.x - x, next.y - y);
-    while (!(nextMiss < miss) && share > 1e-4) {
+    while (
+      share > LEAST_SHARE &&
+      !(beforeFold(u + share * du, v + share * dv) && missAt(u + share * du, v + share * dv) < miss)
+    ) {
       share /= 2;
-      next = distort(lens, u + share * du, v + share * dv);
-      nextMiss = Math.hypot(next.x - x, next.y - y);
     }
-    if (!(nextMiss < miss)) break; // rounding floor, or the fold
+    if (share <= LEAST_SHARE) break; // rounding floor, or the fold
     u += share * du;
     v += share * dv;
-    at = next;
-    miss = nextMiss;
+    miss = missAt(u, v);
   }
   return { x: u, y: v, converged: miss < 1e-10 };
 }

@@ -33,30 +33,37 @@ export const SENSOR_FORMATS: Readonly<Record<string, SensorFormat>> = {
 };
 
 /** Other spellings, without blanks, hyphens and underscores, lower case. */
-const ALIASES: Readonly<Record<string, string>> = {
-  ff: 'full frame',
-  s35: 'super 35',
-  academy35: 'academy',
-  s16: 'super 16',
-  regular16: 'standard 16',
-  '4/3': 'four thirds',
-  microfourthirds: 'four thirds',
-  mft: 'four thirds',
-  m43: 'four thirds',
-  '1"': '1 inch',
-  '1in': '1 inch',
-  '2/3"': '2/3 inch',
-  '2/3in': '2/3 inch',
-};
+const ALIASES = new Map(
+  Object.entries({
+    ff: 'full frame',
+    s35: 'super 35',
+    academy35: 'academy',
+    s16: 'super 16',
+    regular16: 'standard 16',
+    '4/3': 'four thirds',
+    microfourthirds: 'four thirds',
+    mft: 'four thirds',
+    m43: 'four thirds',
+    '1"': '1 inch',
+    '1in': '1 inch',
+    '2/3"': '2/3 inch',
+    '2/3in': '2/3 inch',
+  }),
+);
 
 /** Gauges that are both a length and the everyday name of a film, whose picture is narrower. */
-const AMBIGUOUS: Readonly<Record<string, string>> = {
-  '16mm': '"standard 16", "super 16" or, for an active width, "16.0mm"',
-  '35mm': '"full frame", "super 35" or, for an active width, "35.0mm"',
-};
+const AMBIGUOUS = new Map(
+  Object.entries({
+    '16mm': '"standard 16", "super 16" or, for an active width, "16.0mm"',
+    '35mm': '"full frame", "super 35" or, for an active width, "35.0mm"',
+  }),
+);
 
 function squeeze(name: string): string {
-  return name.toLowerCase().replace(/[\s_-]+/g, '');
+  return name
+    .trim()
+    .toLowerCase()
+    .replace(/\s+|(?<=\w)[_-]+/g, '');
 }
 
 const BY_SQUEEZED = new Map(Object.keys(SENSOR_FORMATS).map((name) => [squeeze(name), name]));
@@ -70,7 +77,7 @@ const BY_SQUEEZED = new Map(Object.keys(SENSOR_FORMATS).map((name) => [squeeze(n
  */
 export function sensorFormat(name: string): SensorFormat | null {
   const key = squeeze(name);
-  const known = BY_SQUEEZED.get(key) ?? ALIASES[key];
+  const known = BY_SQUEEZED.get(key) ?? ALIASES.get(key);
   return known === undefined ? null : (SENSOR_FORMATS[known] ?? null);
 }
 
@@ -86,7 +93,7 @@ export function sensorWidthMm(nameOrMm: string): number {
   const format = sensorFormat(nameOrMm);
   if (format) return format.widthMm;
   const key = squeeze(nameOrMm);
-  const choices = AMBIGUOUS[key];
+  const choices = AMBIGUOUS.get(key);
   if (choices)
     throw new TrundleError('argument-invalid', `Sensor "${nameOrMm}" can mean two things: write ${choices}.`);
   const width = /^(\d+(?:[.,]\d+)?)(?:mm)?$/.exec(key)?.[1];
