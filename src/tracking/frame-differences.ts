@@ -1,0 +1,130 @@
+/** What a frame looks like beside the one before: brightness, contrast, change and likeness, from grey levels 0..255. */
+
+import { mean } from '../numerics/index.js';
+
+/** Side of the thumbnail grid, blocks: coarse enough that a few pixels of motion do not change it. */
+const BLOCKS = { columns: 32, rows: 18 } as const;
+
+/** Bins of the grey histogram. */
+const BINS = 32;
+
+/** Figures of one frame; the comparisons are null for the first. */
+export interface FrameLook {
+  readonly meanGrey: number;
+  /** Standard deviation of the grey levels. */
+  readonly contrastGrey: number;
+  /** Mean absolute change from the frame before, grey levels. */
+  readonly changeGrey: number | null;
+  /** True when every pixel equals that of the frame before. */
+  readonly identical: boolean;
+  /** Correlation of the two thumbnails, -1..1; 1 when both are flat. */
+  readonly likeness: number | null;
+  /** Share of the pixels that would have to change grey level to turn one histogram into the other, 0..1. */
+  readonly histogramChange: number | null;
+}
+
+interface Summary {
+  readonly grey: Uint8Array;
+  readonly thumbnail: Float64Array;
+  readonly histogram: Float64Array;
+}
+
+/** Compares each frame with the one before it. */
+export class FrameComparer {
+  #before: Summary | undefined;
+  readonly #widthPx: number;
+  readonly #heightPx: number;
+
+  constructor(widthPx: number, heightPx: number) {
+    this.#widthPx = widthPx;
+    this.#heightPx = heightPx;
+  }
+
+  /** Looks at the next frame; keeps a reference to it until the one after. */
+  look(grey: Uint8Array): FrameLook {
+    const { histogram, meanGrey, contrastGrey } = countGrey(grey);
+    const now = { grey, thumbnail: this.#thumbnail(grey), histogram };
+    const before = this.#before;
+    this.#before = now;
+    if (!before)
+      return {
+        meanGrey,
+        contrastGrey,
+        changeGrey: null,
+        identical: false,
+        likeness: null,
+        histogramChange: null,
+      };
+    const changeGrey = meanAbsoluteDifference(before.grey, grey);
+    return {
+      meanGrey,
+      contrastGrey,
+      changeGrey,
+      identical: changeGrey === 0,
+      likeness: correlation(before.thumbnail, now.thumbnail),
+      histogramChange: histogramDistance(before.histogram, now.histogram),
+    };
+  }
+
+  #thumbnail(grey: Uint8Array): Float64Array {
+    const { columns, rows } = BLOCKS;
+    const width = this.#widthPx;
+    const sums = new Float64Array(columns * rows);
+    const counts = new Float64Array(columns * rows);
+    const column = Int32Array.from({ length: width }, (_, x) => Math.floor((x * columns) / width));
+    for (let y = 0; y < this.#heightPx; y++) {
+      const row = Math.floor((y * rows) / this.#heightPx) * columns;
+      const at = y * width;
+      for (let x = 0; x < width; x++) {
+        sums[row + column[x]] += grey[at + x];
+        counts[row + column[x]] += 1;
+      }
+    }
+    return sums.map((sum, i) => (counts[i] ? sum / counts[i] : 0));
+  }
+}
+
+/** Histogram as shares, mean and standard deviation in one pass over the pixels. */
+function countGrey(grey: Uint8Array): { histogram: Float64Array; meanGrey: number; contrastGrey: number } {
+  const counts = new Float64Array(256);
+  for (let i = 0; i < grey.length; i++) counts[grey[i]] += 1;
+  const histogram = new Float64Array(BINS);
+  const total = Math.max(1, grey.length);
+  let sum = 0;
+  let squares = 0;
+  for (let level = 0; level < 256; level++) {
+    histogram[Math.floor((level * BINS) / 256)] += counts[level] / total;
+    sum += counts[level] * level;
+    squares += counts[level] * level * level;
+  }
+  const meanGrey = sum / total;
+  return { histogram, meanGrey, contrastGrey: Math.sqrt(Math.max(0, squares / total - meanGrey * meanGrey)) };
+}
+
+function meanAbsoluteDifference(a: Uint8Array, b: Uint8Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += Math.abs(a[i] - b[i]);
+  return sum / Math.max(1, a.length);
+}
+
+function correlation(a: Float64Array, b: Float64Array): number {
+  const meanA = mean(a);
+  const meanB = mean(b);
+  let ab = 0;
+  let aa = 0;
+  let bb = 0;
+  for (let i = 0; i < a.length; i++) {
+    ab += (a[i] - meanA) * (b[i] - meanB);
+    aa += (a[i] - meanA) ** 2;
+    bb += (b[i] - meanB) ** 2;
+  }
+  if (aa === 0 && bb === 0) return 1;
+  return aa === 0 || bb === 0 ? 0 : ab / Math.sqrt(aa * bb);
+}
+
+/** Half the sum of absolute differences of two histograms of shares. */
+function histogramDistance(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += Math.abs(a[i] - b[i]);
+  return sum / 2;
+}

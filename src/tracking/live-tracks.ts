@@ -1,0 +1,144 @@
+/** The tracks that are alive in the latest frame, and the log of everything observed; positions in analysis pixels. */
+import { median, quantile, seededRandom } from '../numerics/index.js';
+import type { Points } from '../vision/index.js';
+import type { Positions } from './choose-starts.js';
+import { LIFE_FRAMES } from './options.js';
+import type { Followed } from './protocol.js';
+
+/** Every observation in the order it was made (by frame), as growing columns. */
+export interface ObservationLog {
+  readonly track: number[];
+  readonly frame: number[];
+  readonly xPx: number[];
+  readonly yPx: number[];
+}
+
+/** How the tracks moved in one step. */
+export interface StepFacts {
+  /** Tracks that were followed. */
+  readonly followed: number;
+  /** Tracks that came through the check, including those that then ended by age. */
+  readonly kept: number;
+  /** Median length of the steps, px; NaN when none was kept. */
+  readonly shiftPx: number;
+  /** Length that 90 % of the steps stay below, px; NaN when none was kept. */
+  readonly reachPx: number;
+  /** Median step along x and y, px; NaN when none was kept. */
+  readonly stepXPx: number;
+  readonly stepYPx: number;
+}
+
+interface Track {
+  readonly id: number;
+  readonly lastFrame: number;
+  x: number;
+  y: number;
+  dx: number;
+  dy: number;
+}
+
+/** Mixes the frame number into the seed, so that neighbouring frames do not draw neighbouring sequences. */
+function frameSeed(seed: number, frame: number): number {
+  return (Math.imul(seed, 0x9e3779b1) ^ Math.imul(frame + 1, 0x85ebca6b)) >>> 0;
+}
+
+/** Grows, moves and ends tracks; all randomness comes from the seed and the frame number. */
+export class LiveTracks {
+  readonly log: ObservationLog = { track: [], frame: [], xPx: [], yPx: [] };
+  #tracks: Track[] = [];
+  #born = 0;
+
+  constructor(
+    readonly seed: number,
+    readonly ditherPx: number,
+  ) {}
+
+  get count(): number {
+    return this.#tracks.length;
+  }
+
+  positions(): Positions {
+    return { xPx: this.#tracks.map((t) => t.x), yPx: this.#tracks.map((t) => t.y) };
+  }
+
+  /** The tracks as points of the latest frame. */
+  points(): Points {
+    return {
+      xPx: Float32Array.from(this.#tracks, (t) => t.x),
+      yPx: Float32Array.from(this.#tracks, (t) => t.y),
+    };
+  }
+
+  /** Where the next frame should hold them if each repeats its last step. */
+  predictions(): Points {
+    return {
+      xPx: Float32Array.from(this.#tracks, (t) => t.x + t.dx),
+      yPx: Float32Array.from(this.#tracks, (t) => t.y + t.dy),
+    };
+  }
+
+  /** Moves the tracks to where they were found in `frame`; the lost and the old end. */
+  advance(frame: number, found: Followed): StepFacts {
+    const followed = this.#tracks.length;
+    const dx: number[] = [];
+    const dy: number[] = [];
+    const next: Track[] = [];
+    for (let i = 0; i < followed; i++) {
+      if (!found.kept[i]) continue;
+      const track = this.#tracks[i];
+      track.dx = found.xPx[i] - track.x;
+      track.dy = found.yPx[i] - track.y;
+      track.x = found.xPx[i];
+      track.y = found.yPx[i];
+      dx.push(track.dx);
+      dy.push(track.dy);
+      if (frame > track.lastFrame) continue;
+      next.push(track);
+      this.#note(track, frame);
+    }
+    this.#tracks = next;
+    const shift = Float64Array.from(dx, (x, i) => Math.hypot(x, dy[i]));
+    const none = shift.length === 0;
+    return {
+      followed,
+      kept: shift.length,
+      shiftPx: none ? NaN : median(shift),
+      reachPx: none ? NaN : quantile(shift, 0.9),
+      stepXPx: none ? NaN : median(Float64Array.from(dx)),
+      stepYPx: none ? NaN : median(Float64Array.from(dy)),
+    };
+  }
+
+  /**
+   * Starts tracks in `frame`, each moved by uniform dither: corners lie on whole pixels, so without it all tracks
+   * would share one sub-pixel phase and their interpolation errors would add up instead of averaging out.
+   */
+  add(frame: number, starts: Positions): void {
+    const random = seededRandom(frameSeed(this.seed, frame));
+    const isFirst = this.#born === 0;
+    for (let i = 0; i < starts.xPx.length; i++) {
+      const x = starts.xPx[i] + this.ditherPx * (2 * random() - 1);
+      const y = starts.yPx[i] + this.ditherPx * (2 * random() - 1);
+      // The first crop would all end in one frame and leave no track that joins what is before to what comes after.
+      const life = isFirst ? Math.round(LIFE_FRAMES * (1 / 3 + (2 / 3) * random())) : LIFE_FRAMES;
+      // Positions are kept as the image engine sees them, in single precision.
+      const track = {
+        id: this.#born++,
+        lastFrame: frame + life - 1,
+        x: Math.fround(x),
+        y: Math.fround(y),
+        dx: 0,
+        dy: 0,
+      };
+      this.#tracks.push(track);
+      this.#note(track, frame);
+    }
+  }
+
+  #note(track: Track, frame: number): void {
+    this.log.track.push(track.id);
+    this.log.frame.push(frame);
+    this.log.xPx.push(track.x);
+    this.log.yPx.push(track.y);
+  }
+}

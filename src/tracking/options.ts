@@ -1,0 +1,97 @@
+/** Settings of the tracker, completed once; lengths are stated at a picture width of 960 px and scaled with the width. */
+
+/** What a caller may set. */
+export interface TrackingOptions {
+  /** Seed of the dither; the same clip and seed give the same tracks, bit for bit. */
+  readonly seed?: number;
+  /** Tracks held alive at once. */
+  readonly targetTracks?: number;
+  /** Worker threads that follow points; the result does not depend on it. */
+  readonly threads?: number;
+  /** Half-width of the uniform dither of new starts, px. Zero brings back a sub-pixel bias that all tracks share. */
+  readonly ditherPx?: number;
+  /** Called after each frame with the number of frames done. */
+  readonly onFrame?: (count: number) => void;
+  /** Called at the end with the largest memory of any worker's image engine, bytes. */
+  readonly onEngineHeap?: (bytes: number) => void;
+  /** Stops the work; the promise then rejects with TrundleError 'interrupted'. */
+  readonly signal?: AbortSignal;
+}
+
+/** Defaults of TrackingOptions. */
+export const TRACKING_DEFAULTS = { seed: 1, targetTracks: 280, threads: 2, ditherPx: 0.5 } as const;
+
+/** TrackingOptions with every default filled in. */
+export type ResolvedTrackingOptions = TrackingOptions & {
+  readonly seed: number;
+  readonly targetTracks: number;
+  readonly threads: number;
+  readonly ditherPx: number;
+};
+
+/** Fills in the defaults. @throws RangeError naming the option that is out of range */
+export function resolveTrackingOptions(options: TrackingOptions): ResolvedTrackingOptions {
+  const resolved = { ...TRACKING_DEFAULTS, ...options };
+  if (!Number.isInteger(resolved.threads) || resolved.threads < 1) {
+    throw new RangeError(`threads: expected a whole number from 1, got ${resolved.threads}`);
+  }
+  if (!Number.isInteger(resolved.targetTracks) || resolved.targetTracks < 1) {
+    throw new RangeError(`targetTracks: expected a whole number from 1, got ${resolved.targetTracks}`);
+  }
+  if (!(resolved.ditherPx >= 0 && resolved.ditherPx <= 2)) {
+    throw new RangeError(`ditherPx: expected 0 to 2, got ${resolved.ditherPx}`);
+  }
+  return resolved;
+}
+
+/** Width at which the lengths below were tuned, px. */
+const TUNED_WIDTH_PX = 960;
+
+/** Every length that depends on the size of the picture, px. */
+export interface Scale {
+  readonly blurSigmaPx: number;
+  readonly windowPx: number;
+  readonly levels: number;
+  readonly blockPx: number;
+  /** Largest distance between a point and where it comes back to when followed forth and back. */
+  readonly returnErrorPx: number;
+  /** Smallest distance of a new start from any track. */
+  readonly spacingPx: number;
+  /** Tracks end this close to the border. */
+  readonly trackMarginPx: number;
+  /** Starts keep this far from the border. */
+  readonly startMarginPx: number;
+  /** Unit of a shift that means something, for the judgement of repeats: 1 at 960 px. */
+  readonly unitPx: number;
+}
+
+/** Lengths for a picture width; below half the tuned width they stop shrinking, or windows would hold no texture. */
+export function scaleFor(widthPx: number): Scale {
+  const factor = Math.max(0.5, widthPx / TUNED_WIDTH_PX);
+  const windowPx = 2 * Math.round((21 * factor - 1) / 2) + 1;
+  const half = (windowPx - 1) / 2;
+  return {
+    blurSigmaPx: factor,
+    windowPx,
+    // Three halvings above the base at 960 px reach about 80 px of motion; each doubling of the width needs one more.
+    levels: Math.max(2, 3 + Math.round(Math.log2(factor))),
+    blockPx: 2 * Math.round((7 * factor - 1) / 2) + 1,
+    returnErrorPx: 0.4 * factor,
+    spacingPx: Math.max(5, 0.01 * widthPx),
+    trackMarginPx: half,
+    startMarginPx: half + 3,
+    unitPx: factor,
+  };
+}
+
+/** Grid of buckets over the picture, columns and rows: starts fill the emptiest bucket first, coverage counts filled ones. */
+export const GRID = { columns: 16, rows: 9 } as const;
+
+/** Frames after which a track ends: chained matching drifts, so long tracks are worth less than fresh ones. */
+export const LIFE_FRAMES = 45;
+
+/** Share of the target that may be missing before new starts are looked for. */
+export const TOP_UP_SHARE = 0.04;
+
+/** Tracks seen on fewer frames than this are left out of the table. */
+export const LEAST_FRAMES = 6;

@@ -1,0 +1,203 @@
+/** The tracking workers: starts them, splits work between them, joins the answers in an order that does not depend on their number. */
+import { Worker } from 'node:worker_threads';
+import { TrundleError, assert } from '../run/index.js';
+import type { Points } from '../vision/index.js';
+import type { Corners } from './corners.js';
+import type { Followed, WorkerAnswers, WorkerReply, WorkerRequest, WorkerSetup } from './protocol.js';
+
+/** Run from source the worker is TypeScript as well; built, both are plain JavaScript. */
+const WORKER_URL = new URL(import.meta.url.endsWith('.ts') ? './worker.ts' : './worker.js', import.meta.url);
+
+/** Frames that the ring of shared memory holds: the one being followed and the one being written. */
+const SLOTS = 2;
+
+/**
+ * Starts a thread on a module. A TypeScript module needs the loader, which a thread does not inherit and which
+ * `--import` does not bring into threads: so the thread registers it itself and then loads the module.
+ */
+function startThread(url: URL, setup: WorkerSetup): Worker {
+  if (!url.pathname.endsWith('.ts')) return new Worker(url, { workerData: setup, execArgv: [] });
+  const loader = import.meta.resolve('tsx/esm/api');
+  const boot = `import(${JSON.stringify(loader)}).then(({ register }) => (register(), import(${JSON.stringify(url.href)})))`;
+  return new Worker(boot, { eval: true, workerData: setup, execArgv: [] });
+}
+
+interface Waiting {
+  resolve(reply: WorkerReply): void;
+  reject(error: Error): void;
+}
+
+/** One worker with its queue of unanswered requests. */
+class Channel {
+  readonly #worker: Worker;
+  readonly #waiting: Waiting[] = [];
+  #failure: Error | undefined;
+  #closing = false;
+
+  constructor(setup: WorkerSetup, url: URL) {
+    this.#worker = startThread(url, setup);
+    this.#worker.on('message', (reply: WorkerReply) => {
+      const next = this.#waiting.shift();
+      if (reply.kind === 'failed') next?.reject(new Error(`A tracking worker failed: ${reply.message}`));
+      else next?.resolve(reply);
+    });
+    this.#worker.on('error', (error) =>
+      this.fail(new Error(`A tracking worker died: ${error.message}`, { cause: error })),
+    );
+    this.#worker.on('exit', (code) => {
+      if (!this.#closing)
+        this.fail(new Error(`A tracking worker stopped in the middle of the clip (status ${code}).`));
+    });
+  }
+
+  /** Rejects everything that waits and everything asked later. */
+  fail(error: Error): void {
+    this.#failure ??= error;
+    for (const waiting of this.#waiting.splice(0)) waiting.reject(this.#failure);
+  }
+
+  /** The worker's next message; messages come in the order of the requests. */
+  reply(): Promise<WorkerReply> {
+    if (this.#failure) return Promise.reject(this.#failure);
+    return new Promise((resolve, reject) => this.#waiting.push({ resolve, reject }));
+  }
+
+  async ask<K extends keyof WorkerAnswers>(
+    request: WorkerRequest & { readonly kind: K },
+  ): Promise<WorkerAnswers[K]> {
+    const reply = this.reply();
+    this.#worker.postMessage(request);
+    const message = await reply;
+    assert(message.kind === 'answer', 'a worker answers each request once');
+    return message.answer as WorkerAnswers[K];
+  }
+
+  async close(): Promise<void> {
+    this.#closing = true;
+    await this.#worker.terminate();
+  }
+}
+
+/** Where the workers come from and how many there are. */
+export interface PoolOptions {
+  readonly threads: number;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly signal?: AbortSignal | undefined;
+  /** Another worker entry, for tests of the pool itself. */
+  readonly workerUrl?: URL;
+}
+
+/** A running set of workers that all hold the same two latest frames. Close it in `finally`. */
+export class WorkerPool {
+  readonly #channels: Channel[];
+  readonly #slots: Uint8Array[];
+  readonly #signal: AbortSignal | undefined;
+  readonly #onAbort: () => void;
+  #frames = 0;
+
+  private constructor(options: PoolOptions) {
+    const { widthPx, heightPx, threads, signal } = options;
+    const slots = new SharedArrayBuffer(SLOTS * widthPx * heightPx);
+    this.#slots = Array.from(
+      { length: SLOTS },
+      (_, i) => new Uint8Array(slots, i * widthPx * heightPx, widthPx * heightPx),
+    );
+    const setup: WorkerSetup = { widthPx, heightPx, slots };
+    this.#channels = Array.from(
+      { length: threads },
+      () => new Channel(setup, options.workerUrl ?? WORKER_URL),
+    );
+    this.#signal = signal;
+    this.#onAbort = () => {
+      for (const channel of this.#channels) channel.fail(interrupted());
+    };
+    signal?.addEventListener('abort', this.#onAbort);
+    if (signal?.aborted) this.#onAbort();
+  }
+
+  /**
+   * Starts the workers and waits until each has its image engine.
+   * @throws Error when a worker cannot start
+   * @throws TrundleError 'interrupted' when the signal fires
+   */
+  static async start(options: PoolOptions): Promise<WorkerPool> {
+    const pool = new WorkerPool(options);
+    try {
+      await Promise.all(pool.#channels.map((channel) => channel.reply()));
+      return pool;
+    } catch (error) {
+      await pool.close();
+      throw error;
+    }
+  }
+
+  /**
+   * Gives the next frame to all workers and follows points of the frame before into it.
+   * @param grey the frame, copied into shared memory
+   * @param points points of the frame before; none for the first frame
+   * @param start where to look first, one for each point
+   */
+  async follow(grey: Uint8Array, points: Points, start: Points): Promise<Followed> {
+    const slot = this.#frames % SLOTS;
+    this.#slots[slot].set(grey);
+    this.#frames += 1;
+    const threads = this.#channels.length;
+    // Dealt out like cards: neighbours in the list cost alike, and no point's result depends on its company.
+    const parts = await Promise.all(
+      this.#channels.map((channel, i) =>
+        channel.ask({
+          kind: 'follow',
+          slot,
+          points: dealt(points, i, threads),
+          start: dealt(start, i, threads),
+        }),
+      ),
+    );
+    const count = points.xPx.length;
+    const all = { xPx: new Float32Array(count), yPx: new Float32Array(count), kept: new Uint8Array(count) };
+    for (let i = 0; i < count; i++) {
+      const part = parts[i % threads];
+      const at = Math.floor(i / threads);
+      all.xPx[i] = part.xPx[at];
+      all.yPx[i] = part.yPx[at];
+      all.kept[i] = part.kept[at];
+    }
+    return all;
+  }
+
+  /** Corners of the latest frame, one entry for each row of the grid that is asked for. */
+  async corners(gridRows: readonly number[]): Promise<Corners[]> {
+    const threads = this.#channels.length;
+    const parts = await Promise.all(
+      this.#channels.map((channel, i) =>
+        channel.ask({ kind: 'corners', gridRows: gridRows.filter((_, at) => at % threads === i) }),
+      ),
+    );
+    return gridRows.map((_, at) => parts[at % threads][Math.floor(at / threads)]);
+  }
+
+  /** Largest memory of any worker's image engine, bytes. */
+  async engineHeapBytes(): Promise<number> {
+    return Math.max(...(await Promise.all(this.#channels.map((channel) => channel.ask({ kind: 'heap' })))));
+  }
+
+  /** Ends the workers; requests still waiting are never answered. */
+  async close(): Promise<void> {
+    this.#signal?.removeEventListener('abort', this.#onAbort);
+    await Promise.all(this.#channels.map((channel) => channel.close()));
+  }
+}
+
+/** The failure with which a stopped run ends. */
+export function interrupted(): TrundleError {
+  return new TrundleError(
+    'interrupted',
+    'Stopped before the clip was tracked to its end; nothing was measured.',
+  );
+}
+
+function dealt(points: Points, hand: number, hands: number): Points {
+  const every = (values: Float32Array): Float32Array => values.filter((_, i) => i % hands === hand);
+  return { xPx: every(points.xPx), yPx: every(points.yPx) };
+}

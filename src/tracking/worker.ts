@@ -1,0 +1,46 @@
+/** Tracking worker: one image engine of its own, follows its share of the points and finds corners in its share of the rows. */
+import { parentPort, workerData } from 'node:worker_threads';
+import { assert } from '../run/index.js';
+import { startVision } from '../vision/index.js';
+import { cornersInGridRow } from './corners.js';
+import { follow } from './follow.js';
+import { scaleFor } from './options.js';
+import type { WorkerAnswers, WorkerReply, WorkerRequest, WorkerSetup } from './protocol.js';
+
+const port = parentPort;
+assert(port, 'worker.ts is started as a worker thread');
+
+const { widthPx, heightPx, slots } = workerData as WorkerSetup;
+const scale = scaleFor(widthPx);
+const vision = await startVision();
+const pair = vision.openPair(widthPx, heightPx);
+
+function answer(request: WorkerRequest): WorkerAnswers[keyof WorkerAnswers] {
+  switch (request.kind) {
+    case 'follow': {
+      const frameBytes = widthPx * heightPx;
+      pair.push(new Uint8Array(slots, request.slot * frameBytes, frameBytes), scale.blurSigmaPx);
+      return follow(pair, request.points, request.start, scale);
+    }
+    case 'corners':
+      return request.gridRows.map((row) => cornersInGridRow(pair, row, scale));
+    case 'heap':
+      return vision.heapBytes();
+  }
+}
+
+function reply(message: WorkerReply): void {
+  port?.postMessage(message);
+}
+
+port.on('message', (request: WorkerRequest) => {
+  try {
+    reply({ kind: 'answer', answer: answer(request) });
+  } catch (error) {
+    reply({
+      kind: 'failed',
+      message: error instanceof Error ? (error.stack ?? error.message) : String(error),
+    });
+  }
+});
+reply({ kind: 'ready' });

@@ -1,0 +1,87 @@
+/** Two consecutive pictures kept in the engine's memory, blurred once, for tracking in both directions and corner strength. */
+import type { Engine, Mat } from './engine.js';
+import { cornerStrengthRows } from './corner-strength.js';
+import { blurInto } from './gaussian-blur.js';
+import { lucasKanade } from './lucas-kanade.js';
+import { withMats } from './scope.js';
+import type { FoundPoints, LucasKanadeOptions, Points } from './types.js';
+
+/**
+ * Holds the current and the previous picture of one clip, so that each is copied and blurred once.
+ * Owns engine memory: call `close` when done.
+ */
+export class PicturePair {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly #engine: Engine;
+  #previous: Mat;
+  #current: Mat;
+  #loaded = 0;
+
+  /** Made by `Vision.openPair`. */
+  constructor(engine: Engine, widthPx: number, heightPx: number) {
+    this.widthPx = widthPx;
+    this.heightPx = heightPx;
+    this.#engine = engine;
+    this.#previous = new engine.Mat(heightPx, widthPx, engine.CV_8UC1);
+    this.#current = new engine.Mat(heightPx, widthPx, engine.CV_8UC1);
+  }
+
+  /**
+   * Takes the next picture: the current one becomes the previous one.
+   * @param grey length widthPx * heightPx, copied
+   * @param sigmaPx standard deviation of the Gaussian blur, px; 0 for none
+   * @throws RangeError when the picture has another size
+   */
+  push(grey: Uint8Array, sigmaPx: number): void {
+    const expected = this.widthPx * this.heightPx;
+    if (grey.length !== expected) {
+      throw new RangeError(
+        `grey: expected ${expected} bytes for ${this.widthPx} x ${this.heightPx}, got ${grey.length}`,
+      );
+    }
+    [this.#previous, this.#current] = [this.#current, this.#previous];
+    this.#current.data.set(grey);
+    if (sigmaPx > 0)
+      withMats(this.#engine, (keep) => blurInto(this.#engine, keep, this.#current, this.#current, sigmaPx));
+    this.#loaded += 1;
+  }
+
+  /** Follows points of the previous picture into the current one. @throws Error before two pictures were pushed */
+  forward(points: Points, options: LucasKanadeOptions = {}): FoundPoints {
+    this.#needTwo();
+    return withMats(this.#engine, (keep) =>
+      lucasKanade(this.#engine, keep, this.#previous, this.#current, points, options),
+    );
+  }
+
+  /** Follows points of the current picture back into the previous one. @throws Error before two pictures were pushed */
+  backward(points: Points, options: LucasKanadeOptions = {}): FoundPoints {
+    this.#needTwo();
+    return withMats(this.#engine, (keep) =>
+      lucasKanade(this.#engine, keep, this.#current, this.#previous, points, options),
+    );
+  }
+
+  /**
+   * Smaller eigenvalue of the gradient matrix in rows [fromRow, toRow) of the current picture.
+   * @param blockPx side of the square over which gradients are summed, px
+   * @returns length (toRow - fromRow) * widthPx; equal to the same rows of the whole map
+   */
+  cornerStrength(blockPx: number, fromRow: number, toRow: number): Float32Array {
+    return withMats(this.#engine, (keep) =>
+      cornerStrengthRows(this.#engine, keep, this.#current, blockPx, fromRow, toRow),
+    );
+  }
+
+  /** Gives the engine's memory back; the pair must not be used afterwards. */
+  close(): void {
+    this.#previous.delete();
+    this.#current.delete();
+  }
+
+  #needTwo(): void {
+    if (this.#loaded < 2)
+      throw new Error('Two pictures must be pushed before points can be followed between them.');
+  }
+}

@@ -1,0 +1,97 @@
+/** Starts the image engine of this thread and hands out its functions on plain typed arrays. */
+import { cornerStrengthRows } from './corner-strength.js';
+import type { Engine, Mat } from './engine.js';
+import { blurInto } from './gaussian-blur.js';
+import { lucasKanade } from './lucas-kanade.js';
+import { PicturePair } from './picture-pair.js';
+import { withMats, type Keep } from './scope.js';
+import type { FoundPoints, GreyPicture, LucasKanadeOptions, Points } from './types.js';
+
+/** The image functions of one thread. Inputs are not changed and results are fresh arrays. */
+export interface Vision {
+  /**
+   * Gaussian blur with mirrored borders, rounded to whole grey levels.
+   * @param sigmaPx standard deviation, px, above 0
+   */
+  gaussianBlur(picture: GreyPicture, sigmaPx: number): Uint8Array;
+  /**
+   * Smaller eigenvalue of the gradient matrix summed over blockPx x blockPx (Shi and Tomasi, CVPR 1994).
+   * Length widthPx * heightPx; borders mirrored.
+   */
+  minEigenvalueMap(picture: GreyPicture, blockPx: number): Float32Array;
+  /**
+   * Follows points from one picture to the next by pyramidal Lucas-Kanade (Bouguet 2000), to a fraction of a pixel.
+   * Points that leave the picture or stand on no texture come back with found = 0.
+   * @throws RangeError when the pictures differ in size or the window is not odd
+   */
+  pyramidalLucasKanade(
+    previous: GreyPicture,
+    next: GreyPicture,
+    points: Points,
+    options?: LucasKanadeOptions,
+  ): FoundPoints;
+  /** Opens a pair of pictures held in the engine's memory, for following a clip frame by frame. */
+  openPair(widthPx: number, heightPx: number): PicturePair;
+  /** Memory the engine has taken from the system so far, bytes; it never shrinks. */
+  heapBytes(): number;
+}
+
+let started: Promise<Vision> | undefined;
+
+/**
+ * The image functions of this thread; the first call starts the engine (about half a second), later calls
+ * give the same one.
+ * @throws Error when the engine cannot start
+ */
+export function startVision(): Promise<Vision> {
+  started ??= import('./load-engine.js')
+    .then(({ loadEngine }) => loadEngine())
+    .then(({ engine }) => visionOn(engine));
+  return started;
+}
+
+function visionOn(engine: Engine): Vision {
+  return {
+    gaussianBlur: (picture, sigmaPx) =>
+      withMats(engine, (keep) => {
+        if (!(sigmaPx > 0)) throw new RangeError(`sigmaPx: expected a number above 0, got ${sigmaPx}`);
+        const mat = pictureMat(engine, keep, picture);
+        blurInto(engine, keep, mat, mat, sigmaPx);
+        return mat.data.slice();
+      }),
+    minEigenvalueMap: (picture, blockPx) =>
+      withMats(engine, (keep) =>
+        cornerStrengthRows(engine, keep, pictureMat(engine, keep, picture), blockPx, 0, picture.heightPx),
+      ),
+    pyramidalLucasKanade: (previous, next, points, options = {}) =>
+      withMats(engine, (keep) => {
+        if (previous.widthPx !== next.widthPx || previous.heightPx !== next.heightPx) {
+          throw new RangeError(
+            `pictures: sizes differ, ${previous.widthPx} x ${previous.heightPx} and ${next.widthPx} x ${next.heightPx}`,
+          );
+        }
+        return lucasKanade(
+          engine,
+          keep,
+          pictureMat(engine, keep, previous),
+          pictureMat(engine, keep, next),
+          points,
+          options,
+        );
+      }),
+    openPair: (widthPx, heightPx) => new PicturePair(engine, widthPx, heightPx),
+    heapBytes: () => engine.HEAPU8.length,
+  };
+}
+
+function pictureMat(engine: Engine, keep: Keep, picture: GreyPicture): Mat {
+  const { widthPx, heightPx, grey } = picture;
+  if (grey.length !== widthPx * heightPx) {
+    throw new RangeError(
+      `grey: expected ${widthPx * heightPx} bytes for ${widthPx} x ${heightPx}, got ${grey.length}`,
+    );
+  }
+  const mat = keep(new engine.Mat(heightPx, widthPx, engine.CV_8UC1));
+  mat.data.set(grey);
+  return mat;
+}

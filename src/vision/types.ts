@@ -1,0 +1,38 @@
+/** What the vision room takes and gives: plain typed arrays, no object of the engine. */
+
+/** A grey picture, row by row; pixel centres on whole numbers, origin in the top left pixel. */
+export interface GreyPicture {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** Length widthPx * heightPx, 0..255. */
+  readonly grey: Uint8Array;
+}
+
+/** Image points as columns of equal length, in pixels. */
+export interface Points {
+  readonly xPx: Float32Array;
+  readonly yPx: Float32Array;
+}
+
+/** Points in the other picture; where found is 0 the position means nothing. */
+export interface FoundPoints extends Points {
+  /** 1 where the iteration converged inside the picture on a window with texture, else 0. */
+  readonly found: Uint8Array;
+}
+
+/** Settings of the pyramidal Lucas-Kanade step. */
+export interface LucasKanadeOptions {
+  /** Side of the square window, odd, px at the base of the pyramid and at each level. Default 21. */
+  readonly windowPx?: number;
+  /** Halvings above the base. Default 3; fewer are used when a level would be smaller than the window. */
+  readonly levels?: number;
+  /** Most iterations per level. Default 30. */
+  readonly iterations?: number;
+  /** Stop when a step is shorter than this, px. Default 0.005. */
+  readonly epsilonPx?: number;
+  /** Where to start looking; default the points themselves. */
+  readonly start?: Points;
+}
+
+/** Defaults of LucasKanadeOptions. */
+export const LUCAS_KANADE_DEFAULTS = { windowPx: 21, levels: 3, iterations: 30, epsilonPx: 0.005 } as const;
