@@ -1,1 +1,10 @@
-export {};
+/** Roughness of the floor under a pass: grade, class, and how the deck turns heights into shake. */
+export { gradeSurface } from './grade-surface.js';
+export { surfaceSection } from './surface-section.js';
+export { surfaceClass, type SurfaceClass } from './surface-class.js';
+export * from './road-profile.js';
+export { cameraFromDeck, deckFromCamera, type Pair } from './deck-kinematics.js';
+export { contactPowerGain, deckPowerGain, type DeckChannel, type DollySize } from './deck-transfer.js';
+export type { MachineLine } from './machine-lines.js';
+export type { WavinessFit } from './waviness.js';
+export type { Assumed, Surface, SurfaceGrade, SurfaceOptions } from './types.js';

@@ -1,0 +1,204 @@
+/**
+ * Roughness of a floor from the spectra of deck pitch, heave and roll: single-track Gd(n0) in m^3 at w = 2, and its uncertainty.
+ *
+ * Pitch and heave see m, the mean of both wheel tracks; roll sees d, their difference. The mean power of the two tracks is
+ * m^2 + d^2 / 4 exactly, so G = G_m + G_d / 4. How much of a short wave the wheel still follows is not known: the contact's
+ * half-power wavenumber is averaged over, weighted by likelihood. Own derivation.
+ */
+import { expectedSpectra, type PassSettings } from './expected-spectrum.js';
+import type { DeckChannel } from './deck-transfer.js';
+import { fitLevel, highestLevel, type FitChannel, type LevelFit } from './level-fit.js';
+import { CLASS_WAVINESS, REFERENCE_WAVENUMBER } from './road-profile.js';
+
+/** Measured multitaper spectrum of one deck channel. */
+export interface ChannelSpectrum {
+  readonly channel: DeckChannel;
+  /** (Unit)^2 / Hz, one per bin. */
+  readonly psd: Float64Array;
+  /** Density of the white noise before the high-pass, (unit)^2 / Hz. */
+  readonly noisePsd: number;
+}
+
+/** Bins that count, one column per channel: 1 keep, 0 leave out. */
+export type KeptBins = ReadonlyMap<DeckChannel, Uint8Array>;
+
+/** Half-power wavenumbers of the contact that are tried, cycles/m: from a soft tyre to harder than any wheel. */
+export const CONTACT_TRIES: readonly number[] = logSteps(4, 250, 15);
+
+/** When only one of the two tracks' sums is known, G lies in [G_m, 2 G_m]; the middle in ln, and its half width as sd. */
+const ONE_SIDED_FACTOR = Math.SQRT2;
+const ONE_SIDED_SD = 0.2;
+
+/** Rise of the negative log likelihood at a one-sided 95 % bound: 1.645^2 / 2. */
+const ONE_SIDED_RISE = 1.353;
+
+/** A floor fitted to all channels. */
+export interface FloorFit {
+  /** Single-track Gd(n0), m^3, w = 2. */
+  readonly gdM3: number;
+  /** Of ln Gd, from the likelihood and the unknown contact. */
+  readonly sdLn: number;
+  /** Added when roll was not there to say how alike the tracks are; 0 with roll. */
+  readonly coherenceSdLn: number;
+  /** Level of the mean track and of the difference of the tracks, m^3, at the likeliest contact; null when not fitted. */
+  readonly meanTrackM3: number;
+  readonly differenceM3: number | null;
+  readonly contactCyclesPerM: number;
+  readonly cost: number;
+}
+
+/** The spectra expected of every contact that is tried: made once for a pass, used by every fit. */
+export interface ContactTable {
+  readonly floors: readonly ReadonlyMap<DeckChannel, Float64Array>[];
+  readonly noise: Float64Array;
+}
+
+/** Makes the table of expected w = 2 spectra for the channels given. */
+export function contactTable(settings: PassSettings, channels: readonly ChannelSpectrum[]): ContactTable {
+  const expected = expectedSpectra(settings);
+  return {
+    noise: expected.noise,
+    floors: CONTACT_TRIES.map((contactCyclesPerM) => {
+      const shape = {
+        waviness: CLASS_WAVINESS,
+        pivotCyclesPerM: REFERENCE_WAVENUMBER,
+        contactCyclesPerM,
+      };
+      return new Map(channels.map(({ channel }) => [channel, expected.floor(channel, shape)]));
+    }),
+  };
+}
+
+/**
+ * Fits the level at w = 2, averaged over the contact.
+ *
+ * @param noiseScale factor on the stated noise densities; to see how much the answer leans on them
+ */
+export function fitFloor(
+  channels: readonly ChannelSpectrum[],
+  table: ContactTable,
+  kept: KeptBins,
+  noiseScale = 1,
+): FloorFit {
+  const fits = table.floors.map((floors) => {
+    const ready = channels.map((c) => fitChannel(c, floors.get(c.channel)!, table.noise, kept, noiseScale));
+    return combineTracks(channels, ready);
+  });
+  const costs = fits.map((fit) => fit.cost);
+  const bestAt = costs.indexOf(Math.min(...costs));
+  const best = fits[bestAt];
+  const { mean, sd } = weightedMoments(
+    costs,
+    fits.map((fit) => fit.lnG),
+    fits.map((fit) => fit.sd),
+  );
+  return {
+    gdM3: Math.exp(mean),
+    sdLn: sd,
+    coherenceSdLn: best.difference ? 0 : ONE_SIDED_SD,
+    meanTrackM3: Math.exp(best.meanTrack.lnLevel),
+    differenceM3: best.difference ? Math.exp(best.difference.lnLevel) : null,
+    contactCyclesPerM: CONTACT_TRIES[bestAt],
+    cost: best.cost,
+  };
+}
+
+/**
+ * The roughest floor that the spectra still allow, single-track Gd(n0) in m^3, 95 % one-sided; tracks unlike each other when roll
+ * is missing.
+ *
+ * @param noiseScale factor on the stated noise densities; below 1, since less noise leaves more to the floor
+ */
+export function highestRoughness(
+  channels: readonly ChannelSpectrum[],
+  table: ContactTable,
+  kept: KeptBins,
+  noiseScale: number,
+): number {
+  const costs: number[] = [];
+  const bounds: number[] = [];
+  for (const floors of table.floors) {
+    const ready = channels.map((c) => fitChannel(c, floors.get(c.channel)!, table.noise, kept, noiseScale));
+    const boundOf = (some: readonly FitChannel[]): number => {
+      const fit = fitLevel(some);
+      cost += fit.cost;
+      return Math.exp(highestLevel(some, fit, ONE_SIDED_RISE));
+    };
+    let cost = 0;
+    const mean = boundOf(ready.filter((_, i) => channels[i].channel !== 'roll'));
+    const rolls = ready.filter((_, i) => channels[i].channel === 'roll');
+    bounds.push(Math.log(rolls.length > 0 ? mean + boundOf(rolls) / 4 : 2 * mean));
+    costs.push(cost);
+  }
+  const none = bounds.map(() => 0);
+  return Math.exp(weightedMoments(costs, bounds, none).mean);
+}
+
+/** The channel as the level fit takes it. */
+export function fitChannel(
+  { channel, psd, noisePsd }: ChannelSpectrum,
+  floor: Float64Array,
+  unitNoise: Float64Array,
+  kept: KeptBins,
+  noiseScale = 1,
+): FitChannel {
+  const density = noisePsd * noiseScale;
+  return { measured: psd, floor, noise: unitNoise.map((value) => value * density), keep: kept.get(channel)! };
+}
+
+/** Expected spectrum of a channel under a fitted floor, noise included. */
+export function fittedSpectrum(
+  { channel, noisePsd }: ChannelSpectrum,
+  table: ContactTable,
+  fit: FloorFit,
+): Float64Array {
+  const floor = table.floors[CONTACT_TRIES.indexOf(fit.contactCyclesPerM)].get(channel)!;
+  const level = channel === 'roll' ? fit.differenceM3! : fit.meanTrackM3;
+  return floor.map((value, i) => value * level + table.noise[i] * noisePsd);
+}
+
+/** Mean and sd of a quantity over alternatives weighted by exp(-cost), each with an sd of its own. */
+export function weightedMoments(
+  costs: readonly number[],
+  values: readonly number[],
+  sds: readonly number[],
+): { mean: number; sd: number } {
+  const lowest = Math.min(...costs);
+  const weights = costs.map((cost) => Math.exp(lowest - cost));
+  const total = weights.reduce((sum, w) => sum + w, 0);
+  const mean = values.reduce((sum, value, i) => sum + weights[i] * value, 0) / total;
+  const variance =
+    values.reduce((sum, value, i) => sum + weights[i] * (sds[i] ** 2 + (value - mean) ** 2), 0) / total;
+  return { mean, sd: Math.sqrt(variance) };
+}
+
+interface TracksFit {
+  readonly lnG: number;
+  readonly sd: number;
+  readonly cost: number;
+  readonly meanTrack: LevelFit;
+  readonly difference: LevelFit | null;
+}
+
+function combineTracks(channels: readonly ChannelSpectrum[], ready: readonly FitChannel[]): TracksFit {
+  const meanTrack = fitLevel(ready.filter((_, i) => channels[i].channel !== 'roll'));
+  const rolls = ready.filter((_, i) => channels[i].channel === 'roll');
+  if (rolls.length === 0) {
+    const lnG = meanTrack.lnLevel + Math.log(ONE_SIDED_FACTOR);
+    return { lnG, sd: meanTrack.sd, cost: meanTrack.cost, meanTrack, difference: null };
+  }
+  const difference = fitLevel(rolls);
+  const gm = Math.exp(meanTrack.lnLevel);
+  const quarter = Math.exp(difference.lnLevel) / 4;
+  return {
+    lnG: Math.log(gm + quarter),
+    sd: Math.hypot(gm * meanTrack.sd, quarter * difference.sd) / (gm + quarter),
+    cost: meanTrack.cost + difference.cost,
+    meanTrack,
+    difference,
+  };
+}
+
+function logSteps(from: number, to: number, count: number): number[] {
+  return Array.from({ length: count }, (_, i) => from * (to / from) ** (i / (count - 1)));
+}

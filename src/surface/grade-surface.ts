@@ -1,0 +1,182 @@
+/**
+ * The roughness of the floor under a test pass, from the vibration of the camera and the measures of the dolly: Gd(n0) in m^3 with
+ * its uncertainty, in the band of wavelengths that the pass can show.
+ *
+ * Spectra by sine tapers, a model of deck, shutter and noise smeared like the spectra, and a likelihood fit of its level at w = 2,
+ * with narrow lines of machines left out. Own derivation; sources of the parts stand in their files.
+ */
+import type { Motion } from '../motion/index.js';
+import type { Rig, Warning } from '../run/index.js';
+import { fitFloor, highestRoughness } from './floor-fit.js';
+import { machineAlarm } from './machine-alarm.js';
+import {
+  longestWavelengthM,
+  noiseWavelengthM,
+  shortestWavelengthM,
+  type BandInputs,
+} from './observable-band.js';
+import { fitPass, type FittedPass } from './pass-fit.js';
+import { readPass, type Pass } from './pass.js';
+import { surfaceClass } from './surface-class.js';
+import type { Surface, SurfaceGrade, SurfaceOptions } from './types.js';
+import { fitWaviness } from './waviness.js';
+
+/** Claimed sd of ln Gd against measured spread. */
+const SD_FACTOR = 1.3;
+/** How far the stated noise is trusted, as a share of it. */
+const NOISE_TRUST = 0.3;
+const NOISE_TRUST_INTER_CODED = 0.5;
+/** Half a class: beyond it no class is named. */
+const LARGEST_SD_LN = 0.7;
+const ONE_SIDED_95 = 1.645;
+
+const FEWEST_FRAMES = 8;
+/** Longest over shortest wavelength. */
+const NARROWEST_BAND = 4;
+/** Least travel: two wheelbases and so many of the shortest wavelengths; and for a waviness, so many of the longest. */
+const WHEELBASES_TRAVEL = 2;
+const SHORT_WAVES_TRAVEL = 5;
+const WAVINESS_TRAVEL = 10;
+/** An exponent further from 2 than this, and than two of its sd, is worth a word. */
+const WAVINESS_TOLERANCE = 0.25;
+/** A wheelbase phase further off is worth a word. */
+const PHASE_TOLERANCE = 0.015;
+
+/**
+ * Grades the floor of a pass.
+ *
+ * A floor that cannot be seen is no error: `grade` is null with a reason that names the input to give, or says "at most".
+ *
+ * @param motion as split from the clip; not changed
+ * @param rig wheelbase and speed or travel are needed; track width, lens azimuth, camera offset and shutter sharpen the answer
+ */
+export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions = {}): Surface {
+  const { pass, refusal, assumed, warnings } = readPass(motion, rig);
+  const because = (reason: string | null): Surface => ({ grade: null, reason, assumed, warnings });
+  if (pass === null) return because(refusal);
+  const band = bandInputs(pass, motion);
+  const tooShort = shortPass(pass, band);
+  if (tooShort !== null) return because(tooShort);
+
+  const fitted = fitPass(pass, motion);
+  const shortestM = shortestWavelengthM(band, fitted.masked.fit.contactCyclesPerM);
+  if (longestWavelengthM(band) < NARROWEST_BAND * shortestM) return because(narrowBand(band, shortestM));
+  notePhase(fitted, warnings);
+  const { grade, reason } = judgeFit(fitted, band, shortestM, options, warnings);
+  return { grade, reason, assumed, warnings };
+}
+
+function bandInputs(pass: Pass, motion: Motion): BandInputs {
+  return {
+    speedMps: pass.travel.speedMps,
+    rateHz: motion.rateHz,
+    exposureS: pass.exposureS,
+    cutoffHz: motion.bandHz[0],
+  };
+}
+
+/** Refuses passes too short to fit, whatever the floor. */
+function shortPass(pass: Pass, band: BandInputs): string | null {
+  const frames = pass.travel.toFrame - pass.travel.fromFrame;
+  const travelM = (band.speedMps * frames) / band.rateHz;
+  const neededM =
+    WHEELBASES_TRAVEL * pass.dolly.wheelbaseM + SHORT_WAVES_TRAVEL * shortestWavelengthM(band, Infinity);
+  if (frames >= FEWEST_FRAMES && travelM >= neededM) return null;
+  return `Roll a longer pass: the dolly moved ${travelM.toFixed(2)} m and a grade of the floor needs at least ${neededM.toFixed(2)} m (two wheelbases and a little more).`;
+}
+
+function narrowBand(band: BandInputs, shortestM: number): string {
+  const millimetres = (metres: number): string => (1000 * metres).toFixed(0);
+  return `Go faster: at ${band.speedMps.toFixed(3)} m/s the clip shows only wavelengths from ${millimetres(shortestM)} to ${millimetres(longestWavelengthM(band))} mm, too narrow a band for a grade.`;
+}
+
+/** Grade, bound or both reasons, from a floor that was fitted. */
+function judgeFit(
+  fitted: FittedPass,
+  band: BandInputs,
+  shortestM: number,
+  options: SurfaceOptions,
+  warnings: Warning[],
+): { grade: SurfaceGrade; reason: string | null } {
+  const { channels, table, masked, settings } = fitted;
+  const trust = options.interCoded === false ? NOISE_TRUST : NOISE_TRUST_INTER_CODED;
+  const sdLn = totalSd(fitted, trust);
+  const shared = {
+    sdLn,
+    wavelengthsM: wavelengths(fitted, band, shortestM),
+    contactCyclesPerM: masked.fit.contactCyclesPerM,
+    speedMps: band.speedMps,
+    lines: masked.lines,
+    waviness: null,
+  };
+  if (sdLn > LARGEST_SD_LN) {
+    const gdM3 = highestRoughness(channels, table, masked.kept, 1 / (1 + trust) ** 2);
+    return {
+      grade: { ...shared, gdM3, gdAsRolledM3: null, atMost: true },
+      reason: `The shake of this pass hardly rises above the noise of the measurement. ${atMostClass(gdM3)} Go faster, or use a longer lens, for a class.`,
+    };
+  }
+  const everything = new Map(channels.map(({ channel }) => [channel, fitted.band]));
+  const gdAsRolledM3 = fitFloor(channels, table, everything).gdM3;
+  const alarm = machineAlarm(fitted);
+  if (alarm !== null) {
+    const gdM3 = masked.fit.gdM3 * Math.exp(ONE_SIDED_95 * sdLn);
+    return {
+      grade: { ...shared, gdM3, gdAsRolledM3, atMost: true },
+      reason: `${alarm} ${atMostClass(gdM3)}`,
+    };
+  }
+  const travelM = (band.speedMps * settings.frameCount) / settings.rateHz;
+  const enough = travelM >= WAVINESS_TRAVEL * longestWavelengthM(band);
+  const waviness = enough ? fitWaviness(settings, channels, masked.kept) : null;
+  if (waviness !== null) noteWaviness(waviness.waviness, waviness.sd, warnings);
+  return {
+    grade: { ...shared, gdM3: masked.fit.gdM3, gdAsRolledM3, atMost: false, waviness },
+    reason: null,
+  };
+}
+
+function atMostClass(gdM3: number): string {
+  return `The floor is class ${surfaceClass(gdM3).name} or smoother (ISO 8608-style).`;
+}
+
+/** Sd of ln Gd: likelihood and contact, tracks unlike each other, and the noise being other than stated. */
+function totalSd({ channels, table, masked }: FittedPass, trust: number): number {
+  const { fit, kept } = masked;
+  const withNoise = (factor: number): number => Math.log(fitFloor(channels, table, kept, factor ** 2).gdM3);
+  const noiseSd = Math.abs(withNoise(1 / (1 + trust)) - withNoise(1 + trust)) / 2;
+  return Math.hypot(SD_FACTOR * fit.sdLn, fit.coherenceSdLn, noiseSd);
+}
+
+function wavelengths(fitted: FittedPass, band: BandInputs, shortestM: number): [number, number] {
+  const { masked, settings, pitchSdRad, heaveSdM } = fitted;
+  const drownedM = noiseWavelengthM(
+    band,
+    masked.fit.meanTrackM3,
+    settings.dolly.wheelbaseM,
+    pitchSdRad,
+    heaveSdM,
+  );
+  const longestM = longestWavelengthM(band);
+  return [Math.min(longestM, Math.max(shortestM, drownedM)), longestM];
+}
+
+function notePhase({ settings }: FittedPass, warnings: Warning[]): void {
+  const off = settings.phaseScale - 1;
+  if (Math.abs(off) <= PHASE_TOLERANCE) return;
+  warnings.push({
+    code: 'wheelbase-or-speed-off',
+    text: `Wheelbase over speed fits the clip better when it is ${(100 * Math.abs(off)).toFixed(1)} % ${off > 0 ? 'larger' : 'smaller'}: measure the wheelbase and the travel again.`,
+    atS: null,
+  });
+}
+
+function noteWaviness(value: number, sd: number, warnings: Warning[]): void {
+  const off = Math.abs(value - 2);
+  if (off <= WAVINESS_TOLERANCE || off <= 2 * sd) return;
+  warnings.push({
+    code: 'waviness-not-2',
+    text: `The spectrum of this floor falls with the exponent ${value.toFixed(1)} and not 2: the class holds for the wavelengths shown only.`,
+    atS: null,
+  });
+}

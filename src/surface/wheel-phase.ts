@@ -1,0 +1,61 @@
+/**
+ * Where the notches of the wheelbase really lie: the factor on wheelbase / speed that fits the spectra best.
+ *
+ * The notches are v / L apart, and the higher ones move by many of their widths when the speed is 2 % or the wheelbase a few
+ * millimetres off. The factor is searched on a grid around 1 with a prior of the size of such errors. Own derivation.
+ */
+import { expectedSpectra, type PassSettings } from './expected-spectrum.js';
+import type { ChannelSpectrum, FloorFit } from './floor-fit.js';
+import { LINE_RATIO } from './machine-lines.js';
+import { CLASS_WAVINESS, REFERENCE_WAVENUMBER } from './road-profile.js';
+
+/** Search range, and the sd that speed (2 %) and wheelbase (5 mm in 450) are trusted to. */
+const RANGE = 0.06;
+const PRIOR_SD = 0.023;
+/** Bounds of the grid step; the finer one keeps long clips affordable. */
+const WIDEST_STEP = 0.005;
+const FINEST_STEP = 0.001;
+/** The top of the band, as a share of the frame rate, moves by this share of a bin per step. */
+const TOP_SHARE = 0.4;
+const BIN_SHARE = 0.35;
+
+/**
+ * The factor on the wheelbase phase that makes the spectra most likely.
+ *
+ * Ratios are capped at the line limit, so that a machine's line cannot drag the notches.
+ *
+ * @param fit the floor as fitted with the factor 1
+ */
+export function fitWheelPhase(
+  settings: PassSettings,
+  channels: readonly ChannelSpectrum[],
+  fit: FloorFit,
+  band: Uint8Array,
+): number {
+  const durationS = settings.frameCount / settings.rateHz;
+  const fine = BIN_SHARE / (durationS * TOP_SHARE * settings.rateHz);
+  const step = Math.max(FINEST_STEP, Math.min(WIDEST_STEP, fine));
+  const reach = Math.round(RANGE / step);
+  const shape = {
+    waviness: CLASS_WAVINESS,
+    pivotCyclesPerM: REFERENCE_WAVENUMBER,
+    contactCyclesPerM: fit.contactCyclesPerM,
+  };
+  let best = { cost: Infinity, scale: 1 };
+  for (let k = -reach; k <= reach; k++) {
+    const offset = k * step;
+    const expected = expectedSpectra({ ...settings, phaseScale: 1 + offset });
+    let cost = (offset / PRIOR_SD) ** 2 / 2;
+    for (const { channel, psd, noisePsd } of channels) {
+      const level = channel === 'roll' ? fit.differenceM3! : fit.meanTrackM3;
+      const floor = expected.floor(channel, shape);
+      for (let i = 0; i < psd.length; i++) {
+        if (band[i] === 0) continue;
+        const model = level * floor[i] + noisePsd * expected.noise[i];
+        cost += Math.min(psd[i] / model, LINE_RATIO) + Math.log(model);
+      }
+    }
+    if (cost < best.cost) best = { cost, scale: 1 + offset };
+  }
+  return best.scale;
+}
