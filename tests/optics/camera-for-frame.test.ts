@@ -32,7 +32,8 @@ describe('the camera of a frame', () => {
   it('assumes only what is missing', () => {
     const names = (rig: object): string[] => cameraForFrame(rig, HD, HALF).assumed.map((entry) => entry.name);
     expect(names({ focalLengthMm: 85 })).toEqual(['sensorWidthMm']);
-    expect(names({ sensorWidthMm: 24.89 })).toEqual(['focalLengthMm', 'lensDistortion']);
+    expect(names({ sensorWidthMm: 24.89 })).toEqual(['focalLengthMm']);
+    expect(names({ focalLengthMm: 24, sensorWidthMm: 36 })).toEqual(['lensDistortion']);
     expect(names({ focalPx: 4000 })).toEqual([]);
     const lensDistortion = { k1: -0.1, k2: 0, p1: 0, p2: 0, k3: 0 };
     expect(names({ focalLengthMm: 18, sensorWidthMm: 36, lensDistortion })).toEqual([]);

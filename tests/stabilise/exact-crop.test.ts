@@ -1,0 +1,235 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  applyHomography,
+  normalisePoints,
+  pixelOfNormalised,
+  rotationFromAngles,
+  type Camera,
+} from '../../src/optics/index.js';
+import {
+  correctionHomographies,
+  exactZoomForPath,
+  horizontalCropPercent,
+  type AngularVibration,
+} from '../../src/stabilise/index.js';
+import { expectWithin } from '../support/expect-within.js';
+import { plainCamera } from '../optics/support/plain-camera.js';
+
+const ROUNDING = { abs: 1e-10, why: 'double rounding' };
+const camera = plainCamera(1920, 1080, 1866.7);
+const wide: Camera = {
+  ...plainCamera(1920, 1080, 1200),
+  distortion: { k1: -0.12, k2: 0.02, p1: 5e-4, p2: -3e-4, k3: 0 },
+};
+
+function shake(...frames: (readonly [number, number, number])[]): AngularVibration {
+  const column = (axis: number) => Float64Array.from(frames, (frame) => frame[axis]);
+  return { pan: column(0), tilt: column(1), roll: column(2) };
+}
+
+const angle = fc.double({ min: -0.06, max: 0.06, noNaN: true });
+const frameAngles = fc.tuple(angle, angle, angle);
+const path = fc.array(frameAngles, { minLength: 1, maxLength: 6 });
+const transposed = (r: Float64Array) => Float64Array.of(r[0], r[3], r[6], r[1], r[4], r[7], r[2], r[5], r[8]);
+
+/** Where in the clip the pixel (x, y) of the stabilised picture comes from: the plain way back. */
+function sourceOf(each: Camera, [pan, tilt, roll]: readonly [number, number, number], x: number, y: number) {
+  const ray = normalisePoints(each, [x], [y]);
+  const r = transposed(rotationFromAngles(-pan, -tilt, -roll));
+  const z = r[6] * ray.x[0] + r[7] * ray.y[0] + r[8];
+  return pixelOfNormalised(
+    each,
+    (r[0] * ray.x[0] + r[1] * ray.y[0] + r[2]) / z,
+    (r[3] * ray.x[0] + r[4] * ray.y[0] + r[5]) / z,
+  );
+}
+
+/** How far the outline of the crop rectangle reaches beyond the picture of its frame, in pixels; negative when inside. */
+function furthestOutside(
+  each: Camera,
+  frame: readonly [number, number, number],
+  zoom: number,
+  perSide: number,
+): number {
+  const halfWidth = each.widthPx / 2 / zoom;
+  const halfHeight = each.heightPx / 2 / zoom;
+  let outside = -Infinity;
+  for (let i = 0; i <= perSide; i++) {
+    const s = -1 + (2 * i) / perSide;
+    for (const [u, v] of [
+      [s, -1],
+      [s, 1],
+      [-1, s],
+      [1, s],
+    ]) {
+      const { xPx, yPx } = sourceOf(
+        each,
+        frame,
+        (each.widthPx - 1) / 2 + u * halfWidth,
+        (each.heightPx - 1) / 2 + v * halfHeight,
+      );
+      outside = Math.max(
+        outside,
+        -0.5 - xPx,
+        xPx - (each.widthPx - 0.5),
+        -0.5 - yPx,
+        yPx - (each.heightPx - 0.5),
+      );
+    }
+  }
+  return outside;
+}
+
+describe('the exact crop', () => {
+  it('is nothing without vibration, with and without distortion', () => {
+    expectWithin(exactZoomForPath(shake([0, 0, 0]), camera).zoom, 1, ROUNDING);
+    expectWithin(exactZoomForPath(shake([0, 0, 0]), wide).zoom, 1, {
+      abs: 1e-9,
+      why: 'inverse of the distortion',
+    });
+    expect(exactZoomForPath(shake(), camera)).toMatchObject({
+      zoom: 1,
+      cropPercent: 0,
+      worstFrame: -1,
+      coverable: true,
+    });
+  });
+
+  it('of a pure pan follows the tangent of the half view', () => {
+    fc.assert(
+      fc.property(fc.double({ min: -0.1, max: 0.1, noNaN: true }), (pan) => {
+        const half = Math.atan(960 / camera.focalPx);
+        const left = (camera.focalPx * Math.tan(half - Math.abs(pan))) / 960;
+        expectWithin(1 / exactZoomForPath(shake([pan, 0, 0]), camera).zoom, left, ROUNDING);
+      }),
+    );
+  });
+
+  it('of a pure tilt follows the tangent of the half view across the height', () => {
+    for (const tilt of [-0.05, 0.001, 0.03]) {
+      const half = Math.atan(540 / camera.focalPx);
+      const left = (camera.focalPx * Math.tan(half - Math.abs(tilt))) / 540;
+      expectWithin(1 / exactZoomForPath(shake([0, tilt, 0]), camera).zoom, left, ROUNDING);
+    }
+  });
+
+  it('of a pure roll is 1 / (cos t + W/H sin t), whatever the lens', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: -0.3, max: 0.3, noNaN: true }),
+        fc.double({ min: 300, max: 9000, noNaN: true }),
+        (roll, f) => {
+          const t = Math.abs(roll);
+          const zoom = Math.cos(t) + (16 / 9) * Math.sin(t);
+          expectWithin(
+            exactZoomForPath(shake([0, 0, roll]), plainCamera(1920, 1080, f)).zoom,
+            zoom,
+            ROUNDING,
+          );
+        },
+      ),
+    );
+  });
+
+  it('leaves a rectangle that lies inside every corrected frame, and a slightly larger one does not', () => {
+    fc.assert(
+      fc.property(path, (frames) => {
+        const { zoom, worstFrame } = exactZoomForPath(shake(...frames), camera);
+        for (const frame of frames)
+          expect(furthestOutside(camera, frame, zoom * (1 + 1e-9), 1)).toBeLessThanOrEqual(1e-6);
+        expect(furthestOutside(camera, frames[worstFrame], zoom * (1 - 1e-6), 1)).toBeGreaterThan(0);
+      }),
+    );
+  });
+
+  it('holds the same on a bent picture, to the chord error of the sampled border', () => {
+    fc.assert(
+      fc.property(path, (frames) => {
+        const { zoom, worstFrame } = exactZoomForPath(shake(...frames), wide);
+        for (const frame of frames) expect(furthestOutside(wide, frame, zoom, 100)).toBeLessThan(0.02);
+        expect(furthestOutside(wide, frames[worstFrame], zoom * (1 - 1e-4), 100)).toBeGreaterThan(0);
+      }),
+      { numRuns: 30 },
+    );
+  });
+
+  it('grows when every angle grows and when frames are added', () => {
+    fc.assert(
+      fc.property(path, frameAngles, fc.double({ min: 1, max: 2, noNaN: true }), (frames, extra, factor) => {
+        const { zoom } = exactZoomForPath(shake(...frames), camera);
+        const stronger = frames.map(([p, t, r]) => [factor * p, factor * t, factor * r] as const);
+        expect(exactZoomForPath(shake(...stronger), camera).zoom).toBeGreaterThanOrEqual(zoom - 1e-12);
+        expect(exactZoomForPath(shake(...frames, extra), camera).zoom).toBeGreaterThanOrEqual(zoom);
+      }),
+    );
+  });
+
+  it('does not depend on the size at which the clip was analysed', () => {
+    fc.assert(
+      fc.property(path, fc.double({ min: 0.2, max: 4, noNaN: true }), (frames, s) => {
+        const scaled = plainCamera(1920 * s, 1080 * s, camera.focalPx * s);
+        expectWithin(
+          exactZoomForPath(shake(...frames), scaled).zoom,
+          exactZoomForPath(shake(...frames), camera).zoom,
+          ROUNDING,
+        );
+      }),
+    );
+  });
+
+  it('is smaller for a flatter delivery, which has room above and below', () => {
+    const tilted = shake([0, 0.02, 0]);
+    const scope = 1 / 2.39;
+    const loose = exactZoomForPath(tilted, camera, scope);
+    expect(loose.zoom).toBeLessThan(1.01);
+    expect(exactZoomForPath(tilted, camera).zoom).toBeGreaterThan(1.05);
+    expectWithin(
+      exactZoomForPath(shake([0, 0, 0]), camera, scope).zoom,
+      1,
+      ROUNDING,
+      'no vibration, no crop',
+    );
+  });
+
+  it('says which frame decides, the last one included', () => {
+    const result = exactZoomForPath(shake([0, 0, 0], [0.001, 0, 0], [0.01, 0, 0]), camera);
+    expect(result.worstFrame).toBe(2);
+    expectWithin(result.cropPercent, horizontalCropPercent(result.zoom), ROUNDING);
+    expect(result.halfWidthShare.length).toBe(3);
+  });
+
+  it.each([
+    ['off the frame', 0.6],
+    ['sideways', 1.7],
+    ['backwards', 3.1],
+  ])('stays a number and says so when the camera turned %s', (_, pan) => {
+    const result = exactZoomForPath(shake([pan, 0, 0]), camera);
+    expect(result.coverable).toBe(false);
+    expectWithin(result.zoom, 20, { abs: 1e-9, why: 'limit of the zoom' });
+  });
+
+  it('leaves its input as it was', () => {
+    const vibration = shake([0.01, 0.02, 0.03]);
+    exactZoomForPath(vibration, camera);
+    expect(vibration).toEqual(shake([0.01, 0.02, 0.03]));
+  });
+});
+
+describe('corrections', () => {
+  it('bring a scene point back to where the intended move shows it', () => {
+    fc.assert(
+      fc.property(frameAngles, (frame) => {
+        // A ray in the axes of the intended camera, seen by the shaken one: Y = R X.
+        const ray = [0.2, -0.1, 1];
+        const r = rotationFromAngles(...frame);
+        const [x, y, z] = [0, 3, 6].map((row) => r[row] * ray[0] + r[row + 1] * ray[1] + r[row + 2] * ray[2]);
+        const shaken = pixelOfNormalised(camera, x / z, y / z);
+        const intended = pixelOfNormalised(camera, 0.2, -0.1);
+        const back = applyHomography(correctionHomographies(shake(frame), camera), shaken.xPx, shaken.yPx);
+        expectWithin(back?.xPx ?? NaN, intended.xPx, { abs: 1e-9, why: 'double rounding at pixel scale' });
+        expectWithin(back?.yPx ?? NaN, intended.yPx, { abs: 1e-9, why: 'double rounding at pixel scale' });
+      }),
+    );
+  });
+});
