@@ -1,19 +1,13 @@
 /** Where new tracks start: corners spread over the picture, the emptiest bucket served first; whole pixels before dither. */
 import { quantile } from '../numerics/index.js';
 import type { Corners } from './corners.js';
-import { GRID } from './options.js';
+import { BUCKETS, bucketOf, fillOf, type Positions } from './buckets.js';
 
 /** Weakest corner that may be used, as a share of the strong corners of the same picture. */
 const QUALITY = 0.003;
 
 /** Quantile of the corner strengths that stands for "strong": a few very strong corners do not set the scale. */
 const STRONG_QUANTILE = 0.99;
-
-/** A list of positions as columns, px. */
-export interface Positions {
-  readonly xPx: readonly number[];
-  readonly yPx: readonly number[];
-}
 
 /** What the choice of starts needs to know. */
 export interface StartRequest {
@@ -23,13 +17,15 @@ export interface StartRequest {
   readonly count: number;
   /** Smallest distance between a start and any live track or other start, px. */
   readonly spacingPx: number;
+  /** Corners weaker than this are passed over; see weakestUseful. */
+  readonly weakest: number;
 }
 
-/** Bucket of a position, row by row. */
-export function bucketOf(xPx: number, yPx: number, widthPx: number, heightPx: number): number {
-  const column = Math.min(GRID.columns - 1, Math.max(0, Math.floor((xPx * GRID.columns) / widthPx)));
-  const row = Math.min(GRID.rows - 1, Math.max(0, Math.floor((yPx * GRID.rows) / heightPx)));
-  return row * GRID.columns + column;
+/** Strength below which a corner is too weak beside the strong ones of the same picture; 0 when there is no corner. */
+export function weakestUseful(corners: readonly Corners[]): number {
+  const strengths: number[] = [];
+  for (const list of corners) for (const strength of list.strength) strengths.push(strength);
+  return strengths.length ? QUALITY * quantile(strengths, STRONG_QUANTILE) : 0;
 }
 
 /**
@@ -40,12 +36,10 @@ export function bucketOf(xPx: number, yPx: number, widthPx: number, heightPx: nu
  */
 export function chooseStarts(corners: readonly Corners[], live: Positions, request: StartRequest): Positions {
   const { widthPx, heightPx } = request;
-  const buckets = rankedBuckets(corners, widthPx, heightPx);
-  const filled = new Int32Array(buckets.length);
-  for (let i = 0; i < live.xPx.length; i++)
-    filled[bucketOf(live.xPx[i], live.yPx[i], widthPx, heightPx)] += 1;
-  const takenX = [...live.xPx];
-  const takenY = [...live.yPx];
+  const buckets = rankedBuckets(corners, request);
+  const filled = fillOf(live, widthPx, heightPx);
+  const takenX = Array.from(live.xPx);
+  const takenY = Array.from(live.yPx);
   const next = new Int32Array(buckets.length);
   const nearest = request.spacingPx * request.spacingPx;
   const xPx: number[] = [];
@@ -91,16 +85,13 @@ interface Candidate {
 }
 
 /** Corners that are strong enough, by bucket, strongest first. */
-function rankedBuckets(corners: readonly Corners[], widthPx: number, heightPx: number): Candidate[][] {
-  const buckets: Candidate[][] = Array.from({ length: GRID.columns * GRID.rows }, () => []);
-  const strengths = Float64Array.from(corners.flatMap((list) => [...list.strength]));
-  if (strengths.length === 0) return buckets;
-  const weakest = QUALITY * quantile(strengths, STRONG_QUANTILE);
+function rankedBuckets(corners: readonly Corners[], request: StartRequest): Candidate[][] {
+  const buckets: Candidate[][] = Array.from({ length: BUCKETS }, () => []);
   for (const list of corners) {
     for (let i = 0; i < list.strength.length; i++) {
-      if (list.strength[i] < weakest) continue;
+      if (list.strength[i] < request.weakest) continue;
       const candidate = { x: list.xPx[i], y: list.yPx[i], strength: list.strength[i] };
-      buckets[bucketOf(candidate.x, candidate.y, widthPx, heightPx)].push(candidate);
+      buckets[bucketOf(candidate.x, candidate.y, request.widthPx, request.heightPx)].push(candidate);
     }
   }
   for (const bucket of buckets) bucket.sort((a, b) => b.strength - a.strength || a.y - b.y || a.x - b.x);

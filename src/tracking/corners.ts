@@ -1,6 +1,7 @@
-/** Corners in one row of the bucket grid: local maxima of the corner strength, in whole pixels. */
+/** Corners in one bucket of the grid: local maxima of the corner strength, in whole pixels. */
 import { cornerStrengthOfGradient, type PicturePair } from '../vision/index.js';
-import { GRID, type Scale } from './options.js';
+import { bucketArea } from './buckets.js';
+import type { Scale } from './options.js';
 
 /** Local maxima as columns of equal length, in reading order. */
 export interface Corners {
@@ -12,40 +13,39 @@ export interface Corners {
 /** Weakest gradient that a window may have in its poorer direction, grey levels per pixel: the floor of the matcher. */
 const LEAST_GRADIENT = 0.3;
 
-/** First pixel row of a row of the grid. */
-export function gridRowTop(row: number, heightPx: number): number {
-  return Math.ceil((row * heightPx) / GRID.rows);
-}
-
 /**
- * Corners of the current picture whose pixel rows belong to `gridRow`, at least the start margin away from the border
- * and with at least a gradient of 0.3 grey levels per pixel in every direction.
+ * Corners of the current picture inside one bucket, at least the start margin away from the border and with a gradient
+ * of at least 0.3 grey levels per pixel in every direction.
  */
-export function cornersInGridRow(pair: PicturePair, gridRow: number, scale: Scale): Corners {
-  const { widthPx: width, heightPx: height } = pair;
+export function cornersInBucket(pair: PicturePair, bucket: number, scale: Scale): Corners {
+  const area = bucketArea(bucket, pair.widthPx, pair.heightPx);
   const margin = scale.startMarginPx;
-  const top = Math.max(gridRowTop(gridRow, height), margin);
-  const bottom = Math.min(gridRowTop(gridRow + 1, height), height - margin);
-  if (bottom <= top) return { xPx: new Int32Array(), yPx: new Int32Array(), strength: new Float32Array() };
-  const mapTop = top - 1;
-  const map = pair.cornerStrength(scale.blockPx, mapTop, bottom + 1);
-  const floor = cornerStrengthOfGradient(LEAST_GRADIENT, scale.blockPx);
+  const left = Math.max(area.xPx, margin);
+  const top = Math.max(area.yPx, margin);
+  const columns = Math.min(area.xPx + area.widthPx, pair.widthPx - margin) - left;
+  const rows = Math.min(area.yPx + area.heightPx, pair.heightPx - margin) - top;
   const x: number[] = [];
   const y: number[] = [];
   const strength: number[] = [];
-  for (let row = top; row < bottom; row++) {
-    const at = (row - mapTop) * width;
-    for (let col = margin; col < width - margin; col++) {
-      const i = at + col;
-      const v = map[i];
-      if (v <= floor || v < map[i - 1] || v < map[i + 1]) continue;
-      // Strict above and to the left, so that a plateau gives one corner.
-      if (v === map[i - 1] || v < map[i + width] || v < map[i + width - 1] || v < map[i + width + 1])
-        continue;
-      if (v <= map[i - width] || v <= map[i - width - 1] || v <= map[i - width + 1]) continue;
-      x.push(col);
-      y.push(row);
-      strength.push(v);
+  if (columns > 0 && rows > 0) {
+    // One pixel more on each side: a maximum is one against all its neighbours, also those in the next bucket.
+    const width = columns + 2;
+    const around = { xPx: left - 1, yPx: top - 1, widthPx: width, heightPx: rows + 2 };
+    const map = pair.cornerStrength(scale.blockPx, around);
+    const floor = cornerStrengthOfGradient(LEAST_GRADIENT, scale.blockPx);
+    for (let row = 1; row <= rows; row++) {
+      for (let i = row * width + 1, end = i + columns; i < end; i++) {
+        const v = map[i];
+        if (v <= floor) continue;
+        if (v < map[i + 1] || v < map[i + width - 1] || v < map[i + width] || v < map[i + width + 1])
+          continue;
+        // Strict against what comes earlier, so that a plateau gives one corner.
+        if (v <= map[i - 1] || v <= map[i - width - 1] || v <= map[i - width] || v <= map[i - width + 1])
+          continue;
+        x.push(left + (i % width) - 1);
+        y.push(top + row - 1);
+        strength.push(v);
+      }
     }
   }
   return { xPx: Int32Array.from(x), yPx: Int32Array.from(y), strength: Float32Array.from(strength) };

@@ -1,7 +1,7 @@
 /** The tracks that are alive in the latest frame, and the log of everything observed; positions in analysis pixels. */
 import { median, quantile, seededRandom } from '../numerics/index.js';
 import type { Points } from '../vision/index.js';
-import type { Positions } from './choose-starts.js';
+import type { Positions } from './buckets.js';
 import { LIFE_FRAMES } from './options.js';
 import type { Followed } from './protocol.js';
 

@@ -84,9 +84,6 @@ export function scaleFor(widthPx: number): Scale {
   };
 }
 
-/** Grid of buckets over the picture, columns and rows: starts fill the emptiest bucket first, coverage counts filled ones. */
-export const GRID = { columns: 16, rows: 9 } as const;
-
 /** Frames after which a track ends: chained matching drifts, so long tracks are worth less than fresh ones. */
 export const LIFE_FRAMES = 45;
 

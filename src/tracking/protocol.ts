@@ -19,10 +19,10 @@ export interface FollowRequest {
   readonly start: Points;
 }
 
-/** Find corners of the latest frame in some rows of the grid. */
+/** Find corners of the latest frame in some buckets of the grid. */
 export interface CornersRequest {
   readonly kind: 'corners';
-  readonly gridRows: readonly number[];
+  readonly buckets: readonly number[];
 }
 
 /** Say how much memory the image engine holds. */
@@ -40,7 +40,7 @@ export interface Followed extends Points {
 /** The answer to each kind of request. */
 export interface WorkerAnswers {
   readonly follow: Followed;
-  /** One entry per grid row asked for, in the order asked. */
+  /** One entry per bucket asked for, in the order asked. */
   readonly corners: readonly Corners[];
   readonly heap: number;
 }

@@ -1,19 +1,17 @@
 /** Follows points through the grey frames of a clip and gives the table of tracks, in analysis pixels. */
 import type { FrameType, GreyFrame } from '../footage/index.js';
 import { mean } from '../numerics/index.js';
-import { chooseStarts } from './choose-starts.js';
 import { FrameComparer } from './frame-differences.js';
 import { findCuts, findFreezes, findRepeats, longestStretch, type FrameRecord } from './frame-events.js';
 import { LiveTracks, type ObservationLog } from './live-tracks.js';
-import { GRID, TOP_UP_SHARE, resolveTrackingOptions, scaleFor, type TrackingOptions } from './options.js';
+import { resolveTrackingOptions, scaleFor, type TrackingOptions } from './options.js';
 import { PullAhead } from './pull-ahead.js';
+import { Replenisher } from './top-up.js';
 import { buildTrackTable, coverageOf, liveCounts } from './track-table.js';
 import { trackingNoisePx } from './tracking-noise.js';
 import type { FrameEvents, Tracking } from './types.js';
 import { trackingWarnings } from './warnings.js';
 import { WorkerPool } from './worker-pool.js';
-
-const GRID_ROWS = Array.from({ length: GRID.rows }, (_, row) => row);
 
 /**
  * Tracks corners through a clip: blurred by 1 px (at 960 px width, as all lengths here), min-eigenvalue corners spread
@@ -49,6 +47,7 @@ export async function trackFrames(
     const scale = scaleFor(widthPx);
     pool = await WorkerPool.start({ threads: settings.threads, widthPx, heightPx, signal: settings.signal });
     const tracks = new LiveTracks(settings.seed, settings.ditherPx);
+    const replenisher = new Replenisher(pool, settings.targetTracks, widthPx, heightPx, scale);
     const comparer = new FrameComparer(widthPx, heightPx);
     const records: FrameRecord[] = [];
     const types: FrameType[] = [];
@@ -65,12 +64,7 @@ export async function trackFrames(
       const step = tracks.advance(k, await following);
       records.push({ timeS: frame.timeS, look, step });
       types.push(frame.type);
-      const missing = settings.targetTracks - tracks.count;
-      if (missing > TOP_UP_SHARE * settings.targetTracks) {
-        const corners = await pool.corners(GRID_ROWS);
-        const request = { widthPx, heightPx, count: missing, spacingPx: scale.spacingPx };
-        tracks.add(k, chooseStarts(corners, tracks.positions(), request));
-      }
+      await replenisher.topUp(tracks, k);
       settings.onFrame?.(records.length);
     }
     settings.onEngineHeap?.(await pool.engineHeapBytes());

@@ -1,7 +1,7 @@
 /** Builds the track table from the log of observations: kept frames only, short tracks dropped, sorted by track then frame. */
-import { bucketOf } from './choose-starts.js';
+import { BUCKETS, bucketOf } from './buckets.js';
 import type { ObservationLog } from './live-tracks.js';
-import { GRID, LEAST_FRAMES } from './options.js';
+import { LEAST_FRAMES } from './options.js';
 import type { TrackTable } from './types.js';
 
 /** Size of the analysis picture and which decoded frames the table covers. */
@@ -70,11 +70,10 @@ export function liveCounts(table: TrackTable): Int32Array {
 
 /** Share of the buckets of the grid that hold a track, mean over the frames, 0..1; 0 for a table without frames. */
 export function coverageOf(table: TrackTable): number {
-  const buckets = GRID.columns * GRID.rows;
-  const filled = new Uint8Array(buckets * table.frameCount);
+  const filled = new Uint8Array(BUCKETS * table.frameCount);
   for (let i = 0; i < table.obsFrame.length; i++) {
     filled[
-      table.obsFrame[i] * buckets + bucketOf(table.xPx[i], table.yPx[i], table.widthPx, table.heightPx)
+      table.obsFrame[i] * BUCKETS + bucketOf(table.xPx[i], table.yPx[i], table.widthPx, table.heightPx)
     ] = 1;
   }
   let sum = 0;

@@ -166,15 +166,15 @@ export class WorkerPool {
     return all;
   }
 
-  /** Corners of the latest frame, one entry for each row of the grid that is asked for. */
-  async corners(gridRows: readonly number[]): Promise<Corners[]> {
+  /** Corners of the latest frame, one entry for each bucket of the grid that is asked for. */
+  async corners(buckets: readonly number[]): Promise<Corners[]> {
     const threads = this.#channels.length;
     const parts = await Promise.all(
       this.#channels.map((channel, i) =>
-        channel.ask({ kind: 'corners', gridRows: gridRows.filter((_, at) => at % threads === i) }),
+        channel.ask({ kind: 'corners', buckets: buckets.filter((_, at) => at % threads === i) }),
       ),
     );
-    return gridRows.map((_, at) => parts[at % threads][Math.floor(at / threads)]);
+    return buckets.map((_, at) => parts[at % threads][Math.floor(at / threads)]);
   }
 
   /** Largest memory of any worker's image engine, bytes. */

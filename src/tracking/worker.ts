@@ -1,8 +1,8 @@
-/** Tracking worker: one image engine of its own, follows its share of the points and finds corners in its share of the rows. */
+/** Tracking worker: one image engine of its own, follows its share of the points and finds corners in its share of the buckets. */
 import { parentPort, workerData } from 'node:worker_threads';
 import { assert } from '../run/index.js';
 import { startVision } from '../vision/index.js';
-import { cornersInGridRow } from './corners.js';
+import { cornersInBucket } from './corners.js';
 import { follow } from './follow.js';
 import { scaleFor } from './options.js';
 import type { WorkerAnswers, WorkerReply, WorkerRequest, WorkerSetup } from './protocol.js';
@@ -23,7 +23,7 @@ function answer(request: WorkerRequest): WorkerAnswers[keyof WorkerAnswers] {
       return follow(pair, request.points, request.start, scale);
     }
     case 'corners':
-      return request.gridRows.map((row) => cornersInGridRow(pair, row, scale));
+      return request.buckets.map((bucket) => cornersInBucket(pair, bucket, scale));
     case 'heap':
       return vision.heapBytes();
   }

@@ -4,30 +4,41 @@
  */
 import type { Engine, Mat } from './engine.js';
 import type { Keep } from './scope.js';
+import type { Area } from './types.js';
 
 /** Side of the Sobel operator for the gradients, px. */
 const APERTURE_PX = 3;
 
-/** Rows [fromRow, toRow) of the map, computed with enough rows around them to equal the map of the whole picture. */
-export function cornerStrengthRows(
+/** The map over `area`, computed with enough pixels around it to equal the same part of the map of the whole picture. */
+export function cornerStrengthIn(
   engine: Engine,
   keep: Keep,
   picture: Mat,
   blockPx: number,
-  fromRow: number,
-  toRow: number,
+  area: Area,
 ): Float32Array {
-  if (!(fromRow >= 0 && fromRow < toRow && toRow <= picture.rows)) {
-    throw new RangeError(`rows: expected 0 <= from < to <= ${picture.rows}, got ${fromRow} and ${toRow}`);
+  const { xPx, yPx, widthPx, heightPx } = area;
+  const fits = xPx >= 0 && yPx >= 0 && widthPx > 0 && heightPx > 0;
+  if (!fits || xPx + widthPx > picture.cols || yPx + heightPx > picture.rows) {
+    throw new RangeError(
+      `area: expected a part of ${picture.cols} x ${picture.rows} px, got ${widthPx} x ${heightPx} px at ${xPx}, ${yPx}`,
+    );
   }
-  const width = picture.cols;
   const margin = Math.ceil(blockPx / 2) + 1;
-  const top = Math.max(0, fromRow - margin);
-  const bottom = Math.min(picture.rows, toRow + margin);
-  const strip = keep(picture.roi(new engine.Rect(0, top, width, bottom - top)));
+  const left = Math.max(0, xPx - margin);
+  const top = Math.max(0, yPx - margin);
+  const right = Math.min(picture.cols, xPx + widthPx + margin);
+  const bottom = Math.min(picture.rows, yPx + heightPx + margin);
+  const part = keep(picture.roi(new engine.Rect(left, top, right - left, bottom - top)));
   const map = keep(new engine.Mat());
-  engine.cornerMinEigenVal(strip, map, blockPx, APERTURE_PX, engine.BORDER_REFLECT_101);
-  return map.data32F.slice((fromRow - top) * width, (toRow - top) * width);
+  engine.cornerMinEigenVal(part, map, blockPx, APERTURE_PX, engine.BORDER_REFLECT_101);
+  const all = map.data32F;
+  const strength = new Float32Array(widthPx * heightPx);
+  for (let row = 0; row < heightPx; row++) {
+    const from = (yPx - top + row) * (right - left) + (xPx - left);
+    strength.set(all.subarray(from, from + widthPx), row * widthPx);
+  }
+  return strength;
 }
 
 /**

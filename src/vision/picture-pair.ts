@@ -1,10 +1,10 @@
 /** Two consecutive pictures kept in the engine's memory, blurred once, for tracking in both directions and corner strength. */
 import type { Engine, Mat } from './engine.js';
-import { cornerStrengthRows } from './corner-strength.js';
+import { cornerStrengthIn } from './corner-strength.js';
 import { blurInto } from './gaussian-blur.js';
 import { lucasKanade } from './lucas-kanade.js';
 import { withMats } from './scope.js';
-import type { FoundPoints, LucasKanadeOptions, Points } from './types.js';
+import type { Area, FoundPoints, LucasKanadeOptions, Points } from './types.js';
 
 /**
  * Holds the current and the previous picture of one clip, so that each is copied and blurred once.
@@ -64,13 +64,14 @@ export class PicturePair {
   }
 
   /**
-   * Smaller eigenvalue of the gradient matrix in rows [fromRow, toRow) of the current picture.
+   * Smaller eigenvalue of the gradient matrix over a part of the current picture.
    * @param blockPx side of the square over which gradients are summed, px
-   * @returns length (toRow - fromRow) * widthPx; equal to the same rows of the whole map
+   * @returns row by row, length area.widthPx * area.heightPx; equal to that part of the whole map
+   * @throws RangeError when the area does not lie in the picture
    */
-  cornerStrength(blockPx: number, fromRow: number, toRow: number): Float32Array {
+  cornerStrength(blockPx: number, area: Area): Float32Array {
     return withMats(this.#engine, (keep) =>
-      cornerStrengthRows(this.#engine, keep, this.#current, blockPx, fromRow, toRow),
+      cornerStrengthIn(this.#engine, keep, this.#current, blockPx, area),
     );
   }
 

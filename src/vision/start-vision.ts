@@ -1,5 +1,5 @@
 /** Starts the image engine of this thread and hands out its functions on plain typed arrays. */
-import { cornerStrengthRows } from './corner-strength.js';
+import { cornerStrengthIn } from './corner-strength.js';
 import type { Engine, Mat } from './engine.js';
 import { blurInto } from './gaussian-blur.js';
 import { lucasKanade } from './lucas-kanade.js';
@@ -61,7 +61,12 @@ function visionOn(engine: Engine): Vision {
       }),
     minEigenvalueMap: (picture, blockPx) =>
       withMats(engine, (keep) =>
-        cornerStrengthRows(engine, keep, pictureMat(engine, keep, picture), blockPx, 0, picture.heightPx),
+        cornerStrengthIn(engine, keep, pictureMat(engine, keep, picture), blockPx, {
+          xPx: 0,
+          yPx: 0,
+          widthPx: picture.widthPx,
+          heightPx: picture.heightPx,
+        }),
       ),
     pyramidalLucasKanade: (previous, next, points, options = {}) =>
       withMats(engine, (keep) => {

@@ -8,6 +8,14 @@ export interface GreyPicture {
   readonly grey: Uint8Array;
 }
 
+/** A rectangle of whole pixels. */
+export interface Area {
+  readonly xPx: number;
+  readonly yPx: number;
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
 /** Image points as columns of equal length, in pixels. */
 export interface Points {
   readonly xPx: Float32Array;
