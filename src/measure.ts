@@ -41,6 +41,8 @@ export type Stage = 'probe' | 'track' | 'split' | 'judge';
 export interface MeasureHooks {
   readonly onProgress?: (stage: Stage, done: number, total: number | null) => void;
   readonly signal?: AbortSignal;
+  /** Worker threads of the tracker; 2 unless set. The figures do not depend on it. */
+  readonly threads?: number;
   /** FFmpeg to use; looked for when missing. */
   readonly tools?: Tools;
 }
@@ -52,7 +54,7 @@ export interface MeasureHooks {
  * @throws TrundleError when the clip or the range cannot be used; a weak measurement is no error but an "unmeasurable" run
  */
 export async function measure(request: MeasureRequest, hooks: MeasureHooks = {}): Promise<ReportBundle> {
-  const { onProgress = () => {}, signal, tools = await findTools() } = hooks;
+  const { onProgress = () => {}, signal, threads = 2, tools = await findTools() } = hooks;
   const { rig = {}, delivery: wanted = {}, seed = 1 } = request;
   const warnings: Warning[] = [];
 
@@ -80,6 +82,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   const expected = Math.round(((outS ?? facts.durationS) - (inS ?? 0)) * facts.fps);
   const tracking = await trackFrames(frames, {
     seed,
+    threads,
     ...(signal && { signal }),
     onFrame: (count) => onProgress('track', count, expected),
   });
