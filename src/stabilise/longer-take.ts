@@ -74,7 +74,7 @@ function typicalPercent(pass: TestPass, clipS: number, takeS: number): number | 
 /** Gives the 95 % quantile of the crop fraction of a take, or null when the clip cannot carry a bound. */
 function upperBound(pass: TestPass, clipS: number, seed: number): ((takeS: number) => number) | null {
   if (clipS < LEAST_CLIP_S) return null;
-  const blocks = blockMaxima(pass.cropFraction, Math.max(1, Math.round(BLOCK_S * pass.rateHz)));
+  const blocks = blockMaxima(pass.cropFraction, Math.max(1, Math.floor(BLOCK_S * pass.rateHz)));
   const threshold = median(blocks);
   const peaks = blocks.filter((crop) => crop > threshold);
   if (peaks.length < LEAST_PEAKS || threshold <= 0) return null;

@@ -116,6 +116,7 @@ function pixelsPerRadian(camera: Camera): Readonly<Record<AngularAxis, number>> 
  * Angular vibration only; the noise of the angles is taken off.
  */
 function readoutSkew(motion: Motion, band: VibrationBand, camera: Camera, readoutS: number): number {
+  if (readoutS === 0) return 0;
   const reach = pixelsPerRadian(camera);
   let sum = 0;
   for (const share of ROW_BANDS) {
@@ -138,20 +139,20 @@ function readoutSkew(motion: Motion, band: VibrationBand, camera: Camera, readou
  * intended move and vibration together, for the blur of a pan hides that of a shake. 99.5 minus 0.5 percentile.
  */
 function blurRange(motion: Motion, band: VibrationBand, camera: Camera, exposureS: number): number {
-  const reach = pixelsPerRadian(camera);
   const n = motion.timeS.length;
+  if (n === 0 || exposureS === 0) return 0;
+  const reach = pixelsPerRadian(camera);
   const squared = new Float64Array(n);
   for (const axis of ['pan', 'tilt', 'roll'] as const) {
     const vibration = band.series[axis];
     const intended = motion.path[axis].map((value, t) => value - vibration[t]);
     const shake = changeWithinFrame(vibration, motion.rateHz, -exposureS / 2, exposureS / 2);
     const move = changeWithinFrame(intended, motion.rateHz, -exposureS / 2, exposureS / 2);
-    const measured = n > 0 ? rootMeanSquare(withoutEnds(shake, motion.trimFrames)) ** 2 : 0;
+    const measured = rootMeanSquare(withoutEnds(shake, motion.trimFrames)) ** 2;
     const noise = whiteVariance(motion, axis) * changeNoiseGain(motion.rateHz, exposureS);
     const trust = measured > 0 ? Math.sqrt(Math.max(0, 1 - noise / measured)) : 0;
     for (let t = 0; t < n; t++) squared[t] += (reach[axis] * (move[t] + trust * shake[t])) ** 2;
   }
-  if (n === 0) return 0;
   const lengths = withoutEnds(squared, motion.trimFrames).map(Math.sqrt);
   return quantile(lengths, 0.995) - quantile(lengths, 0.005);
 }

@@ -53,7 +53,7 @@ export function vibrationAt(motion: Motion, smoothingS: number): VibrationBand {
     deNoised[axis] =
       own && estimate.rms !== null
         ? estimate.rms
-        : Math.sqrt(Math.max(0, rawRms[axis] ** 2 - estimate.floor ** 2 * bandShare));
+        : Math.sqrt(Math.max(0, rawRms[axis] ** 2 - estimate.plainFloor ** 2 * bandShare));
   }
   return { series, rms: deNoised, rawRms };
 }
