@@ -4,11 +4,12 @@
  *
  * The wheelbase cuts deep, narrow notches into the spectrum of pitch, v / L apart. At walking pace of a slider they are narrower
  * than any taper, so tapers fill them with their neighbours' power. The expectation is therefore smeared exactly as the estimate
- * is: model density -> autocovariance -> times the lag window of the tapers -> back. The spectrum is never divided by the notches.
+ * is, by the tapers' spectral window (autocovariance times lag window, seen from the other side). The spectrum is never divided
+ * by the notches.
  *
  * Sine tapers: Riedel & Sidorenko 1995, IEEE Trans. Signal Processing 43 (from memory). Rest own derivation.
  */
-import { fourthDifferenceGain, inverseRealFft, realFft, sineTapers } from '../numerics/index.js';
+import { fourthDifferenceGain, realFft, sineTapers } from '../numerics/index.js';
 import { exposureGain } from '../optics/index.js';
 import { contactPowerGain, deckPowerGain, type DeckChannel, type DollySize } from './deck-transfer.js';
 import { CLASS_WAVINESS, heightPsdInTime, REFERENCE_WAVENUMBER } from './road-profile.js';
@@ -21,6 +22,9 @@ const FOLDS = 3;
 
 /** Keeps the density finite at 0 Hz, where the high-pass leaves nothing anyway. */
 const LOWEST_WAVENUMBER = 1e-6;
+
+/** Reach of the tapers' window, bins: beyond it five sine tapers hold less than 1e-4 of their power. */
+const WINDOW_BINS = 24;
 
 /** Below any density that can be met; keeps logarithms finite. */
 const FLOOR_PSD = 1e-30;
@@ -46,84 +50,103 @@ export interface FloorShape {
   readonly waviness: number;
   /** Wavenumber at which spectra of all wavinesses cross the w = 2 one of the same Gd(n0), cycles/m. */
   readonly pivotCyclesPerM: number;
-  /** Half-power wavenumber of the wheel contact, cycles/m. */
-  readonly contactCyclesPerM: number;
 }
+
+/** The floor of the roughness classes. */
+export const CLASS_SHAPE: FloorShape = {
+  waviness: CLASS_WAVINESS,
+  pivotCyclesPerM: REFERENCE_WAVENUMBER,
+};
 
 /** Makes expected spectra of one pass; every answer has floor(frameCount / 2) + 1 bins, as the multitaper estimate. */
 export interface ExpectedSpectra {
-  /** Spectrum of a channel over a floor of Gd(n0) = 1 m^3, no noise. */
-  floor(channel: DeckChannel, shape: FloorShape): Float64Array;
+  /**
+   * Spectra of a channel over a floor of Gd(n0) = 1 m^3 without noise, one for each half-power wavenumber of the contact
+   * (cycles/m).
+   */
+  floors(channel: DeckChannel, shape: FloorShape, contactsCyclesPerM: readonly number[]): Float64Array[];
   /** Spectrum of white noise of density 1 per Hz after the high-pass. */
   readonly noise: Float64Array;
 }
 
-/** Prepares the lag window and the high-pass of a pass once, for the many spectra of a fit. */
+/** Prepares the tapers' window and the high-pass of a pass once, for the many spectra of a fit. */
 export function expectedSpectra(settings: PassSettings): ExpectedSpectra {
   const { frameCount: n, rateHz, cutoffHz, smeared = true } = settings;
-  const window = lagWindow(n);
+  const window = smeared ? spectralWindow(n) : Float64Array.of(1);
   const freqHz = Float64Array.from({ length: n + 1 }, (_, i) => (i * rateHz) / (2 * n));
   const highPass = freqHz.map((f) => fourthDifferenceGain(f, rateHz, cutoffHz) ** 2);
-  const smear = (density: Float64Array): Float64Array =>
-    smeared
-      ? smearByTapers(density, window)
-      : Float64Array.from({ length: Math.floor(n / 2) + 1 }, (_, i) => Math.max(density[2 * i], FLOOR_PSD));
   return {
-    noise: smear(highPass),
-    floor(channel, shape) {
-      const density = foldedDensity(freqHz, channel, shape, settings);
-      for (let i = 0; i < density.length; i++) density[i] *= highPass[i];
-      return smear(density);
+    noise: smear(highPass, window),
+    floors(channel, shape, contactsCyclesPerM) {
+      const parts = foldedParts(freqHz, highPass, channel, shape, settings);
+      return contactsCyclesPerM.map((contact) => smear(throughContact(parts, contact), window));
     },
   };
 }
 
-/** Autocorrelation of the tapers, mean over them, at lags 0 .. 2n-1 (circular): 1 at lag 0. */
-function lagWindow(n: number): Float64Array {
-  const power = new Float64Array(n + 1);
+/** Mean power window of the tapers on a grid of half bins, offsets 0 .. WINDOW_BINS; it sums to 1 over both sides. */
+function spectralWindow(n: number): Float64Array {
+  const reach = Math.min(2 * WINDOW_BINS, n);
+  const power = new Float64Array(reach + 1);
   for (const taper of sineTapers(n, TAPER_COUNT)) {
     const { re, im } = realFft(taper, 2 * n);
-    for (let i = 0; i <= n; i++) power[i] += (re[i] ** 2 + im[i] ** 2) / TAPER_COUNT;
+    for (let i = 0; i <= reach; i++) power[i] += re[i] ** 2 + im[i] ** 2;
   }
-  return inverseRealFft(power, new Float64Array(n + 1), 2 * n);
+  const total = power.reduce((sum, value, i) => sum + (i === 0 ? 1 : 2) * value, 0);
+  return power.map((value) => value / total);
 }
 
-/** From a density on n + 1 points up to Nyquist to the expectation of the estimate on the n-point bins. */
-function smearByTapers(density: Float64Array, window: Float64Array): Float64Array {
+/** Expectation of the estimate on n-point bins from a density on half bins, 0 .. Nyquist, mirrored at both ends. */
+function smear(density: Float64Array, window: Float64Array): Float64Array {
   const n = density.length - 1;
-  const covariance = inverseRealFft(density, new Float64Array(n + 1), 2 * n);
-  // Every second bin of a 2n transform is the n transform of the series folded in half.
-  const folded = Float64Array.from(
-    { length: n },
-    (_, i) => covariance[i] * window[i] + covariance[i + n] * window[i + n],
-  );
-  return realFft(folded).re.map((value) => Math.max(value, FLOOR_PSD));
+  const at = (i: number): number => density[i < 0 ? -i : i > n ? 2 * n - i : i];
+  return Float64Array.from({ length: Math.floor(n / 2) + 1 }, (_, bin) => {
+    let sum = window[0] * density[2 * bin];
+    for (let j = 1; j < window.length; j++) sum += window[j] * (at(2 * bin - j) + at(2 * bin + j));
+    return Math.max(sum, FLOOR_PSD);
+  });
 }
 
-/** One-sided density of a channel as frames sample it: folded bands, exposure, contact; mean over the speeds. */
-function foldedDensity(
+/** Density of a channel before the contact, apart for each speed and each band folded back. */
+interface FoldedPart {
+  readonly cyclesPerM: Float64Array;
+  readonly density: Float64Array;
+}
+
+/** One-sided densities as frames sample them: exposure and high-pass included; each speed stands for its share of the time. */
+function foldedParts(
   freqHz: Float64Array,
+  highPass: Float64Array,
   channel: DeckChannel,
-  shape: FloorShape,
-  settings: PassSettings,
-): Float64Array {
-  const { rateHz, speedsMps, dolly, exposureS, phaseScale } = settings;
-  const { waviness, pivotCyclesPerM, contactCyclesPerM } = shape;
+  { waviness, pivotCyclesPerM }: FloorShape,
+  { rateHz, speedsMps, dolly, exposureS, phaseScale }: PassSettings,
+): FoldedPart[] {
   const level = (pivotCyclesPerM / REFERENCE_WAVENUMBER) ** (waviness - CLASS_WAVINESS) / speedsMps.length;
-  const out = new Float64Array(freqHz.length);
+  const parts: FoldedPart[] = [];
   for (const speedMps of speedsMps) {
-    for (let i = 1; i < out.length; i++) {
-      for (let fold = -FOLDS; fold <= FOLDS; fold++) {
-        const trueHz = Math.abs(freqHz[i] + fold * rateHz);
-        const cyclesPerM = Math.max(trueHz / speedMps, LOWEST_WAVENUMBER);
-        out[i] +=
+    for (let fold = -FOLDS; fold <= FOLDS; fold++) {
+      const cyclesPerM = freqHz.map((f) =>
+        Math.max(Math.abs(f + fold * rateHz) / speedMps, LOWEST_WAVENUMBER),
+      );
+      const density = cyclesPerM.map(
+        (n, i) =>
           level *
-          heightPsdInTime(1, cyclesPerM * speedMps, speedMps, waviness) *
-          deckPowerGain(channel, cyclesPerM, dolly, phaseScale) *
-          exposureGain(trueHz, exposureS) ** 2 *
-          contactPowerGain(cyclesPerM, contactCyclesPerM);
-      }
+          highPass[i] *
+          heightPsdInTime(1, n * speedMps, speedMps, waviness) *
+          deckPowerGain(channel, n, dolly, phaseScale) *
+          exposureGain(n * speedMps, exposureS) ** 2,
+      );
+      parts.push({ cyclesPerM, density });
     }
+  }
+  return parts;
+}
+
+function throughContact(parts: readonly FoldedPart[], contactCyclesPerM: number): Float64Array {
+  const out = new Float64Array(parts[0].density.length);
+  for (const { cyclesPerM, density } of parts) {
+    for (let i = 0; i < out.length; i++)
+      out[i] += density[i] * contactPowerGain(cyclesPerM[i], contactCyclesPerM);
   }
   return out;
 }

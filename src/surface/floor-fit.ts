@@ -5,10 +5,9 @@
  * m^2 + d^2 / 4 exactly, so G = G_m + G_d / 4. How much of a short wave the wheel still follows is not known: the contact's
  * half-power wavenumber is averaged over, weighted by likelihood. Own derivation.
  */
-import { expectedSpectra, type PassSettings } from './expected-spectrum.js';
+import { CLASS_SHAPE, expectedSpectra, type FloorShape, type PassSettings } from './expected-spectrum.js';
 import type { DeckChannel } from './deck-transfer.js';
 import { fitLevel, highestLevel, type FitChannel, type LevelFit } from './level-fit.js';
-import { CLASS_WAVINESS, REFERENCE_WAVENUMBER } from './road-profile.js';
 
 /** Measured multitaper spectrum of one deck channel. */
 export interface ChannelSpectrum {
@@ -23,7 +22,7 @@ export interface ChannelSpectrum {
 export type KeptBins = ReadonlyMap<DeckChannel, Uint8Array>;
 
 /** Half-power wavenumbers of the contact that are tried, cycles/m: from a soft tyre to harder than any wheel. */
-export const CONTACT_TRIES: readonly number[] = logSteps(4, 250, 15);
+export const CONTACT_TRIES: readonly number[] = logSteps(4, 250, 29);
 
 /** When only one of the two tracks' sums is known, G lies in [G_m, 2 G_m]; the middle in ln, and its half width as sd. */
 const ONE_SIDED_FACTOR = Math.SQRT2;
@@ -53,19 +52,20 @@ export interface ContactTable {
   readonly noise: Float64Array;
 }
 
-/** Makes the table of expected w = 2 spectra for the channels given. */
-export function contactTable(settings: PassSettings, channels: readonly ChannelSpectrum[]): ContactTable {
+/** Makes the table of expected spectra for the channels given; of the classes' w = 2 unless told otherwise. */
+export function contactTable(
+  settings: PassSettings,
+  channels: readonly ChannelSpectrum[],
+  shape: FloorShape = CLASS_SHAPE,
+): ContactTable {
   const expected = expectedSpectra(settings);
+  const columns = channels.map(({ channel }) => ({
+    channel,
+    floors: expected.floors(channel, shape, CONTACT_TRIES),
+  }));
   return {
     noise: expected.noise,
-    floors: CONTACT_TRIES.map((contactCyclesPerM) => {
-      const shape = {
-        waviness: CLASS_WAVINESS,
-        pivotCyclesPerM: REFERENCE_WAVENUMBER,
-        contactCyclesPerM,
-      };
-      return new Map(channels.map(({ channel }) => [channel, expected.floor(channel, shape)]));
-    }),
+    floors: CONTACT_TRIES.map((_, k) => new Map(columns.map(({ channel, floors }) => [channel, floors[k]]))),
   };
 }
 

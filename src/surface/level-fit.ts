@@ -28,7 +28,7 @@ export interface LevelFit {
 /** Searched range of Gd(n0), m^3: far smoother than ground rail to rougher than class H. */
 const LOWEST_LN = Math.log(1e-12);
 const HIGHEST_LN = Math.log(1);
-const GRID_STEP = Math.log(10) / 6;
+const GRID_STEP = Math.log(10) / 2;
 const LONGEST_STEP = 0.5;
 const CONVERGED = 1e-7;
 const MAX_ROUNDS = 40;
@@ -52,8 +52,10 @@ export function fitLevel(channels: readonly FitChannel[]): LevelFit {
     const slope = scoreAt(channels, lnLevel);
     information = Math.max(slope.information, NO_INFORMATION);
     const step = Math.max(-LONGEST_STEP, Math.min(LONGEST_STEP, -slope.gradient / information));
-    lnLevel = Math.max(LOWEST_LN, Math.min(HIGHEST_LN, lnLevel + step));
-    if (Math.abs(step) < CONVERGED) break;
+    const next = Math.max(LOWEST_LN, Math.min(HIGHEST_LN, lnLevel + step));
+    const moved = Math.abs(next - lnLevel);
+    lnLevel = next;
+    if (moved < CONVERGED) break;
   }
   return { lnLevel, sd: 1 / Math.sqrt(information), cost: costAt(channels, lnLevel) };
 }

@@ -1,10 +1,9 @@
 /**
  * The exponent w of the floor's spectrum, without unit, fitted in the observed band; straight on log-log axes, contact unknown.
  */
-import type { DeckChannel } from './deck-transfer.js';
-import { expectedSpectra, type PassSettings } from './expected-spectrum.js';
+import type { PassSettings } from './expected-spectrum.js';
 import {
-  CONTACT_TRIES,
+  contactTable,
   fitChannel,
   weightedMoments,
   type ChannelSpectrum,
@@ -20,14 +19,11 @@ export interface WavinessFit {
 
 /** Claimed sd against measured spread. */
 const SD_FACTOR = 1.3;
-const START = 2;
-const LOWEST = 0.5;
-const HIGHEST = 4;
-const DIFFERENCE = 0.1;
-const LONGEST_STEP = 0.5;
-const CONVERGED = 0.02;
-const MAX_ROUNDS = 5;
-const SMALLEST_CURVATURE = 1;
+/** Exponents that are tried; the likelihood between them is read off a cubic. */
+const LOWEST = 0.75;
+const HIGHEST = 3.5;
+const GRID_STEP = 0.25;
+const FINE_STEPS = 12;
 
 /**
  * Fits w separately to the mean and the difference of the tracks and joins them by their power, G_m to G_d / 4.
@@ -45,53 +41,74 @@ export function fitWaviness(
   const ofMean = channels.filter(({ channel }) => channel !== 'roll');
   const ofDifference = channels.filter(({ channel }) => channel === 'roll');
   if (ofDifference.length === 0) return null;
-  const expected = expectedSpectra(settings);
-  const speedMps = settings.speedsMps[Math.floor(settings.speedsMps.length / 2)];
-  const pivotCyclesPerM = (0.7 * Math.sqrt(settings.rateHz)) / speedMps;
-
-  const costs: number[] = [];
-  const values: number[] = [];
-  const sds: number[] = [];
-  // Every second contact is enough: neighbours differ by a third.
-  for (const contactCyclesPerM of CONTACT_TRIES.filter((_, i) => i % 2 === 0)) {
-    const levelAt = (some: readonly ChannelSpectrum[], waviness: number) => {
-      const shape = { waviness, pivotCyclesPerM, contactCyclesPerM };
-      const floorOf = (channel: DeckChannel) => expected.floor(channel, shape);
-      return fitLevel(some.map((c) => fitChannel(c, floorOf(c.channel), expected.noise, kept)));
-    };
-    const m = peakOf((w) => levelAt(ofMean, w));
-    const d = peakOf((w) => levelAt(ofDifference, w));
-    const gm = Math.exp(m.lnLevel);
-    const quarter = Math.exp(d.lnLevel) / 4;
-    const share = gm / (gm + quarter);
-    costs.push(m.cost + d.cost);
-    values.push(share * m.w + (1 - share) * d.w);
-    sds.push(Math.hypot(share * m.sd, (1 - share) * d.sd));
-  }
-  const { mean, sd } = weightedMoments(costs, values, sds);
-  return { waviness: mean, sd: SD_FACTOR * sd };
+  const m = momentsOver((w) => averagedOverContact(settings, ofMean, kept, w));
+  const d = momentsOver((w) => averagedOverContact(settings, ofDifference, kept, w));
+  const gm = Math.exp(m.lnLevel);
+  const quarter = Math.exp(d.lnLevel) / 4;
+  const share = gm / (gm + quarter);
+  return {
+    waviness: share * m.w + (1 - share) * d.w,
+    sd: SD_FACTOR * Math.hypot(share * m.sd, (1 - share) * d.sd),
+  };
 }
 
-interface Peak {
-  readonly w: number;
-  readonly sd: number;
+interface Averaged {
+  /** Negative log of the likelihood, averaged over the contact. */
   readonly cost: number;
+  /** ln Gd(n0) at the pivot of the likeliest contact. */
   readonly lnLevel: number;
 }
 
-/** Least cost over w by Newton steps on central differences. */
-function peakOf(fitAt: (waviness: number) => { cost: number; lnLevel: number }): Peak {
-  let w = START;
-  for (let round = 1; ; round++) {
-    const here = fitAt(w);
-    const below = fitAt(w - DIFFERENCE).cost;
-    const above = fitAt(w + DIFFERENCE).cost;
-    const curvature = Math.max((above - 2 * here.cost + below) / DIFFERENCE ** 2, SMALLEST_CURVATURE);
-    const slope = (above - below) / (2 * DIFFERENCE);
-    const step = Math.max(-LONGEST_STEP, Math.min(LONGEST_STEP, -slope / curvature));
-    if (Math.abs(step) < CONVERGED || round === MAX_ROUNDS) {
-      return { w: w + step, sd: 1 / Math.sqrt(curvature), cost: here.cost, lnLevel: here.lnLevel };
-    }
-    w = Math.max(LOWEST, Math.min(HIGHEST, w + step));
+function averagedOverContact(
+  settings: PassSettings,
+  channels: readonly ChannelSpectrum[],
+  kept: KeptBins,
+  waviness: number,
+): Averaged {
+  const speedMps = settings.speedsMps[Math.floor(settings.speedsMps.length / 2)];
+  // Middle of the band on a log axis: there level and exponent hardly depend on each other.
+  const pivotCyclesPerM = (0.7 * Math.sqrt(settings.rateHz)) / speedMps;
+  const table = contactTable(settings, channels, { waviness, pivotCyclesPerM });
+  const fits = table.floors.map((floors) =>
+    fitLevel(channels.map((c) => fitChannel(c, floors.get(c.channel)!, table.noise, kept))),
+  );
+  const best = fits.reduce((a, b) => (b.cost < a.cost ? b : a));
+  const likelihood = fits.reduce((sum, fit) => sum + Math.exp(best.cost - fit.cost), 0);
+  return { cost: best.cost - Math.log(likelihood), lnLevel: best.lnLevel };
+}
+
+/** Mean and sd of w under the likelihood, and the level where it peaks. A ridge of contact against w thus widens the sd. */
+function momentsOver(fitAt: (waviness: number) => Averaged): { w: number; sd: number; lnLevel: number } {
+  const count = Math.round((HIGHEST - LOWEST) / GRID_STEP) + 1;
+  const fits = Array.from({ length: count }, (_, i) => fitAt(LOWEST + i * GRID_STEP));
+  const costs: number[] = [];
+  const tried: number[] = [];
+  for (let i = 0; i <= (count - 1) * FINE_STEPS; i++) {
+    const place = i / FINE_STEPS;
+    tried.push(LOWEST + place * GRID_STEP);
+    costs.push(
+      cubicAt(
+        fits.map((fit) => fit.cost),
+        place,
+      ),
+    );
   }
+  const { mean, sd } = weightedMoments(
+    costs,
+    tried,
+    tried.map(() => 0),
+  );
+  const best = fits.reduce((a, b) => (b.cost < a.cost ? b : a));
+  return { w: mean, sd, lnLevel: best.lnLevel };
+}
+
+/** Cubic through the four values around `place`, a fractional index. */
+function cubicAt(values: readonly number[], place: number): number {
+  const first = Math.max(0, Math.min(values.length - 4, Math.floor(place) - 1));
+  const t = place - first;
+  const [a, b, c, d] = values.slice(first, first + 4);
+  const ab = b - a;
+  const second = c - 2 * b + a;
+  const third = d - 3 * c + 3 * b - a;
+  return a + t * ab + ((t * (t - 1)) / 2) * second + ((t * (t - 1) * (t - 2)) / 6) * third;
 }

@@ -4,10 +4,9 @@
  * The notches are v / L apart, and the higher ones move by many of their widths when the speed is 2 % or the wheelbase a few
  * millimetres off. The factor is searched on a grid around 1 with a prior of the size of such errors. Own derivation.
  */
-import { expectedSpectra, type PassSettings } from './expected-spectrum.js';
+import { CLASS_SHAPE, expectedSpectra, type PassSettings } from './expected-spectrum.js';
 import type { ChannelSpectrum, FloorFit } from './floor-fit.js';
 import { LINE_RATIO } from './machine-lines.js';
-import { CLASS_WAVINESS, REFERENCE_WAVENUMBER } from './road-profile.js';
 
 /** Search range, and the sd that speed (2 %) and wheelbase (5 mm in 450) are trusted to. */
 const RANGE = 0.06;
@@ -36,11 +35,6 @@ export function fitWheelPhase(
   const fine = BIN_SHARE / (durationS * TOP_SHARE * settings.rateHz);
   const step = Math.max(FINEST_STEP, Math.min(WIDEST_STEP, fine));
   const reach = Math.round(RANGE / step);
-  const shape = {
-    waviness: CLASS_WAVINESS,
-    pivotCyclesPerM: REFERENCE_WAVENUMBER,
-    contactCyclesPerM: fit.contactCyclesPerM,
-  };
   let best = { cost: Infinity, scale: 1 };
   for (let k = -reach; k <= reach; k++) {
     const offset = k * step;
@@ -48,7 +42,7 @@ export function fitWheelPhase(
     let cost = (offset / PRIOR_SD) ** 2 / 2;
     for (const { channel, psd, noisePsd } of channels) {
       const level = channel === 'roll' ? fit.differenceM3! : fit.meanTrackM3;
-      const floor = expected.floor(channel, shape);
+      const [floor] = expected.floors(channel, CLASS_SHAPE, [fit.contactCyclesPerM]);
       for (let i = 0; i < psd.length; i++) {
         if (band[i] === 0) continue;
         const model = level * floor[i] + noisePsd * expected.noise[i];

@@ -127,6 +127,7 @@ export function motionOf(path: SixAxes, timeS: Float64Array, rateHz: number, tra
     peakToPeak: 0,
     maximum: 0,
     floor: 0,
+    plainFloor: 0,
     ci95: null,
     below: 0,
   };
