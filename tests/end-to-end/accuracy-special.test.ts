@@ -1,0 +1,70 @@
+/** The cases in which a tool is tempted to lie: dark footage, axes without vibration, a camera that does not move, and every sign by itself. */
+import { describe, expect, it } from 'vitest';
+import { AXES, type Axis } from '../../src/run/index.js';
+import { accuracyOf, type Pass } from '../support/accuracy.js';
+import {
+  DARK_PASS,
+  LOCKED_OFF_PASS,
+  SILENT_ANGLES_PASS,
+  SILENT_TRANSLATION_PASS,
+} from '../support/accuracy-passes.js';
+import { expectAccurate } from '../support/expect-accurate.js';
+
+describe('a dark, noisy clip of low contrast', () => {
+  it('is measured as it was made', { timeout: 240_000 }, async () =>
+    expectAccurate(await accuracyOf(DARK_PASS)),
+  );
+});
+
+describe('an axis without vibration', () => {
+  it.each([SILENT_TRANSLATION_PASS, SILENT_ANGLES_PASS])(
+    'is told as "below X": $name',
+    { timeout: 240_000 },
+    async (pass) => expectAccurate(await accuracyOf(pass)),
+  );
+});
+
+describe('a locked-off camera', () => {
+  it('is below the noise floor on all six axes and passes', { timeout: 240_000 }, async () => {
+    const clip = await accuracyOf(LOCKED_OFF_PASS);
+    for (const axis of AXES) expect(clip.axes[axis].status, axis).toBe('below');
+    for (const axis of ['pan', 'tilt', 'roll'] as const)
+      expect(clip.axes[axis].below!).toBeLessThanOrEqual(0.003);
+    expect(clip.run.verdict.grade).toBe('pass');
+    expect(clip.run.stabilise.cropPercent).toBeLessThan(0.2);
+  });
+});
+
+/** One axis shakes, the others are still: a small clip is enough to see the sign. */
+function singleAxis(axis: Axis): Pass {
+  const angular = axis === 'pan' || axis === 'tilt' || axis === 'roll';
+  return {
+    name: `sign-${axis}`,
+    durationS: 3,
+    fps: 25,
+    widthPx: 640,
+    heightPx: 360,
+    move: 'lateral',
+    speedMps: 0.2,
+    focalLengthMm: 28,
+    seed: 41,
+    vibration: {
+      angularDegRms: angular ? { [axis]: 0.06 } : {},
+      translationMmRms: angular ? {} : { [axis]: 1.2 },
+      bandHz: [2, 6],
+    },
+  };
+}
+
+describe('the sign of an axis', () => {
+  it.each([...AXES])('is that of the truth: %s', { timeout: 120_000 }, async (axis) => {
+    const { axes } = await accuracyOf(singleAxis(axis));
+    expect(axes[axis].correlation).toBeGreaterThan(0.95);
+    for (const other of AXES) {
+      // What shakes must stand out from what does not, in the axis' own unit of promise (1 mdeg against 0.05 mm).
+      if (other === axis) continue;
+      const angular = other === 'pan' || other === 'tilt' || other === 'roll';
+      expect(axes[other].measured ?? 0, `${axis} leaks into ${other}`).toBeLessThan(angular ? 0.012 : 0.24);
+    }
+  });
+});

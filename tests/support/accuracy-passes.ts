@@ -1,0 +1,88 @@
+/** The made-up passes that accuracy is measured on: moves, lenses, a moving subject, a dark clip, silent axes, a locked-off camera. */
+import type { Pass } from './accuracy.js';
+
+/** Frequency that stands out on every axis of the passes below, Hz. */
+export const DOMINANT_HZ = 4.3;
+
+const VIBRATION = {
+  angularDegRms: { pan: 0.02, tilt: 0.025, roll: 0.018 },
+  translationMmRms: { lateral: 0.3, vertical: 0.4, axial: 0.3 },
+  bandHz: [1.5, 10],
+  peaks: [{ freqHz: DOMINANT_HZ, share: 0.4 }],
+} as const;
+
+const COMMON = { durationS: 5, fps: 30, widthPx: 1280, heightPx: 720, vibration: VIBRATION } as const;
+
+/** Speed of a push-in is kept low enough that the nearest things stay in front of the lens. */
+const SPEED_MPS = 0.2;
+
+/** Distance at which the walking figure covers more than 15 % of the frame, by focal length. */
+const SUBJECT_M: Record<number, number> = { 28: 2.2, 35: 2.6, 50: 3.4 };
+
+/** The passes of one move: three lenses, each with and without a moving subject. */
+export function passesOf(move: 'lateral' | 'arc' | 'pushIn'): Pass[] {
+  return [28, 35, 50].flatMap((focalLengthMm, i) =>
+    [false, true].map((subject) => ({
+      ...COMMON,
+      name: `${move}-${focalLengthMm}${subject ? '-subject' : ''}`,
+      move,
+      speedMps: SPEED_MPS,
+      focalLengthMm,
+      seed: 10 + i,
+      subjectDistanceM: subject ? (SUBJECT_M[focalLengthMm] ?? null) : null,
+    })),
+  );
+}
+
+/** Little light, little contrast, much noise. */
+export const DARK_PASS: Pass = {
+  ...COMMON,
+  name: 'dark-noisy',
+  move: 'lateral',
+  speedMps: SPEED_MPS,
+  focalLengthMm: 35,
+  seed: 21,
+  brightness: 0.4,
+  contrast: 0.5,
+  noiseGrey: 3,
+  // A dark clip needs a strong shake to be worth measuring.
+  vibration: { ...VIBRATION, angularDegRms: { pan: 0.03, tilt: 0.07, roll: 0.05 } },
+};
+
+/** Only angles shake. */
+export const SILENT_TRANSLATION_PASS: Pass = {
+  ...COMMON,
+  name: 'angles-only',
+  move: 'lateral',
+  speedMps: SPEED_MPS,
+  focalLengthMm: 35,
+  seed: 31,
+  vibration: { ...VIBRATION, translationMmRms: { lateral: 0, vertical: 0, axial: 0 } },
+};
+
+/** Only translation shakes. */
+export const SILENT_ANGLES_PASS: Pass = {
+  ...COMMON,
+  name: 'translation-only',
+  move: 'lateral',
+  speedMps: SPEED_MPS,
+  focalLengthMm: 35,
+  seed: 32,
+  vibration: { ...VIBRATION, angularDegRms: { pan: 0, tilt: 0, roll: 0 } },
+};
+
+/** A camera on a stand that nobody touches. */
+export const LOCKED_OFF_PASS: Pass = {
+  ...COMMON,
+  name: 'locked-off',
+  move: 'static',
+  focalLengthMm: 35,
+  seed: 33,
+  driftDeg: 0,
+  noiseGrey: 1.5,
+  vibration: {
+    ...VIBRATION,
+    angularDegRms: { pan: 0, tilt: 0, roll: 0 },
+    translationMmRms: { lateral: 0, vertical: 0, axial: 0 },
+  },
+};
