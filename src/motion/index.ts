@@ -1,1 +1,6 @@
+/** The split of a clip's motion into angular and translational, intended move and vibration, with its uncertainty. */
 export * from './types.js';
+export { splitMotion } from './split-motion.js';
+export { SPLIT_DEFAULTS, type SplitOptions } from './options.js';
+export { poseSeries, vibrationOf, type SplitSeries } from './series.js';
+export { motionSection, type SectionExtras } from './section.js';

@@ -14,8 +14,10 @@ export interface AxisEstimate {
   /** 99.5 minus 0.5 percentile. */
   readonly peakToPeak: number;
   readonly maximum: number;
-  /** Noise floor in the band (1 sigma, RMS). */
+  /** Noise floor in the band (1 sigma, RMS), error shared by regions of coded pictures included. */
   readonly floor: number;
+  /** The part of the floor that is independent from track to track: what was taken off the measured power. */
+  readonly plainFloor?: number;
   readonly ci95: readonly [number, number] | null;
   /** Upper bound, always given: "below X" prints it. */
   readonly below: number;

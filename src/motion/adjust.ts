@@ -1,0 +1,97 @@
+/**
+ * Bundle adjustment: improves all poses and all tracks of a scene together, from the observations, by robust
+ * Gauss-Newton steps (normal-equations.ts, schur-pcg.ts). Image units are pixels over focal length.
+ *
+ * A scene whose centres and inverse depths are all zero stays so, since every derivative that would move them is
+ * zero: the same loop is the rotation-only adjustment.
+ */
+import { accumulate, makeNormalEquations } from './normal-equations.js';
+import type { Observations } from './observations.js';
+import { linearise, makeLinearisation } from './projection.js';
+import { residualScale, robustCost, weighTracks, type Kernel } from './robust-weights.js';
+import { moveCentre, turn } from './rotation-steps.js';
+import type { Scene } from './scene.js';
+import { solveFrames, solveTracks } from './schur-pcg.js';
+
+/** The noise never counts as less than this share of its start value, so that weights cannot collapse. */
+export const LOWEST_SIGMA_SHARE = 0.05;
+
+/** What to adjust, and how far. */
+export interface AdjustOptions {
+  /** Expected noise per axis, normalised; the first step uses at least this. */
+  readonly sigmaStart: number;
+  readonly iterations: number;
+  /** Conjugate-gradient steps per iteration. */
+  readonly pcgIterations: number;
+  readonly kernel: Kernel;
+  /** Iteration (0-based) from which track weights are renewed; Infinity leaves them. */
+  readonly trackWeightsFrom: number;
+  /** Frames marked 1 keep their pose. */
+  readonly held?: Uint8Array;
+  /** True leaves all poses where they are. */
+  readonly tracksOnly?: boolean;
+  /** Called after each iteration with the cost before it and after the one before; true ends the adjustment. */
+  readonly isSettled?: (cost: number, previousCost: number) => boolean;
+}
+
+/** How an adjustment ended. */
+export interface AdjustReport {
+  /** Robust noise per axis at the last iteration, normalised. */
+  readonly sigma: number;
+  readonly iterations: number;
+}
+
+/** Adjusts `scene` in place. */
+export function adjust(obs: Observations, scene: Scene, options: AdjustOptions): AdjustReport {
+  const { sigmaStart, iterations, kernel, trackWeightsFrom } = options;
+  const lin = makeLinearisation(obs.count);
+  const equations = makeNormalEquations(obs);
+  let sigma = sigmaStart;
+  let previousCost = Infinity;
+  for (let iteration = 0; iteration < iterations; iteration++) {
+    linearise(obs, scene, lin);
+    const scale = residualScale(obs, lin, scene.trackWeights);
+    sigma = Math.max(scale, iteration === 0 ? sigmaStart : LOWEST_SIGMA_SHARE * sigmaStart);
+    if (iteration >= trackWeightsFrom) weighTracks(obs, lin, sigma, scene.trackWeights);
+    accumulate(obs, lin, scene.trackWeights, sigma, kernel, equations);
+
+    const frameSteps = options.tracksOnly
+      ? null
+      : solveFrames(obs, equations, { maxIterations: options.pcgIterations, held: options.held ?? null });
+    moveTracks(scene, solveTracks(obs, equations, frameSteps));
+    if (frameSteps) moveFrames(scene, frameSteps);
+
+    const cost = robustCost(lin, sigmaStart);
+    if (options.isSettled?.(cost, previousCost)) return { sigma, iterations: iteration + 1 };
+    previousCost = cost;
+  }
+  return { sigma, iterations };
+}
+
+function moveFrames(scene: Scene, steps: Float64Array): void {
+  const { rotations, centres } = scene;
+  for (let t = 0; 6 * t < steps.length; t++) {
+    const s = 6 * t;
+    // The displacement is along the camera's axes before the turn.
+    moveCentre(rotations, centres, t, steps[s + 3], steps[s + 4], steps[s + 5]);
+    turn(rotations, t, steps[s], steps[s + 1], steps[s + 2]);
+  }
+}
+
+function moveTracks(scene: Scene, steps: Float64Array): void {
+  const { points } = scene;
+  for (let k = 0; k < points.length; k += 3) {
+    points[k] += steps[k];
+    points[k + 1] += steps[k + 1];
+    // Inverse depth moves by half of itself at most: keeps it out of the non-linear far side.
+    const limit = 0.5 * Math.abs(points[k + 2]) + 0.02;
+    points[k + 2] += Math.max(-limit, Math.min(limit, steps[k + 2]));
+  }
+}
+
+/** Cost of a scene at noise sigma, see robustCost; and its own robust noise. */
+export function assess(obs: Observations, scene: Scene, sigma: number): { cost: number; sigma: number } {
+  const lin = makeLinearisation(obs.count);
+  linearise(obs, scene, lin);
+  return { cost: robustCost(lin, sigma), sigma: residualScale(obs, lin, scene.trackWeights) };
+}

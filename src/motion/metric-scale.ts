@@ -1,0 +1,34 @@
+/**
+ * The unit of length: metres when the length of the camera's path is known, else the median distance of the scene.
+ */
+import { median, mean, standardDeviation, fourthDifferenceSmooth } from '../numerics/index.js';
+import type { FrameCovariances } from './covariance.js';
+import type { SceneDepth } from './types.js';
+
+/** Length of the smoothed path of the camera: the travel without the vibration, in the unit of the centres. */
+export function pathLength(centres: readonly Float64Array[], rateHz: number, cutoffHz: number): number {
+  const smooth = centres.map((column) => fourthDifferenceSmooth(column, rateHz, cutoffHz));
+  let length = 0;
+  for (let t = 1; t < smooth[0].length; t++) {
+    length += Math.hypot(...smooth.map((column) => column[t] - column[t - 1]));
+  }
+  return length;
+}
+
+/** Depths of the kept tracks over all frames that see them, in scene units; null when nothing was kept. */
+export function sceneDepth({ inverseDepth, weights }: FrameCovariances): SceneDepth | null {
+  const kept = inverseDepth.filter((_, o) => weights[o] > 0.25);
+  if (kept.length < 2) return null;
+  const middle = median(kept);
+  if (!(middle > 0)) return null;
+  return { median: 1 / middle, meanInverse: mean(kept), sdInverse: standardDeviation(kept) };
+}
+
+/** The same depths after lengths were multiplied by `factor`. */
+export function scaleDepth(depth: SceneDepth, factor: number): SceneDepth {
+  return {
+    median: depth.median * factor,
+    meanInverse: depth.meanInverse / factor,
+    sdInverse: depth.sdInverse / factor,
+  };
+}

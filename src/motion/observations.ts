@@ -1,0 +1,153 @@
+/**
+ * The observations that the split works on: image points normalised by the focal length, lens distortion removed,
+ * as columns sorted by track and then by frame, with a second index sorted by frame.
+ */
+import { normalisePoints, type Camera } from '../optics/index.js';
+import type { TrackTable } from '../tracking/index.js';
+
+/** Tracks seen in fewer frames than this tell too little about their own depth to be worth three unknowns. */
+export const SHORTEST_TRACK_FRAMES = 6;
+
+/** Observations as columns. Track i owns the entries trackStart[i] .. trackStart[i+1]-1. */
+export interface Observations {
+  readonly frameCount: number;
+  readonly trackCount: number;
+  readonly count: number;
+  /** Length trackCount + 1. */
+  readonly trackStart: Int32Array;
+  /** Frame and track of each observation, length count. */
+  readonly frame: Int32Array;
+  readonly track: Int32Array;
+  /** Image point over focal length (x right, y down, 0 on the optical axis), length count. */
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  /** Frame t owns byFrame[frameStart[t]] .. byFrame[frameStart[t+1]-1], observation numbers in order of track. */
+  readonly frameStart: Int32Array;
+  readonly byFrame: Int32Array;
+}
+
+/** A part of a set of observations, and which track of the whole each of its tracks is. */
+export interface ObservationWindow {
+  readonly observations: Observations;
+  /** Track number in the whole set, length observations.trackCount. */
+  readonly trackOfWhole: Int32Array;
+}
+
+/** The tracks that two frames share, with their normalised image points, all columns of equal length. */
+export interface SharedTracks {
+  readonly track: Int32Array;
+  readonly x1: Float64Array;
+  readonly y1: Float64Array;
+  readonly x2: Float64Array;
+  readonly y2: Float64Array;
+}
+
+/**
+ * Observations of a track table through a camera; tracks below SHORTEST_TRACK_FRAMES and points that are not finite
+ * are left out.
+ *
+ * @throws RangeError when the columns of the table do not fit one another
+ */
+export function prepareObservations(table: TrackTable, camera: Camera): ObservationWindow {
+  const { trackCount, trackStart, obsFrame, xPx, yPx } = table;
+  if (trackStart.length !== trackCount + 1 || obsFrame.length !== xPx.length || xPx.length !== yPx.length) {
+    throw new RangeError(
+      `track table: ${trackCount} tracks need trackStart of length ${trackCount + 1} and equal columns, ` +
+        `got ${trackStart.length}; ${obsFrame.length}, ${xPx.length}, ${yPx.length}`,
+    );
+  }
+  const { x, y } = normalisePoints(camera, xPx, yPx);
+  const usable = (o: number): boolean => Number.isFinite(x[o]) && Number.isFinite(y[o]);
+  return select(table.frameCount, trackCount, trackStart, obsFrame, x, y, SHORTEST_TRACK_FRAMES, usable, 0);
+}
+
+/** The frames from..to-1 as a set of their own (frame numbers from 0), with the tracks seen at least `atLeast` times in it. */
+export function windowOf(whole: Observations, from: number, to: number, atLeast: number): ObservationWindow {
+  const inside = (o: number): boolean => whole.frame[o] >= from && whole.frame[o] < to;
+  const { trackCount, trackStart, frame, x, y } = whole;
+  return select(to - from, trackCount, trackStart, frame, x, y, atLeast, inside, from);
+}
+
+/** The tracks seen in both frames, in order of track. */
+export function sharedTracks(obs: Observations, first: number, second: number): SharedTracks {
+  const { frameStart, byFrame, track, x, y } = obs;
+  const pairs: number[] = [];
+  let i = frameStart[first];
+  let j = frameStart[second];
+  while (i < frameStart[first + 1] && j < frameStart[second + 1]) {
+    const difference = track[byFrame[i]] - track[byFrame[j]];
+    if (difference === 0) pairs.push(byFrame[i++], byFrame[j++]);
+    else if (difference < 0) i++;
+    else j++;
+  }
+  const count = pairs.length / 2;
+  const column = (from: Float64Array, side: number): Float64Array =>
+    Float64Array.from({ length: count }, (_, k) => from[pairs[2 * k + side]]);
+  return {
+    track: Int32Array.from({ length: count }, (_, k) => track[pairs[2 * k]]),
+    x1: column(x, 0),
+    y1: column(y, 0),
+    x2: column(x, 1),
+    y2: column(y, 1),
+  };
+}
+
+/** How many tracks frame t sees. */
+export function liveTracks(obs: Observations, t: number): number {
+  return obs.frameStart[t + 1] - obs.frameStart[t];
+}
+
+function select(
+  frameCount: number,
+  trackCount: number,
+  trackStart: Int32Array,
+  obsFrame: Int32Array,
+  x: Float64Array,
+  y: Float64Array,
+  atLeast: number,
+  wanted: (o: number) => boolean,
+  firstFrame: number,
+): ObservationWindow {
+  const kept: number[] = [];
+  const starts: number[] = [0];
+  const tracks: number[] = [];
+  for (let i = 0; i < trackCount; i++) {
+    const before = kept.length;
+    for (let o = trackStart[i]; o < trackStart[i + 1]; o++) if (wanted(o)) kept.push(o);
+    if (kept.length - before < atLeast) {
+      kept.length = before;
+      continue;
+    }
+    tracks.push(i);
+    starts.push(kept.length);
+  }
+  const observations = indexed(
+    frameCount,
+    Int32Array.from(starts),
+    Int32Array.from(kept, (o) => obsFrame[o] - firstFrame),
+    Float64Array.from(kept, (o) => x[o]),
+    Float64Array.from(kept, (o) => y[o]),
+  );
+  return { observations, trackOfWhole: Int32Array.from(tracks) };
+}
+
+/** Adds the track column and the index by frame (a counting sort, so that tracks stay in order within a frame). */
+function indexed(
+  frameCount: number,
+  trackStart: Int32Array,
+  frame: Int32Array,
+  x: Float64Array,
+  y: Float64Array,
+): Observations {
+  const count = frame.length;
+  const trackCount = trackStart.length - 1;
+  const track = new Int32Array(count);
+  const frameStart = new Int32Array(frameCount + 1);
+  for (let i = 0; i < trackCount; i++) track.fill(i, trackStart[i], trackStart[i + 1]);
+  for (let o = 0; o < count; o++) frameStart[frame[o] + 1]++;
+  for (let t = 0; t < frameCount; t++) frameStart[t + 1] += frameStart[t];
+  const next = frameStart.slice();
+  const byFrame = new Int32Array(count);
+  for (let o = 0; o < count; o++) byFrame[next[frame[o]]++] = o;
+  return { frameCount, trackCount, count, trackStart, frame, track, x, y, frameStart, byFrame };
+}

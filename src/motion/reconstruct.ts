@@ -1,0 +1,118 @@
+/**
+ * From observations to a scene: is there parallax at all, a start that holds, its extension to the whole clip and the
+ * final adjustment; or the rotation-only scene when the camera did not travel.
+ */
+import type { Camera } from '../optics/index.js';
+import { LOWEST_SIGMA_SHARE } from './adjust.js';
+import { frameCovariances, type FrameCovariances } from './covariance.js';
+import { extendToClip } from './extend.js';
+import type { Observations } from './observations.js';
+import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
+import { parallaxPairs, startOrder, type ParallaxPair } from './parallax.js';
+import { refineScene } from './refine.js';
+import { keptShare } from './robust-weights.js';
+import { rotationOnlyScene } from './rotation-only.js';
+import type { Scene } from './scene.js';
+import { startStretch } from './start.js';
+
+/** A scene that explains the clip, and how well. */
+export interface Reconstruction {
+  readonly mode: 'full' | 'rotationOnly';
+  readonly scene: Scene;
+  readonly covariances: FrameCovariances;
+  /** Parallax over start noise of the strongest pair of frames. */
+  readonly parallaxP: number;
+  readonly lostFrames: readonly number[];
+  readonly keptShare: number;
+  /** False when the fit is too poor to be believed. */
+  readonly holds: boolean;
+}
+
+/** Facts of the clip that the method scales with. */
+export interface ClipScale {
+  readonly rateHz: number;
+  /** Normalised units per pixel at a picture width of 960. */
+  readonly unitPerPx: number;
+}
+
+/** Starts to try before giving up, and parallax that makes a good one. */
+const ATTEMPTS = 4;
+const ENOUGH_PARALLAX_PX = 4;
+/** Full model against rotation only, when parallax is weak: residual must fall below this share. */
+const WORTH_IT = 0.95;
+
+/** Reconstructs poses and depths. `obs` must hold enough frames and tracks to try (see splitMotion). */
+export function reconstruct(
+  obs: Observations,
+  camera: Camera,
+  clip: ClipScale,
+  settings: ResolvedSplit,
+): Reconstruction {
+  const { rateHz, unitPerPx } = clip;
+  const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * unitPerPx;
+  const pairs = parallaxPairs(obs, {
+    strideFrames: Math.max(4, Math.round(rateHz / 2)),
+    shortestFrames: Math.min(24, obs.frameCount - 1),
+    longestFrames: Math.max(60, Math.round(2 * rateHz)),
+    plenty: 20 * unitPerPx,
+  });
+  const parallaxP = pairs.reduce((most, pair) => Math.max(most, pair.scale), 0) / sigmaStart;
+  settings.onProgress(5, 100);
+
+  if (parallaxP < SPLIT_DEFAULTS.parallaxNone) return turningCamera(obs, camera, clip, parallaxP);
+  const full = travellingCamera(obs, camera, pairs, parallaxP, clip, settings);
+  if (full && parallaxP >= SPLIT_DEFAULTS.parallaxSure) return full;
+  // Weak parallax, or no scene that holds: translation has to earn its place.
+  const plain = turningCamera(obs, camera, clip, parallaxP);
+  return full && full.covariances.sigma < WORTH_IT * plain.covariances.sigma ? full : plain;
+}
+
+/** The full model from the first start that leads to a scene that holds; null when none does. */
+function travellingCamera(
+  obs: Observations,
+  camera: Camera,
+  pairs: readonly ParallaxPair[],
+  parallaxP: number,
+  clip: ClipScale,
+  settings: ResolvedSplit,
+): Reconstruction | null {
+  const { rateHz, unitPerPx } = clip;
+  const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * unitPerPx;
+  for (const pair of startOrder(pairs, ENOUGH_PARALLAX_PX * unitPerPx, ATTEMPTS)) {
+    const start = startStretch(obs, pair, sigmaStart, settings.seed);
+    settings.onProgress(25, 100);
+    if (!fits(start.sigma, start.keptShare, unitPerPx)) continue;
+    const { scene, lostFrames } = extendToClip(obs, start, {
+      sigmaStart,
+      hopFrames: Math.max(15, Math.round(rateHz / 2)),
+      windowFrames: Math.max(45, Math.round(1.5 * rateHz)),
+      onFrames: (done) => settings.onProgress(25 + Math.round((50 * done) / obs.frameCount), 100),
+    });
+    const size = { sigmaStart, rateHz, cutoffHz: settings.cutoffHz };
+    refineScene(obs, scene, camera, size, () => settings.onProgress(80, 100));
+    const covariances = frameCovariances(obs, scene, camera, false, LOWEST_SIGMA_SHARE * sigmaStart);
+    const kept = keptShare(scene.trackWeights);
+    if (!fits(covariances.sigma, kept, unitPerPx)) continue;
+    return { mode: 'full', scene, covariances, parallaxP, lostFrames, keptShare: kept, holds: true };
+  }
+  return null;
+}
+
+/** The rotation-only model. */
+function turningCamera(
+  obs: Observations,
+  camera: Camera,
+  { unitPerPx }: ClipScale,
+  parallaxP: number,
+): Reconstruction {
+  const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * unitPerPx;
+  const { scene, lostFrames } = rotationOnlyScene(obs, sigmaStart);
+  const covariances = frameCovariances(obs, scene, camera, true, LOWEST_SIGMA_SHARE * sigmaStart);
+  const kept = keptShare(scene.trackWeights);
+  const holds = fits(covariances.sigma, kept, unitPerPx);
+  return { mode: 'rotationOnly', scene, covariances, parallaxP, lostFrames, keptShare: kept, holds };
+}
+
+function fits(sigma: number, kept: number, unitPerPx: number): boolean {
+  return sigma < SPLIT_DEFAULTS.worstSigmaPx * unitPerPx && kept >= SPLIT_DEFAULTS.leastKeptShare;
+}

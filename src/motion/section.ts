@@ -1,0 +1,93 @@
+/** The motion section of the run document: degrees, millimetres or per cent of the subject distance, nulls by status. */
+import type {
+  Axis,
+  AxisRms,
+  AxisTranslation,
+  MotionSection,
+  TranslationalAxis,
+  AngularAxis,
+} from '../run/index.js';
+import { ANGULAR_AXES } from '../run/index.js';
+import type { AxisEstimate, Motion } from './types.js';
+
+/** Strongest frequency of each axis, Hz, as the spectrum found it; null or missing where there is none. */
+export interface SectionExtras {
+  readonly dominantHz: Partial<Record<Axis, number | null>>;
+}
+
+const DEG_PER_RAD = 180 / Math.PI;
+
+/**
+ * Writes a Motion as the document holds it.
+ *
+ * An axis with a value or a wide one gives its figures and its noise; one below the noise gives the bound and the
+ * noise; one that is not observable gives nothing.
+ */
+export function motionSection(motion: Motion, { dominantHz }: SectionExtras): MotionSection {
+  const metric = motion.translationUnit === 'm';
+  const turn = (axis: AngularAxis): AxisRms => {
+    const f = figures(motion.axes[axis], DEG_PER_RAD, dominantHz[axis]);
+    return {
+      status: f.status,
+      rmsDeg: f.rms,
+      peakToPeakDeg: f.peakToPeak,
+      maximumDeg: f.maximum,
+      noiseDeg: f.noise,
+      ci95Deg: f.ci95,
+      belowDeg: f.below,
+      dominantHz: f.dominantHz,
+    };
+  };
+  const shift = (axis: TranslationalAxis): AxisTranslation =>
+    figures(motion.axes[axis], metric ? 1000 : 100, dominantHz[axis]);
+  return {
+    bandHz: [motion.bandHz[0], motion.bandHz[1]],
+    mode: motion.mode,
+    angular: { pan: turn('pan'), tilt: turn('tilt'), roll: turn('roll'), rmsDeg: combinedDeg(motion) },
+    translational: {
+      unit: metric ? 'mm' : 'percentOfDepth',
+      observable: motion.observable,
+      reason: motion.observableReason,
+      parallaxP: motion.parallaxP,
+      lateral: shift('lateral'),
+      vertical: shift('vertical'),
+      axial: shift('axial'),
+      medianDepthM: metric && motion.depth ? motion.depth.median : null,
+      travelM: motion.travelM,
+    },
+    angularShare: {
+      value: motion.angularShare.value,
+      ci95: motion.angularShare.ci95 ? [motion.angularShare.ci95[0], motion.angularShare.ci95[1]] : null,
+    },
+  };
+}
+
+function figures(
+  estimate: AxisEstimate,
+  factor: number,
+  dominantHz: number | null | undefined,
+): AxisTranslation {
+  const { status, ci95 } = estimate;
+  const stands = status === 'value' || status === 'wide';
+  const when = (given: boolean, value: number | null): number | null =>
+    given && value !== null && Number.isFinite(value) ? value * factor : null;
+  return {
+    status,
+    rms: when(stands, estimate.rms),
+    peakToPeak: when(stands, estimate.peakToPeak),
+    maximum: when(stands, estimate.maximum),
+    noise: when(status !== 'notObservable', estimate.floor),
+    ci95: stands && ci95 ? [ci95[0] * factor, ci95[1] * factor] : null,
+    below: when(status === 'below', estimate.below),
+    dominantHz: stands ? (dominantHz ?? null) : null,
+  };
+}
+
+/** Root of the summed squares of the angles that stand, degrees; null when none does. */
+function combinedDeg(motion: Motion): number | null {
+  const standing = ANGULAR_AXES.map((axis) => motion.axes[axis]).filter(
+    ({ status }) => status === 'value' || status === 'wide',
+  );
+  if (standing.length === 0) return null;
+  return Math.sqrt(standing.reduce((sum, { rms }) => sum + (rms ?? 0) ** 2, 0)) * DEG_PER_RAD;
+}

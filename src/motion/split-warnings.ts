@@ -1,0 +1,81 @@
+/** What a person should know about how a split came about: one warning each, with a stable code. */
+import type { Warning } from '../run/index.js';
+import { AXES } from '../run/index.js';
+import type { EvenTime } from './even-time.js';
+import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
+import type { SceneDepth } from './types.js';
+
+/** A stretch is weak when its noise is this many times the clip's. */
+const WEAK = 3;
+const STRETCH_S = 2;
+/** Median scene distances outside this mean that travel or speed is wrong. */
+const NEAREST_M = 0.15;
+const FARTHEST_M = 300;
+const LONG_GAP_S = 0.25;
+
+/** Warns when the cut-off is not the one asked for. */
+export function cutoffWarning(settings: ResolvedSplit, askedHz: number | undefined): Warning[] {
+  const asked = askedHz ?? SPLIT_DEFAULTS.cutoffHz;
+  if (settings.cutoffHz <= asked) return [];
+  return [
+    {
+      code: 'motion-cutoff-raised',
+      text: `The clip is short: vibration is counted from ${settings.cutoffHz.toFixed(2)} Hz instead of ${asked} Hz.`,
+      atS: null,
+    },
+  ];
+}
+
+/** Warns of frames without a pose and of long gaps between those that have one. */
+export function gapWarnings(dropped: readonly number[], timeS: Float64Array, time: EvenTime): Warning[] {
+  const warnings: Warning[] = [];
+  if (dropped.length > 0) {
+    warnings.push({
+      code: 'motion-lost-frames',
+      text: `${dropped.length} frames held too few steady tracks; the path is interpolated there.`,
+      atS: timeS[dropped[0]],
+    });
+  }
+  if (time.longestGapS > LONG_GAP_S) {
+    warnings.push({
+      code: 'motion-gap',
+      text: `There is a gap of ${time.longestGapS.toFixed(2)} s without a usable frame; figures across it are guesses.`,
+      atS: null,
+    });
+  }
+  return warnings;
+}
+
+/** Warns of two-second stretches whose noise is far above the clip's. */
+export function weakStretchWarnings(deviations: readonly Float64Array[], time: EvenTime): Warning[] {
+  const length = Math.round(STRETCH_S * time.rateHz);
+  const power = (column: Float64Array): number => column.reduce((sum, v) => sum + v * v, 0) / column.length;
+  const middle = deviations.map((column) => {
+    const sorted = column.slice().sort();
+    return sorted[Math.floor(sorted.length / 2)] ** 2;
+  });
+  for (let from = 0; from + length <= time.timeS.length; from += length) {
+    const weak = AXES.filter((_, a) => {
+      const stretch = deviations[a].subarray(from, from + length);
+      return middle[a] > 0 && power(stretch) > WEAK * WEAK * middle[a];
+    });
+    if (weak.length === 0) continue;
+    const text =
+      `From ${time.timeS[from].toFixed(1)} s on, the picture gives too little to hold on to: ${weak.join(', ')} are ` +
+      `more than ${WEAK} times as uncertain as in the rest of the clip.`;
+    return [{ code: 'motion-weak-stretch', text, atS: time.timeS[from] }];
+  }
+  return [];
+}
+
+/** Warns when travel or speed puts the scene at an absurd distance. */
+export function scaleWarning(depth: SceneDepth | null, metric: boolean): Warning[] {
+  if (!metric || !depth || (depth.median > NEAREST_M && depth.median < FARTHEST_M)) return [];
+  return [
+    {
+      code: 'motion-scale-implausible',
+      text: `With the travel or speed given, the scene would be ${depth.median.toPrecision(2)} m away: check that figure.`,
+      atS: null,
+    },
+  ];
+}

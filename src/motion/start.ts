@@ -1,0 +1,175 @@
+/**
+ * The first stretch of the clip: poses and depths out of nothing, by trying several kinds of start and keeping the
+ * one that explains the tracks best. Unit of length: the median depth of the stretch.
+ *
+ * Two kinds are needed: moves guessed from a pair of frames rescue arcs and push-ins, "everything equally far"
+ * rescues flat scenes (own trials).
+ */
+import { median, quantile } from '../numerics/index.js';
+import { rotationFromVector } from '../optics/index.js';
+import { adjust, assess } from './adjust.js';
+import { fitPairMove } from './frame-pair.js';
+import { sharedTracks, windowOf, type Observations, type SharedTracks } from './observations.js';
+import type { ParallaxPair } from './parallax.js';
+import { resect } from './resection.js';
+import { keptShare } from './robust-weights.js';
+import { moveCentre, rotationVector, turn } from './rotation-steps.js';
+import { blankScene, placeTrack, scaleScene, type Scene } from './scene.js';
+import { triangulate, twoViewMoves, type TwoViewMove } from './two-view.js';
+
+/** Conjugate-gradient steps in local adjustments: depths there need not be perfect yet. */
+const PCG_ITERATIONS = 20;
+/** Tracks must be seen this often inside the stretch. */
+const SEEN_IN_STRETCH = 4;
+
+/** A reconstructed stretch of the clip: frames first..last, tracks numbered by trackOfWhole. */
+export interface StartedStretch {
+  readonly first: number;
+  readonly last: number;
+  readonly observations: Observations;
+  readonly trackOfWhole: Int32Array;
+  readonly scene: Scene;
+  /** Robust noise per axis, normalised, over the tracks that were kept. */
+  readonly sigma: number;
+  readonly keptShare: number;
+  readonly cost: number;
+}
+
+/** Reconstructs the frames of a pair and those between. */
+export function startStretch(
+  whole: Observations,
+  pair: ParallaxPair,
+  sigmaStart: number,
+  seed: number,
+): StartedStretch {
+  const { first, last } = pair;
+  const { observations: obs, trackOfWhole } = windowOf(whole, first, last + 1, SEEN_IN_STRETCH);
+  const shared = sharedTracks(obs, 0, last - first);
+  const scenes = [equalDepthStart(obs, sigmaStart)];
+  for (const move of twoViewMoves(shared, pair.rotation, sigmaStart, 2, seed)) {
+    scenes.push(pairStart(obs, shared, move, sigmaStart));
+  }
+  for (const scene of scenes) adjustLocally(obs, scene, sigmaStart, 6, 2);
+
+  // One yardstick for all: the noise of the best fit, so that a worse fit cannot hide behind the start value.
+  const noise = scenes.map((scene) => assess(obs, scene, sigmaStart).sigma);
+  const yardstick = Math.max(Math.min(...noise), 0.3 * sigmaStart);
+  const costs = scenes.map((scene) => assess(obs, scene, yardstick).cost + 4 * shareBehind(scene));
+  const best = costs.indexOf(Math.min(...costs));
+  const scene = scenes[best];
+  scaleScene(scene, trustedMedian(scene));
+  const { cost, sigma } = assess(obs, scene, sigmaStart);
+  return {
+    first,
+    last,
+    observations: obs,
+    trackOfWhole,
+    scene,
+    sigma,
+    keptShare: keptShare(scene.trackWeights),
+    cost,
+  };
+}
+
+/** Start from a guessed move between the first and the last frame. */
+function pairStart(obs: Observations, shared: SharedTracks, guess: TwoViewMove, sigma: number): Scene {
+  const scene = blankScene(obs.frameCount, obs.trackCount);
+  const known = new Uint8Array(obs.trackCount);
+  let depths = triangulate(shared, guess);
+  let towards = 1;
+  if (median(depths) < 0) {
+    // The direction is known up to its sign; the scene lies in front.
+    towards = -1;
+    depths = depths.map((rho) => -rho);
+  }
+  const base = Math.max(median(depths), 1e-9);
+  shared.track.forEach((i, k) => {
+    placeTrack(scene, i, 0, shared.x1[k], shared.y1[k], Math.max(0.05, Math.min(8, depths[k] / base)));
+    known[i] = 1;
+  });
+
+  // Each frame starts from its share of the whole move: keeps pan and lateral from trading places.
+  const [wx, wy, wz] = rotationVector(guess.rotation);
+  const r = guess.rotation;
+  const [tx, ty, tz] = guess.direction.map((value) => -value * towards * base);
+  for (let t = 0; t < obs.frameCount; t++) {
+    const part = t / Math.max(obs.frameCount - 1, 1);
+    scene.rotations.set(rotationFromVector(wx * part, wy * part, wz * part), 9 * t);
+    for (let j = 0; j < 3; j++) {
+      scene.centres[3 * t + j] = part * (r[j] * tx + r[3 + j] * ty + r[6 + j] * tz);
+    }
+    resect(obs, scene, t, (i) => known[i] === 1, sigma, 4);
+  }
+  placeRest(obs, scene, known);
+  adjust(obs, scene, {
+    sigmaStart: sigma,
+    iterations: 8,
+    pcgIterations: 0,
+    kernel: 'huber',
+    trackWeightsFrom: Infinity,
+    tracksOnly: true,
+  });
+  adjustLocally(obs, scene, sigma, 5, 1);
+  return scene;
+}
+
+/** Start from "all tracks are equally far and the camera neither pans nor tilts". */
+function equalDepthStart(obs: Observations, sigma: number): Scene {
+  const scene = blankScene(obs.frameCount, obs.trackCount);
+  for (let t = 1; t < obs.frameCount; t++) {
+    scene.rotations.copyWithin(9 * t, 9 * (t - 1), 9 * t);
+    scene.centres.copyWithin(3 * t, 3 * (t - 1), 3 * t);
+    const { rollW, move } = fitPairMove(sharedTracks(obs, t - 1, t));
+    turn(scene.rotations, t, 0, 0, rollW);
+    moveCentre(scene.rotations, scene.centres, t, move[0], move[1], move[2]);
+  }
+  placeRest(obs, scene, new Uint8Array(obs.trackCount));
+  adjust(obs, scene, {
+    sigmaStart: sigma,
+    iterations: 8,
+    pcgIterations: PCG_ITERATIONS,
+    kernel: 'huber',
+    trackWeightsFrom: Infinity,
+  });
+  return scene;
+}
+
+function adjustLocally(
+  obs: Observations,
+  scene: Scene,
+  sigmaStart: number,
+  iterations: number,
+  trackWeightsFrom: number,
+): void {
+  adjust(obs, scene, {
+    sigmaStart,
+    iterations,
+    pcgIterations: PCG_ITERATIONS,
+    kernel: 'gemanMcClure',
+    trackWeightsFrom,
+  });
+}
+
+/** Tracks that nothing is known of start at the median depth, charted from the first frame that sees them. */
+function placeRest(obs: Observations, scene: Scene, known: Uint8Array): void {
+  for (let i = 0; i < obs.trackCount; i++) {
+    const o = obs.trackStart[i];
+    if (!known[i]) placeTrack(scene, i, obs.frame[o], obs.x[o], obs.y[o], 1);
+  }
+}
+
+/** Share of tracks that came out behind the camera: a scene turned inside out. */
+function shareBehind(scene: Scene): number {
+  let behind = 0;
+  for (let k = 2; k < scene.points.length; k += 3) if (scene.points[k] < 0) behind++;
+  return behind / Math.max(scene.trackWeights.length, 1);
+}
+
+/** Median inverse depth of the trusted tracks, never below a thousandth of the 90th percentile. */
+function trustedMedian(scene: Scene): number {
+  const depths = Array.from(scene.trackWeights.keys())
+    .filter((i) => scene.trackWeights[i] > 0)
+    .map((i) => scene.points[3 * i + 2]);
+  if (depths.length === 0) return 1;
+  return Math.max(median(depths), 1e-3 * Math.abs(quantile(depths, 0.9)), 1e-9);
+}

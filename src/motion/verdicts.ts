@@ -1,0 +1,207 @@
+/**
+ * What may be said about each axis: estimates where the clip can tell translation from rotation, and where it cannot,
+ * the combined turn that is always measurable, with bounds for the rest.
+ */
+import { AXES, sixAxes, type Axis, type SixAxes } from '../run/index.js';
+import type { AxisCovariance } from './axis-noise.js';
+import { estimateAxis, notObservable } from './estimate.js';
+import { SPLIT_DEFAULTS } from './options.js';
+import type { AxisEstimate, Observability } from './types.js';
+
+/** Vibration with its noise, as the verdicts need it. */
+export interface MeasuredVibration {
+  readonly vibration: SixAxes;
+  readonly noise: AxisCovariance;
+  readonly rateHz: number;
+  readonly cutoffHz: number;
+  /** Samples left out at each end. */
+  readonly trimFrames: number;
+}
+
+/** Verdicts of all axes; vibration and noise as they stand after pan and tilt took in what cannot be told from them. */
+export interface AxisVerdicts {
+  readonly axes: Readonly<Record<Axis, AxisEstimate>>;
+  readonly vibration: SixAxes;
+  readonly noise: AxisCovariance;
+  readonly observable: Observability;
+  readonly reason: string | null;
+}
+
+/** Positions in the order of AXES. */
+const PAN = 0;
+const TILT = 1;
+const LATERAL = 3;
+const VERTICAL = 4;
+/** A floor above the limit still serves a motion this many times as large. */
+const CLEAR_OF_FLOOR = 3;
+
+/** Drops the samples at both ends. */
+export function withoutEnds(column: Float64Array, trimFrames: number): Float64Array {
+  return column.subarray(trimFrames, column.length - trimFrames);
+}
+
+/** Verdicts of a camera that travelled. */
+export function travellingVerdicts(
+  measured: MeasuredVibration,
+  metric: boolean,
+  parallaxP: number,
+): AxisVerdicts {
+  const axes = estimates(measured);
+  const refusal = refuseSplit(axes, measured.noise.plain, metric);
+  if (refusal) return combinedVerdicts(measured, axes, refusal);
+  const { vibration, noise } = measured;
+  if (parallaxP >= SPLIT_DEFAULTS.parallaxSure) {
+    return { axes, vibration, noise, observable: 'yes', reason: null };
+  }
+  const reason =
+    `The camera travelled so little that near and far points moved apart by only ${parallaxP.toFixed(1)} times ` +
+    'the tracking noise: take the translation figures as rough.';
+  return { axes, vibration, noise, observable: 'flagged', reason };
+}
+
+/**
+ * Verdicts of a camera that did not travel.
+ *
+ * With nothing moving at all, translation has a bound although it cannot be told from rotation: sideways and vertical
+ * vibration would have shown as pan and tilt, vibration along the lens as a change of picture scale. At the median
+ * depth (the unit) one radian of pan is one unit of lateral motion, so the bounds carry over as they are.
+ *
+ * @param scale relative change of picture scale per sample, high-passed, with its noise variance
+ */
+export function turningVerdicts(
+  measured: MeasuredVibration,
+  scale: { readonly vibration: Float64Array; readonly variance: number },
+): AxisVerdicts {
+  const { vibration, noise, rateHz, cutoffHz, trimFrames } = measured;
+  const axes = estimates(measured);
+  const along = estimateAxis(
+    withoutEnds(scale.vibration, trimFrames),
+    { plain: scale.variance, wide: scale.variance },
+    rateHz,
+    cutoffHz,
+  );
+  const still = [axes.pan, axes.tilt, axes.roll, along].every((axis) => axis.status === 'below');
+  const translation = (turn: AxisEstimate): AxisEstimate => (still ? turn : notObservable(turn, turn.below));
+  return {
+    axes: {
+      ...axes,
+      lateral: translation(axes.pan),
+      vertical: translation(axes.tilt),
+      axial: translation(along),
+    },
+    vibration,
+    noise,
+    observable: 'no',
+    reason: still
+      ? 'Nothing moves in this clip beyond the tracking noise; translation is bounded in per cent of the subject distance.'
+      : 'The camera did not travel, so near and far points move alike and translation cannot be told from rotation.',
+  };
+}
+
+function estimates({
+  vibration,
+  noise,
+  rateHz,
+  cutoffHz,
+  trimFrames,
+}: MeasuredVibration): Record<Axis, AxisEstimate> {
+  const of = (axis: Axis): AxisEstimate => {
+    const at = 7 * AXES.indexOf(axis);
+    const variance = { plain: noise.plain[at], wide: noise.wide[at] };
+    return estimateAxis(withoutEnds(vibration[axis], trimFrames), variance, rateHz, cutoffHz);
+  };
+  return {
+    pan: of('pan'),
+    tilt: of('tilt'),
+    roll: of('roll'),
+    lateral: of('lateral'),
+    vertical: of('vertical'),
+    axial: of('axial'),
+  };
+}
+
+/** Why translation cannot be told from rotation in this scene; null when it can. */
+function refuseSplit(
+  axes: Readonly<Record<Axis, AxisEstimate>>,
+  covariance: Float64Array,
+  metric: boolean,
+): string | null {
+  const correlation = Math.max(
+    Math.abs(correlate(covariance, PAN, LATERAL)),
+    Math.abs(correlate(covariance, TILT, VERTICAL)),
+  );
+  if (correlation > SPLIT_DEFAULTS.worstCorrelation) {
+    return (
+      'All tracked points lie at nearly one distance for this lens, so sideways motion looks exactly like pan ' +
+      `(correlation ${correlation.toFixed(4)}): pan and tilt here include it.`
+    );
+  }
+  for (const axis of ['lateral', 'vertical'] as const) {
+    const { floor, rms } = axes[axis];
+    if (!metric || floor <= SPLIT_DEFAULTS.worstFloorM || (rms ?? 0) > CLEAR_OF_FLOOR * floor) continue;
+    return (
+      `The noise floor of ${axis} motion is ${(floor * 1000).toFixed(2)} mm, because the tracked points hardly differ ` +
+      'in distance: pan and tilt here include what of it there is.'
+    );
+  }
+  return null;
+}
+
+/**
+ * The combined verdicts: pan + rho lateral and tilt + rho vertical, with rho the inverse depth that makes the
+ * combination surest (the weighted mean of the scene), are measurable however flat the scene; lateral and vertical are
+ * bounded by "if all of it were translation".
+ */
+function combinedVerdicts(
+  measured: MeasuredVibration,
+  split: Readonly<Record<Axis, AxisEstimate>>,
+  reason: string,
+): AxisVerdicts {
+  const { vibration, noise } = measured;
+  const rho = [surestWeight(noise.plain, PAN, LATERAL), surestWeight(noise.plain, TILT, VERTICAL)];
+  const mixed = sixAxes((axis) => {
+    if (axis === 'pan') return vibration.pan.map((v, t) => v + rho[0] * vibration.lateral[t]);
+    if (axis === 'tilt') return vibration.tilt.map((v, t) => v + rho[1] * vibration.vertical[t]);
+    return vibration[axis];
+  });
+  const mixedNoise = {
+    plain: combineNoise(noise.plain, rho),
+    wide: combineNoise(noise.wide, rho),
+  };
+  const axes = estimates({ ...measured, vibration: mixed, noise: mixedNoise });
+  return {
+    axes: {
+      ...axes,
+      lateral: notObservable(split.lateral, axes.pan.below / rho[0]),
+      vertical: notObservable(split.vertical, axes.tilt.below / rho[1]),
+      axial: notObservable(split.axial, split.axial.below),
+    },
+    vibration: mixed,
+    noise: mixedNoise,
+    observable: 'no',
+    reason,
+  };
+}
+
+function correlate(covariance: Float64Array, a: number, b: number): number {
+  return covariance[6 * a + b] / Math.sqrt(covariance[7 * a] * covariance[7 * b]);
+}
+
+/** The rho that makes turn + rho shift least uncertain. */
+function surestWeight(covariance: Float64Array, turn: number, shift: number): number {
+  return -covariance[6 * turn + shift] / covariance[7 * shift];
+}
+
+/** Covariance after row and column of pan and tilt took in rho times those of lateral and vertical. */
+function combineNoise(covariance: Float64Array, rho: readonly number[]): Float64Array {
+  const out = covariance.slice();
+  const pairs = [
+    [PAN, LATERAL, rho[0]],
+    [TILT, VERTICAL, rho[1]],
+  ] as const;
+  for (const [turn, shift, weight] of pairs) {
+    for (let k = 0; k < 6; k++) out[6 * turn + k] += weight * out[6 * shift + k];
+    for (let k = 0; k < 6; k++) out[6 * k + turn] += weight * out[6 * k + shift];
+  }
+  return out;
+}
