@@ -6,13 +6,13 @@
  * Its mean over the depths is a shift of the whole picture; the part that goes with the spread of rho is parallax and
  * survives a shift as well. Motion field: Longuet-Higgins & Prazdny 1980, Proc. R. Soc. Lond. B 208.
  */
-import { mean, quantile, rms as rootMeanSquare } from '../numerics/index.js';
+import { quantile, rms as rootMeanSquare } from '../numerics/index.js';
 import type { Camera } from '../optics/index.js';
 import { TRANSLATIONAL_AXES, type AngularAxis } from '../run/index.js';
 import type { Motion, SceneDepth } from '../motion/index.js';
 import { changeNoiseGain, changeWithinFrame } from './change-within-frame.js';
 import type { Residual } from './types.js';
-import { withoutEnds, type VibrationBand } from './vibration-at.js';
+import { whiteVariance, withoutEnds, type VibrationBand } from './vibration-at.js';
 
 /** Times of one frame that turn motion into blur and skew. */
 export interface FrameTimes {
@@ -46,7 +46,7 @@ export function residualOf(
   return {
     status: left.atMost ? 'atMost' : 'value',
     rmsPx: Math.hypot(left.rms * pxScale, readoutPx ?? 0),
-    p95Px: left.p95 === null ? null : left.p95 * pxScale,
+    p95Px: left.p95 === null ? null : Math.hypot(left.p95 * pxScale, readoutPx ?? 0),
     parallaxPx: left.parallax * pxScale,
     blurPx,
     readoutPx,
@@ -155,10 +155,4 @@ function blurRange(motion: Motion, band: VibrationBand, camera: Camera, exposure
   }
   const lengths = withoutEnds(squared, motion.trimFrames).map(Math.sqrt);
   return quantile(lengths, 0.995) - quantile(lengths, 0.005);
-}
-
-/** Mean variance of the white noise on an angle, radians squared. */
-function whiteVariance(motion: Motion, axis: AngularAxis): number {
-  const sd = motion.noiseSd[axis];
-  return sd.length > 0 ? mean(sd.map((value) => value * value)) : 0;
 }

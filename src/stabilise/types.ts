@@ -10,7 +10,7 @@ export interface Residual {
   readonly status: 'value' | 'atMost' | 'notObservable';
   /** RMS of all picture motion left: translational vibration seen at the depths of the scene, and readout skew when known. */
   readonly rmsPx: number | null;
-  /** 95th percentile over the frames of the translational part; null when only a bound is known. */
+  /** 95th percentile over the frames of the translational part, with the mean readout skew; null when only a bound is known. */
   readonly p95Px: number | null;
   /** The part of rmsPx that differs between near and far: no shift of the whole picture removes it either. */
   readonly parallaxPx: number | null;
@@ -26,6 +26,7 @@ export interface CurvePoint {
   readonly smoothingS: number;
   readonly zoom: number;
   readonly cropPercent: number;
+  /** `Residual.rmsPx` at this smoothing; slower motion counts as intended there, not as residue. */
   readonly residualPx: number | null;
 }
 

@@ -2,8 +2,8 @@
  * The vibration that a chosen smoothing would remove: from the measured path (radians, and the translation unit of the
  * motion) to the part above a cut-off, with the noise that it carries.
  */
-import { fourthDifferenceSmooth, rms } from '../numerics/index.js';
-import { sixAxes, type Axis, type SixAxes } from '../run/index.js';
+import { fourthDifferenceSmooth, mean, rms } from '../numerics/index.js';
+import { AXES, sixAxes, type Axis, type SixAxes } from '../run/index.js';
 import type { Motion } from '../motion/index.js';
 
 /** Periods of the cut-off that must fit into a clip for the intended move to mean anything. */
@@ -36,7 +36,7 @@ export function smoothingFits(motion: Motion, smoothingS: number): boolean {
  * The vibration above 1 / smoothingS.
  *
  * At the motion's own cut-off the motion's series and figures are given as they are. At another one the path is smoothed
- * anew (see `fourthDifferenceSmooth`), and the noise floor of the motion is scaled to the new band as white noise.
+ * anew (see `fourthDifferenceSmooth`), and the white noise of each axis that falls into the new band is taken off.
  *
  * @throws RangeError when the cut-off lies outside what the frame rate allows
  */
@@ -44,16 +44,14 @@ export function vibrationAt(motion: Motion, smoothingS: number): VibrationBand {
   const cutoffHz = 1 / smoothingS;
   const own = Math.abs(cutoffHz / motion.bandHz[0] - 1) < 1e-9;
   const series = own ? motion.vibration : sixAxes((axis) => aboveCutoff(motion, axis, cutoffHz));
-  const bandShare = keptShare(cutoffHz, motion.rateHz) / keptShare(motion.bandHz[0], motion.rateHz);
   const deNoised = {} as Record<Axis, number>;
   const rawRms = {} as Record<Axis, number>;
-  for (const axis of Object.keys(series) as Axis[]) {
+  for (const axis of AXES) {
     const estimate = motion.axes[axis];
     rawRms[axis] = own ? estimate.rawRms : rmsWithoutEnds(series[axis], motion.trimFrames);
+    const noise = whiteVariance(motion, axis) * keptShare(cutoffHz, motion.rateHz);
     deNoised[axis] =
-      own && estimate.rms !== null
-        ? estimate.rms
-        : Math.sqrt(Math.max(0, rawRms[axis] ** 2 - estimate.plainFloor ** 2 * bandShare));
+      own && estimate.rms !== null ? estimate.rms : Math.sqrt(Math.max(0, rawRms[axis] ** 2 - noise));
   }
   return { series, rms: deNoised, rawRms };
 }
@@ -62,6 +60,12 @@ export function vibrationAt(motion: Motion, smoothingS: number): VibrationBand {
 export function withoutEnds(series: Readonly<Float64Array>, trimFrames: number): Float64Array {
   const n = series.length;
   return n > 2 * trimFrames ? series.slice(trimFrames, n - trimFrames) : Float64Array.from(series);
+}
+
+/** Mean variance of the white noise on one axis of the path, in its unit squared; without the ends and frames that know none. */
+export function whiteVariance(motion: Motion, axis: Axis): number {
+  const known = withoutEnds(motion.noiseSd[axis], motion.trimFrames).filter(Number.isFinite);
+  return known.length > 0 ? mean(known.map((sd) => sd * sd)) : 0;
 }
 
 function rmsWithoutEnds(series: Readonly<Float64Array>, trimFrames: number): number {

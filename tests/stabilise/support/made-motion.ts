@@ -41,7 +41,6 @@ export function madeMotion(made: MadeMotion = {}): Motion {
       peakToPeak: inner.length > 0 ? quantile(inner, 0.995) - quantile(inner, 0.005) : 0,
       maximum: inner.reduce((most, v) => Math.max(most, Math.abs(v)), 0),
       floor,
-      plainFloor: floor,
       ci95: null,
       below: rawRms + 2 * floor,
     };
