@@ -45,5 +45,5 @@ export function deckPowerGain(
  * A bell-shaped patch; a hard wheel has nc above 100 cycles/m, a soft tyre with a 45 mm patch about 18.
  */
 export function contactPowerGain(cyclesPerM: number, halfPowerCyclesPerM: number): number {
-  return 2 ** -((cyclesPerM / halfPowerCyclesPerM) ** 2);
+  return Math.exp(-Math.LN2 * (cyclesPerM / halfPowerCyclesPerM) ** 2);
 }

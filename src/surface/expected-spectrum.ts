@@ -36,8 +36,6 @@ export interface PassSettings {
   /** Speeds of the dolly in the pass, m/s, each standing for an equal share of the time; one value when it is steady. */
   readonly speedsMps: Float64Array;
   readonly dolly: DollySize;
-  /** Wheelbase in the notches over wheelbase as given: 1, or as found by `fitWheelPhase`. */
-  readonly phaseScale: number;
   readonly exposureS: number;
   /** Half-gain frequency of the high-pass that made the vibration series. */
   readonly cutoffHz: number;
@@ -63,8 +61,15 @@ export interface ExpectedSpectra {
   /**
    * Spectra of a channel over a floor of Gd(n0) = 1 m^3 without noise, one for each half-power wavenumber of the contact
    * (cycles/m).
+   *
+   * @param phaseScale wheelbase in the notches over wheelbase as given: 1, or as found by `fitWheelPhase`
    */
-  floors(channel: DeckChannel, shape: FloorShape, contactsCyclesPerM: readonly number[]): Float64Array[];
+  floors(
+    channel: DeckChannel,
+    shape: FloorShape,
+    contactsCyclesPerM: readonly number[],
+    phaseScale: number,
+  ): Float64Array[];
   /** Spectrum of white noise of density 1 per Hz after the high-pass. */
   readonly noise: Float64Array;
 }
@@ -75,11 +80,22 @@ export function expectedSpectra(settings: PassSettings): ExpectedSpectra {
   const window = smeared ? spectralWindow(n) : Float64Array.of(1);
   const freqHz = Float64Array.from({ length: n + 1 }, (_, i) => (i * rateHz) / (2 * n));
   const highPass = freqHz.map((f) => fourthDifferenceGain(f, rateHz, cutoffHz) ** 2);
+  const bands = foldedBands(freqHz, settings);
+  const contactGains = new Map<number, readonly Float64Array[]>();
+  const gainsOf = (contact: number): readonly Float64Array[] => {
+    const known = contactGains.get(contact);
+    if (known !== undefined) return known;
+    const gains = bands.map(({ cyclesPerM }) => cyclesPerM.map((n) => contactPowerGain(n, contact)));
+    contactGains.set(contact, gains);
+    return gains;
+  };
   return {
     noise: smear(highPass, window),
-    floors(channel, shape, contactsCyclesPerM) {
-      const parts = foldedParts(freqHz, highPass, channel, shape, settings);
-      return contactsCyclesPerM.map((contact) => smear(throughContact(parts, contact), window));
+    floors(channel, shape, contactsCyclesPerM, phaseScale) {
+      const densities = bands.map((band) =>
+        bandDensity(band, highPass, channel, shape, settings, phaseScale),
+      );
+      return contactsCyclesPerM.map((contact) => smear(sumOfProducts(densities, gainsOf(contact)), window));
     },
   };
 }
@@ -107,46 +123,53 @@ function smear(density: Float64Array, window: Float64Array): Float64Array {
   });
 }
 
-/** Density of a channel before the contact, apart for each speed and each band folded back. */
-interface FoldedPart {
+/** One band of frequencies that frames fold into 0 .. Nyquist, at one of the speeds; columns of half bins. */
+interface FoldedBand {
+  readonly speedMps: number;
   readonly cyclesPerM: Float64Array;
-  readonly density: Float64Array;
+  readonly exposurePower: Float64Array;
 }
 
-/** One-sided densities as frames sample them: exposure and high-pass included; each speed stands for its share of the time. */
-function foldedParts(
-  freqHz: Float64Array,
+function foldedBands(freqHz: Float64Array, { rateHz, speedsMps, exposureS }: PassSettings): FoldedBand[] {
+  const bands: FoldedBand[] = [];
+  for (const speedMps of speedsMps) {
+    for (let fold = -FOLDS; fold <= FOLDS; fold++) {
+      const trueHz = freqHz.map((f) => Math.abs(f + fold * rateHz));
+      bands.push({
+        speedMps,
+        cyclesPerM: trueHz.map((f) => Math.max(f / speedMps, LOWEST_WAVENUMBER)),
+        exposurePower: trueHz.map((f) => exposureGain(f, exposureS) ** 2),
+      });
+    }
+  }
+  return bands;
+}
+
+/** One-sided density of a band before the contact, after the high-pass; each speed stands for its share of the time. */
+function bandDensity(
+  { speedMps, cyclesPerM, exposurePower }: FoldedBand,
   highPass: Float64Array,
   channel: DeckChannel,
   { waviness, pivotCyclesPerM }: FloorShape,
-  { rateHz, speedsMps, dolly, exposureS, phaseScale }: PassSettings,
-): FoldedPart[] {
+  { speedsMps, dolly }: PassSettings,
+  phaseScale: number,
+): Float64Array {
   const level = (pivotCyclesPerM / REFERENCE_WAVENUMBER) ** (waviness - CLASS_WAVINESS) / speedsMps.length;
-  const parts: FoldedPart[] = [];
-  for (const speedMps of speedsMps) {
-    for (let fold = -FOLDS; fold <= FOLDS; fold++) {
-      const cyclesPerM = freqHz.map((f) =>
-        Math.max(Math.abs(f + fold * rateHz) / speedMps, LOWEST_WAVENUMBER),
-      );
-      const density = cyclesPerM.map(
-        (n, i) =>
-          level *
-          highPass[i] *
-          heightPsdInTime(1, n * speedMps, speedMps, waviness) *
-          deckPowerGain(channel, n, dolly, phaseScale) *
-          exposureGain(n * speedMps, exposureS) ** 2,
-      );
-      parts.push({ cyclesPerM, density });
-    }
-  }
-  return parts;
+  return cyclesPerM.map(
+    (n, i) =>
+      level *
+      highPass[i] *
+      exposurePower[i] *
+      heightPsdInTime(1, n * speedMps, speedMps, waviness) *
+      deckPowerGain(channel, n, dolly, phaseScale),
+  );
 }
 
-function throughContact(parts: readonly FoldedPart[], contactCyclesPerM: number): Float64Array {
-  const out = new Float64Array(parts[0].density.length);
-  for (const { cyclesPerM, density } of parts) {
-    for (let i = 0; i < out.length; i++)
-      out[i] += density[i] * contactPowerGain(cyclesPerM[i], contactCyclesPerM);
-  }
+function sumOfProducts(a: readonly Float64Array[], b: readonly Float64Array[]): Float64Array {
+  const out = new Float64Array(a[0].length);
+  a.forEach((column, k) => {
+    const other = b[k];
+    for (let i = 0; i < out.length; i++) out[i] += column[i] * other[i];
+  });
   return out;
 }

@@ -5,7 +5,7 @@
  * m^2 + d^2 / 4 exactly, so G = G_m + G_d / 4. How much of a short wave the wheel still follows is not known: the contact's
  * half-power wavenumber is averaged over, weighted by likelihood. Own derivation.
  */
-import { CLASS_SHAPE, expectedSpectra, type FloorShape, type PassSettings } from './expected-spectrum.js';
+import { CLASS_SHAPE, type ExpectedSpectra, type FloorShape } from './expected-spectrum.js';
 import type { DeckChannel } from './deck-transfer.js';
 import { fitLevel, highestLevel, type FitChannel, type LevelFit } from './level-fit.js';
 
@@ -52,16 +52,20 @@ export interface ContactTable {
   readonly noise: Float64Array;
 }
 
-/** Makes the table of expected spectra for the channels given; of the classes' w = 2 unless told otherwise. */
+/**
+ * Makes the table of expected spectra for the channels given; of the classes' w = 2 unless told otherwise.
+ *
+ * @param phaseScale where the notches of the wheelbase lie, see `fitWheelPhase`
+ */
 export function contactTable(
-  settings: PassSettings,
+  expected: ExpectedSpectra,
   channels: readonly ChannelSpectrum[],
+  phaseScale: number,
   shape: FloorShape = CLASS_SHAPE,
 ): ContactTable {
-  const expected = expectedSpectra(settings);
   const columns = channels.map(({ channel }) => ({
     channel,
-    floors: expected.floors(channel, shape, CONTACT_TRIES),
+    floors: expected.floors(channel, shape, CONTACT_TRIES, phaseScale),
   }));
   return {
     noise: expected.noise,

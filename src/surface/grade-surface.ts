@@ -128,7 +128,9 @@ function judgeFit(
   }
   const travelM = (band.speedMps * settings.frameCount) / settings.rateHz;
   const enough = travelM >= WAVINESS_TRAVEL * longestWavelengthM(band);
-  const waviness = enough ? fitWaviness(settings, channels, masked.kept) : null;
+  const waviness = enough
+    ? fitWaviness(settings, fitted.expected, channels, masked.kept, fitted.phaseScale)
+    : null;
   if (waviness !== null) noteWaviness(waviness.waviness, waviness.sd, warnings);
   return {
     grade: { ...shared, gdM3: masked.fit.gdM3, gdAsRolledM3, atMost: false, waviness },
@@ -161,8 +163,8 @@ function wavelengths(fitted: FittedPass, band: BandInputs, shortestM: number): [
   return [Math.min(longestM, Math.max(shortestM, drownedM)), longestM];
 }
 
-function notePhase({ settings }: FittedPass, warnings: Warning[]): void {
-  const off = settings.phaseScale - 1;
+function notePhase({ phaseScale }: FittedPass, warnings: Warning[]): void {
+  const off = phaseScale - 1;
   if (Math.abs(off) <= PHASE_TOLERANCE) return;
   warnings.push({
     code: 'wheelbase-or-speed-off',

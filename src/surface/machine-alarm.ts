@@ -30,8 +30,15 @@ export function machineAlarm(pass: FittedPass): string | null {
 /**
  * Mean measured over expected pitch power in the notches, over the same between them; null when the pass is too short to tell.
  */
-export function notchRatio({ settings, channels, table, freqHz, masked }: FittedPass): number | null {
-  const { frameCount, rateHz, speedsMps, dolly, phaseScale } = settings;
+export function notchRatio({
+  settings,
+  phaseScale,
+  channels,
+  table,
+  freqHz,
+  masked,
+}: FittedPass): number | null {
+  const { frameCount, rateHz, speedsMps, dolly } = settings;
   const speedMps = speedsMps[Math.floor(speedsMps.length / 2)];
   if ((frameCount / rateHz) * speedMps < NOTCH_BINS * dolly.wheelbaseM) return null;
   const pitch = channels[0];

@@ -6,7 +6,12 @@ import type { Motion } from '../motion/index.js';
 import { multitaperSpectrum } from '../numerics/index.js';
 import { deckSeries, type DeckSeries, type NoisySeries } from './deck-series.js';
 import type { DeckChannel } from './deck-transfer.js';
-import { TAPER_COUNT, type PassSettings } from './expected-spectrum.js';
+import {
+  expectedSpectra,
+  TAPER_COUNT,
+  type ExpectedSpectra,
+  type PassSettings,
+} from './expected-spectrum.js';
 import { contactTable, fitFloor, type ChannelSpectrum, type ContactTable } from './floor-fit.js';
 import { fitBetweenLines, type MaskedFit } from './machine-lines.js';
 import type { Pass } from './pass.js';
@@ -21,6 +26,9 @@ const TOP_SHARE = 0.48;
 /** Everything that a grade is read from. */
 export interface FittedPass {
   readonly settings: PassSettings;
+  readonly expected: ExpectedSpectra;
+  /** Wheelbase in the notches over wheelbase as given. */
+  readonly phaseScale: number;
   readonly channels: readonly ChannelSpectrum[];
   readonly table: ContactTable;
   /** Frequency of each bin, Hz, and 1 where the bin lies in the band of the fit. */
@@ -48,24 +56,23 @@ export function fitPass(pass: Pass, motion: Motion): FittedPass {
   const lowestHz = Math.max(LOWEST_HZ, ABOVE_CUTOFF * cutoffHz);
   const band = Uint8Array.from(freqHz, (f) => (f > lowestHz && f < TOP_SHARE * rateHz ? 1 : 0));
 
-  let settings: PassSettings = {
+  const settings: PassSettings = {
     rateHz,
     frameCount,
     speedsMps,
     dolly: pass.dolly,
-    phaseScale: 1,
     exposureS: pass.exposureS,
     cutoffHz,
   };
-  let table = contactTable(settings, channels);
+  const expected = expectedSpectra(settings);
   const everything = new Map(channels.map(({ channel }) => [channel, band]));
-  const phaseScale = fitWheelPhase(settings, channels, fitFloor(channels, table, everything), band);
-  if (phaseScale !== 1) {
-    settings = { ...settings, phaseScale };
-    table = contactTable(settings, channels);
-  }
+  const first = fitFloor(channels, contactTable(expected, channels, 1), everything);
+  const phaseScale = fitWheelPhase(settings, expected, channels, first, band);
+  const table = contactTable(expected, channels, phaseScale);
   return {
     settings,
+    expected,
+    phaseScale,
     channels,
     table,
     freqHz,

@@ -1,12 +1,13 @@
 /**
  * The exponent w of the floor's spectrum, without unit, fitted in the observed band; straight on log-log axes, contact unknown.
  */
-import type { PassSettings } from './expected-spectrum.js';
+import type { ExpectedSpectra, PassSettings } from './expected-spectrum.js';
 import {
   contactTable,
   fitChannel,
   weightedMoments,
   type ChannelSpectrum,
+  type ContactTable,
   type KeptBins,
 } from './floor-fit.js';
 import { fitLevel } from './level-fit.js';
@@ -35,14 +36,24 @@ const FINE_STEPS = 12;
  */
 export function fitWaviness(
   settings: PassSettings,
+  expected: ExpectedSpectra,
   channels: readonly ChannelSpectrum[],
   kept: KeptBins,
+  phaseScale: number,
 ): WavinessFit | null {
   const ofMean = channels.filter(({ channel }) => channel !== 'roll');
   const ofDifference = channels.filter(({ channel }) => channel === 'roll');
   if (ofDifference.length === 0) return null;
-  const m = momentsOver((w) => averagedOverContact(settings, ofMean, kept, w));
-  const d = momentsOver((w) => averagedOverContact(settings, ofDifference, kept, w));
+  const speedMps = settings.speedsMps[Math.floor(settings.speedsMps.length / 2)];
+  // Middle of the band on a log axis: there level and exponent hardly depend on each other.
+  const pivotCyclesPerM = (0.7 * Math.sqrt(settings.rateHz)) / speedMps;
+  const momentsOf = (some: readonly ChannelSpectrum[]): Moments =>
+    momentsOver((waviness) => {
+      const shape = { waviness, pivotCyclesPerM };
+      return averagedOverContact(contactTable(expected, some, phaseScale, shape), some, kept);
+    });
+  const m = momentsOf(ofMean);
+  const d = momentsOf(ofDifference);
   const gm = Math.exp(m.lnLevel);
   const quarter = Math.exp(d.lnLevel) / 4;
   const share = gm / (gm + quarter);
@@ -60,15 +71,10 @@ interface Averaged {
 }
 
 function averagedOverContact(
-  settings: PassSettings,
+  table: ContactTable,
   channels: readonly ChannelSpectrum[],
   kept: KeptBins,
-  waviness: number,
 ): Averaged {
-  const speedMps = settings.speedsMps[Math.floor(settings.speedsMps.length / 2)];
-  // Middle of the band on a log axis: there level and exponent hardly depend on each other.
-  const pivotCyclesPerM = (0.7 * Math.sqrt(settings.rateHz)) / speedMps;
-  const table = contactTable(settings, channels, { waviness, pivotCyclesPerM });
   const fits = table.floors.map((floors) =>
     fitLevel(channels.map((c) => fitChannel(c, floors.get(c.channel)!, table.noise, kept))),
   );
@@ -77,8 +83,14 @@ function averagedOverContact(
   return { cost: best.cost - Math.log(likelihood), lnLevel: best.lnLevel };
 }
 
+interface Moments {
+  readonly w: number;
+  readonly sd: number;
+  readonly lnLevel: number;
+}
+
 /** Mean and sd of w under the likelihood, and the level where it peaks. A ridge of contact against w thus widens the sd. */
-function momentsOver(fitAt: (waviness: number) => Averaged): { w: number; sd: number; lnLevel: number } {
+function momentsOver(fitAt: (waviness: number) => Averaged): Moments {
   const count = Math.round((HIGHEST - LOWEST) / GRID_STEP) + 1;
   const fits = Array.from({ length: count }, (_, i) => fitAt(LOWEST + i * GRID_STEP));
   const costs: number[] = [];

@@ -4,7 +4,7 @@
  * The notches are v / L apart, and the higher ones move by many of their widths when the speed is 2 % or the wheelbase a few
  * millimetres off. The factor is searched on a grid around 1 with a prior of the size of such errors. Own derivation.
  */
-import { CLASS_SHAPE, expectedSpectra, type PassSettings } from './expected-spectrum.js';
+import { CLASS_SHAPE, type ExpectedSpectra, type PassSettings } from './expected-spectrum.js';
 import type { ChannelSpectrum, FloorFit } from './floor-fit.js';
 import { LINE_RATIO } from './machine-lines.js';
 
@@ -27,6 +27,7 @@ const BIN_SHARE = 0.35;
  */
 export function fitWheelPhase(
   settings: PassSettings,
+  expected: ExpectedSpectra,
   channels: readonly ChannelSpectrum[],
   fit: FloorFit,
   band: Uint8Array,
@@ -38,18 +39,18 @@ export function fitWheelPhase(
   let best = { cost: Infinity, scale: 1 };
   for (let k = -reach; k <= reach; k++) {
     const offset = k * step;
-    const expected = expectedSpectra({ ...settings, phaseScale: 1 + offset });
+    const scale = 1 + offset;
     let cost = (offset / PRIOR_SD) ** 2 / 2;
     for (const { channel, psd, noisePsd } of channels) {
       const level = channel === 'roll' ? fit.differenceM3! : fit.meanTrackM3;
-      const [floor] = expected.floors(channel, CLASS_SHAPE, [fit.contactCyclesPerM]);
+      const [floor] = expected.floors(channel, CLASS_SHAPE, [fit.contactCyclesPerM], scale);
       for (let i = 0; i < psd.length; i++) {
         if (band[i] === 0) continue;
         const model = level * floor[i] + noisePsd * expected.noise[i];
         cost += Math.min(psd[i] / model, LINE_RATIO) + Math.log(model);
       }
     }
-    if (cost < best.cost) best = { cost, scale: 1 + offset };
+    if (cost < best.cost) best = { cost, scale };
   }
   return best.scale;
 }
