@@ -1,6 +1,6 @@
 /** What the footage room hands on: facts about a clip and its grey frames. */
 
-/** Facts read from the container and the first frames, before anything is decoded in full. */
+/** Facts read from the container and its first packets, before anything is decoded in full. */
 export interface ClipFacts {
   readonly file: string;
   readonly codec: string;
@@ -9,7 +9,11 @@ export interface ClipFacts {
   /** Size as shown: after rotation and pixel aspect. */
   readonly widthPx: number;
   readonly heightPx: number;
+  /** How far the stored picture is turned clockwise to stand upright. */
   readonly rotationDeg: 0 | 90 | 180 | 270;
+  /** True when the container asks for a left-right mirrored picture (some front cameras). */
+  readonly mirrored: boolean;
+  /** Width of one stored pixel over its height. */
   readonly pixelAspect: number;
   readonly fps: number;
   /** Exact rate as a fraction, for example "24000/1001". */
@@ -20,11 +24,15 @@ export interface ClipFacts {
   readonly hasAudio: boolean;
   /** As the container states it; the decoder's count is final. */
   readonly frameCount: number;
+  /** Length of the video stream; 0 when neither the container nor its packets tell. */
   readonly durationS: number;
+  /** The container's own time stamp of the first frame; clip time 0 is this moment. */
+  readonly startTimeS: number;
   /** HH:MM:SS:FF or HH:MM:SS;FF, null when the file has none. */
   readonly timecodeStart: string | null;
 }
 
+/** How a frame was coded: on its own, predicted, predicted from both sides, or not told. */
 export type FrameType = 'I' | 'P' | 'B' | '?';
 
 /** One decoded frame in grey, at the analysis size, with the time stamp of the container. */
@@ -38,4 +46,35 @@ export interface GreyFrame {
   readonly heightPx: number;
   /** Length widthPx * heightPx, row by row. */
   readonly grey: Uint8Array;
+}
+
+/** One colour picture as shown: upright, square pixels. */
+export interface Picture {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** Length 3 * widthPx * heightPx, row by row, red, green, blue. */
+  readonly rgb: Uint8Array;
+}
+
+/** Where a tool was found. */
+export type ToolSource = 'setting' | 'ffmpeg-static' | 'beside ffmpeg' | 'PATH' | 'installer package';
+
+/** A program that was found and answered. */
+export interface Tool {
+  readonly path: string;
+  readonly from: ToolSource;
+  /** As the program states it, for example "7.0.2" or "N-47683-g0e8eb07980". */
+  readonly version: string;
+}
+
+/** FFmpeg, with the one difference between versions that matters here. */
+export interface FfmpegTool extends Tool {
+  /** True from FFmpeg 5.1 on: `-fps_mode` has taken the place of `-vsync`. */
+  readonly knowsFpsMode: boolean;
+}
+
+/** The two programs that read and write clips. */
+export interface Tools {
+  readonly ffmpeg: FfmpegTool;
+  readonly ffprobe: Tool;
 }

@@ -1,0 +1,21 @@
+/** How a path is handed to FFmpeg, and how it is named in a sentence. */
+import path from 'node:path';
+
+/**
+ * The path as FFmpeg takes it: absolute and with the `file:` protocol named, so that a leading dash is no
+ * option and a colon is no protocol. FFmpeg takes what follows `file:` as it stands: no escapes, no "%20".
+ */
+export function ffmpegPath(file: string): string {
+  return `file:${path.resolve(file)}`;
+}
+
+/** The path as the person gave it, quoted. */
+export function quoted(file: string): string {
+  return `"${file}"`;
+}
+
+/**
+ * Input options that keep a file from reaching further than the disk: playlists and reference movies may name
+ * web addresses, and measuring a clip must never go to the network.
+ */
+export const LOCAL_ONLY: readonly string[] = ['-protocol_whitelist', 'file,pipe'];

@@ -1,0 +1,165 @@
+/** Writes raw grey or colour frames as an H.264 clip (8-bit 4:2:0, limited range, BT.709), whole or not at all. */
+import { randomUUID } from 'node:crypto';
+import { constants } from 'node:fs';
+import { access, rename, rm } from 'node:fs/promises';
+import path from 'node:path';
+import { Readable } from 'node:stream';
+import { TrundleError } from '../run/index.js';
+import { ffmpegPath, quoted } from './clip-path.js';
+import { refuseIfAborted, startFfmpeg, stopOnAbort } from './ffmpeg-job.js';
+import type { Tools } from './types.js';
+
+/** How the clip is to be written. */
+export interface EncodeOptions {
+  /** Even. */
+  readonly widthPx: number;
+  /** Even. */
+  readonly heightPx: number;
+  readonly fps: number;
+  /** Exact rate, for example "24000/1001"; taken instead of `fps` when given. */
+  readonly fpsFraction?: string;
+  /** Constant quality, 0 lossless to 51; default 16, visually lossless. */
+  readonly crf?: number;
+  /** One byte a pixel (full range) or three (red, green, blue); default gray. */
+  readonly pixelFormat?: 'gray' | 'rgb24';
+  /** Speed against size, in the encoder's words; default medium. */
+  readonly preset?: string;
+  /** Every frame coded on its own, as cameras for the cutting room do; default false. */
+  readonly allIntra?: boolean;
+  /** Most B frames in a row; default: the encoder's choice. */
+  readonly bFrames?: number;
+  /** Start timecode, HH:MM:SS:FF or HH:MM:SS;FF. */
+  readonly timecode?: string;
+}
+
+const FORMATS: Readonly<Record<string, string>> = { '.mp4': 'mp4', '.mov': 'mov', '.mkv': 'matroska' };
+
+/**
+ * Encodes `frames` to `file` (.mp4, .mov or .mkv), replacing what is there.
+ *
+ * Frames are pulled no faster than the encoder takes them. The clip is written under another name in the same
+ * folder and renamed once whole; after a failure nothing is left behind.
+ *
+ * @param frames each of widthPx * heightPx * (1 or 3) bytes, row by row; must not be changed after it is handed over
+ * @throws RangeError on odd or empty sizes, a frame of the wrong length, or no frame at all
+ * @throws TrundleError 'output-unwritable', 'interrupted'
+ * @throws whatever `frames` throws
+ */
+export async function encodeClip(
+  file: string,
+  options: Readonly<EncodeOptions>,
+  frames: AsyncIterable<Uint8Array> | Iterable<Uint8Array>,
+  tools: Tools,
+  signal?: AbortSignal,
+): Promise<void> {
+  const format = checkOptions(file, options);
+  refuseIfAborted(signal, file);
+  await checkFolder(file);
+  const partial = path.join(path.dirname(file), `.${path.basename(file)}.${randomUUID().slice(0, 8)}.part`);
+  let frameError: unknown;
+  const source = Readable.from(checkedFrames(frames, options), { highWaterMark: 1 });
+  source.on('error', (error) => (frameError = error));
+  const job = startFfmpeg(
+    {
+      inputOptions: rawInput(options),
+      input: source,
+      outputOptions: [...encoderOptions(options), '-f', format],
+      output: ffmpegPath(partial),
+    },
+    tools,
+  );
+  const untie = stopOnAbort(job, signal);
+  try {
+    const failure = await job.done;
+    if (frameError instanceof Error) throw frameError;
+    refuseIfAborted(signal, file);
+    if (failure !== null) {
+      throw new TrundleError(
+        'output-unwritable',
+        `The clip ${quoted(file)} could not be written (${lastLine(failure)}); check free disk space and the folder's permissions.`,
+      );
+    }
+    await rename(partial, file);
+  } finally {
+    untie();
+    source.destroy();
+    await rm(partial, { force: true });
+  }
+}
+
+function checkOptions(file: string, { widthPx, heightPx, fps, crf = 16 }: Readonly<EncodeOptions>): string {
+  for (const [name, value] of Object.entries({ widthPx, heightPx })) {
+    if (!Number.isInteger(value) || value < 2 || value % 2 !== 0) {
+      throw new RangeError(`${name} must be an even whole number, got ${value}`);
+    }
+  }
+  if (!(fps > 0 && Number.isFinite(fps))) throw new RangeError(`fps must be above 0, got ${fps}`);
+  if (!(crf >= 0 && crf <= 51)) throw new RangeError(`crf must be within 0 to 51, got ${crf}`);
+  const format = FORMATS[path.extname(file).toLowerCase()];
+  if (!format) throw new RangeError(`file must end in .mp4, .mov or .mkv, got ${quoted(file)}`);
+  return format;
+}
+
+async function checkFolder(file: string): Promise<void> {
+  const folder = path.dirname(path.resolve(file));
+  try {
+    await access(folder, constants.W_OK);
+  } catch (cause) {
+    throw new TrundleError(
+      'output-unwritable',
+      `The clip ${quoted(file)} cannot be written: the folder "${folder}" does not exist or may not be written to; create it or choose another.`,
+      { cause },
+    );
+  }
+}
+
+async function* checkedFrames(
+  frames: AsyncIterable<Uint8Array> | Iterable<Uint8Array>,
+  { widthPx, heightPx, pixelFormat = 'gray' }: Readonly<EncodeOptions>,
+): AsyncGenerator<Uint8Array> {
+  const frameBytes = widthPx * heightPx * (pixelFormat === 'gray' ? 1 : 3);
+  let count = 0;
+  for await (const frame of frames) {
+    if (frame.length !== frameBytes) {
+      throw new RangeError(`frame ${count} must hold ${frameBytes} bytes, got ${frame.length}`);
+    }
+    count++;
+    yield frame;
+  }
+  if (count === 0) throw new RangeError('frames must hold at least one frame, got none');
+}
+
+function rawInput({
+  widthPx,
+  heightPx,
+  fps,
+  fpsFraction,
+  pixelFormat = 'gray',
+}: Readonly<EncodeOptions>): string[] {
+  return [
+    ...['-f', 'rawvideo', '-pix_fmt', pixelFormat],
+    ...['-video_size', `${widthPx}x${heightPx}`, '-framerate', fpsFraction ?? String(fps)],
+  ];
+}
+
+function encoderOptions(options: Readonly<EncodeOptions>): string[] {
+  const { crf = 16, preset = 'medium', allIntra = false, bFrames, timecode } = options;
+  return [
+    // Range and matrix said in full, so that every FFmpeg writes the same levels and says which they are.
+    ...[
+      '-filter:v',
+      'scale=in_range=full:out_range=limited:out_color_matrix=bt709:flags=accurate_rnd,format=yuv420p',
+    ],
+    ...['-color_range', 'tv', '-colorspace', 'bt709', '-color_primaries', 'bt709', '-color_trc', 'bt709'],
+    ...['-c:v', 'libx264', '-preset', preset, '-crf', String(crf)],
+    ...(allIntra ? ['-g', '1'] : []),
+    ...(bFrames === undefined ? [] : ['-bf', String(bFrames)]),
+    ...(timecode === undefined ? [] : ['-timecode', timecode]),
+    // No dates and versions: the same frames give the same file.
+    ...['-map_metadata', '-1', '-fflags', '+bitexact', '-flags:v', '+bitexact', '-movflags', '+faststart'],
+  ];
+}
+
+function lastLine(text: string): string {
+  return text.trim().split('\n').at(-1) ?? text;
+}

@@ -1,0 +1,109 @@
+/** Runs one FFmpeg process: raw bytes in or out as streams, its messages as lines, and a stop that leaves no process behind. */
+import type { ChildProcess } from 'node:child_process';
+import { PassThrough, type Readable } from 'node:stream';
+import ffmpeg from 'fluent-ffmpeg';
+import { TrundleError } from '../run/index.js';
+import type { Tools } from './types.js';
+
+/** What to run; options are arguments one by one, never split. */
+export interface JobPlan {
+  readonly inputOptions: readonly string[];
+  /** A path as `ffmpegPath` gives it, or a stream of bytes. */
+  readonly input: string | Readable;
+  readonly outputOptions: readonly string[];
+  /** A path as `ffmpegPath` gives it; without it the bytes come out of `stdout`. */
+  readonly output?: string;
+  /** Called for each line FFmpeg says. */
+  readonly onLine?: (line: string) => void;
+}
+
+/** A running FFmpeg. */
+export interface Job {
+  /** Raw bytes; reading slowly slows FFmpeg down. Ends when FFmpeg ends, however it ends. */
+  readonly stdout: Readable;
+  /** Settles once the process is gone and its last line was heard: null when all went well, else why not. */
+  readonly done: Promise<string | null>;
+  /** Kills the process; harmless when it is gone already. */
+  stop(): void;
+}
+
+const ANSWERS: readonly string[] = ['-hide_banner', '-nostdin', '-nostats', '-loglevel', 'level+info'];
+const alive = new Set<ChildProcess>();
+let watchesExit = false;
+
+/** Starts FFmpeg. Never throws for what FFmpeg says: see `done`. */
+export function startFfmpeg(plan: JobPlan, tools: Tools): Job {
+  // Not destroyed by itself: the driver takes the closing of this stream for a wish to kill FFmpeg.
+  const stdout = new PassThrough({ autoDestroy: false });
+  const command = ffmpeg({ stdoutLines: 40 });
+  // The driver keeps one path for the whole process; setting it at each start keeps it right.
+  command.setFfmpegPath(tools.ffmpeg.path);
+  command.input(plan.input).inputOptions(...ANSWERS, ...plan.inputOptions);
+  command.output(plan.output ?? stdout).outputOptions('-y', ...plan.outputOptions);
+  if (plan.onLine) command.on('stderr', plan.onLine);
+
+  let child: ChildProcess | undefined;
+  let stopped = false;
+  let gone: Promise<void> = Promise.resolve();
+  const heard = new Promise<string | null>((resolve) => {
+    command.on('end', () => resolve(null));
+    command.on('error', (error: Error) => resolve(error.message));
+  });
+  const kill = () => {
+    child?.kill('SIGKILL');
+    // Bytes nobody will read would keep the pipe, and with it the event loop, open.
+    child?.stdout?.destroy();
+  };
+  command.on('start', () => {
+    child = (command as unknown as { ffmpegProc?: ChildProcess }).ffmpegProc;
+    if (!child) return;
+    gone = watch(child);
+    if (stopped) kill();
+  });
+  const done = heard.then(async (message) => {
+    await gone;
+    if (!stdout.writableEnded) stdout.end();
+    return message;
+  });
+  command.run();
+  return {
+    stdout,
+    done,
+    stop() {
+      stopped = true;
+      kill();
+      if (!stdout.writableEnded) stdout.end();
+    },
+  };
+}
+
+/** Resolves when the process has left; should this program leave first, it takes the process with it. */
+function watch(child: ChildProcess): Promise<void> {
+  alive.add(child);
+  if (!watchesExit) {
+    watchesExit = true;
+    process.once('exit', () => alive.forEach((one) => one.kill('SIGKILL')));
+  }
+  return new Promise((resolve) => {
+    const leave = () => {
+      alive.delete(child);
+      resolve();
+    };
+    if (child.exitCode !== null || child.signalCode !== null) leave();
+    else child.once('exit', leave).once('error', leave);
+  });
+}
+
+/** Ties a job to an abort signal; the function given back unties it. */
+export function stopOnAbort(job: Job, signal: AbortSignal | undefined): () => void {
+  const stop = () => job.stop();
+  if (signal?.aborted) stop();
+  signal?.addEventListener('abort', stop, { once: true });
+  return () => signal?.removeEventListener('abort', stop);
+}
+
+/** @throws TrundleError 'interrupted' when the signal has fired */
+export function refuseIfAborted(signal: AbortSignal | undefined, file: string): void {
+  if (signal?.aborted)
+    throw new TrundleError('interrupted', `Stopped on request while working on "${file}".`);
+}

@@ -1,0 +1,39 @@
+/** Takes one picture out of a clip in colour, upright and with square pixels. */
+import { analysisSize } from './decode.js';
+import { decodeFailed, stampedFrames, type DecodeEnd, type StampedFrame } from './stamped-frames.js';
+import type { ClipFacts, Picture, Tools } from './types.js';
+
+/**
+ * The frame on screen at `atS`: the last whose time stamp is not later. Before the first frame that is the first;
+ * after the last frame, the last.
+ *
+ * @param atS seconds from the start of the clip
+ * @param widthPx at most; clips narrower than this keep their width
+ * @throws TrundleError 'decode-failed' when no frame can be decoded
+ */
+export async function grabPicture(
+  file: string,
+  facts: ClipFacts,
+  atS: number,
+  widthPx: number,
+  tools: Tools,
+  signal?: AbortSignal,
+): Promise<Picture> {
+  if (Number.isNaN(atS)) throw new RangeError('atS must be a number, got NaN');
+  const size = analysisSize(facts, widthPx);
+  const lastFrameS = facts.durationS > 0 ? facts.durationS - 1 / facts.fps : atS;
+  const wantedS = Math.max(0, Math.min(atS, lastFrameS));
+  const plan = { ...size, pixels: 'rgb24', fromS: wantedS, signal } as const;
+  const frames = stampedFrames(file, facts, plan, tools);
+  // Half a frame of doubt about rounded time stamps would show the neighbour; a millisecond covers the rounding.
+  const allowanceS = Math.min(0.001, 0.25 / facts.fps);
+  let shown: StampedFrame | null = null;
+  let step: IteratorResult<StampedFrame, DecodeEnd>;
+  while (!(step = await frames.next()).done) {
+    if (shown && step.value.timeS > wantedS + allowanceS) break;
+    shown = step.value;
+  }
+  if (!step.done) await frames.return({ failure: null, faults: [] });
+  if (!shown) throw decodeFailed(file, step.done ? step.value : { failure: null, faults: [] });
+  return { ...size, rgb: shown.bytes };
+}
