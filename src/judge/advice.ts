@@ -90,7 +90,7 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Advice[] {
     const left = gentler.residualPx === null ? '' : ` and leaves ${figure(gentler.residualPx)} px of shake`;
     steps.push({
       code: 'smooth-less',
-      text: `Smooth over ${figure(gentler.smoothingS)} s instead of ${figure(stabilise.smoothingS)} s.`,
+      text: `Smooth over ${limitFigure(gentler.smoothingS)} s instead of ${limitFigure(stabilise.smoothingS)} s.`,
       effect: `Costs ${figureBeside(gentler.cropPercent, limit)} % of the width${left}.`,
     });
   }
@@ -105,7 +105,7 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Advice[] {
     const axis = worstAngularAxis(motion);
     steps.push({
       code: 'less-shake',
-      text: `Take the angular shake down to about ${figure((100 * limit) / stabilise.cropPercent)} % of this pass${axis ? `, ${axis} first` : ''}: slower, other wheels, boards or rail.`,
+      text: `Take the angular shake down to about ${Math.floor((100 * limit) / stabilise.cropPercent)} % of this pass${axis ? `, ${axis} first` : ''}: slower, other wheels, boards or rail.`,
       effect: `The crop falls about in step with it: ${figureBeside(stabilise.cropPercent, limit)} % to ${limitFigure(limit)} %.`,
     });
   }
@@ -117,7 +117,7 @@ function changeSetup({ stabilise, delivery }: AdviceInput): Advice {
   const limit = delivery.maxResidualPx;
   const target =
     left !== null && left > limit
-      ? `The translational shake has to come down to about ${figure((100 * limit) / left)} % of this pass.`
+      ? `The translational shake has to come down to about ${Math.floor((100 * limit) / left)} % of this pass.`
       : 'Takes the translational shake clear of the limit.';
   return {
     code: 'change-surface',

@@ -80,7 +80,7 @@ export function residualFinding(
     return because(
       'fail',
       'residual-over-limit',
-      `Too much shake stays after stabilising: ${left} px; ${most} px are allowed. It is parallax, which no warp removes.${weak}`,
+      `Too much shake stays after stabilising: ${left} px; ${most} px are allowed. It comes from translation, which taking out the angles does not touch.${weak}`,
     );
   if (greatest <= limit)
     return because(

@@ -1,1 +1,8 @@
-export {};
+/** Outlet of a run: charts, one self-contained HTML page, CSV, pictures, terminal text, and the folder that holds them. */
+export { motionCsv, spectrumCsv } from './csv.js';
+export { encodeCropPicture, encodePicture, dataUri } from './picture.js';
+export { renderHtml } from './html/page.js';
+export { terminalSummary, type SummaryOptions } from './terminal-summary.js';
+export { headline, type Headline } from './wording.js';
+export { RUN_FILES, writeRun, type RunFile } from './write-run.js';
+export type { ReportBundle, RgbPicture } from './types.js';

@@ -37,7 +37,7 @@ describe('the crop', () => {
     const verdict = verdictOf(cropTo(8));
     expect(verdict.grade).toBe('fail');
     expect(verdict.reasons[0]).toMatchObject({ code: 'crop-over-limit', value: 8, limit: 5 });
-    expect(verdict.advice.find(({ code }) => code === 'less-shake')?.text).toContain('62.5 %');
+    expect(verdict.advice.find(({ code }) => code === 'less-shake')?.text).toContain('62 %');
   });
 
   it('is marginal when the measuring error reaches back across the limit', () => {

@@ -1,0 +1,90 @@
+/** Prints measured figures with their uncertainty: digits that the uncertainty allows, bounds rounded up, words for what is not known. */
+import type { AxisRms, AxisTranslation } from '../run/index.js';
+import { figure } from '../judge/index.js';
+
+/** One axis in words: what stands in the table, and the range or remark that goes under it. */
+export interface AxisFigure {
+  readonly text: string;
+  readonly range: string;
+}
+
+/** An axis of either kind, brought to one shape; numbers in the unit of the axis. */
+export interface AxisNumbers {
+  readonly status: AxisRms['status'];
+  readonly rms: number | null;
+  readonly peakToPeak: number | null;
+  readonly maximum: number | null;
+  readonly noise: number | null;
+  readonly ci95: readonly [number, number] | null;
+  readonly below: number | null;
+  readonly dominantHz: number | null;
+}
+
+/** An angular axis as plain numbers, degrees. */
+export function angularNumbers(axis: AxisRms): AxisNumbers {
+  return {
+    status: axis.status,
+    rms: axis.rmsDeg,
+    peakToPeak: axis.peakToPeakDeg,
+    maximum: axis.maximumDeg,
+    noise: axis.noiseDeg,
+    ci95: axis.ci95Deg,
+    below: axis.belowDeg,
+    dominantHz: axis.dominantHz,
+  };
+}
+
+/** A translational axis as plain numbers, in the unit of its section. */
+export function translationNumbers(axis: AxisTranslation): AxisNumbers {
+  const { status, rms, peakToPeak, maximum, noise, ci95, below, dominantHz } = axis;
+  return { status, rms, peakToPeak, maximum, noise, ci95, below, dominantHz };
+}
+
+/**
+ * A value with as many decimals as three significant digits and the range allow (two digits of its half width).
+ * @example withRange(0.033871, [0.0331, 0.0347]) // { value: "0.0339", range: "0.0331 to 0.0347" }
+ */
+export function withRange(
+  value: number,
+  range: readonly [number, number] | null,
+): { value: string; range: string } {
+  const half = range ? (range[1] - range[0]) / 2 : 0;
+  const bySize = decimalsOf(value, 3);
+  const decimals = half > 0 ? Math.max(0, Math.min(bySize, decimalsOf(half, 2))) : bySize;
+  const fixed = (x: number): string => x.toFixed(decimals);
+  return { value: fixed(value), range: range ? `${fixed(range[0])} to ${fixed(range[1])}` : '' };
+}
+
+/** An upper bound with two significant digits, rounded up, so that the printed bound still holds. @example boundUp(0.0611) // "0.062" */
+export function boundUp(value: number): string {
+  const decimals = decimalsOf(value, 2);
+  const step = 10 ** -decimals;
+  return (Math.ceil(value / step - 1e-9) * step).toFixed(decimals);
+}
+
+/** An axis in words: the value, "about" a value with a wide range, "below" a bound, or that it is not observable. */
+export function axisFigure(axis: AxisNumbers, unit: string): AxisFigure {
+  if (axis.status === 'below' && axis.below !== null)
+    return { text: `below ${boundUp(axis.below)} ${unit}`, range: 'under the noise floor' };
+  if (axis.status === 'notObservable' || axis.rms === null) return { text: 'not observable', range: '' };
+  const { value, range } = withRange(axis.rms, axis.ci95);
+  return { text: `${axis.status === 'wide' ? 'about ' : ''}${value} ${unit}`, range };
+}
+
+/** A number or "not given". */
+export function given(value: number | string | null | undefined, unit = ''): string {
+  if (value === null || value === undefined) return 'not given';
+  const text = typeof value === 'number' ? String(Number(value.toPrecision(6))) : value;
+  return unit === '' ? text : `${text} ${unit}`;
+}
+
+/** A number or a dash for a table cell. */
+export function cell(value: number | null | undefined): string {
+  return value === null || value === undefined ? '–' : figure(value);
+}
+
+/** Decimals that show `digits` significant digits, 0 to 7. */
+function decimalsOf(value: number, digits: number): number {
+  const size = Math.abs(value);
+  return size > 0 ? Math.max(0, Math.min(7, digits - 1 - Math.floor(Math.log10(size)))) : digits - 1;
+}

@@ -1,0 +1,147 @@
+/** The first screen of the report: verdict with measured value and limit, four figures, what to do first, a frame with its crop window. */
+import { figure, figureBeside, limitFigure } from '../../judge/index.js';
+import { ANGULAR_AXES, type RunDocument } from '../../run/index.js';
+import { cropPicture, verdictBadge } from '../charts/index.js';
+import { cropWindows } from '../crop-windows.js';
+import { angularNumbers, withRange } from '../format.js';
+import type { ReportBundle } from '../types.js';
+import { AXIS_NAMES, headline } from '../wording.js';
+import { html, trusted, type Insert, type Markup } from './markup.js';
+
+interface KeyFigure {
+  readonly name: string;
+  readonly value: string;
+  readonly unit: string;
+  readonly remark: string;
+}
+
+/** The first screen. @param pictureUri the frame as a data URI, null when there is none */
+export function firstScreen(bundle: ReportBundle, pictureUri: string | null): Markup {
+  const { run } = bundle;
+  const { word, sentence } = headline(run);
+  const { grade, advice } = run.verdict;
+  const [first, ...rest] = advice;
+  return html`<section class="first" aria-labelledby="verdict">
+    <div class="verdict ${grade}">
+      <h1 id="verdict">
+        <span class="mark" aria-hidden="true">${trusted(verdictBadge(grade))}</span
+        ><span class="word">${word}</span> <span class="sentence">${sentence}</span>
+      </h1>
+    </div>
+    <dl class="figures">
+      ${keyFigures(run).map(
+        ({ name, value, unit, remark }) =>
+          html`<div>
+            <dt>${name}</dt>
+            <dd>
+              <span class="value">${value}</span
+              >${unit === '' ? null : html` <span class="unit">${unit}</span>`}<span class="remark"
+                >${remark}</span
+              >
+            </dd>
+          </div>`,
+      )}
+    </dl>
+    <div class="advice">
+      <h2>Do first</h2>
+      <p><strong>${first.text}</strong> ${first.effect}</p>
+      ${
+        rest.length === 0
+          ? null
+          : html`<ol start="2">
+              ${rest.map(({ text, effect }) => html`<li>${text} <span class="muted">${effect}</span></li>`)}
+            </ol>`
+      }
+    </div>
+    ${picture(bundle, pictureUri)}
+  </section>`;
+}
+
+function keyFigures(run: RunDocument): KeyFigure[] {
+  const { stabilise, motion, surface, delivery } = run;
+  const unmeasurable = run.verdict.grade === 'unmeasurable';
+  const none = (name: string, remark: string): KeyFigure => ({ name, value: '–', unit: '', remark });
+  if (unmeasurable)
+    return ['Crop', 'Angular share', 'Worst axis', 'Surface'].map((name) =>
+      none(name, 'not measurable from this clip'),
+    );
+  const crop: KeyFigure = {
+    name: 'Crop',
+    value: figureBeside(stabilise.cropPercent, delivery.maxCropPercent),
+    unit: '%',
+    remark: `of the frame width, limit ${limitFigure(delivery.maxCropPercent)} %`,
+  };
+  const { value: share, ci95 } = motion.angularShare;
+  const angular: KeyFigure =
+    share === null
+      ? none('Angular share', 'not observable')
+      : {
+          name: 'Angular share',
+          value: figure(100 * share),
+          unit: '%',
+          remark: ci95
+            ? `${figure(100 * ci95[0])} to ${figure(100 * ci95[1])} %; stabilising removes this part`
+            : 'stabilising removes this part',
+        };
+  return [crop, angular, worstAxis(run), surfaceFigure(surface)];
+}
+
+function worstAxis(run: RunDocument): KeyFigure {
+  const seen = ANGULAR_AXES.map((axis) => ({ axis, ...angularNumbers(run.motion.angular[axis]) }))
+    .filter(({ status, rms }) => (status === 'value' || status === 'wide') && rms !== null)
+    .sort((a, b) => (b.rms ?? 0) - (a.rms ?? 0))[0];
+  if (!seen || seen.rms === null)
+    return { name: 'Worst axis', value: '–', unit: '', remark: 'no angular shake above the noise floor' };
+  const { value, range } = withRange(seen.rms, seen.ci95);
+  return {
+    name: `Worst axis: ${AXIS_NAMES[seen.axis].name.toLowerCase()}`,
+    value,
+    unit: '° RMS',
+    remark: range === '' ? AXIS_NAMES[seen.axis].meaning : `${range}°; ${AXIS_NAMES[seen.axis].meaning}`,
+  };
+}
+
+function surfaceFigure(surface: RunDocument['surface']): KeyFigure {
+  if (!surface.observable || surface.isoClass === null)
+    return { name: 'Surface', value: '–', unit: '', remark: surface.reason ?? 'not graded' };
+  const range = surface.ci95Class ? `${surface.ci95Class[0]} to ${surface.ci95Class[1]}, ` : '';
+  return {
+    name: 'Surface',
+    value: surface.isoClass,
+    unit: surface.atMost ? 'or smoother' : '',
+    remark: `${range}ISO 8608-style class`,
+  };
+}
+
+function picture(bundle: ReportBundle, pictureUri: string | null): Markup {
+  const { run, picture: frame, pictureAtS } = bundle;
+  const { cropPercent } = run.stabilise;
+  const size = frame ?? bundle.stabilisation.frame;
+  const measured = run.verdict.grade !== 'unmeasurable';
+  if (!measured && frame === null) return html``;
+  const at = pictureAtS === null ? '' : ` at ${figure(pictureAtS)} s`;
+  const svg = cropPicture({
+    label: measured
+      ? `Frame of the clip${at} with the crop window: ${figure(cropPercent)} % of the width is lost`
+      : `Frame of the clip${at}`,
+    widthPx: size.widthPx,
+    heightPx: size.heightPx,
+    imageUri: frame ? pictureUri : null,
+    ...(measured ? cropWindows(bundle) : { window: null, others: [] }),
+  });
+  const worst =
+    pictureAtS !== null &&
+    run.stabilise.worstFrameS !== null &&
+    Math.abs(pictureAtS - run.stabilise.worstFrameS) < 1 / run.clip.fps
+      ? ', the frame that decides the crop'
+      : '';
+  const caption: Insert = !measured
+    ? `Frame${at}.`
+    : frame
+      ? `Frame${at}${worst}. Solid: what is delivered of it. Thin: where that window lies in other frames.`
+      : 'No frame could be read from the clip. Solid: what is delivered. Thin: where that window lies in other frames.';
+  return html`<figure class="picture">
+    ${trusted(svg)}
+    <figcaption>${caption}</figcaption>
+  </figure>`;
+}

@@ -1,0 +1,28 @@
+/** HTML as text that is safe by default: whatever is put into a template is escaped unless it is markup already. */
+import { escapeText } from '../charts/index.js';
+
+/** A piece of HTML that needs no escaping any more. */
+export class Markup {
+  constructor(readonly text: string) {}
+}
+
+/** What may stand in a template: text is escaped, markup is not, lists are joined, null and false leave nothing. */
+export type Insert = string | number | Markup | null | false | readonly Insert[];
+
+/** Marks text as HTML that was made by our own code. */
+export function trusted(text: string): Markup {
+  return new Markup(text);
+}
+
+/** A template of HTML. @example html`<p>${'<b>'}</p>`.text // "<p>&lt;b&gt;</p>" */
+export function html(parts: TemplateStringsArray, ...inserts: readonly Insert[]): Markup {
+  return new Markup(parts.map((part, i) => part + (i < inserts.length ? written(inserts[i]) : '')).join(''));
+}
+
+function written(insert: Insert): string {
+  if (insert === null || insert === false) return '';
+  if (insert instanceof Markup) return insert.text;
+  if (typeof insert === 'number') return String(insert);
+  if (typeof insert === 'string') return escapeText(insert);
+  return insert.map(written).join('');
+}

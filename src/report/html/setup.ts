@@ -1,0 +1,134 @@
+/** Clip, rig and tool as a camera report lists them: every field that is missing says "not given". */
+import { figure } from '../../judge/index.js';
+import {
+  frameOfTimecode,
+  parseFrameRate,
+  supportsDropFrame,
+  timecodeOf,
+  type RunDocument,
+} from '../../run/index.js';
+import { given } from '../format.js';
+import { html, type Insert, type Markup } from './markup.js';
+import { facts, table } from './table.js';
+
+/** The timecode of a point in the clip, counted from the clip's own start label or from 00:00:00:00. */
+export function timecodeAt(clip: RunDocument['clip'], atS: number): string {
+  const rate = parseFrameRate(clip.fpsFraction);
+  const start = clip.timecodeStart === null ? 0 : frameOfTimecode(clip.timecodeStart, rate);
+  const drop = clip.timecodeStart !== null && clip.timecodeStart.includes(';') && supportsDropFrame(rate);
+  return timecodeOf(start + Math.round((atS * rate.numerator) / rate.denominator), rate, drop);
+}
+
+/** The section on clip, rig and tool. */
+export function setupSection(run: RunDocument): Markup {
+  return html`<section aria-labelledby="setup">
+    <h2 id="setup">Clip and setup</h2>
+    <div class="side">
+      <div>
+        <h3>Clip</h3>
+        ${facts(clipFacts(run))}
+      </div>
+      <div>
+        <h3>Camera and dolly</h3>
+        ${facts(rigFacts(run))}
+      </div>
+    </div>
+  </section>`;
+}
+
+function clipFacts({ clip, tool, createdAt, tracking }: RunDocument): [string, Insert][] {
+  const [inS, outS] = clip.rangeS;
+  return [
+    ['Clip name', clip.file],
+    [
+      'Picture',
+      `${clip.widthPx} x ${clip.heightPx} px, ${clip.codec}, ${clip.bitDepth} bit${clip.interlaced ? ', interlaced' : ''}`,
+    ],
+    [
+      'Frame rate',
+      `${clip.fpsFraction} = ${figure(clip.fps)} frames per second${clip.variableRate ? ', variable' : ''}`,
+    ],
+    ['In', `${timecodeAt(clip, inS)} (${figure(inS)} s)`],
+    ['Out', `${timecodeAt(clip, outS)} (${figure(outS)} s), first frame left out`],
+    [
+      'Timecode',
+      clip.timecodeStart === null
+        ? 'none in the file; counted from clip start'
+        : `source timecode, starts at ${clip.timecodeStart}`,
+    ],
+    ['Frames measured', `${clip.frameCount}, ${tracking.rejectedFrames} of them rejected`],
+    [
+      'Points followed',
+      `${figure(tracking.featuresMedian)} a frame, ${Math.round(100 * tracking.inlierShare)} % kept, in ${Math.round(100 * tracking.coverage)} % of the frame`,
+    ],
+    [
+      'Tracking noise',
+      tracking.noisePx === null
+        ? 'not known'
+        : `${figure(tracking.noisePx)} px at ${tracking.analysisWidthPx} px width`,
+    ],
+    ['Checksum', html`<span class="mono">SHA-256 ${clip.sha256}</span>`],
+    ['Analysed', html`<time datetime="${createdAt}">${createdAt}</time>`],
+    ['Tool', `Trundle ${tool.version}${tool.commit ? ` (${tool.commit})` : ''}`],
+  ];
+}
+
+function rigFacts({ rig, delivery }: RunDocument): [string, Insert][] {
+  const heads = { locked: 'locked', operated: 'operated', selfLevelling: 'self-levelling' };
+  const { lensDistortion: lens } = rig;
+  return [
+    ['Focal length', given(rig.focalLengthMm, 'mm')],
+    ['Sensor width', given(rig.sensorWidthMm, 'mm')],
+    ['Focal length, calibrated', given(rig.focalPx, 'px')],
+    [
+      'Lens distortion',
+      lens ? `k1 ${lens.k1}, k2 ${lens.k2}, p1 ${lens.p1}, p2 ${lens.p2}, k3 ${lens.k3}` : 'not given',
+    ],
+    ['Shutter angle', given(rig.shutterAngleDeg, '°')],
+    ['Sensor readout', given(rig.readoutMs, 'ms')],
+    ['Speed', given(rig.speedMps, 'm/s')],
+    ['Travel', given(rig.travelM, 'm')],
+    ['Wheelbase', given(rig.wheelbaseM, 'm')],
+    ['Track width', given(rig.trackWidthM, 'm')],
+    ['Wheel diameter', given(rig.wheelDiameterM, 'm')],
+    ['Joint spacing', given(rig.jointSpacingM, 'm')],
+    ['Camera height', given(rig.cameraHeightM, 'm')],
+    ['Lens ahead of the axles’ middle', given(rig.cameraOffsetM, 'm')],
+    ['Lens against travel', given(rig.lensAzimuthDeg, '°')],
+    ['Head', rig.head ? heads[rig.head] : 'not given'],
+    [
+      'Delivery',
+      `${delivery.widthPx} x ${delivery.heightPx} px, crop up to ${given(delivery.maxCropPercent)} %, shake left up to ${given(delivery.maxResidualPx)} px RMS`,
+    ],
+  ];
+}
+
+/** The section on what was assumed. */
+export function assumedSection({ rig }: RunDocument): Markup {
+  return html`<section aria-labelledby="assumed">
+    <h2 id="assumed">What was assumed and how much it matters</h2>
+    ${
+      rig.assumed.length === 0
+        ? html`<p>Nothing: everything that was needed was given.</p>`
+        : table({
+            caption: 'Assumed because it was not given',
+            head: ['What', 'Taken as', 'How much it matters'],
+            rows: rig.assumed.map(({ name, value, matters }): Insert[] => [name, value, matters]),
+          })
+    }
+  </section>`;
+}
+
+/** The section on warnings. */
+export function warningsSection(run: RunDocument): Markup {
+  return html`<section aria-labelledby="warnings">
+    <h2 id="warnings">Warnings</h2>
+    ${
+      run.warnings.length === 0
+        ? html`<p>None.</p>`
+        : html`<ul>
+            ${run.warnings.map(({ text, atS }) => html`<li>${text}${atS === null ? '' : ` (at ${figure(atS)} s, ${timecodeAt(run.clip, atS)})`}</li>`)}
+          </ul>`
+    }
+  </section>`;
+}

@@ -1,0 +1,57 @@
+/** Tables and folded-away data tables of the report. */
+import { html, type Insert, type Markup } from './markup.js';
+
+/** A table: the first column names the rows. */
+export interface TableData {
+  readonly caption: string;
+  readonly head: readonly Insert[];
+  readonly rows: readonly (readonly Insert[])[];
+  /** Columns that hold numbers are set flush right; by index. */
+  readonly numeric?: readonly number[];
+}
+
+/** Writes a table with caption and row headings, in a box that scrolls by itself when the page is narrow. */
+export function table({ caption, head, rows, numeric = [] }: TableData): Markup {
+  const cls = (column: number): Markup | null => (numeric.includes(column) ? html` class="num"` : null);
+  return html`<div class="scroll" role="region" tabindex="0" aria-label="${caption}">
+    <table>
+      <caption>
+        ${caption}
+      </caption>
+      <thead>
+        <tr>
+          ${head.map((text, column) => html`<th scope="col" ${cls(column)}>${text}</th>`)}
+        </tr>
+      </thead>
+      <tbody>
+        ${rows.map(
+          (row) =>
+            html`<tr>
+              ${row.map((text, column) => (column === 0 ? html`<th scope="row">${text}</th>` : html`<td${cls(column)}>${text}</td>`))}
+            </tr> `,
+        )}
+      </tbody>
+    </table>
+  </div>`;
+}
+
+/** The figures behind a chart, folded away. */
+export function behind(data: TableData): Markup {
+  return html`<details>
+    <summary>Figures: ${data.caption}</summary>
+    ${table(data)}
+  </details>`;
+}
+
+/** A list of names and values. */
+export function facts(entries: readonly (readonly [string, Insert])[]): Markup {
+  return html`<dl class="facts">
+    ${entries.map(
+      ([name, value]) =>
+        html`<div>
+          <dt>${name}</dt>
+          <dd>${value}</dd>
+        </div>`,
+    )}
+  </dl>`;
+}

@@ -1,0 +1,39 @@
+/** Encodes pictures for a report: JPEG for a frame of the clip, PNG for the frame with its crop window. */
+import sharp, { type Sharp } from 'sharp';
+import { cropOverlayStandalone } from './charts/index.js';
+import type { CropWindows } from './crop-windows.js';
+import type { RgbPicture } from './types.js';
+
+/**
+ * Encodes a picture; the same bytes for the same picture and library version.
+ * @param format jpeg at quality 82, or png without loss
+ * @throws RangeError when the picture's size and its bytes do not agree
+ */
+export function encodePicture(picture: RgbPicture, format: 'jpeg' | 'png' = 'jpeg'): Promise<Uint8Array> {
+  const raw = rawImage(picture);
+  return format === 'jpeg'
+    ? raw.jpeg({ quality: 82, chromaSubsampling: '4:4:4' }).toBuffer()
+    : raw.png().toBuffer();
+}
+
+/** The picture with the crop window drawn into it, as PNG. */
+export function encodeCropPicture(picture: RgbPicture, windows: CropWindows): Promise<Uint8Array> {
+  const overlay = cropOverlayStandalone({ widthPx: picture.widthPx, heightPx: picture.heightPx, ...windows });
+  return rawImage(picture)
+    .composite([{ input: Buffer.from(overlay) }])
+    .png({ palette: true, quality: 90 })
+    .toBuffer();
+}
+
+/** A picture as a data URI. */
+export function dataUri(bytes: Uint8Array, type: 'image/jpeg' | 'image/png'): string {
+  return `data:${type};base64,${Buffer.from(bytes).toString('base64')}`;
+}
+
+function rawImage({ widthPx, heightPx, rgb }: RgbPicture): Sharp {
+  if (rgb.length !== 3 * widthPx * heightPx)
+    throw new RangeError(
+      `A picture of ${widthPx} x ${heightPx} px needs ${3 * widthPx * heightPx} bytes, got ${rgb.length}.`,
+    );
+  return sharp(rgb, { raw: { width: widthPx, height: heightPx, channels: 3 } });
+}

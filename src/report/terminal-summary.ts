@@ -1,0 +1,85 @@
+/** The run in a few lines for a terminal: verdict with measured value and limit first, then the axes, advice, warnings, assumptions. */
+import { ANGULAR_AXES, TRANSLATIONAL_AXES, type RunDocument } from '../run/index.js';
+import { figure } from '../judge/index.js';
+import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
+import { AXIS_NAMES, headline, translationUnit } from './wording.js';
+
+/** How the summary is printed. */
+export interface SummaryOptions {
+  /** Colour the verdict word; only for a terminal. */
+  readonly colour: boolean;
+}
+
+const COLOURS: Record<RunDocument['verdict']['grade'], string> = {
+  pass: '\u001b[1;36m',
+  marginal: '\u001b[1;33m',
+  fail: '\u001b[1;31m',
+  unmeasurable: '\u001b[1;35m',
+};
+const RESET = '\u001b[0m';
+
+/** Control characters of a file name or a warning could steer the terminal: they are shown as "?". */
+function safe(text: string): string {
+  return text.replace(/[\u0000-\u001f\u007f-\u009f]/g, '?');
+}
+
+/** The summary; lines end with "\n" except the last. No escape bytes unless `colour` is set. */
+export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): string {
+  const { word, sentence } = headline(run);
+  const upper = word.toUpperCase();
+  const { clip } = run;
+  const lines = [
+    `${colour ? `${COLOURS[run.verdict.grade]}${upper}${RESET}` : upper}  ${safe(sentence)}`,
+    '',
+    `${safe(clip.file)}  ${clip.widthPx}x${clip.heightPx}, ${figure(clip.fps)} fps, ${figure(clip.rangeS[1] - clip.rangeS[0])} s measured`,
+    ...(run.verdict.grade === 'unmeasurable' ? [] : ['', ...axisTable(run)]),
+  ];
+  const [first, ...rest] = run.verdict.advice;
+  if (first) lines.push('', `Do first: ${safe(first.text)} ${safe(first.effect)}`);
+  for (const { text } of rest) lines.push(`Then:     ${safe(text)}`);
+  if (run.warnings.length > 0) {
+    lines.push('', `Warnings: ${run.warnings.length}`);
+    for (const { text, atS } of run.warnings)
+      lines.push(`  - ${safe(text)}${atS === null ? '' : ` (at ${figure(atS)} s)`}`);
+  }
+  const { assumed } = run.rig;
+  if (assumed.length > 0)
+    lines.push(
+      '',
+      `Assumed, not given: ${assumed.map(({ name }) => safe(name)).join(', ')} (${assumed.length}; the report says what each matters).`,
+    );
+  return lines.join('\n');
+}
+
+function axisTable(run: RunDocument): string[] {
+  const [low, high] = run.motion.bandHz;
+  const rows: string[][] = [
+    ['Axis', `Shake RMS, ${figure(low)}-${figure(high)} Hz`, '95 % range', 'Peak to peak', 'Strongest'],
+  ];
+  const add = (name: string, axis: AxisNumbers, unit: string): void => {
+    const { text, range } = axisFigure(axis, unit);
+    const shown = axis.status === 'value' || axis.status === 'wide';
+    rows.push([
+      name,
+      text,
+      range === '' ? '-' : range,
+      shown && axis.peakToPeak !== null ? `${boundUp(axis.peakToPeak)} ${unit}` : '-',
+      shown && axis.dominantHz !== null ? `${figure(axis.dominantHz)} Hz` : '-',
+    ]);
+  };
+  for (const axis of ANGULAR_AXES)
+    add(AXIS_NAMES[axis].name, angularNumbers(run.motion.angular[axis]), 'deg');
+  const unit = run.motion.translational.unit === 'mm' ? 'mm' : '% dist.';
+  for (const axis of TRANSLATIONAL_AXES)
+    add(AXIS_NAMES[axis].name, translationNumbers(run.motion.translational[axis]), unit);
+  const widths = rows[0].map((_, column) => Math.max(...rows.map((row) => row[column].length)));
+  const lines = rows.map((row) =>
+    row
+      .map((text, column) => text.padEnd(widths[column]))
+      .join('  ')
+      .trimEnd(),
+  );
+  if (unit !== 'mm')
+    lines.push(`(translation in ${translationUnit(run)}: give the travel or the speed to get mm)`);
+  return lines;
+}

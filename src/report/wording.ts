@@ -1,0 +1,75 @@
+/** The words of a report: axis names, the verdict in one line, causes of peaks. */
+import { figure, figureBeside, limitFigure } from '../judge/index.js';
+import type { Axis, RunDocument, VerdictSection } from '../run/index.js';
+import { gradeWord } from './charts/index.js';
+
+/** Axis names as they stand in tables, with what they mean in a few words. */
+export const AXIS_NAMES: Readonly<Record<Axis, { name: string; meaning: string }>> = {
+  pan: { name: 'Pan', meaning: 'turns left and right' },
+  tilt: { name: 'Tilt', meaning: 'nods up and down' },
+  roll: { name: 'Roll', meaning: 'leans about the lens' },
+  lateral: { name: 'Lateral', meaning: 'shifts left and right' },
+  vertical: { name: 'Vertical', meaning: 'shifts up and down' },
+  axial: { name: 'Axial', meaning: 'shifts along the lens' },
+};
+
+/** The unit of translations as printed. */
+export function translationUnit(run: RunDocument): string {
+  return run.motion.translational.unit === 'mm' ? 'mm' : '% of subject distance';
+}
+
+/** The verdict in one line: the word, and the sentence with measured value and limit. */
+export interface Headline {
+  readonly word: string;
+  readonly sentence: string;
+}
+
+const OPENING: Record<VerdictSection['grade'], string> = {
+  pass: 'Good for this move',
+  marginal: 'Borderline for this move',
+  fail: 'Not good enough for this move',
+  unmeasurable: 'This clip cannot tell',
+};
+
+/** Makes the one line. Values come from the reasons of the verdict and are never rounded across their limit. */
+export function headline(run: RunDocument): Headline {
+  const { grade, reasons } = run.verdict;
+  const word = gradeWord(grade);
+  if (grade === 'unmeasurable')
+    return { word, sentence: `${OPENING[grade]}. ${reasons[0]?.text ?? ''}`.trim() };
+  const setup = [
+    run.rig.focalLengthMm === undefined ? null : `${figure(run.rig.focalLengthMm)} mm`,
+    run.rig.speedMps === undefined ? null : `${figure(run.rig.speedMps)} m/s`,
+  ].filter((part) => part !== null);
+  const at = setup.length > 0 ? ` at ${setup.join(' and ')}` : '';
+  const parts = reasons.flatMap((reason) => {
+    const short = inShort(reason);
+    return short === null ? [] : [short];
+  });
+  return { word, sentence: `${OPENING[grade]}${at}: ${parts.join(', ')}.` };
+}
+
+function inShort({ code, value, limit }: VerdictSection['reasons'][number]): string | null {
+  if (limit === null) return null;
+  if (value === null)
+    return code === 'translation-not-measured' || code === 'residual-below-noise'
+      ? 'translation not measured'
+      : null;
+  const pair = `${figureBeside(value, limit)}`;
+  if (code.startsWith('crop-')) return `crop ${pair} % of the width (limit ${limitFigure(limit)} %)`;
+  if (code.startsWith('readout-'))
+    return `rolling-shutter wobble ${pair} px (limit ${limitFigure(limit)} px)`;
+  return `${pair} px of shake left (limit ${limitFigure(limit)} px)`;
+}
+
+const CAUSES: Record<string, string> = {
+  wheel: 'wheel turning',
+  joint: 'joints under the wheels',
+  machine: 'motor or drive',
+  mount: 'mount or head ringing',
+};
+
+/** The cause of a peak in words of the trade; unknown ones say so. */
+export function causeWords(cause: string | null): string {
+  return cause === null ? 'unknown' : (CAUSES[cause] ?? cause);
+}
