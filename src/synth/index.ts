@@ -1,1 +1,37 @@
-export {};
+/** Made-up passes: a scene filmed along a known path, as clip, truth and rig; for demonstrations and for tests of accuracy. */
+export { SYNTH_SCENES, type SceneName } from './scene-list.js';
+export {
+  DECK_DEFAULTS,
+  FLOOR_DEFAULTS,
+  JOINT_DEFAULTS,
+  SYNTH_DEFAULTS,
+  VIBRATION_DEFAULTS,
+  frameCountOf,
+  frameTimeS,
+  resolveSynthOptions,
+  type DeckOptions,
+  type FloorOptions,
+  type JointOptions,
+  type Move,
+  type PartialSynthOptions,
+  type StepOptions,
+  type SynthOptions,
+  type VibrationOptions,
+  type VibrationPeak,
+} from './options.js';
+export { synthesise, type SynthFiles, type SynthesiseSettings } from './synthesise.js';
+export {
+  TRUTH_FORMAT,
+  readTruth,
+  truthOf,
+  truthText,
+  type SynthTruth,
+  type TrueFloor,
+  type TrueVibration,
+} from './truth.js';
+export { rigOf } from './rig-file.js';
+export { cameraOf, renderFrame, startFilm, type Film, type RenderedFrame } from './film.js';
+export { makeCameraPath, type CameraPath } from './camera-path.js';
+export { buildScene, MEASURING_WALL_M } from './build-scene.js';
+export type { Pose } from './projected-surfaces.js';
+export type { Scene, Surface } from './surface.js';

@@ -1,0 +1,51 @@
+/**
+ * A rigid deck rolling over a floor: pitch, roll (radians) and heave (metres) from the heights under its four wheels.
+ *
+ * Rear axle at s, front axle at s + L. Pitch + nose up, roll + left side up, heave + up:
+ * p = (front - rear) / L, q = (left - right) / B, u = mean of all four, each axle or side taken as its mean.
+ */
+import { heightAt, makeFloor, wheelPath, type FloorProfile } from './floor-profile.js';
+import type { DeckOptions } from './options.js';
+
+/** Attitude of the deck. */
+export interface DeckState {
+  readonly pitchRad: number;
+  readonly rollRad: number;
+  readonly heaveM: number;
+}
+
+/** A deck on its floor. */
+export interface RollingDeck {
+  readonly floor: FloorProfile;
+  /** Attitude when the rear axle is at sM. */
+  stateAt(sM: number): DeckState;
+}
+
+/** Floor kept before the start and behind the end, for the wheels' reach and early exposures. */
+const MARGIN_M = 0.3;
+
+/**
+ * Puts a deck on a new floor.
+ *
+ * @param travelM how far the rear axle rolls from 0, >= 0
+ */
+export function makeDeck(deck: DeckOptions, seed: number, travelM: number): RollingDeck {
+  const floor = makeFloor(deck.floor, seed, -MARGIN_M, travelM + deck.wheelbaseM + MARGIN_M);
+  const left = wheelPath(floor.left, deck.wheelRadiusM);
+  const right = wheelPath(floor.right, deck.wheelRadiusM);
+  const { startM } = floor;
+  return {
+    floor,
+    stateAt(sM) {
+      const rearLeft = heightAt(left, startM, sM);
+      const rearRight = heightAt(right, startM, sM);
+      const frontLeft = heightAt(left, startM, sM + deck.wheelbaseM);
+      const frontRight = heightAt(right, startM, sM + deck.wheelbaseM);
+      return {
+        pitchRad: (frontLeft + frontRight - rearLeft - rearRight) / (2 * deck.wheelbaseM),
+        rollRad: (frontLeft + rearLeft - frontRight - rearRight) / (2 * deck.trackWidthM),
+        heaveM: (frontLeft + frontRight + rearLeft + rearRight) / 4,
+      };
+    },
+  };
+}

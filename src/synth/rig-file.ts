@@ -1,0 +1,34 @@
+/** The rig of a made-up pass, as a crew would write it down. */
+import type { Rig } from '../run/index.js';
+import type { SynthOptions } from './options.js';
+
+/** Rig with the names of rig files; the deck's figures where there is a deck, speed and travel where the camera moves. */
+export function rigOf(options: SynthOptions, travelM: number): Rig {
+  const { deck } = options;
+  const moves = options.speedMps > 0;
+  return {
+    focalLengthMm: options.focalLengthMm,
+    sensorWidthMm: options.sensorWidthMm,
+    readoutMs: options.readoutMs,
+    shutterAngleDeg: options.shutterAngleDeg,
+    head: 'locked',
+    cameraHeightM: options.cameraHeightM,
+    ...(moves
+      ? {
+          travelM: Number(travelM.toFixed(4)),
+          speedMps: options.speedMps,
+          lensAzimuthDeg: options.lensAzimuthDeg,
+        }
+      : {}),
+    ...(deck
+      ? {
+          wheelbaseM: deck.wheelbaseM,
+          trackWidthM: deck.trackWidthM,
+          wheelDiameterM: 2 * deck.wheelRadiusM,
+          cameraOffsetM: deck.cameraOffsetM,
+          ...(deck.floor.joints ? { jointSpacingM: deck.floor.joints.spacingM } : {}),
+        }
+      : {}),
+    ...(options.lensK1 === 0 ? {} : { lensDistortion: { k1: options.lensK1, k2: 0, p1: 0, p2: 0, k3: 0 } }),
+  };
+}
