@@ -56,7 +56,6 @@ export function analyseSpectrum(motion: Motion): Spectrum {
     const peaks = findPeaks(series, rateHz, {
       bandHz: [LOWEST_OVER_CUTOFF * bandHz[0], HIGHEST_SHARE * rateHz],
       noiseFloorPsd,
-      cutoffHz: bandHz[0],
     }).map((peak) => ({ axis, ...peak }));
     const result = { axis, freqHz: estimate.freqHz, psd: estimate.psd, noiseFloorPsd, peaks };
     axes[axis] = result;

@@ -1,8 +1,8 @@
 /**
- * The level a spectrum would have without peaks: a power law times a running median, one-sided density in, one-sided
+ * The level a spectrum would have without peaks: a bent power law times a running median, one-sided density in, one-sided
  * density out (same unit), for spectra whose ordinates follow a gamma law of known shape.
  */
-import { gammaQuantile, median } from '../numerics/index.js';
+import { gammaQuantile, median, solveSymmetric } from '../numerics/index.js';
 
 /** A spectrum restricted to the band that is searched; columns of equal length, frequency rising, above 0 Hz. */
 export interface BandSpectrum {
@@ -20,32 +20,29 @@ const ROUNDS = 3;
 /** Share of the band that must be left for another round. */
 const LEAST_SHARE = 0.4;
 
-interface PowerLaw {
-  readonly intercept: number;
-  readonly slope: number;
-}
-
-/** Straight line through ln psd over ln f; every octave counts the same. */
-function fitPowerLaw({ freqHz, psd }: BandSpectrum, kept: readonly boolean[]): PowerLaw {
-  let w = 0;
-  let wx = 0;
-  let wy = 0;
-  let wxx = 0;
-  let wxy = 0;
+/**
+ * A bent power law, ln psd = a + b x + c x^2 with x = ln f, by least squares over the bins that are kept; every octave
+ * counts the same. The bend lets a falling spectrum end in a noise floor.
+ */
+function fitBentLaw({ freqHz, psd }: BandSpectrum, kept: readonly boolean[]): (freqHz: number) => number {
+  // Counted from the middle of the band, the powers of ln f stay well apart.
+  const middle = Math.log(freqHz[0] * freqHz[freqHz.length - 1]) / 2;
+  const normal = new Float64Array(9);
+  const right = new Float64Array(3);
   for (let i = 0; i < freqHz.length; i++) {
     if (!kept[i]) continue;
-    const weight = 1 / freqHz[i];
-    const x = Math.log(freqHz[i]);
-    const y = Math.log(psd[i]);
-    w += weight;
-    wx += weight * x;
-    wy += weight * y;
-    wxx += weight * x * x;
-    wxy += weight * x * y;
+    const x = Math.log(freqHz[i]) - middle;
+    const powers = [1, x, x * x];
+    for (let r = 0; r < 3; r++) {
+      right[r] += (powers[r] * Math.log(psd[i])) / freqHz[i];
+      for (let c = 0; c < 3; c++) normal[3 * r + c] += (powers[r] * powers[c]) / freqHz[i];
+    }
   }
-  const spread = w * wxx - wx * wx;
-  const slope = spread > 0 ? (w * wxy - wx * wy) / spread : 0;
-  return { slope, intercept: (wy - slope * wx) / w };
+  const [a, b, c] = solveSymmetric(normal, right, 3);
+  return (f) => {
+    const x = Math.log(f) - middle;
+    return Math.exp(a + b * x + c * x * x);
+  };
 }
 
 /** First index in [0, n) with freqHz[index] >= value, or n. */
@@ -84,7 +81,7 @@ function localMedian(
   return median(inside.length > 0 ? inside : values);
 }
 
-/** Mean level of the bins that are kept: power law times running median, as a function of frequency in the band. */
+/** Bent law times the running median of what it leaves, over the kept bins: a function of frequency in the band. */
 function meanLevel(
   spectrum: BandSpectrum,
   kept: readonly boolean[],
@@ -93,27 +90,27 @@ function meanLevel(
   const { freqHz, psd } = spectrum;
   const octaves = Math.log2(freqHz[freqHz.length - 1] / freqHz[0]);
   const steps = Math.max(1, Math.ceil(octaves * CENTRES_PER_OCTAVE));
-  const law = fitPowerLaw(spectrum, kept);
-  const lawAt = (f: number): number => Math.exp(law.intercept + law.slope * Math.log(f));
-  const ratio = Float64Array.from(psd, (s, i) => s / lawAt(freqHz[i]));
-  const logLevel = Float64Array.from({ length: steps + 1 }, (_, c) =>
-    Math.log(localMedian(freqHz, ratio, kept, freqHz[0] * 2 ** ((c / steps) * octaves)) / medianFactor),
-  );
+  const law = fitBentLaw(spectrum, kept);
+  const ratio = Float64Array.from(psd, (s, i) => s / law(freqHz[i]));
+  const logLevel = Float64Array.from({ length: steps + 1 }, (_, c) => {
+    const centreHz = freqHz[0] * 2 ** ((c / steps) * octaves);
+    return Math.log((localMedian(freqHz, ratio, kept, centreHz) / medianFactor) * law(centreHz));
+  });
   return (f) => {
     const position = Math.min(Math.max((Math.log2(f / freqHz[0]) / octaves) * steps, 0), steps);
     const below = Math.min(Math.floor(position), steps - 1);
     const share = position - below;
-    return lawAt(f) * Math.exp(logLevel[below] * (1 - share) + logLevel[below + 1] * share);
+    return Math.exp(logLevel[below] * (1 - share) + logLevel[below + 1] * share);
   };
 }
 
 /**
  * Robust background of a spectrum.
  *
- * A power law takes out the slope that shake spectra have, so that the wide median window does not lean; the running
- * median of what is left (one octave, at least 25 bins) is divided by the median of the gamma law, so that the
- * background is a mean level. Bins that stand out are left out and both steps repeated. At the ends of the band the
- * window is one-sided. A broad rise wider than half an octave becomes part of the background.
+ * A bent power law takes out the slope that shake spectra have, so that the wide median window does not lean; the
+ * running median of what is left (one octave, at least 25 bins) is divided by the median of the gamma law, so that
+ * the background is a mean level. Bins that stand out are left out and both steps repeated. At the ends of the band
+ * the window is one-sided. A broad rise wider than half an octave becomes part of the background.
  *
  * @param spectrum at least 8 bins, all densities > 0
  * @param shape shape of the gamma law of an ordinate: number of independent averages

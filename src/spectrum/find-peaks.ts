@@ -9,7 +9,7 @@
  *
  * Sources: sine tapers, Riedel & Sidorenko 1995; the rest own derivation.
  */
-import { fourthDifferenceGain, gammaQuantile, mean, multitaperSpectrum } from '../numerics/index.js';
+import { gammaQuantile, mean, multitaperSpectrum } from '../numerics/index.js';
 import { robustBackground } from './background.js';
 
 /** What the search needs to know about the series. */
@@ -18,8 +18,6 @@ export interface PeakSearch {
   readonly bandHz: readonly [number, number];
   /** One-sided density of the measurement noise, (unit)^2 / Hz; 0 when unknown. */
   readonly noiseFloorPsd: number;
-  /** Cut-off of the high-pass that made the series (see numerics), Hz; null when it was not high-passed. */
-  readonly cutoffHz: number | null;
 }
 
 /** One line. */
@@ -27,7 +25,7 @@ export interface FoundPeak {
   readonly freqHz: number;
   /** Full width at half power, never below the resolution 1 / T. */
   readonly widthHz: number;
-  /** RMS of the line in the unit of the series, background taken off; not corrected for the high-pass. */
+  /** RMS of the line in the unit of the series, background taken off; not corrected for any high-pass. */
   readonly rms: number;
   /** Height over the background, dB. */
   readonly prominenceDb: number;
@@ -49,6 +47,8 @@ const BLOCKED_BINS = 1.75;
 const LINE_HEIGHT = 4 / Math.PI ** 2;
 /** Side lobes count this many times their envelope, because real lines are not quite pure. */
 const SIDE_LOBE_MARGIN = 4;
+/** A line 60 dB down from another may be a trace of that one's ends. */
+const LEAST_LEAK = 1e-6;
 const MOST_PEAKS = 12;
 
 interface Spectra {
@@ -110,9 +110,12 @@ function halfPowerReach(
   return Math.max(0, (i - at) * side + share - offset * side);
 }
 
-/** Side lobes of the sine taper at a distance of x bins from a line of height 1: the envelope of its spectrum. */
+/**
+ * Side lobes of the sine taper at a distance of x bins from a line of height 1: the envelope of its spectrum, and far
+ * away what the smoother makes of a line that breaks off at both ends.
+ */
 function sideLobe(x: number): number {
-  return 1 / (4 * x * x - 1) ** 2;
+  return Math.max(1 / (4 * x * x - 1) ** 2, LEAST_LEAK);
 }
 
 /**
@@ -122,9 +125,9 @@ function sideLobe(x: number): number {
  * searched in the average spectrum of equal parts. The side lobes of a line that was found are not taken for further
  * lines.
  *
- * The threshold allows one false line in 1000 spectra; because the background is estimated too, simulated noise shows
- * one in 1-2 of 100 spectra, white or sloping, 5 to 30 s long. Floor-only shake through two axles shows one in 1-4 of
- * 100 (10 s at 0.1-0.2 m/s), 8-12 of 100 (20 s at 0.2 m/s, 10 s at 0.5 m/s), and in half of all (30 s at 0.5 m/s).
+ * The threshold allows one false line in 1000 spectra; because the background is estimated too, simulated noise,
+ * white or sloping, 5 to 30 s long, shows one in up to 2 of 100. Floor-only shake through two axles shows one in 1-5
+ * of 100 (10 s at 0.1-0.2 m/s), in 8-12 of 100 (20 s at 0.2 m/s, 10 s at 0.5 m/s), and in half (30 s at 0.5 m/s).
  *
  * @param series length n, vibration without gaps, any unit, not changed
  * @param rateHz samples per second
@@ -132,24 +135,21 @@ function sideLobe(x: number): number {
 export function findPeaks(
   series: Readonly<Float64Array>,
   rateHz: number,
-  { bandHz, noiseFloorPsd, cutoffHz }: PeakSearch,
+  { bandHz, noiseFloorPsd }: PeakSearch,
 ): FoundPeak[] {
   if (series.length < LEAST_DURATION_S * rateHz) return [];
   const { durationS, parts, fineHz, line, coarseHz, steady } = spectraOf(series, rateHz);
   const lowHz = Math.max(bandHz[0], LEAST_CYCLES / durationS);
   const highHz = bandHz[1];
 
-  // The background is taken before the high-pass, whose slope near the cut-off no running median would follow.
-  const gain = (f: number): number =>
-    cutoffHz === null ? 1 : fourthDifferenceGain(f, rateHz, cutoffHz) ** 2;
   const inBand = [...coarseHz.keys()].filter((i) => coarseHz[i] >= bandHz[0] && coarseHz[i] <= highHz);
   const band = {
     freqHz: Float64Array.from(inBand, (i) => coarseHz[i]),
-    psd: Float64Array.from(inBand, (i) => steady[i] / gain(coarseHz[i])),
+    psd: Float64Array.from(inBand, (i) => steady[i]),
   };
   if (band.freqHz.length < BACKGROUND_TAPERS * 2 || band.psd.some((s) => !(s > 0))) return [];
   const level = robustBackground(band, BACKGROUND_TAPERS * parts);
-  const background = (f: number): number => Math.max(level(f), noiseFloorPsd) * gain(f);
+  const background = (f: number): number => Math.max(level(f), noiseFloorPsd);
 
   // One taper on a padded grid holds about 1.5 independent ordinates per bin.
   const tries = 1.5 * band.freqHz.length;

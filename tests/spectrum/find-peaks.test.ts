@@ -11,7 +11,7 @@ import { expectWithin } from '../support/expect-within.js';
 
 const RATE_HZ = 25;
 const CUTOFF_HZ = 0.8;
-const SEARCH = { bandHz: [1, 0.48 * RATE_HZ], noiseFloorPsd: 0, cutoffHz: CUTOFF_HZ } as const;
+const SEARCH = { bandHz: [1, 0.48 * RATE_HZ], noiseFloorPsd: 0 } as const;
 
 /** High-passes a signal plus white noise of variance 1 and cuts half a second off both ends. */
 function vibration(durationS: number, seed: number, signal: (timeS: number) => number): Float64Array {
@@ -45,7 +45,7 @@ describe('findPeaks', () => {
       const red = (): number => (walk = 0.98 * walk + 0.5 * next());
       if (findPeaks(vibration(10, seed, seed % 2 ? red : () => 0), RATE_HZ, SEARCH).length > 0) withPeaks++;
     }
-    // Stated rate 0.1 %; the uncertain background makes it 1-2 %: more than 5 of 60 has a chance below 1 in 1000.
+    // Stated rate 0.1 %; the uncertain background makes it up to 2 %: more than 5 of 60 has a chance below 1 in 100.
     expect(withPeaks).toBeLessThanOrEqual(5);
   });
 
