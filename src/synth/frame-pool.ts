@@ -28,12 +28,20 @@ async function* drawnHere(film: Film, signal: AbortSignal | undefined): AsyncGen
   }
 }
 
-function startWorker(start: WorkerStart): Worker {
-  const source = import.meta.url.endsWith('.ts');
-  return new Worker(new URL(source ? './frame-worker.ts' : './frame-worker.js', import.meta.url), {
-    workerData: start,
-    ...(source ? { execArgv: ['--import', 'tsx'] } : {}),
-  });
+/** Starts a worker from the compiled program, or from source with a loader for TypeScript in front. */
+function startWorker(workerData: WorkerStart): Worker {
+  const url = new URL(
+    import.meta.url.endsWith('.ts') ? './frame-worker.ts' : './frame-worker.js',
+    import.meta.url,
+  );
+  if (url.pathname.endsWith('.js')) return new Worker(url, { workerData, execArgv: [] });
+  // A loader named in execArgv does not reach workers on every Node version; registered inside the worker it does.
+  const loader = import.meta.resolve('tsx/esm/api');
+  const boot = `import(${JSON.stringify(loader)}).then(({ register }) => {
+    register();
+    return import(${JSON.stringify(url.href)});
+  });`;
+  return new Worker(boot, { eval: true, workerData, execArgv: [] });
 }
 
 /** Frames drawn by workers, given in order; memory holds a few frames per worker at most. */
