@@ -12,6 +12,8 @@ import type { Surface } from './surface.js';
 import type { ViewingRays } from './viewing-rays.js';
 
 const PLACES = 16;
+/** Furthest place from the middle of a pixel, in pixels: half a grid and the largest shift. */
+const REACH = 0.5;
 /** Column of the place in each of the 16 sub-rows: bit reversal spreads them evenly. */
 const PLACE_COLUMN = [0, 8, 4, 12, 2, 10, 6, 14, 1, 9, 5, 13, 3, 11, 7, 15];
 
@@ -53,6 +55,11 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
   const places = new Int32Array(all.length);
   const sumX = new Float64Array(all.length);
   const sumY = new Float64Array(all.length);
+  const filling = new Uint8Array(all.length);
+  const middleU = new Float64Array(all.length);
+  const middleV = new Float64Array(all.length);
+  const middleW = new Float64Array(all.length);
+  const largestW = new Float64Array(all.length);
   const blend = new Float32Array(1);
 
   /** Spans of all active surfaces over the row, half a pixel wider on every side. */
@@ -72,22 +79,88 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
     return count;
   }
 
-  /** Surface with the largest 1/depth at a ray, as index into `near`; -1 when none is hit. */
-  function front(nearCount: number, rx: number, ry: number): number {
+  /**
+   * Of the surfaces listed in `near`, keeps those that can show in the pixel at a ray; what is fully behind another one
+   * that fills the pixel goes. Sets `filling` and the numbers of each at the middle of the pixel.
+   */
+  function keepVisible(nearCount: number, rx: number, ry: number): number {
+    const reach = pixel * REACH;
+    let kept = 0;
+    let nearestFilling = 0;
+    for (let k = 0; k < nearCount; k++) {
+      const i = near[k];
+      const at = i * PLANE_STRIDE;
+      const ux = planes[at];
+      const uy = planes[at + 1];
+      const vx = planes[at + 3];
+      const vy = planes[at + 4];
+      const wx = planes[at + 6];
+      const wy = planes[at + 7];
+      const u = ux * rx + uy * ry + planes[at + 2];
+      const v = vx * rx + vy * ry + planes[at + 5];
+      const w = wx * rx + wy * ry + planes[at + 8];
+      const du = reach * (Math.abs(ux) + Math.abs(uy));
+      const dv = reach * (Math.abs(vx) + Math.abs(vy));
+      const dw = reach * (Math.abs(wx) + Math.abs(wy));
+      if (u < -du || v < -dv || u > w + du + dw || v > w + dv + dw || w < -dw) continue;
+      const fills = u > du && v > dv && u < w - du - dw && v < w - dv - dw;
+      if (fills && w - dw > nearestFilling) nearestFilling = w - dw;
+      near[kept] = i;
+      filling[kept] = fills ? 1 : 0;
+      middleU[kept] = u;
+      middleV[kept] = v;
+      middleW[kept] = w;
+      largestW[kept] = w + dw;
+      kept++;
+    }
+    let visible = 0;
+    for (let k = 0; k < kept; k++) {
+      if (largestW[k] < nearestFilling) continue;
+      near[visible] = near[k];
+      filling[visible] = filling[k];
+      middleU[visible] = middleU[k];
+      middleV[visible] = middleV[k];
+      middleW[visible] = middleW[k];
+      visible++;
+    }
+    return visible;
+  }
+
+  /** Surface with the largest 1/depth at a place beside the pixel's middle, as index into `near`; -1 when none is hit. */
+  function front(count: number, dx: number, dy: number): number {
     let best = -1;
     let bestW = 0;
-    for (let k = 0; k < nearCount; k++) {
+    for (let k = 0; k < count; k++) {
       const at = near[k] * PLANE_STRIDE;
-      const w = planes[at + 6] * rx + planes[at + 7] * ry + planes[at + 8];
+      const w = middleW[k] + planes[at + 6] * dx + planes[at + 7] * dy;
       if (w <= bestW) continue;
-      const u = planes[at] * rx + planes[at + 1] * ry + planes[at + 2];
-      if (u < 0 || u > w) continue;
-      const v = planes[at + 3] * rx + planes[at + 4] * ry + planes[at + 5];
-      if (v < 0 || v > w) continue;
+      if (filling[k] === 0) {
+        const u = middleU[k] + planes[at] * dx + planes[at + 1] * dy;
+        if (u < 0 || u > w) continue;
+        const v = middleV[k] + planes[at + 3] * dx + planes[at + 4] * dy;
+        if (v < 0 || v > w) continue;
+      }
       best = k;
       bestW = w;
     }
     return best;
+  }
+
+  /** Luminance of surface `i` at a ray, cut-outs in front of it included. */
+  function shadeThrough(
+    i: number,
+    rx: number,
+    ry: number,
+    cutouts: readonly number[],
+    seen: Uint8Array,
+  ): number {
+    blend[0] = shader.shadeRay(i, rx, ry);
+    const at = i * PLANE_STRIDE;
+    const w = planes[at + 6] * rx + planes[at + 7] * ry + planes[at + 8];
+    for (const c of cutouts) {
+      if (seen[c] && coversInFront(c, rx, ry, w)) shader.cutoutOver(c, rx, ry, blend, 0);
+    }
+    return blend[0];
   }
 
   function resolvePixel(
@@ -96,11 +169,14 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
     nearCount: number,
     cutouts: readonly number[],
     seen: Uint8Array,
-  ) {
-    const shift = ((5 * x + 7 * row) & 15) - 7.5;
-    const shiftX = shift / 256;
+  ): number {
+    const rx = rayX[x];
+    const ry = rayY[x];
+    const count = keepVisible(nearCount, rx, ry);
+    if (count === 1 && filling[0] === 1) return shadeThrough(near[0], rx, ry, cutouts, seen);
+    const shiftX = (((5 * x + 7 * row) & 15) - 7.5) / 256;
     const shiftY = (((11 * x + 3 * row) & 15) - 7.5) / 256;
-    for (let k = 0; k < nearCount; k++) {
+    for (let k = 0; k < count; k++) {
       places[k] = 0;
       sumX[k] = 0;
       sumY[k] = 0;
@@ -108,23 +184,17 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
     for (let s = 0; s < PLACES; s++) {
       const dx = ((PLACE_COLUMN[s] - 7.5) / PLACES + shiftX) * pixel;
       const dy = ((s - 7.5) / PLACES + shiftY) * pixel;
-      const k = front(nearCount, rayX[x] + dx, rayY[x] + dy);
+      const k = front(count, dx, dy);
       if (k < 0) continue;
       places[k]++;
       sumX[k] += dx;
       sumY[k] += dy;
     }
     let sum = 0;
-    for (let k = 0; k < nearCount; k++) {
+    for (let k = 0; k < count; k++) {
       if (places[k] === 0) continue;
-      const rx = rayX[x] + sumX[k] / places[k];
-      const ry = rayY[x] + sumY[k] / places[k];
-      blend[0] = shader.shadeRay(near[k], rx, ry);
-      const at = near[k] * PLANE_STRIDE;
-      const w = planes[at + 6] * rx + planes[at + 7] * ry + planes[at + 8];
-      for (const c of cutouts)
-        if (seen[c] && coversInFront(c, rx, ry, w)) shader.cutoutOver(c, rx, ry, blend, 0);
-      sum += blend[0] * places[k];
+      const share = shadeThrough(near[k], rx + sumX[k] / places[k], ry + sumY[k] / places[k], cutouts, seen);
+      sum += share * places[k];
     }
     return sum / PLACES;
   }

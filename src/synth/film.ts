@@ -31,15 +31,21 @@ export function cameraOf(options: SynthOptions): Camera {
   };
 }
 
-/** Mean luminance over an exposure; the surfaces shown are those of its middle. */
-function expose(renderer: Renderer, path: CameraPath, timeS: number, options: SynthOptions): LumaPicture {
+/** Mean luminance over an exposure, in `picture`; the surfaces shown are those of its middle. `one` is scratch. */
+function expose(
+  renderer: Renderer,
+  path: CameraPath,
+  timeS: number,
+  options: SynthOptions,
+  picture: LumaPicture,
+  one: LumaPicture,
+): LumaPicture {
   const readoutS = options.readoutMs / 1000;
   const exposureS = shutterTimeS(options.shutterAngleDeg, options.fps);
   const samples = exposureS > 0 ? options.motionSamples : 1;
-  const picture = emptyPicture(options.widthPx, options.heightPx);
   if (samples === 1) return renderer.draw({ poseAt: path.poseAt, timeS, readoutS }, picture);
   const { luma } = picture;
-  const one = emptyPicture(options.widthPx, options.heightPx);
+  luma.fill(0);
   for (let s = 0; s < samples; s++) {
     const at = timeS + ((s + 0.5) / samples - 0.5) * exposureS;
     renderer.draw({ poseAt: path.poseAt, timeS: at, readoutS }, one);
@@ -56,14 +62,16 @@ export function startFilm(options: SynthOptions): Film {
   const camera = cameraOf(options);
   const renderer = createRenderer(scene, camera);
   const tints = [...scene.surfaces, ...scene.cutouts].map((surface) => surface.tint);
+  const { widthPx, heightPx, seed } = options;
+  const whole = emptyPicture(widthPx, heightPx);
+  const one = options.shutterAngleDeg > 0 ? emptyPicture(widthPx, heightPx) : whole;
   return {
     options,
     path,
     camera,
     frameCount: frameCountOf(options),
     frame(index) {
-      const picture = expose(renderer, path, path.timesS[index], options);
-      const { widthPx, heightPx, seed } = options;
+      const picture = expose(renderer, path, path.timesS[index], options, whole, one);
       const levels = toGreyLevels(picture.luma, widthPx, heightPx, options, seed * 100_003 + index);
       return options.colour ? colourBytes(levels, picture, tints) : greyBytes(levels);
     },

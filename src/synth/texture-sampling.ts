@@ -10,8 +10,10 @@ import type { Texture } from './texture.js';
 /** Added to log2(texels per pixel): above 0 the picture is a little softer than its pixels and free of aliases. */
 const LEVEL_BIAS = 0.35;
 /** Near a whole level the other one is left out: half of the blends cost nothing. */
-const BLEND_FROM = 0.2;
-const BLEND_WIDTH = 0.6;
+const BLEND_FROM = 0.3;
+const BLEND_WIDTH = 0.4;
+/** Added to texel coordinates, whole periods at every level: they are positive then, and cutting off is rounding down. */
+const PERIODS = 1 << 20;
 
 /** Adds `weight` times level (lu, lv) at n texel coordinates to out[at ..]. */
 function addLevel(
@@ -32,11 +34,13 @@ function addLevel(
   const maskV = (1 << (texture.heightLog2 - lv)) - 1;
   const scaleU = 1 / (1 << lu);
   const scaleV = 1 / (1 << lv);
+  const firstU = PERIODS * scaleU - 0.5;
+  const firstV = PERIODS * scaleV - 0.5;
   for (let k = 0; k < n; k++) {
-    const fu = u[k] * scaleU - 0.5;
-    const fv = v[k] * scaleV - 0.5;
-    const wholeU = Math.floor(fu);
-    const wholeV = Math.floor(fv);
+    const fu = u[k] * scaleU + firstU;
+    const fv = v[k] * scaleV + firstV;
+    const wholeU = fu | 0;
+    const wholeV = fv | 0;
     const du = fu - wholeU;
     const dv = fv - wholeV;
     const u0 = wholeU & maskU;
