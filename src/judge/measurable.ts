@@ -51,17 +51,17 @@ export function obstacles(
   else if (coverage < MEASURABLE.leastCoverage)
     stop(
       'coverage-too-small',
-      coverage,
-      MEASURABLE.leastCoverage,
-      'share of the frame',
+      100 * coverage,
+      100 * MEASURABLE.leastCoverage,
+      '% of the frame',
       `The points that could be followed sit in ${figureBeside(100 * coverage, 100 * MEASURABLE.leastCoverage)} % of the frame; ${100 * MEASURABLE.leastCoverage} % are needed.`,
     );
   if (inlierShare < MEASURABLE.leastInlierShare)
     stop(
       'subject-fills-frame',
-      inlierShare,
-      MEASURABLE.leastInlierShare,
-      'share of the tracks',
+      100 * inlierShare,
+      100 * MEASURABLE.leastInlierShare,
+      '% of the points',
       `Only ${figureBeside(100 * inlierShare, 100 * MEASURABLE.leastInlierShare)} % of the points move with the room; ${100 * MEASURABLE.leastInlierShare} % are needed. Something that moves by itself fills the frame.`,
     );
   const mostNoisePx = (MEASURABLE.mostNoisePxAt960 * analysisWidthPx) / 960;
@@ -88,9 +88,9 @@ export function obstacles(
     if (rejectedShare > MEASURABLE.mostRejectedShare)
       stop(
         'too-many-frames-rejected',
-        rejectedShare,
-        MEASURABLE.mostRejectedShare,
-        'share of the frames',
+        100 * rejectedShare,
+        100 * MEASURABLE.mostRejectedShare,
+        '% of the frames',
         `${figureBeside(100 * rejectedShare, 100 * MEASURABLE.mostRejectedShare)} % of the frames could not be used; at most ${100 * MEASURABLE.mostRejectedShare} % may be missing.`,
       );
   }

@@ -65,17 +65,31 @@ export function boundUp(value: number): string {
 /** An axis in words: the value, "about" a value with a wide range, "below" a bound, or that it is not observable. */
 export function axisFigure(axis: AxisNumbers, unit: string): AxisFigure {
   if (axis.status === 'below' && axis.below !== null)
-    return { text: `below ${boundUp(axis.below)} ${unit}`, range: 'under the noise floor' };
+    return { text: `below ${withUnit(boundUp(axis.below), unit)}`, range: 'under the noise floor' };
   if (axis.status === 'notObservable' || axis.rms === null) return { text: 'not observable', range: '' };
   const { value, range } = withRange(axis.rms, axis.ci95);
-  return { text: `${axis.status === 'wide' ? 'about ' : ''}${value} ${unit}`, range };
+  return { text: `${axis.status === 'wide' ? 'about ' : ''}${withUnit(value, unit)}`, range };
+}
+
+/** A quantity with its unit: a space between, but none before a degree sign. */
+export function withUnit(text: string, unit: string): string {
+  return unit.startsWith('°') ? `${text}${unit}` : `${text} ${unit}`;
+}
+
+const SUPERSCRIPT = '⁰¹²³⁴⁵⁶⁷⁸⁹';
+
+/** A small or large number as digits times a power of ten. @example scientific(9.2e-7) // "9.2 × 10⁻⁷" */
+export function scientific(value: number): string {
+  const [digits, exponent] = value.toExponential(1).split('e');
+  const raised = [...String(Math.abs(Number(exponent)))].map((d) => SUPERSCRIPT[Number(d)]).join('');
+  return `${digits} × 10${Number(exponent) < 0 ? '⁻' : ''}${raised}`;
 }
 
 /** A number or "not given". */
 export function given(value: number | string | null | undefined, unit = ''): string {
   if (value === null || value === undefined) return 'not given';
   const text = typeof value === 'number' ? String(Number(value.toPrecision(6))) : value;
-  return unit === '' ? text : `${text} ${unit}`;
+  return unit === '' ? text : withUnit(text, unit);
 }
 
 /** A number or a dash for a table cell. */

@@ -39,5 +39,5 @@ export function leftAxis(area: PlotArea, ticks: readonly Tick[], title: string):
       textElement({ class: 'tick-label', x: area.left - 5, y: at + 3.5, 'text-anchor': 'end' }, label),
     ].join(''),
   );
-  return [...marks, textElement({ class: 'axis-title', x: 0, y: area.top - 7 }, title)].join('');
+  return [...marks, textElement({ class: 'axis-title', x: 0, y: area.top - 11 }, title)].join('');
 }

@@ -24,10 +24,10 @@ export interface CropCurveData {
 }
 
 const WIDTH = 360;
-const CROP: PlotArea = { left: 46, top: 24, right: 354, bottom: 134 };
-const LEFT_OVER: PlotArea = { left: 46, top: 166, right: 354, bottom: 236 };
+const CROP: PlotArea = { left: 46, top: 28, right: 354, bottom: 138 };
+const LEFT_OVER: PlotArea = { left: 46, top: 178, right: 354, bottom: 248 };
 
-/** Draws the trade-off: crop above, shake left below, on one axis of smoothing. @returns SVG text, 360 x 272 */
+/** Draws the trade-off: crop above, shake left below, on one axis of smoothing. @returns SVG text, 360 x 284 */
 export function cropCurveChart(data: CropCurveData): string {
   const { points, chosen } = data;
   const longest = Math.max(max(points, (p) => p.smoothingS) ?? 1, chosen.smoothingS);
@@ -48,7 +48,7 @@ export function cropCurveChart(data: CropCurveData): string {
     return [
       leftAxis(
         area,
-        y.ticks(4).map((value) => ({ at: y(value), label: String(value) })),
+        y.ticks(area === CROP ? 4 : 3).map((value) => ({ at: y(value), label: String(value) })),
         title,
       ),
       element('line', { class: 'limit', x1: area.left, x2: area.right, y1: y(limit), y2: y(limit) }),

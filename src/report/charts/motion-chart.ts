@@ -33,9 +33,9 @@ export interface MotionChartData {
 }
 
 const WIDTH = 360;
-const HEIGHT = 206;
-const STRIP: PlotArea = { left: 46, top: 22, right: 354, bottom: 54 };
-const MAIN: PlotArea = { left: 46, top: 76, right: 354, bottom: 170 };
+const HEIGHT = 214;
+const STRIP: PlotArea = { left: 46, top: 22, right: 354, bottom: 52 };
+const MAIN: PlotArea = { left: 46, top: 84, right: 354, bottom: 178 };
 
 /** Largest absolute value of a series, 0 for an empty one. */
 export function reachOf(values: Float64Array): number {
@@ -44,7 +44,7 @@ export function reachOf(values: Float64Array): number {
   return reach;
 }
 
-/** Draws one axis. @returns SVG text, 360 x 206 */
+/** Draws one axis. @returns SVG text, 360 x 214 */
 export function motionChart(data: MotionChartData): string {
   const { timeS, intended, vibration, noise, unit, kind } = data;
   const n = timeS.length;
@@ -52,7 +52,7 @@ export function motionChart(data: MotionChartData): string {
   const to = n > 1 ? timeS[n - 1] : from + 1;
   const x = scaleLinear([from, to], [MAIN.left, MAIN.right]);
   const reach = Math.max(data.reach ?? reachOf(vibration), 2 * noise) || 1;
-  const y = scaleLinear([-reach, reach], [MAIN.bottom, MAIN.top]).nice(4);
+  const y = scaleLinear([-1.08 * reach, 1.08 * reach], [MAIN.bottom, MAIN.top]);
   const yTicks = y.ticks(4);
   const yLabel = format(`.${decimalsFor(yTicks)}f`);
 
@@ -79,7 +79,7 @@ export function motionChart(data: MotionChartData): string {
             x: x1,
             y: MAIN.top,
             width: Math.max(0, x2 - x1),
-            height: MAIN.bottom - MAIN.top,
+            height: MAIN.bottom - MAIN.top - 1,
           }),
         )
       : [];

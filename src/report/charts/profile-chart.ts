@@ -20,10 +20,10 @@ export interface ProfileChartData {
 }
 
 const WIDTH = 360;
-const HEIGHT = 186;
-const MAIN: PlotArea = { left: 46, top: 32, right: 354, bottom: 150 };
+const HEIGHT = 190;
+const MAIN: PlotArea = { left: 46, top: 36, right: 354, bottom: 154 };
 
-/** Draws the profile. @returns SVG text, 360 x 186 */
+/** Draws the profile. @returns SVG text, 360 x 190 */
 export function profileChart(data: ProfileChartData): string {
   const heights = Float64Array.from(data.heightMm);
   const [from = 0, to = 1] = extent(data.distanceM);

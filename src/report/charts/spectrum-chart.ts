@@ -31,22 +31,22 @@ export interface SpectrumChartData {
 }
 
 const WIDTH = 360;
-const HEIGHT = 196;
-const MAIN: PlotArea = { left: 46, top: 24, right: 354, bottom: 160 };
+const HEIGHT = 200;
+const MAIN: PlotArea = { left: 46, top: 28, right: 354, bottom: 164 };
 const FREQUENCY_TICKS = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100];
 const SUPERSCRIPT = '⁰¹²³⁴⁵⁶⁷⁸⁹';
 
-/** Whole decades around a set of positive values; [1e-6, 1] when there is none. */
+/** Whole decades around a set of positive values, with room above for a mark; [1e-6, 1] when there is none. */
 export function decades(values: readonly number[]): [number, number] {
   const positive = values.filter((value) => value > 0);
   const low = min(positive);
   const high = max(positive);
   if (low === undefined || high === undefined) return [1e-6, 1];
   const from = Math.floor(Math.log10(low));
-  return [10 ** from, 10 ** Math.max(from + 1, Math.ceil(Math.log10(high) + 1e-9))];
+  return [10 ** from, 10 ** Math.max(from + 1, Math.ceil(Math.log10(2 * high) + 1e-9))];
 }
 
-/** Draws the spectrum of one axis. @returns SVG text, 360 x 196 */
+/** Draws the spectrum of one axis. @returns SVG text, 360 x 200 */
 export function spectrumChart(data: SpectrumChartData): string {
   const { freqHz, psd, noiseFloor, kind, cutoffHz, ci95Factors } = data;
   const drawn = freqHz.map((_, i) => i).filter((i) => freqHz[i] > 0 && psd[i] > 0);
@@ -66,7 +66,7 @@ export function spectrumChart(data: SpectrumChartData): string {
     .x((i) => x(freqHz[i]))
     .y((i) => y(psd[i]))
     .digits(2)(drawn);
-  const barX = MAIN.right - 8;
+  const barX = MAIN.left + 10;
   const barMiddle = 10 ** ((first + 3 * last) / 4);
   const [barLow, barHigh] = [y(barMiddle * ci95Factors[0]), y(barMiddle * ci95Factors[1])];
 
@@ -108,10 +108,7 @@ export function spectrumChart(data: SpectrumChartData): string {
       class: 'range-bar',
       d: `M${barX} ${barLow.toFixed(2)}V${barHigh.toFixed(2)}M${barX - 3} ${barLow.toFixed(2)}h6M${barX - 3} ${barHigh.toFixed(2)}h6`,
     }),
-    textElement(
-      { class: 'tick-label', x: barX - 6, y: (barLow + barHigh) / 2 + 3.5, 'text-anchor': 'end' },
-      '95 %',
-    ),
+    textElement({ class: 'tick-label', x: barX + 6, y: (barLow + barHigh) / 2 + 3.5 }, '95 %'),
     ...data.peaks
       .filter(({ freqHz: f }) => f >= x.domain()[0] && f <= x.domain()[1])
       .map(({ freqHz: f, mark }) =>

@@ -8,12 +8,6 @@ import { table } from './table.js';
 export function reasonsSection({ verdict }: RunDocument): Markup {
   const deciding = verdict.reasons.filter(({ limit }) => limit !== null);
   const notes = verdict.reasons.filter(({ limit }) => limit === null);
-  const short: Record<string, string> = {
-    'share of the frame': '',
-    'share of the tracks': '',
-    'share of the frames': '',
-  };
-  const unitOf = (unit: string): string => short[unit] ?? ` ${unit}`;
   return html`<section aria-labelledby="reasons">
     <h2 id="reasons">Why</h2>
     ${
@@ -24,10 +18,11 @@ export function reasonsSection({ verdict }: RunDocument): Markup {
             head: ['Reason', 'Measured', 'Limit'],
             rows: deciding.map(({ text, value, limit, unit }): Insert[] => [
               text,
-              value === null || limit === null ? '–' : `${figureBeside(value, limit)}${unitOf(unit)}`,
-              limit === null ? '–' : `${limitFigure(limit)}${unitOf(unit)}`,
+              value === null || limit === null ? '–' : `${figureBeside(value, limit)} ${unit}`,
+              limit === null ? '–' : `${limitFigure(limit)} ${unit}`,
             ]),
             numeric: [1, 2],
+            wideOnly: [1, 2],
           })
     }
     ${
@@ -45,7 +40,7 @@ export function methodSection(run: RunDocument): Markup {
   const { motion, spectrum } = run;
   return html`<section aria-labelledby="method">
     <h2 id="method">Method and limits in brief</h2>
-    <ul>
+    <ul class="columns">
       <li>
         Points of the picture are followed from frame to frame. One fit over the whole clip finds how the
         camera turned and moved in each frame and how far each point is; near and far points shifting
@@ -83,15 +78,18 @@ export function methodSection(run: RunDocument): Markup {
 export function cautionsSection(): Markup {
   return html`<section class="cautions" aria-labelledby="cautions">
     <h2 id="cautions">Care for people</h2>
-    <p>
-      Walk the run before the pass. Keep people, cables and loose parts off the path and mark the ends of the
-      track. Route or cover cables: they trip people, and they spoil the measurement too. Secure the camera.
-      One person controls the dolly and can stop it at once; start slowly. Check that floor, deck or raised
-      panels carry dolly, camera and riders, also on one wheel. Nobody stands in the path during a test pass.
-    </p>
-    <p>
-      The grade describes picture steadiness only; it is no statement on structural safety. Local rules and
-      qualified grips decide.
-    </p>
+    <div class="columns">
+      <p>
+        Walk the run before the pass. Keep people, cables and loose parts off the path and mark the ends of
+        the track. Route or cover cables: they trip people, and they spoil the measurement too. Secure the
+        camera. One person controls the dolly and can stop it at once; start slowly. Check that floor, deck or
+        raised panels carry dolly, camera and riders, also on one wheel. Nobody stands in the path during a
+        test pass.
+      </p>
+      <p>
+        The grade describes picture steadiness only; it is no statement on structural safety. Local rules and
+        qualified grips decide.
+      </p>
+    </div>
   </section>`;
 }

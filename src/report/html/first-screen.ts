@@ -28,20 +28,7 @@ export function firstScreen(bundle: ReportBundle, pictureUri: string | null): Ma
         ><span class="word">${word}</span> <span class="sentence">${sentence}</span>
       </h1>
     </div>
-    <dl class="figures">
-      ${keyFigures(run).map(
-        ({ name, value, unit, remark }) =>
-          html`<div>
-            <dt>${name}</dt>
-            <dd>
-              <span class="value">${value}</span
-              >${unit === '' ? null : html` <span class="unit">${unit}</span>`}<span class="remark"
-                >${remark}</span
-              >
-            </dd>
-          </div>`,
-      )}
-    </dl>
+    ${grade === 'unmeasurable' ? null : figures(run)}
     <div class="advice">
       <h2>Do first</h2>
       <p><strong>${first.text}</strong> ${first.effect}</p>
@@ -57,14 +44,25 @@ export function firstScreen(bundle: ReportBundle, pictureUri: string | null): Ma
   </section>`;
 }
 
+function figures(run: RunDocument): Markup {
+  return html`<dl class="figures">
+    ${keyFigures(run).map(
+      ({ name, value, unit, remark }) =>
+        html`<div>
+          <dt>${name}</dt>
+          <dd>
+            <span class="value">${value}</span>
+            ${unit === '' ? null : html`<span class="unit">${unit}</span>`}
+            <span class="remark">${remark}</span>
+          </dd>
+        </div>`,
+    )}
+  </dl>`;
+}
+
 function keyFigures(run: RunDocument): KeyFigure[] {
   const { stabilise, motion, surface, delivery } = run;
-  const unmeasurable = run.verdict.grade === 'unmeasurable';
   const none = (name: string, remark: string): KeyFigure => ({ name, value: '–', unit: '', remark });
-  if (unmeasurable)
-    return ['Crop', 'Angular share', 'Worst axis', 'Surface'].map((name) =>
-      none(name, 'not measurable from this clip'),
-    );
   const crop: KeyFigure = {
     name: 'Crop',
     value: figureBeside(stabilise.cropPercent, delivery.maxCropPercent),

@@ -2,6 +2,7 @@
 import { figure } from '../../judge/index.js';
 import type { RunDocument } from '../../run/index.js';
 import { profileChart } from '../charts/index.js';
+import { scientific } from '../format.js';
 import type { ReportBundle } from '../types.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
 import { behind, facts, table } from './table.js';
@@ -86,10 +87,9 @@ function grades(surface: Surface): [string, Insert][] {
   if (psdAt01CyclesPerM !== null)
     entries.push([
       'Roughness',
-      `${psdAt01CyclesPerM.toExponential(1)} m³ at 0.1 cycle/m${psdCi95 ? ` (${psdCi95[0].toExponential(1)} to ${psdCi95[1].toExponential(1)})` : ''}, joints left out`,
+      `${scientific(psdAt01CyclesPerM)} m³ at 0.1 cycle/m${psdCi95 ? ` (${scientific(psdCi95[0])} to ${scientific(psdCi95[1])})` : ''}, joints left out`,
     ]);
-  if (psdAsRolled !== null)
-    entries.push(['As rolled', `${psdAsRolled.toExponential(1)} m³, joints included`]);
+  if (psdAsRolled !== null) entries.push(['As rolled', `${scientific(psdAsRolled)} m³, joints included`]);
   if (waviness !== null) entries.push(['Slope of the spectrum', `${figure(waviness)} (2 is usual)`]);
   if (flatnessFF !== null)
     entries.push([
@@ -127,5 +127,6 @@ function bumpTable(bumps: Surface['bumps']): Markup {
       `${Math.round(100 * bump.confidence)} %`,
     ]),
     numeric: [1, 2, 4, 6, 7],
+    wideOnly: [2, 5, 7],
   });
 }

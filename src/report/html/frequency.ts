@@ -29,7 +29,8 @@ export function frequencySection({ run }: ReportBundle): Markup {
     <p class="legend">
       Solid: shake energy per hertz (power spectral density, PSD). Dashed: noise floor. Triangles: peaks,
       numbered as in the table. A single reading may lie ${figure(low)} to ${figure(high)} times as high (95
-      %, the bar at the right); resolution ${figure(spectrum.resolutionHz)} Hz. ${spectrum.method}.
+      %, the bar at the right); resolution ${figure(spectrum.resolutionHz)} Hz. Below
+      ${figure(run.motion.bandHz[0])} Hz the curve is dimmed: that is intended move. ${spectrum.method}.
     </p>
     ${bandTable(run, present)}
   </section>`;
@@ -58,6 +59,7 @@ function peakTable(peaks: readonly Peak[]): Markup {
       cause(peak),
     ]),
     numeric: [2, 3, 4],
+    wideOnly: [3],
   });
 }
 

@@ -9,12 +9,22 @@ export class Markup {
 /** What may stand in a template: text is escaped, markup is not, lists are joined, null and false leave nothing. */
 export type Insert = string | number | Markup | null | false | readonly Insert[];
 
+/** Text that must stay as it is to the letter, such as a file name: escaped, but its spaces are left alone. */
+export function verbatim(text: string): Markup {
+  return new Markup(escapeText(text));
+}
+
+/** Keeps a number and its unit on one line by a no-break space between them. @example glued("5 %") // "5\u00a0%" */
+export function glued(text: string): string {
+  return text.replace(/(\d) (?=(?:%|°|px|mm|m|m\/s|m³|s|ms|Hz|dB|RMS)(?![\w]))/g, '$1\u00a0');
+}
+
 /** Marks text as HTML that was made by our own code. */
 export function trusted(text: string): Markup {
   return new Markup(text);
 }
 
-/** A template of HTML. @example html`<p>${'<b>'}</p>`.text // "<p>&lt;b&gt;</p>" */
+/** A template of HTML; a number stays with its unit. @example html`<p>${'<b>'}</p>`.text // "<p>&lt;b&gt;</p>" */
 export function html(parts: TemplateStringsArray, ...inserts: readonly Insert[]): Markup {
   return new Markup(parts.map((part, i) => part + (i < inserts.length ? written(inserts[i]) : '')).join(''));
 }
@@ -23,6 +33,6 @@ function written(insert: Insert): string {
   if (insert === null || insert === false) return '';
   if (insert instanceof Markup) return insert.text;
   if (typeof insert === 'number') return String(insert);
-  if (typeof insert === 'string') return escapeText(insert);
+  if (typeof insert === 'string') return escapeText(glued(insert));
   return insert.map(written).join('');
 }

@@ -8,7 +8,7 @@ import { costSection } from './cost.js';
 import { firstScreen } from './first-screen.js';
 import { floorSection } from './floor.js';
 import { frequencySection } from './frequency.js';
-import { html, trusted, type Markup } from './markup.js';
+import { html, trusted, verbatim, type Markup } from './markup.js';
 import { assumedSection, setupSection, timecodeAt, warningsSection } from './setup.js';
 import { shakeSection } from './shake.js';
 import { pageStyle } from './style.js';
@@ -28,7 +28,7 @@ export function renderHtml(bundle: ReportBundle, pictureUri: string | null = nul
   const page = html`<header class="top">
       <div class="steps" aria-hidden="true"></div>
       <p class="slate">
-        <span class="name">${run.clip.file}</span
+        <span class="name">${verbatim(run.clip.file)}</span
         ><span
           >${timecodeAt(run.clip, run.clip.rangeS[0])} to ${timecodeAt(run.clip, run.clip.rangeS[1])}</span
         ><span>${lens(run)}</span><span>Trundle test pass report</span>

@@ -8,7 +8,7 @@ import {
   type RunDocument,
 } from '../../run/index.js';
 import { given } from '../format.js';
-import { html, type Insert, type Markup } from './markup.js';
+import { html, verbatim, type Insert, type Markup } from './markup.js';
 import { facts, table } from './table.js';
 
 /** The timecode of a point in the clip, counted from the clip's own start label or from 00:00:00:00. */
@@ -39,7 +39,7 @@ export function setupSection(run: RunDocument): Markup {
 function clipFacts({ clip, tool, createdAt, tracking }: RunDocument): [string, Insert][] {
   const [inS, outS] = clip.rangeS;
   return [
-    ['Clip name', clip.file],
+    ['Clip name', verbatim(clip.file)],
     [
       'Picture',
       `${clip.widthPx} x ${clip.heightPx} px, ${clip.codec}, ${clip.bitDepth} bit${clip.interlaced ? ', interlaced' : ''}`,

@@ -2,7 +2,14 @@
 import { figure } from '../../judge/index.js';
 import { ANGULAR_AXES, AXES, TRANSLATIONAL_AXES, type Axis } from '../../run/index.js';
 import { motionChart, reachOf, shareBar } from '../charts/index.js';
-import { angularNumbers, axisFigure, cell, translationNumbers, type AxisNumbers } from '../format.js';
+import {
+  angularNumbers,
+  axisFigure,
+  cell,
+  translationNumbers,
+  withUnit,
+  type AxisNumbers,
+} from '../format.js';
 import type { ReportBundle } from '../types.js';
 import { AXIS_NAMES, translationUnit } from '../wording.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
@@ -69,9 +76,9 @@ function axisTable(bundle: ReportBundle): Markup {
     return [
       html`${name}<span class="sub">${meaning}</span>`,
       html`${text}${range === '' ? null : html`<span class="sub">${range}</span>`}`,
-      shown ? `${cell(numbers.peakToPeak)} ${unit}` : '–',
-      shown ? `${cell(numbers.maximum)} ${unit}` : '–',
-      numbers.status === 'notObservable' ? '–' : `${cell(numbers.noise)} ${unit}`,
+      shown ? withUnit(cell(numbers.peakToPeak), unit) : '–',
+      shown ? withUnit(cell(numbers.maximum), unit) : '–',
+      numbers.status === 'notObservable' ? '–' : withUnit(cell(numbers.noise), unit),
       shown && numbers.dominantHz !== null ? `${figure(numbers.dominantHz)} Hz` : '–',
     ];
   });
@@ -88,6 +95,7 @@ function axisTable(bundle: ReportBundle): Markup {
     ],
     rows,
     numeric: [1, 2, 3, 4, 5],
+    wideOnly: [3, 4],
   });
 }
 

@@ -18,7 +18,7 @@ main,.top{max-width:75rem;margin:0 auto;background:var(--sheet);padding:0 clamp(
 main{padding-bottom:2.5rem}
 .top{padding-top:0}
 .steps{height:10px;margin:0 calc(-1*clamp(.9rem,2.6vw,2.2rem));background:linear-gradient(90deg,#0b0b0b 0 9.1%,#222 0 18.2%,#393939 0 27.3%,#505050 0 36.4%,#686868 0 45.5%,#7f7f7f 0 54.6%,#969696 0 63.7%,#adadad 0 72.8%,#c5c5c5 0 81.9%,#dcdcdc 0 91%,#f3f3f3 0)}
-.slate{display:flex;flex-wrap:wrap;margin:0;border-bottom:1px solid var(--rule);font-size:.8125rem;color:var(--muted)}
+.slate{display:flex;flex-wrap:wrap;margin:0;max-width:none;border-bottom:1px solid var(--rule);font-size:.8125rem;color:var(--muted)}
 .slate>span{padding:.5rem .9rem .5rem 0;margin-right:.9rem;border-right:1px solid var(--rule);overflow-wrap:anywhere}
 .slate>span:last-child{border:0;margin:0;padding-right:0}
 .slate .name{color:var(--ink);font-weight:600}
@@ -67,6 +67,9 @@ thead th{font-size:.8125rem;color:var(--muted);border-top:0;border-bottom:1px so
 tbody tr:first-child>*{border-top:0}
 tbody th{font-weight:600}
 .num{text-align:right;white-space:nowrap}
+.num+:not(.num){padding-left:1.2rem}
+.columns{columns:2;column-gap:2.4rem;max-width:none}
+.columns>*{break-inside:avoid}
 #reasons~.scroll tbody th{font-weight:400}
 .charts{display:grid;grid-template-columns:repeat(3,minmax(0,1fr));gap:1.2rem 1.8rem;margin:1rem 0 .8rem}
 figure{margin:0}
@@ -77,7 +80,7 @@ figure{margin:0}
 .share figcaption{margin-top:.4rem}
 .side{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1.1fr);gap:1.4rem 2.4rem;align-items:start}
 .side>*:only-child{grid-column:1/-1}
-.side .chart{max-width:34rem}
+.side .chart{max-width:28rem}
 .facts{margin:0 0 1rem}
 .facts>div{display:grid;grid-template-columns:minmax(7.5rem,11rem) minmax(0,1fr);gap:0 1rem;padding:.32rem 0;border-top:1px solid var(--rule)}
 .facts>div:first-child{border-top:0}
@@ -90,11 +93,13 @@ summary:hover{color:var(--ink)}
 .cautions{background:var(--well);border:1px solid var(--rule);padding:1.1rem 1.2rem .5rem}
 @media (max-width:62rem){.charts{grid-template-columns:repeat(2,minmax(0,1fr))}}
 @media (max-width:52rem){
+.columns{columns:1}
 .first{display:block}.first>*+*{margin-top:1rem}.first .picture{margin-top:1.2rem}
 .side{grid-template-columns:minmax(0,1fr)}
 }
 @media (max-width:38rem){
 body{font-size:15px}
+.wide{display:none}
 .charts{grid-template-columns:minmax(0,1fr)}
 h1{column-gap:.7rem}h1 .mark{width:2.5rem;grid-row:1}h1 .word{font-size:1.7rem}h1 .sentence{grid-column:1/-1;font-size:1rem;margin-top:.5rem}
 .verdict{padding-left:.8rem}

@@ -8,11 +8,17 @@ export interface TableData {
   readonly rows: readonly (readonly Insert[])[];
   /** Columns that hold numbers are set flush right; by index. */
   readonly numeric?: readonly number[];
+  /** Columns that a phone leaves out; by index. */
+  readonly wideOnly?: readonly number[];
 }
 
 /** Writes a table with caption and row headings, in a box that scrolls by itself when the page is narrow. */
-export function table({ caption, head, rows, numeric = [] }: TableData): Markup {
-  const cls = (column: number): Markup | null => (numeric.includes(column) ? html` class="num"` : null);
+export function table({ caption, head, rows, numeric = [], wideOnly = [] }: TableData): Markup {
+  const classes = head.map((_, column) =>
+    [numeric.includes(column) ? 'num' : '', wideOnly.includes(column) ? 'wide' : ''].join(' ').trim(),
+  );
+  const named = (column: number): Markup | null =>
+    classes[column] === '' ? null : html` class="${classes[column]}"`;
   return html`<div class="scroll" role="region" tabindex="0" aria-label="${caption}">
     <table>
       <caption>
@@ -20,14 +26,18 @@ export function table({ caption, head, rows, numeric = [] }: TableData): Markup 
       </caption>
       <thead>
         <tr>
-          ${head.map((text, column) => html`<th scope="col" ${cls(column)}>${text}</th>`)}
+          ${head.map((text, column) => html`<th scope="col" ${named(column)}>${text}</th>`)}
         </tr>
       </thead>
       <tbody>
         ${rows.map(
           (row) =>
             html`<tr>
-              ${row.map((text, column) => (column === 0 ? html`<th scope="row">${text}</th>` : html`<td${cls(column)}>${text}</td>`))}
+              ${row.map((text, column) =>
+                column === 0
+                  ? html`<th scope="row" ${named(0)}>${text}</th>`
+                  : html`<td ${named(column)}>${text}</td>`,
+              )}
             </tr> `,
         )}
       </tbody>
