@@ -33,8 +33,9 @@ interface Track {
   readonly lastFrame: number;
   x: number;
   y: number;
-  dx: number;
-  dy: number;
+  /** Last step, px; null before the first. */
+  dx: number | null;
+  dy: number | null;
 }
 
 /** Mixes the frame number into the seed, so that neighbouring frames do not draw neighbouring sequences. */
@@ -47,6 +48,8 @@ export class LiveTracks {
   readonly log: ObservationLog = { track: [], frame: [], xPx: [], yPx: [] };
   #tracks: Track[] = [];
   #born = 0;
+  #usualDx = 0;
+  #usualDy = 0;
 
   constructor(
     readonly seed: number,
@@ -69,11 +72,11 @@ export class LiveTracks {
     };
   }
 
-  /** Where the next frame should hold them if each repeats its last step. */
+  /** Where the next frame should hold them if each repeats its last step; new ones take the usual step of the others. */
   predictions(): Points {
     return {
-      xPx: Float32Array.from(this.#tracks, (t) => t.x + t.dx),
-      yPx: Float32Array.from(this.#tracks, (t) => t.y + t.dy),
+      xPx: Float32Array.from(this.#tracks, (t) => t.x + (t.dx ?? this.#usualDx)),
+      yPx: Float32Array.from(this.#tracks, (t) => t.y + (t.dy ?? this.#usualDy)),
     };
   }
 
@@ -86,26 +89,29 @@ export class LiveTracks {
     for (let i = 0; i < followed; i++) {
       if (!found.kept[i]) continue;
       const track = this.#tracks[i];
-      track.dx = found.xPx[i] - track.x;
-      track.dy = found.yPx[i] - track.y;
-      track.x = found.xPx[i];
-      track.y = found.yPx[i];
-      dx.push(track.dx);
-      dy.push(track.dy);
+      const stepX = found.xPx[i] - track.x;
+      const stepY = found.yPx[i] - track.y;
+      dx.push(stepX);
+      dy.push(stepY);
+      Object.assign(track, { x: found.xPx[i], y: found.yPx[i], dx: stepX, dy: stepY });
       if (frame > track.lastFrame) continue;
       next.push(track);
       this.#note(track, frame);
     }
     this.#tracks = next;
+    if (dx.length === 0) {
+      return { followed, kept: 0, shiftPx: NaN, reachPx: NaN, stepXPx: NaN, stepYPx: NaN };
+    }
+    this.#usualDx = median(dx);
+    this.#usualDy = median(dy);
     const shift = Float64Array.from(dx, (x, i) => Math.hypot(x, dy[i]));
-    const none = shift.length === 0;
     return {
       followed,
-      kept: shift.length,
-      shiftPx: none ? NaN : median(shift),
-      reachPx: none ? NaN : quantile(shift, 0.9),
-      stepXPx: none ? NaN : median(Float64Array.from(dx)),
-      stepYPx: none ? NaN : median(Float64Array.from(dy)),
+      kept: dx.length,
+      shiftPx: median(shift),
+      reachPx: quantile(shift, 0.9),
+      stepXPx: this.#usualDx,
+      stepYPx: this.#usualDy,
     };
   }
 
@@ -127,8 +133,8 @@ export class LiveTracks {
         lastFrame: frame + life - 1,
         x: Math.fround(x),
         y: Math.fround(y),
-        dx: 0,
-        dy: 0,
+        dx: null,
+        dy: null,
       };
       this.#tracks.push(track);
       this.#note(track, frame);

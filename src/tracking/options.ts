@@ -52,6 +52,9 @@ export interface Scale {
   readonly blurSigmaPx: number;
   readonly windowPx: number;
   readonly levels: number;
+  /** Levels that do when a point lies near its prediction, and how near that is. */
+  readonly fineLevels: number;
+  readonly fineReachPx: number;
   readonly blockPx: number;
   /** Largest distance between a point and where it comes back to when followed forth and back. */
   readonly returnErrorPx: number;
@@ -69,12 +72,16 @@ export interface Scale {
 export function scaleFor(widthPx: number): Scale {
   const factor = Math.max(0.5, widthPx / TUNED_WIDTH_PX);
   const windowPx = 2 * Math.round((21 * factor - 1) / 2) + 1;
+  // Three halvings above the base at 960 px reach about 30 px of motion; each doubling of the width needs one more.
+  const levels = Math.max(2, 3 + Math.round(Math.log2(factor)));
   const half = (windowPx - 1) / 2;
   return {
     blurSigmaPx: factor,
     windowPx,
-    // Three halvings above the base at 960 px reach about 80 px of motion; each doubling of the width needs one more.
-    levels: Math.max(2, 3 + Math.round(Math.log2(factor))),
+    levels,
+    fineLevels: Math.max(1, levels - 2),
+    // Measured on textures of many kinds: the two finest levels are as sure as all four up to 8 px, and fail at 12 px.
+    fineReachPx: 6 * factor,
     blockPx: 2 * Math.round((7 * factor - 1) / 2) + 1,
     returnErrorPx: 0.4 * factor,
     spacingPx: Math.max(5, 0.01 * widthPx),

@@ -1,6 +1,7 @@
 /** What the main thread and the tracking workers say to each other; points are columns in pixels. */
 import type { Points } from '../vision/index.js';
 import type { Corners } from './corners.js';
+import type { Errand } from './follow.js';
 
 /** Given to a worker at its start. */
 export interface WorkerSetup {
@@ -10,13 +11,15 @@ export interface WorkerSetup {
   readonly slots: SharedArrayBuffer;
 }
 
-/** Take the frame in `slot` and follow `points` of the frame before into it. */
-export interface FollowRequest {
-  readonly kind: 'follow';
+/** Take the frame in `slot`: the frame before becomes the previous picture. */
+export interface LoadRequest {
+  readonly kind: 'load';
   readonly slot: number;
-  readonly points: Points;
-  /** Where to look first: the points moved on by their last step. */
-  readonly start: Points;
+}
+
+/** Follow points of the previous picture into the latest one. */
+export interface FollowRequest extends Errand {
+  readonly kind: 'follow';
 }
 
 /** Find corners of the latest frame in some buckets of the grid. */
@@ -30,15 +33,19 @@ export interface HeapRequest {
   readonly kind: 'heap';
 }
 
-export type WorkerRequest = FollowRequest | CornersRequest | HeapRequest;
+export type WorkerRequest = LoadRequest | FollowRequest | CornersRequest | HeapRequest;
 
-/** Points in the new frame; kept is 1 where the point came back to its place when followed backwards. */
+/** Points in the new frame. */
 export interface Followed extends Points {
+  /** 1 where the point came back to its place when followed backwards. */
   readonly kept: Uint8Array;
+  /** 1 where the prediction did not do and the whole pyramid was searched. */
+  readonly searched: Uint8Array;
 }
 
 /** The answer to each kind of request. */
 export interface WorkerAnswers {
+  readonly load: true;
   readonly follow: Followed;
   /** One entry per bucket asked for, in the order asked. */
   readonly corners: readonly Corners[];

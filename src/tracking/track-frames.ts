@@ -5,6 +5,7 @@ import { FrameComparer } from './frame-differences.js';
 import { findCuts, findFreezes, findRepeats, longestStretch, type FrameRecord } from './frame-events.js';
 import { LiveTracks, type ObservationLog } from './live-tracks.js';
 import { resolveTrackingOptions, scaleFor, type TrackingOptions } from './options.js';
+import type { Followed } from './protocol.js';
 import { PullAhead } from './pull-ahead.js';
 import { Replenisher } from './top-up.js';
 import { buildTrackTable, coverageOf, liveCounts } from './track-table.js';
@@ -58,7 +59,7 @@ export async function trackFrames(
         );
       }
       const k = records.length;
-      const following = pool.follow(frame.grey, tracks.points(), tracks.predictions());
+      const following = followInto(pool, frame.grey, tracks);
       // The workers are busy now: what this thread can find out by itself costs no time.
       const look = comparer.look(frame.grey);
       const step = tracks.advance(k, await following);
@@ -74,7 +75,20 @@ export async function trackFrames(
   }
 }
 
-interface Followed {
+/** Share of the points whose prediction may fail before no prediction in the frame is trusted. */
+const UNPREDICTED_SHARE = 0.15;
+
+/** Where the live tracks lie in the next frame. A sudden jerk of the camera makes the whole frame be searched thoroughly. */
+async function followInto(pool: WorkerPool, grey: Uint8Array, tracks: LiveTracks): Promise<Followed> {
+  const errand = { points: tracks.points(), predicted: tracks.predictions(), thorough: false };
+  const [, found] = await Promise.all([pool.load(grey), pool.follow(errand)]);
+  let searched = 0;
+  for (const one of found.searched) searched += one;
+  if (searched <= UNPREDICTED_SHARE * found.searched.length) return found;
+  return pool.follow({ ...errand, thorough: true });
+}
+
+interface ClipTracks {
   readonly widthPx: number;
   readonly heightPx: number;
   readonly records: readonly FrameRecord[];
@@ -87,8 +101,8 @@ function emptyLog(): ObservationLog {
 }
 
 /** Judges the frames, cuts the table out of the log and says what is wrong with the clip. */
-function summarise(followed: Followed, targetTracks: number): Tracking {
-  const { widthPx, heightPx, records, types, log } = followed;
+function summarise(clip: ClipTracks, targetTracks: number): Tracking {
+  const { widthPx, heightPx, records, types, log } = clip;
   const cuts = findCuts(records);
   const stretch = longestStretch(records, cuts);
   const duplicates = findRepeats(records, cuts, widthPx ? scaleFor(widthPx).unitPx : 1);

@@ -3,6 +3,7 @@ import { Worker } from 'node:worker_threads';
 import { TrundleError, assert } from '../run/index.js';
 import type { Points } from '../vision/index.js';
 import type { Corners } from './corners.js';
+import type { Errand } from './follow.js';
 import type { Followed, WorkerAnswers, WorkerReply, WorkerRequest, WorkerSetup } from './protocol.js';
 
 /** Run from source the worker is TypeScript as well; built, both are plain JavaScript. */
@@ -132,36 +133,43 @@ export class WorkerPool {
     }
   }
 
-  /**
-   * Gives the next frame to all workers and follows points of the frame before into it.
-   * @param grey the frame, copied into shared memory
-   * @param points points of the frame before; none for the first frame
-   * @param start where to look first, one for each point
-   */
-  async follow(grey: Uint8Array, points: Points, start: Points): Promise<Followed> {
+  /** Gives the next frame to all workers; `grey` is copied into shared memory. */
+  async load(grey: Uint8Array): Promise<void> {
     const slot = this.#frames % SLOTS;
     this.#slots[slot].set(grey);
     this.#frames += 1;
-    const threads = this.#channels.length;
+    await Promise.all(this.#channels.map((channel) => channel.ask({ kind: 'load', slot })));
+  }
+
+  /** Follows points of the frame before into the latest one; see `follow`. */
+  async follow(errand: Errand): Promise<Followed> {
+    const { points, predicted, thorough } = errand;
+    const hands = this.#channels.length;
     // Dealt out like cards: neighbours in the list cost alike, and no point's result depends on its company.
     const parts = await Promise.all(
-      this.#channels.map((channel, i) =>
+      this.#channels.map((channel, hand) =>
         channel.ask({
           kind: 'follow',
-          slot,
-          points: dealt(points, i, threads),
-          start: dealt(start, i, threads),
+          points: dealt(points, hand, hands),
+          predicted: dealt(predicted, hand, hands),
+          thorough,
         }),
       ),
     );
     const count = points.xPx.length;
-    const all = { xPx: new Float32Array(count), yPx: new Float32Array(count), kept: new Uint8Array(count) };
+    const all = {
+      xPx: new Float32Array(count),
+      yPx: new Float32Array(count),
+      kept: new Uint8Array(count),
+      searched: new Uint8Array(count),
+    };
     for (let i = 0; i < count; i++) {
-      const part = parts[i % threads];
-      const at = Math.floor(i / threads);
+      const part = parts[i % hands];
+      const at = Math.floor(i / hands);
       all.xPx[i] = part.xPx[at];
       all.yPx[i] = part.yPx[at];
       all.kept[i] = part.kept[at];
+      all.searched[i] = part.searched[at];
     }
     return all;
   }

@@ -17,11 +17,13 @@ const pair = vision.openPair(widthPx, heightPx);
 
 function answer(request: WorkerRequest): WorkerAnswers[keyof WorkerAnswers] {
   switch (request.kind) {
-    case 'follow': {
+    case 'load': {
       const frameBytes = widthPx * heightPx;
       pair.push(new Uint8Array(slots, request.slot * frameBytes, frameBytes), scale.blurSigmaPx);
-      return follow(pair, request.points, request.start, scale);
+      return true;
     }
+    case 'follow':
+      return follow(pair, request, scale);
     case 'corners':
       return request.buckets.map((bucket) => cornersInBucket(pair, bucket, scale));
     case 'heap':
