@@ -3,14 +3,14 @@ import { scaleLinear } from 'd3-scale';
 import { element, svgRoot, textElement } from './svg.js';
 
 const WIDTH = 360;
-const HEIGHT = 58;
+const HEIGHT = 62;
 
 /**
  * Draws the bar.
  * @param share angular share, 0..1
  * @param ci95 its 95 % range, 0..1, null when unknown
  * @param id prefix of the ids inside, so that several bars can stand on one page
- * @returns SVG text, 360 x 58
+ * @returns SVG text, 360 x 62
  */
 export function shareBar(share: number, ci95: readonly [number, number] | null, id = 'share'): string {
   const x = scaleLinear([0, 1], [1, WIDTH - 1]).clamp(true);
@@ -22,7 +22,7 @@ export function shareBar(share: number, ci95: readonly [number, number] | null, 
     ? [
         element('path', {
           class: 'range-bar',
-          d: `M${x(ci95[0]).toFixed(2)} 27H${x(ci95[1]).toFixed(2)}M${x(ci95[0]).toFixed(2)} 22v10M${x(ci95[1]).toFixed(2)} 22v10`,
+          d: `M${x(ci95[0]).toFixed(2)} 45H${x(ci95[1]).toFixed(2)}M${x(ci95[0]).toFixed(2)} 41v8M${x(ci95[1]).toFixed(2)} 41v8`,
         }),
       ]
     : [];
@@ -40,13 +40,13 @@ export function shareBar(share: number, ci95: readonly [number, number] | null, 
         element('line', { class: 'hatch', x1: 0, y1: 0, x2: 0, y2: 6 }),
       ),
     ),
-    element('rect', { class: 'angular-fill', x: 1, y: 16, width: middle - 1, height: 22 }),
-    element('rect', { x: middle, y: 16, width: WIDTH - 1 - middle, height: 22, fill: `url(#${hatch})` }),
-    element('line', { class: 'border', x1: middle, x2: middle, y1: 13, y2: 41 }),
+    element('rect', { class: 'angular-fill', x: 1, y: 16, width: middle - 1, height: 20 }),
+    element('rect', { x: middle, y: 16, width: WIDTH - 1 - middle, height: 20, fill: `url(#${hatch})` }),
+    element('line', { class: 'border', x1: middle, x2: middle, y1: 13, y2: 45 }),
     ...whisker,
     textElement({ class: 'tick-label', x: 1, y: 10 }, 'angular'),
     textElement({ class: 'tick-label', x: WIDTH - 1, y: 10, 'text-anchor': 'end' }, 'translational'),
-    textElement({ class: 'tick-label', x: 1, y: 54 }, percent(share)),
-    textElement({ class: 'tick-label', x: WIDTH - 1, y: 54, 'text-anchor': 'end' }, percent(1 - share)),
+    textElement({ class: 'tick-label', x: 1, y: 58 }, percent(share)),
+    textElement({ class: 'tick-label', x: WIDTH - 1, y: 58, 'text-anchor': 'end' }, percent(1 - share)),
   );
 }

@@ -40,8 +40,9 @@ export function costSection({ run }: ReportBundle): Markup {
     <h2 id="cost">What stabilising costs</h2>
     <div class="side">
       ${chart}
-      <div>${facts(costFacts(run))}${longerTakes(run)}</div>
+      <div>${facts(costFacts(run))}</div>
     </div>
+    ${longerTakes(run)}
   </section>`;
 }
 

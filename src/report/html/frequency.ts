@@ -2,6 +2,7 @@
 import { figure } from '../../judge/index.js';
 import { ANGULAR_AXES, AXES, type Axis, type Peak, type RunDocument } from '../../run/index.js';
 import { decades, spectrumChart } from '../charts/index.js';
+import { withUnit } from '../format.js';
 import type { ReportBundle } from '../types.js';
 import { AXIS_NAMES, causeWords } from '../wording.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
@@ -29,7 +30,7 @@ export function frequencySection({ run }: ReportBundle): Markup {
     <p class="legend">
       Solid: shake energy per hertz (power spectral density, PSD). Dashed: noise floor. Triangles: peaks,
       numbered as in the table. A single reading may lie ${figure(low)} to ${figure(high)} times as high (95
-      %, the bar at the right); resolution ${figure(spectrum.resolutionHz)} Hz. Below
+      %, the bar at the left); resolution ${figure(spectrum.resolutionHz)} Hz. Below
       ${figure(run.motion.bandHz[0])} Hz the curve is dimmed: that is intended move. ${spectrum.method}.
     </p>
     ${bandTable(run, present)}
@@ -55,7 +56,7 @@ function peakTable(peaks: readonly Peak[]): Markup {
       AXIS_NAMES[peak.axis].name,
       `${figure(peak.freqHz)} Hz`,
       peak.wavelengthM === null ? '–' : `${figure(1000 * peak.wavelengthM)} mm`,
-      `${figure(peak.rms)} ${peak.unit}`,
+      withUnit(figure(peak.rms), peak.unit === 'deg' ? '°' : peak.unit),
       cause(peak),
     ]),
     numeric: [2, 3, 4],

@@ -74,7 +74,7 @@ function axisTable(bundle: ReportBundle): Markup {
     const shown = numbers.status === 'value' || numbers.status === 'wide';
     const { name, meaning } = AXIS_NAMES[axis];
     return [
-      html`${name}<span class="sub">${meaning}</span>`,
+      html`${name}<span class="sub wide">${meaning}</span>`,
       html`${text}${range === '' ? null : html`<span class="sub">${range}</span>`}`,
       shown ? withUnit(cell(numbers.peakToPeak), unit) : '–',
       shown ? withUnit(cell(numbers.maximum), unit) : '–',

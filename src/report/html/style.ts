@@ -67,6 +67,7 @@ thead th{font-size:.8125rem;color:var(--muted);border-top:0;border-bottom:1px so
 tbody tr:first-child>*{border-top:0}
 tbody th{font-weight:600}
 .num{text-align:right;white-space:nowrap}
+thead .num{white-space:normal}
 .num+:not(.num){padding-left:1.2rem}
 .columns{columns:2;column-gap:2.4rem;max-width:none}
 .columns>*{break-inside:avoid}
