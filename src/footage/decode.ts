@@ -81,7 +81,7 @@ export async function* decodeGrey(
     while (!(step = await frames.next()).done) {
       const { type, bytes } = step.value;
       let { timeS } = step.value;
-      if (timeS < range.inS - allowanceS) continue;
+      if (range.inS > 0 && timeS < range.inS - allowanceS) continue;
       if (timeS >= range.outS - allowanceS) break;
       if (timeS <= lastS) {
         onWarning(repeatedStamp(timeS));

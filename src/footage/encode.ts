@@ -58,7 +58,6 @@ export async function encodeClip(
   const partial = path.join(path.dirname(file), `.${path.basename(file)}.${randomUUID().slice(0, 8)}.part`);
   let frameError: unknown;
   const source = Readable.from(checkedFrames(frames, options), { highWaterMark: 1 });
-  source.on('error', (error) => (frameError = error));
   const job = startFfmpeg(
     {
       inputOptions: rawInput(options),
@@ -68,6 +67,11 @@ export async function encodeClip(
     },
     tools,
   );
+  // Left to itself, FFmpeg would wait for the rest of its input.
+  source.on('error', (error) => {
+    frameError = error;
+    job.stop();
+  });
   const untie = stopOnAbort(job, signal);
   try {
     const failure = await job.done;

@@ -3,6 +3,7 @@ import type { ChildProcess } from 'node:child_process';
 import { PassThrough, type Readable } from 'node:stream';
 import ffmpeg from 'fluent-ffmpeg';
 import { TrundleError } from '../run/index.js';
+import { shareToolEnvironment } from './tool-environment.js';
 import type { Tools } from './types.js';
 
 /** What to run; options are arguments one by one, never split. */
@@ -65,6 +66,7 @@ export function startFfmpeg(plan: JobPlan, tools: Tools): Job {
     if (!stdout.writableEnded) stdout.end();
     return message;
   });
+  shareToolEnvironment();
   command.run();
   return {
     stdout,

@@ -7,6 +7,8 @@ const UNEVEN_FRAC = 0.05;
 const UNEVEN_SHARE = 0.02;
 /** Stated rates nearer than this to the measured one are the same rate; film and video rates differ by 0.1 %. */
 const SAME_RATE_FRAC = 0.0004;
+/** A stated fraction this near to a usual rate means that rate. */
+const ROUNDED_FRAC = 0.00002;
 
 /** What is known about a stream's rate before its time stamps are looked at. */
 export interface StatedRate {
@@ -16,6 +18,8 @@ export interface StatedRate {
   readonly average: string | undefined;
   /** Length of one container tick in seconds. */
   readonly tickS: number;
+  /** The coding states its rate in fields (H.264, time_scale over num_units_in_tick): two to a frame. */
+  readonly countsFields?: boolean;
 }
 
 /** A rate and how even it is. */
@@ -38,11 +42,7 @@ export function frameRate(timeS: readonly number[], stated: StatedRate): FrameRa
   const base = ratio(stated.base);
   const average = ratio(stated.average);
   const spacing = spacingOf(timeS, stated.tickS);
-  if (!spacing) {
-    const isVariable =
-      base !== null && average !== null && !sameRate(base, average) && !sameRate(base, 2 * average);
-    return chosen(isVariable ? stated.average : (stated.base ?? stated.average), isVariable);
-  }
+  if (!spacing) return timeS.length === 0 ? withoutStamps(stated) : byStatement(stated, base, average);
   // Twenty seconds of even frames with another average: the rate changes later on, by more than the last frame's length can explain.
   const changesLater = average !== null && Math.abs(average / spacing.fps - 1) > 0.05;
   if (spacing.uneven || changesLater) {
@@ -51,6 +51,19 @@ export function frameRate(timeS: readonly number[], stated: StatedRate): FrameRa
   const agreeing = [stated.base, stated.average].find((text) => sameRate(ratio(text) ?? 0, spacing.fps));
   const halved = base !== null && sameRate(base / 2, spacing.fps) ? halfOf(stated.base) : undefined;
   return chosen(agreeing ?? halved ?? fractionOf(spacing.fps), false);
+}
+
+/** A bare stream: FFmpeg reads it at 25 a second unless the coding itself states another rate. */
+function withoutStamps({ base, average, countsFields }: StatedRate): FrameRate {
+  if (base === undefined || ratio(base) === null) return chosen(average, false);
+  return chosen(countsFields ? halfOf(base) : base, false);
+}
+
+function byStatement(stated: StatedRate, base: number | null, average: number | null): FrameRate {
+  if (base === null || average === null) return chosen(base === null ? stated.average : stated.base, false);
+  const isDoubled = sameRate(base, 2 * average);
+  const isVariable = !isDoubled && !sameRate(base, average);
+  return chosen(isDoubled || isVariable ? stated.average : stated.base, isVariable);
 }
 
 function spacingOf(timeS: readonly number[], tickS: number): { fps: number; uneven: boolean } | null {
@@ -83,7 +96,12 @@ function fractionOf(fps: number): string {
   return `${Math.round(fps * 1000)}/1000`;
 }
 
-function chosen(fraction: string | undefined, variableRate: boolean): FrameRate {
-  const fps = ratio(fraction);
-  return { fps: fps ?? 25, fpsFraction: fps === null ? '25/1' : (fraction ?? '25/1'), variableRate };
+/** A stated fraction made of rounded time stamps ("19001/317") is put right where it means a usual rate. */
+function chosen(stated: string | undefined, variableRate: boolean): FrameRate {
+  const statedFps = ratio(stated);
+  if (statedFps === null || stated === undefined) return { fps: 25, fpsFraction: '25/1', variableRate };
+  const usual = fractionOf(statedFps);
+  const isUsual = !variableRate && Math.abs((ratio(usual) ?? 0) / statedFps - 1) < ROUNDED_FRAC;
+  const fpsFraction = isUsual ? usual : stated;
+  return { fps: ratio(fpsFraction) ?? statedFps, fpsFraction, variableRate };
 }

@@ -1,10 +1,11 @@
 /** Reads what a clip is (size as shown, rate, length, scan, timecode) without decoding it in full. */
 import { execFile } from 'node:child_process';
-import { access, constants, stat } from 'node:fs/promises';
+import { access, constants, open, stat } from 'node:fs/promises';
 import { promisify } from 'node:util';
 import { TrundleError } from '../run/index.js';
 import { ffmpegPath, LOCAL_ONLY, quoted } from './clip-path.js';
 import { frameRate } from './frame-rate.js';
+import { toolEnvironment } from './tool-environment.js';
 import {
   bitDepth,
   decimal,
@@ -22,9 +23,9 @@ const run = promisify(execFile);
 /** Packet times of this much of the clip decide whether the rate is variable. */
 const PACKETS_S = 20;
 const WITHIN_MS = 120_000;
-/** Readers of text, playlists and pictures: what they make of a file is no clip. */
+/** Readers of text and playlists: what they make of a file is no clip. */
 const NOT_A_CLIP =
-  /^(tty|ffmetadata|concat|hls|dash|sdp|rtsp|lavfi|image2|\w+_pipe|srt|webvtt|ass|microdvd|subviewer|bin|xbin|adf|idf)$/;
+  /^(tty|ffmetadata|concat|hls|dash|sdp|rtsp|lavfi|srt|webvtt|ass|microdvd|subviewer|bin|xbin|adf|idf)$/;
 
 /**
  * Facts about a clip.
@@ -48,6 +49,7 @@ export async function probeClip(file: string, tools: Tools): Promise<ClipFacts> 
     base: video.r_frame_rate,
     average: video.avg_frame_rate,
     tickS: ratio(video.time_base) ?? 0,
+    countsFields: video.codec_name === 'h264',
   });
   const length = await lengthOf(file, probed, video, rate.fps, tools);
   const turn = uprightTurn(video.side_data_list ? video : { ...video, ...scan.sideData });
@@ -69,6 +71,7 @@ export async function probeClip(file: string, tools: Tools): Promise<ClipFacts> 
     hasAudio: streams.some((one) => one.codec_type === 'audio'),
     ...length,
     startTimeS: decimal(video.start_time) ?? packets.firstS ?? decimal(probed.format?.start_time) ?? 0,
+    hasTimeStamps: packets.timeS.length > 0,
     timecodeStart: timecodeOf(probed, video),
   };
 }
@@ -105,7 +108,7 @@ async function askAbout(file: string, tools: Tools): Promise<Probed> {
   const probed = failure === null ? (JSON.parse(stdout) as Probed) : {};
   const reader = probed.format?.format_name;
   if (reader && !reader.split(',').some((name) => NOT_A_CLIP.test(name))) return probed;
-  if (failure !== null && /moov atom not found/.test(failure)) {
+  if (failure !== null && /moov atom not found/.test(failure) && (await startsAsMovie(file))) {
     throw unreadable(file, 'its table of contents is missing, as when a recording or a copy is cut short');
   }
   throw unreadable(
@@ -113,6 +116,17 @@ async function askAbout(file: string, tools: Tools): Promise<Probed> {
     'it is not a video file that FFmpeg knows',
     '; name a video clip, or export it as MP4 or MOV',
   );
+}
+
+/** Whether the file opens with a box of the MP4 / QuickTime kind, and not merely carries such a name. */
+async function startsAsMovie(file: string): Promise<boolean> {
+  const handle = await open(file);
+  try {
+    const { buffer, bytesRead } = await handle.read(Buffer.alloc(8), 0, 8, 0);
+    return bytesRead === 8 && /^(ftyp|mdat|wide|free|skip)$/.test(buffer.toString('latin1', 4, 8));
+  } finally {
+    await handle.close();
+  }
 }
 
 /** Runs ffprobe on the clip; `failure` holds what it said when it gave up. */
@@ -127,6 +141,7 @@ async function ffprobe(
       maxBuffer: 256 * 1024 * 1024,
       timeout: WITHIN_MS,
       windowsHide: true,
+      env: toolEnvironment(),
     });
     return { stdout, failure: null };
   } catch (error) {

@@ -55,7 +55,7 @@ export async function* stampedFrames(
   tools: Tools,
 ): AsyncGenerator<StampedFrame, DecodeEnd> {
   const seekS = plan.fromS - (plan.near ? 0 : SEEK_AHEAD_S);
-  if (seekS > 0) {
+  if (seekS > 0 && facts.hasTimeStamps) {
     const frames = oneRun(file, facts, plan, seekS, tools);
     try {
       const first = await frames.next();
@@ -122,7 +122,8 @@ async function* oneRun(
 }
 
 function clipTime(stamp: FrameStamp, index: number, seekS: number, facts: ClipFacts): number {
-  return stamp.timeS === null ? seekS + index / facts.fps : stamp.timeS - facts.startTimeS;
+  if (!facts.hasTimeStamps || stamp.timeS === null) return seekS + index / facts.fps;
+  return stamp.timeS - facts.startTimeS;
 }
 
 /** Cuts the byte stream into frames, each in memory of its own; an incomplete last one is left out. */

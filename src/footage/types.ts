@@ -28,6 +28,8 @@ export interface ClipFacts {
   readonly durationS: number;
   /** The container's own time stamp of the first frame; clip time 0 is this moment. */
   readonly startTimeS: number;
+  /** False for bare streams without a container: frames are counted at the stated rate. */
+  readonly hasTimeStamps: boolean;
   /** HH:MM:SS:FF or HH:MM:SS;FF, null when the file has none. */
   readonly timecodeStart: string | null;
 }
