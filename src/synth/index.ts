@@ -35,3 +35,4 @@ export { makeCameraPath, type CameraPath } from './camera-path.js';
 export { buildScene, MEASURING_WALL_M } from './build-scene.js';
 export type { Pose } from './projected-surfaces.js';
 export type { Scene, Surface } from './surface.js';
+export { sampleClips, writeSampleClips, type SampleClip } from './sample-clips.js';

@@ -139,8 +139,8 @@ export function windowPanes(random: () => number): Pattern {
 export function steel(random: () => number): Pattern {
   const p = plain(512, 512, 0.42);
   addFractalNoise(p, 4, 4, 6, 0.06, 0.8, random);
-  for (let i = 0; i < 70; i++) {
-    const r = 2 + 9 * random() ** 3;
+  for (let i = 0; i < 60; i++) {
+    const r = 2 + 5 * random() ** 3;
     paintEllipse(p, 512 * random(), 512 * random(), r, r * (0.5 + random()), random() < 0.5 ? 0.7 : 0.2);
   }
   for (let i = 0; i < 40; i++) {

@@ -101,7 +101,7 @@ export function shelves(stage: Stage, spot: Spot, widthM: number, heightM: numbe
 
 /** Cabinet of parts drawers. */
 export function cabinet(stage: Stage, spot: Spot, heightM: number): void {
-  const shade = pick(stage, [TINTS.green, TINTS.coolGrey, TINTS.cream]);
+  const shade = pick(stage, [TINTS.warmGrey, TINTS.coolGrey, TINTS.cream]);
   stage.box(
     spot,
     { right: [-0.45, 0.45], height: [0, heightM], back: [0.02, 0.4] },
@@ -134,8 +134,8 @@ export function post(stage: Stage, spot: Spot, widthM: number, heightM: number, 
 /** Boards that stand on edge, one behind the other. */
 export function boards(stage: Stage, spot: Spot, heightM: number): void {
   for (let i = 0; i < 3; i++) {
-    const w = stage.between(0.3, 0.65);
-    const r = stage.between(-0.3, 0.1);
+    const w = stage.between(0.22, 0.42);
+    const r = stage.between(-0.2, 0.1);
     const look =
       stage.random() < 0.6
         ? finish('plywood', TINTS.wood, 1, 0.0011)

@@ -50,7 +50,7 @@ function across(stage: Stage, reach: CameraReach, room: RoomExtent): void {
     if (stage.random() < 0.6) bicycleAt(stage, behind(0.7, stage.between(-0.2, 0.2)), floorY);
     else toolStand(stage, behind(3.8, stage.between(-0.5, 0.5)));
   }
-  for (let x = reach.x0 - 2; x < reach.x1 + 2; x += stage.between(1.3, 2)) {
+  for (let x = reach.x0 - 2; x < reach.x1 + 2 && reach.nearestM < 1; x += stage.between(1.3, 2)) {
     const spot: Spot = { x, z: reach.z1 + stage.between(1.05, 2), back: 'z' };
     const kind = stage.random();
     if (kind < 0.55) crateStack(stage, spot, floorY + stage.between(-0.25, 0.05));
@@ -136,7 +136,7 @@ export function buildCorridor(stage: Stage, reach: CameraReach): void {
     stage,
     room,
     floorY,
-    finish('floorTiles', TINTS.red, 1, 0.0012),
+    finish('floorTiles', TINTS.terracotta, 1, 0.0012),
     floorLight(room, stage.footprints, windowsX, 1.1),
   );
 }

@@ -82,6 +82,7 @@ function furnishAlong(stage: Stage, reach: CameraReach): void {
   const from = reach.x0 - 1.2;
   const to = reach.x1 + 1.2;
   const row = (distance: number, gap: readonly [number, number], put: (spot: Spot) => void): void => {
+    if (distance < reach.nearestM) return;
     const spread = 0.42 * distance;
     for (let x = from - spread + stage.between(0, gap[0]); x < to + spread; x += stage.between(...gap)) {
       put({ x, z: reach.z1 + distance, back: 'z' });
@@ -106,8 +107,7 @@ function furnishAlong(stage: Stage, reach: CameraReach): void {
   });
   row(2.6, [1.9, 2.8], (spot) => {
     const kind = stage.random();
-    if (kind < 0.4) bicycleAt(stage, spot, floorY);
-    else if (kind < 0.7) toolStand(stage, spot);
+    if (kind < 0.5) bicycleAt(stage, spot, floorY);
     else crateStack(stage, spot, stage.between(0.5, 1.2));
   });
   row(3.6, [2.3, 3], (spot) => {
@@ -115,7 +115,9 @@ function furnishAlong(stage: Stage, reach: CameraReach): void {
     else cabinet(stage, spot, stage.between(1, 1.7));
   });
   row(4.8, [1.9, 2.6], (spot) => {
-    if (stage.random() < 0.55) bicycleAt(stage, spot, floorY);
+    const kind = stage.random();
+    if (kind < 0.4) bicycleAt(stage, spot, floorY);
+    else if (kind < 0.7) toolStand(stage, spot);
     else crateStack(stage, spot, stage.between(0.6, 1.6));
   });
   row(6.2, [2.2, 3.1], (spot) => {

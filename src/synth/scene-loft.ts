@@ -18,6 +18,7 @@ const TIMBER = finish('planks', TINTS.darkWood, 0.8, 0.0014);
 function rows(stage: Stage, reach: CameraReach): void {
   const { floorY } = reach;
   const put = (distance: number, gap: readonly [number, number], what: (spot: Spot) => void): void => {
+    if (distance < reach.nearestM) return;
     const spread = 1.2 + 0.42 * distance;
     for (let x = reach.x0 - spread + stage.between(0, 1); x < reach.x1 + spread; x += stage.between(...gap))
       what({ x, z: reach.z1 + distance, back: 'z' });

@@ -11,6 +11,8 @@ export interface CameraReach {
   readonly floorY: number;
   /** True when it travels along the lens: things then stand on both sides of its way. */
   readonly ahead: boolean;
+  /** Things stand no nearer than this, so that they do not hide a figure. */
+  readonly nearestM: number;
 }
 
 /** Walls of a room. */

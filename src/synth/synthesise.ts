@@ -1,6 +1,6 @@
 /** Films a made-up pass: clip, truth and rig. */
 import { writeFile } from 'node:fs/promises';
-import { TrundleError } from '../run/index.js';
+import { TrundleError, type Delivery } from '../run/index.js';
 import { encodeClip, type Tools } from '../footage/index.js';
 import { startFilm } from './film.js';
 import { framesOf } from './frame-pool.js';
@@ -20,6 +20,8 @@ export interface SynthesiseSettings {
   /** Threads that draw; 1 draws in the calling thread. Default 1. The pictures do not depend on it. */
   readonly threads?: number;
   readonly signal?: AbortSignal | undefined;
+  /** Written into the rig file beside the rig. */
+  readonly delivery?: Delivery;
   /** Called after each frame with the number of frames done. */
   readonly onFrame?: (count: number) => void;
 }
@@ -39,7 +41,7 @@ export async function synthesise(
   tools: Tools,
   settings: SynthesiseSettings = {},
 ): Promise<SynthTruth> {
-  const { threads = 1, signal, onFrame } = settings;
+  const { threads = 1, signal, onFrame, delivery } = settings;
   const film = startFilm(options);
   const truth = truthOf(film);
 
@@ -69,7 +71,10 @@ export async function synthesise(
     signal,
   );
   await writeText(files.truthFile, truthText(truth));
-  await writeText(files.rigFile, `${JSON.stringify(rigOf(options, truth.travelM), null, 2)}\n`);
+  await writeText(
+    files.rigFile,
+    `${JSON.stringify({ ...rigOf(options, truth.travelM), ...(delivery ? { delivery } : {}) }, null, 2)}\n`,
+  );
   return truth;
 }
 

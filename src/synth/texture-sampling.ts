@@ -8,7 +8,7 @@ import type { LightMap } from './surface.js';
 import type { Texture } from './texture.js';
 
 /** Added to log2(texels per pixel): above 0 the picture is a little softer than its pixels and free of aliases. */
-const LEVEL_BIAS = 0.35;
+const LEVEL_BIAS = 0.6;
 /** Near a whole level the other one is left out: half of the blends cost nothing. */
 const BLEND_FROM = 0.3;
 const BLEND_WIDTH = 0.4;
