@@ -39,8 +39,6 @@ export interface PassSettings {
   readonly exposureS: number;
   /** Half-gain frequency of the high-pass that made the vibration series. */
   readonly cutoffHz: number;
-  /** Smear the model as the tapers do; false only to show what goes wrong without. */
-  readonly smeared?: boolean;
 }
 
 /** A floor of a straight log-log spectrum. */
@@ -76,8 +74,8 @@ export interface ExpectedSpectra {
 
 /** Prepares the tapers' window and the high-pass of a pass once, for the many spectra of a fit. */
 export function expectedSpectra(settings: PassSettings): ExpectedSpectra {
-  const { frameCount: n, rateHz, cutoffHz, smeared = true } = settings;
-  const window = smeared ? spectralWindow(n) : Float64Array.of(1);
+  const { frameCount: n, rateHz, cutoffHz, speedsMps } = settings;
+  const window = spectralWindow(n);
   const freqHz = Float64Array.from({ length: n + 1 }, (_, i) => (i * rateHz) / (2 * n));
   const highPass = freqHz.map((f) => fourthDifferenceGain(f, rateHz, cutoffHz) ** 2);
   const bands = foldedBands(freqHz, settings);
@@ -89,11 +87,23 @@ export function expectedSpectra(settings: PassSettings): ExpectedSpectra {
     contactGains.set(contact, gains);
     return gains;
   };
+  // Kept for the last shape: a search over the notches asks for the same floor many times.
+  let heights: { shape: FloorShape; densities: readonly Float64Array[] } | null = null;
+  const heightsOf = (shape: FloorShape): readonly Float64Array[] => {
+    heights =
+      heights?.shape === shape
+        ? heights
+        : { shape, densities: bands.map((band) => heightDensity(band, highPass, shape, speedsMps.length)) };
+    return heights.densities;
+  };
   return {
     noise: smear(highPass, window),
     floors(channel, shape, contactsCyclesPerM, phaseScale) {
-      const densities = bands.map((band) =>
-        bandDensity(band, highPass, channel, shape, settings, phaseScale),
+      const heightDensities = heightsOf(shape);
+      const densities = bands.map(({ cyclesPerM }, k) =>
+        heightDensities[k].map(
+          (height, i) => height * deckPowerGain(channel, cyclesPerM[i], settings.dolly, phaseScale),
+        ),
       );
       return contactsCyclesPerM.map((contact) => smear(sumOfProducts(densities, gainsOf(contact)), window));
     },
@@ -145,23 +155,16 @@ function foldedBands(freqHz: Float64Array, { rateHz, speedsMps, exposureS }: Pas
   return bands;
 }
 
-/** One-sided density of a band before the contact, after the high-pass; each speed stands for its share of the time. */
-function bandDensity(
+/** One-sided density of the height in a band, exposure and high-pass included; each speed stands for its share of the time. */
+function heightDensity(
   { speedMps, cyclesPerM, exposurePower }: FoldedBand,
   highPass: Float64Array,
-  channel: DeckChannel,
   { waviness, pivotCyclesPerM }: FloorShape,
-  { speedsMps, dolly }: PassSettings,
-  phaseScale: number,
+  speedCount: number,
 ): Float64Array {
-  const level = (pivotCyclesPerM / REFERENCE_WAVENUMBER) ** (waviness - CLASS_WAVINESS) / speedsMps.length;
+  const level = (pivotCyclesPerM / REFERENCE_WAVENUMBER) ** (waviness - CLASS_WAVINESS) / speedCount;
   return cyclesPerM.map(
-    (n, i) =>
-      level *
-      highPass[i] *
-      exposurePower[i] *
-      heightPsdInTime(1, n * speedMps, speedMps, waviness) *
-      deckPowerGain(channel, n, dolly, phaseScale),
+    (n, i) => level * highPass[i] * exposurePower[i] * heightPsdInTime(1, n * speedMps, speedMps, waviness),
   );
 }
 

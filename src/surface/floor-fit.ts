@@ -31,6 +31,9 @@ const ONE_SIDED_SD = 0.2;
 /** Rise of the negative log likelihood at a one-sided 95 % bound: 1.645^2 / 2. */
 const ONE_SIDED_RISE = 1.353;
 
+/** Rise within which a contact is still allowed: 2 standard deviations. */
+const ALLOWED_RISE = 2;
+
 /** A floor fitted to all channels. */
 export interface FloorFit {
   /** Single-track Gd(n0), m^3, w = 2. */
@@ -43,6 +46,8 @@ export interface FloorFit {
   readonly meanTrackM3: number;
   readonly differenceM3: number | null;
   readonly contactCyclesPerM: number;
+  /** The hardest contact that the spectra still allow, cycles/m. */
+  readonly hardestContactCyclesPerM: number;
   readonly cost: number;
 }
 
@@ -103,6 +108,7 @@ export function fitFloor(
     meanTrackM3: Math.exp(best.meanTrack.lnLevel),
     differenceM3: best.difference ? Math.exp(best.difference.lnLevel) : null,
     contactCyclesPerM: CONTACT_TRIES[bestAt],
+    hardestContactCyclesPerM: CONTACT_TRIES[costs.findLastIndex((cost) => cost < best.cost + ALLOWED_RISE)],
     cost: best.cost,
   };
 }

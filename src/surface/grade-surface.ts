@@ -18,7 +18,7 @@ import {
 import { fitPass, type FittedPass } from './pass-fit.js';
 import { readPass, type Pass } from './pass.js';
 import { surfaceClass } from './surface-class.js';
-import type { Surface, SurfaceGrade, SurfaceOptions } from './types.js';
+import type { Surface, SurfaceOptions } from './types.js';
 import { fitWaviness } from './waviness.js';
 
 /** Claimed sd of ln Gd against measured spread. */
@@ -59,11 +59,8 @@ export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions =
   if (tooShort !== null) return because(tooShort);
 
   const fitted = fitPass(pass, motion);
-  const shortestM = shortestWavelengthM(band, fitted.masked.fit.contactCyclesPerM);
-  if (longestWavelengthM(band) < NARROWEST_BAND * shortestM) return because(narrowBand(band, shortestM));
   notePhase(fitted, warnings);
-  const { grade, reason } = judgeFit(fitted, band, shortestM, options, warnings);
-  return { grade, reason, assumed, warnings };
+  return { ...judgeFit(fitted, band, options, warnings), assumed, warnings };
 }
 
 function bandInputs(pass: Pass, motion: Motion): BandInputs {
@@ -90,50 +87,56 @@ function narrowBand(band: BandInputs, shortestM: number): string {
   return `Go faster: at ${band.speedMps.toFixed(3)} m/s the clip shows only wavelengths from ${millimetres(shortestM)} to ${millimetres(longestWavelengthM(band))} mm, too narrow a band for a grade.`;
 }
 
-/** Grade, bound or both reasons, from a floor that was fitted. */
+/** The grade, or the bound and why no more can be said, from a floor that was fitted. */
 function judgeFit(
   fitted: FittedPass,
   band: BandInputs,
-  shortestM: number,
   options: SurfaceOptions,
   warnings: Warning[],
-): { grade: SurfaceGrade; reason: string | null } {
+): Pick<Surface, 'grade' | 'reason'> {
   const { channels, table, masked, settings } = fitted;
   const trust = options.interCoded === false ? NOISE_TRUST : NOISE_TRUST_INTER_CODED;
   const sdLn = totalSd(fitted, trust);
+  const longestM = longestWavelengthM(band);
+  const contact = masked.fit.contactCyclesPerM;
   const shared = {
     sdLn,
-    wavelengthsM: wavelengths(fitted, band, shortestM),
-    contactCyclesPerM: masked.fit.contactCyclesPerM,
+    contactCyclesPerM: contact,
     speedMps: band.speedMps,
     lines: masked.lines,
     waviness: null,
   };
   if (sdLn > LARGEST_SD_LN) {
     const gdM3 = highestRoughness(channels, table, masked.kept, 1 / (1 + trust) ** 2);
+    // What drowns in noise says nothing of the contact either: the bound holds for all that speed and shutter let through.
+    const wavelengthsM = [shortestWavelengthM(band, Infinity), longestM] as const;
     return {
-      grade: { ...shared, gdM3, gdAsRolledM3: null, atMost: true },
+      grade: { ...shared, wavelengthsM, gdM3, gdAsRolledM3: null, atMost: true },
       reason: `The shake of this pass hardly rises above the noise of the measurement. ${atMostClass(gdM3)} Go faster, or use a longer lens, for a class.`,
     };
   }
+  const surelyM = shortestWavelengthM(band, masked.fit.hardestContactCyclesPerM);
+  if (longestM < NARROWEST_BAND * surelyM) return { grade: null, reason: narrowBand(band, surelyM) };
+  const wavelengthsM = observedWavelengths(fitted, band, shortestWavelengthM(band, contact));
+
   const everything = new Map(channels.map(({ channel }) => [channel, fitted.band]));
   const gdAsRolledM3 = fitFloor(channels, table, everything).gdM3;
   const alarm = machineAlarm(fitted);
   if (alarm !== null) {
     const gdM3 = masked.fit.gdM3 * Math.exp(ONE_SIDED_95 * sdLn);
     return {
-      grade: { ...shared, gdM3, gdAsRolledM3, atMost: true },
+      grade: { ...shared, wavelengthsM, gdM3, gdAsRolledM3, atMost: true },
       reason: `${alarm} ${atMostClass(gdM3)}`,
     };
   }
   const travelM = (band.speedMps * settings.frameCount) / settings.rateHz;
-  const enough = travelM >= WAVINESS_TRAVEL * longestWavelengthM(band);
+  const enough = travelM >= WAVINESS_TRAVEL * longestM;
   const waviness = enough
     ? fitWaviness(settings, fitted.expected, channels, masked.kept, fitted.phaseScale)
     : null;
   if (waviness !== null) noteWaviness(waviness.waviness, waviness.sd, warnings);
   return {
-    grade: { ...shared, gdM3: masked.fit.gdM3, gdAsRolledM3, atMost: false, waviness },
+    grade: { ...shared, wavelengthsM, gdM3: masked.fit.gdM3, gdAsRolledM3, atMost: false, waviness },
     reason: null,
   };
 }
@@ -150,7 +153,7 @@ function totalSd({ channels, table, masked }: FittedPass, trust: number): number
   return Math.hypot(SD_FACTOR * fit.sdLn, fit.coherenceSdLn, noiseSd);
 }
 
-function wavelengths(fitted: FittedPass, band: BandInputs, shortestM: number): [number, number] {
+function observedWavelengths(fitted: FittedPass, band: BandInputs, shortestM: number): [number, number] {
   const { masked, settings, pitchSdRad, heaveSdM } = fitted;
   const drownedM = noiseWavelengthM(
     band,

@@ -31,7 +31,8 @@ const HIGHEST_LN = Math.log(1);
 const GRID_STEP = Math.log(10) / 2;
 const LONGEST_STEP = 0.5;
 const CONVERGED = 1e-7;
-const MAX_ROUNDS = 40;
+/** A level that has not settled by then fits so badly that its likelihood does not count. */
+const MAX_ROUNDS = 12;
 const BOUND_TOLERANCE = 1e-3;
 /** Information that stands for none at all: a standard deviation of ln Gd of 30. */
 const NO_INFORMATION = 1e-3;

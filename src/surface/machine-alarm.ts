@@ -18,7 +18,7 @@ const NOTCH_BINS = 8;
 /** A plain sentence when a machine shakes the deck, so that the grade is an upper bound only; null otherwise. */
 export function machineAlarm(pass: FittedPass): string | null {
   if (pass.masked.maskedShare > MOST_MASKED) {
-    return `Narrow lines of a machine fill ${(100 * pass.masked.maskedShare).toFixed(0)} % of the spectrum, so the floor can only be bounded: switch motors and fans off, or part the camera from them.`;
+    return `In ${(100 * pass.masked.maskedShare).toFixed(0)} % of the spectrum the shake is none that a floor makes (a machine, or more noise than stated), so the floor can only be bounded: switch motors and fans off, or part the camera from them.`;
   }
   const ratio = notchRatio(pass);
   if (ratio !== null && ratio > NOTCH_ALARM) {

@@ -23,7 +23,10 @@ export const LINE_RATIO = gammaQuantile(0.999, TAPER_COUNT) / TAPER_COUNT;
 const SPREAD_BINS = Math.floor((TAPER_COUNT + 2) / 2);
 const MAX_ROUNDS = 4;
 
-/** A line that was left out. */
+/** Chance that a floor alone puts one line on the list; the limit for leaving bins out is looser. */
+const LISTED_BY_CHANCE = 0.01;
+
+/** A line that stands out so far that no floor makes it. */
 export interface MachineLine {
   readonly channel: DeckChannel;
   readonly freqHz: number;
@@ -52,26 +55,33 @@ export function fitBetweenLines(
   let kept: KeptBins = new Map(channels.map(({ channel }) => [channel, band]));
   let fit = fitFloor(channels, table, kept);
   let lines: MachineLine[] = [];
+  const width = count(band);
+  const perBin = LISTED_BY_CHANCE / (width * channels.length);
+  const listedRatio = gammaQuantile(1 - perBin, TAPER_COUNT) / TAPER_COUNT;
   for (let round = 0; round < MAX_ROUNDS; round++) {
     const next = new Map<DeckChannel, Uint8Array>();
     lines = [];
     for (const one of channels) {
-      const over = binsOverLimit(one.psd, fittedSpectrum(one, table, fit), band);
-      next.set(one.channel, withoutNeighbours(band, over));
-      lines.push(...linesOf(one, over, freqHz));
+      const expected = fittedSpectrum(one, table, fit);
+      next.set(one.channel, withoutNeighbours(band, binsOver(one.psd, expected, band, LINE_RATIO)));
+      lines.push(...linesOf(one, binsOver(one.psd, expected, band, listedRatio), freqHz));
     }
     const settled = channels.every(({ channel }) => sameBins(kept.get(channel)!, next.get(channel)!));
     if (settled) break;
     kept = next;
     fit = fitFloor(channels, table, kept);
   }
-  const width = count(band);
   const shares = channels.map(({ channel }) => 1 - count(kept.get(channel)!) / width);
   return { fit, kept, lines, maskedShare: Math.max(...shares) };
 }
 
-function binsOverLimit(measured: Float64Array, expected: Float64Array, band: Uint8Array): Uint8Array {
-  return band.map((inBand, i) => (inBand === 1 && measured[i] > LINE_RATIO * expected[i] ? 1 : 0));
+function binsOver(
+  measured: Float64Array,
+  expected: Float64Array,
+  band: Uint8Array,
+  ratio: number,
+): Uint8Array {
+  return band.map((inBand, i) => (inBand === 1 && measured[i] > ratio * expected[i] ? 1 : 0));
 }
 
 function withoutNeighbours(band: Uint8Array, over: Uint8Array): Uint8Array {

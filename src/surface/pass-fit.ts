@@ -12,7 +12,7 @@ import {
   type ExpectedSpectra,
   type PassSettings,
 } from './expected-spectrum.js';
-import { contactTable, fitFloor, type ChannelSpectrum, type ContactTable } from './floor-fit.js';
+import { contactTable, type ChannelSpectrum, type ContactTable } from './floor-fit.js';
 import { fitBetweenLines, type MaskedFit } from './machine-lines.js';
 import type { Pass } from './pass.js';
 import { fitWheelPhase } from './wheel-phase.js';
@@ -65,9 +65,9 @@ export function fitPass(pass: Pass, motion: Motion): FittedPass {
     cutoffHz,
   };
   const expected = expectedSpectra(settings);
-  const everything = new Map(channels.map(({ channel }) => [channel, band]));
-  const first = fitFloor(channels, contactTable(expected, channels, 1), everything);
-  const phaseScale = fitWheelPhase(settings, expected, channels, first, band);
+  // Lines first: a strong one would drag the notches to itself.
+  const asGiven = fitBetweenLines(channels, contactTable(expected, channels, 1), band, freqHz);
+  const phaseScale = fitWheelPhase(settings, expected, channels, asGiven);
   const table = contactTable(expected, channels, phaseScale);
   return {
     settings,
@@ -77,7 +77,7 @@ export function fitPass(pass: Pass, motion: Motion): FittedPass {
     table,
     freqHz,
     band,
-    masked: fitBetweenLines(channels, table, band, freqHz),
+    masked: phaseScale === 1 ? asGiven : fitBetweenLines(channels, table, band, freqHz),
     pitchSdRad: deck.pitchRad.noiseSd,
     heaveSdM: deck.heaveM?.noiseSd ?? null,
   };

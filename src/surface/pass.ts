@@ -137,7 +137,8 @@ function noteMissing(motion: Motion, rig: Rig, assumed: Assumed[]): void {
     assumed.push({
       name: 'cameraOffsetM',
       value: '0 m (over the middle of the wheelbase)',
-      matters: 'pitch times this length shows as height: 0.2 m off can raise the grade by a fifth',
+      matters:
+        'pitch times this length shows as height: 0.4 m off can raise the roughness as rolled by half, the grade by little',
     });
   }
   if (rig.shutterAngleDeg === undefined) {

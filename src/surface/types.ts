@@ -36,7 +36,7 @@ export interface SurfaceGrade {
   /** Half-power wavenumber of the wheels' contact at the likeliest fit, cycles/m. */
   readonly contactCyclesPerM: number;
   readonly speedMps: number;
-  /** Narrow lines that were left out as no floor. */
+  /** Narrow lines that were left out and that chance does not explain: motors, fans, wheels. */
   readonly lines: readonly MachineLine[];
 }
 

@@ -5,8 +5,8 @@
  * millimetres off. The factor is searched on a grid around 1 with a prior of the size of such errors. Own derivation.
  */
 import { CLASS_SHAPE, type ExpectedSpectra, type PassSettings } from './expected-spectrum.js';
-import type { ChannelSpectrum, FloorFit } from './floor-fit.js';
-import { LINE_RATIO } from './machine-lines.js';
+import type { ChannelSpectrum } from './floor-fit.js';
+import { LINE_RATIO, type MaskedFit } from './machine-lines.js';
 
 /** Search range, and the sd that speed (2 %) and wheelbase (5 mm in 450) are trusted to. */
 const RANGE = 0.06;
@@ -18,39 +18,46 @@ const FINEST_STEP = 0.001;
 const TOP_SHARE = 0.4;
 const BIN_SHARE = 0.35;
 
+/** A gain in the negative log likelihood below this is chance: the wheelbase then stands as given. */
+const LEAST_GAIN = 3;
+
 /**
- * The factor on the wheelbase phase that makes the spectra most likely.
+ * The factor on the wheelbase phase that makes the spectra most likely; 1 unless the clip speaks clearly for another.
  *
  * Ratios are capped at the line limit, so that a machine's line cannot drag the notches.
  *
- * @param fit the floor as fitted with the factor 1
+ * @param settings of the pass; the grid is as fine as its length asks for
+ * @param masked the floor as fitted with the factor 1, between machine lines
  */
 export function fitWheelPhase(
   settings: PassSettings,
   expected: ExpectedSpectra,
   channels: readonly ChannelSpectrum[],
-  fit: FloorFit,
-  band: Uint8Array,
+  masked: MaskedFit,
 ): number {
+  const { fit, kept } = masked;
   const durationS = settings.frameCount / settings.rateHz;
   const fine = BIN_SHARE / (durationS * TOP_SHARE * settings.rateHz);
   const step = Math.max(FINEST_STEP, Math.min(WIDEST_STEP, fine));
   const reach = Math.round(RANGE / step);
+  let costAsGiven = Infinity;
   let best = { cost: Infinity, scale: 1 };
   for (let k = -reach; k <= reach; k++) {
     const offset = k * step;
     const scale = 1 + offset;
     let cost = (offset / PRIOR_SD) ** 2 / 2;
     for (const { channel, psd, noisePsd } of channels) {
+      const bins = kept.get(channel)!;
       const level = channel === 'roll' ? fit.differenceM3! : fit.meanTrackM3;
       const [floor] = expected.floors(channel, CLASS_SHAPE, [fit.contactCyclesPerM], scale);
       for (let i = 0; i < psd.length; i++) {
-        if (band[i] === 0) continue;
+        if (bins[i] === 0) continue;
         const model = level * floor[i] + noisePsd * expected.noise[i];
         cost += Math.min(psd[i] / model, LINE_RATIO) + Math.log(model);
       }
     }
+    if (k === 0) costAsGiven = cost;
     if (cost < best.cost) best = { cost, scale };
   }
-  return best.scale;
+  return costAsGiven - best.cost > LEAST_GAIN ? best.scale : 1;
 }

@@ -43,7 +43,7 @@ export function madeUpFloor(seed: number, lengthM: number, gdM3: number, wavines
   };
 }
 
-/** Way of the axle of a hard wheel over a track: the highest circle that touches it, smoothed over a contact patch. */
+/** Way of the axle of a hard wheel over a track: the highest circle that touches it, smoothed over a bell-shaped contact patch. */
 export function axlePath(track: Float64Array, radiusM: number, patchM: number): Float64Array {
   const reach = Math.floor(Math.min(0.6 * radiusM, Math.sqrt(2 * radiusM * 0.006)) / SPACING_M);
   const count = track.length;
@@ -57,7 +57,7 @@ export function axlePath(track: Float64Array, radiusM: number, patchM: number): 
     for (let j = -reach; j <= reach; j++) highest = Math.max(highest, at(track, i + j) + cap[j + reach]);
     return highest;
   });
-  const points = Math.max(1, Math.round(patchM / SPACING_M));
+  const points = Math.round(patchM / SPACING_M / 2);
   const bell = Float64Array.from(
     { length: 2 * points + 1 },
     (_, j) => 1 + Math.cos((Math.PI * (j - points)) / (points + 1)),

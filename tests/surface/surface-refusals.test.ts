@@ -1,0 +1,119 @@
+import { describe, expect, it } from 'vitest';
+import type { Rig } from '../../src/run/index.js';
+import { gradeSurface, surfaceSection } from '../../src/surface/index.js';
+import { madeUpPass, madeUpRig, withoutTranslation } from './support/made-up-pass.js';
+
+const INTRA = { interCoded: false };
+const pass = madeUpPass({ seed: 1, gdM3: 1e-6, speedMps: 0.5, durationS: 6 });
+const rig = madeUpRig(0.5);
+
+function without(name: keyof Rig): Rig {
+  return Object.fromEntries(Object.entries(rig).filter(([key]) => key !== name));
+}
+
+describe('a pass that cannot show the floor', () => {
+  it('asks for the wheelbase', () => {
+    const surface = gradeSurface(pass, without('wheelbaseM'), INTRA);
+    expect(surface.grade).toBeNull();
+    expect(surface.reason).toMatch(/^Give the wheelbase \(to 5 mm\)/);
+  });
+
+  it('asks for speed or travel, and takes travel over duration for speed', () => {
+    const unscaled = { ...pass, travelM: null };
+    expect(gradeSurface(unscaled, without('speedMps'), INTRA).reason).toMatch(
+      /^Give the speed or the travel/,
+    );
+    const withTravel = gradeSurface(unscaled, { ...without('speedMps'), travelM: 3 }, INTRA);
+    expect(withTravel.grade?.speedMps).toBeCloseTo(0.5, 2);
+  });
+
+  it('names every input that is missing at once', () => {
+    const { reason } = gradeSurface({ ...pass, travelM: null }, { head: 'operated' }, INTRA);
+    expect(reason).toMatch(/head locked.*speed or the travel.*wheelbase/);
+  });
+
+  it('refuses an operated head', () => {
+    const { reason } = gradeSurface(pass, { ...rig, head: 'operated' }, INTRA);
+    expect(reason).toMatch(/^Roll a test pass with the head locked/);
+  });
+
+  it('refuses a self-levelling head without a height or without translation in metres', () => {
+    const levelling: Rig = { ...rig, head: 'selfLevelling' };
+    expect(gradeSurface(pass, levelling, INTRA).reason).toMatch(/^Give the camera height/);
+    const flat = withoutTranslation(pass);
+    expect(gradeSurface(flat, { ...levelling, cameraHeightM: 0.9 }, INTRA).reason).toMatch(/^Lock the head/);
+  });
+
+  it('refuses a pass shorter than two wheelbases and a little', () => {
+    const short = madeUpPass({ seed: 1, gdM3: 1e-6, speedMps: 0.2, durationS: 3 });
+    const { reason } = gradeSurface(short, madeUpRig(0.2), INTRA);
+    expect(reason).toMatch(/^Roll a longer pass: the dolly moved 0\.60 m/);
+  });
+
+  it('refuses a pace at which the wheels blur all that the clip could show', () => {
+    const crawl = madeUpPass({
+      seed: 1,
+      gdM3: 1.6e-5,
+      speedMps: 0.08,
+      durationS: 25,
+      wheelRadiusM: 0.1,
+      patchM: 0.045,
+    });
+    const { grade, reason } = gradeSurface(crawl, madeUpRig(0.08), INTRA);
+    expect(grade).toBeNull();
+    expect(reason).toMatch(/^Go faster: at 0\.080 m\/s/);
+  });
+
+  it('leaves the section empty and unobservable, with the reason', () => {
+    const section = surfaceSection(gradeSurface(pass, without('wheelbaseM'), INTRA));
+    expect(section.observable).toBe(false);
+    expect(section.reason).toMatch(/wheelbase/);
+    expect(section.isoClass).toBeNull();
+    expect(section.psdAt01CyclesPerM).toBeNull();
+    expect(section.atMost).toBe(false);
+  });
+});
+
+describe('a floor that drowns in noise', () => {
+  it.each([0.2, 0.5])('gets an upper bound and never a class at %d m/s', (speedMps) => {
+    for (const seed of [1, 2]) {
+      const silent = madeUpPass({ seed, gdM3: 1e-11, speedMps, durationS: 12 });
+      const section = surfaceSection(gradeSurface(silent, madeUpRig(speedMps), INTRA));
+      expect(section.atMost).toBe(true);
+      expect(section.isoClass).toBeNull();
+      expect(section.ci95Class).toBeNull();
+      expect(section.psdCi95).toBeNull();
+      expect(section.flatnessFF).toBeNull();
+      expect(section.psdAt01CyclesPerM!).toBeGreaterThan(1e-11);
+      // far above the noise that hid it, and still a useful statement.
+      expect(section.psdAt01CyclesPerM!).toBeLessThan(5e-7);
+    }
+  });
+
+  it('gets a bound, too, when the noise is twice what is stated', () => {
+    const noisy = madeUpPass({ seed: 1, gdM3: 1e-11, speedMps: 0.5, noiseFactor: 2 });
+    expect(surfaceSection(gradeSurface(noisy, madeUpRig(0.5), INTRA)).isoClass).toBeNull();
+  });
+
+  it('gets a wider interval from an inter-coded clip', () => {
+    const smooth = madeUpPass({ seed: 1, gdM3: 2.5e-7, speedMps: 0.5, durationS: 8 });
+    const intra = gradeSurface(smooth, madeUpRig(0.5), INTRA).grade!;
+    const coded = gradeSurface(smooth, madeUpRig(0.5), { interCoded: true }).grade!;
+    expect(coded.sdLn).toBeGreaterThan(intra.sdLn);
+    expect(gradeSurface(smooth, madeUpRig(0.5)).grade!.sdLn).toBe(coded.sdLn);
+  });
+});
+
+describe('what is assumed', () => {
+  it('is listed for every figure that was not given', () => {
+    const { assumed } = gradeSurface(pass, { speedMps: 0.5, wheelbaseM: 0.45 }, INTRA);
+    expect(assumed.map((one) => one.name).sort()).toEqual(
+      ['cameraOffsetM', 'head', 'lensAzimuthDeg', 'shutterAngleDeg', 'trackWidthM'].sort(),
+    );
+    for (const one of assumed) expect(one.matters.length).toBeGreaterThan(20);
+  });
+
+  it('is empty for a full rig', () => {
+    expect(gradeSurface(pass, rig, INTRA).assumed).toEqual([]);
+  });
+});
