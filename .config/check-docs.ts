@@ -9,13 +9,18 @@ const faults: string[] = [];
 function visit(file: string): void {
   const text = fs.readFileSync(file, 'utf8');
   const relative = path.relative(path.dirname(root), file);
-  if (!/^(#!.*\n)?\/\*\*/.test(text)) faults.push(`${relative}: the file does not open with a sentence on what it does`);
+  if (!/^(#!.*\n)?\/\*\*/.test(text))
+    faults.push(`${relative}: the file does not open with a sentence on what it does`);
   const source = ts.createSourceFile(file, text, ts.ScriptTarget.ES2022, true);
   let first = true;
   for (const statement of source.statements) {
-    const exported = ts.canHaveModifiers(statement) && ts.getModifiers(statement)?.some((m) => m.kind === ts.SyntaxKind.ExportKeyword);
+    const exported =
+      ts.canHaveModifiers(statement) &&
+      ts.getModifiers(statement)?.some((m) => m.kind === ts.SyntaxKind.ExportKeyword);
     const documentable =
-      ts.isFunctionDeclaration(statement) || ts.isClassDeclaration(statement) || ts.isInterfaceDeclaration(statement);
+      ts.isFunctionDeclaration(statement) ||
+      ts.isClassDeclaration(statement) ||
+      ts.isInterfaceDeclaration(statement);
     if (exported && documentable) {
       const comments = ts.getLeadingCommentRanges(text, statement.getFullStart()) ?? [];
       const docs = comments.filter((c) => text.startsWith('/**', c.pos));

@@ -12,7 +12,6 @@ const OUTLETS = ['report', 'synth', 'cli'];
 const ENGINES = {
   zod: 'run',
   'fft.js': 'numerics',
-  'ml-matrix': 'numerics',
   '@techstark/opencv-js': 'vision',
   'fluent-ffmpeg': 'footage',
   'ffmpeg-static': 'footage',

@@ -1,6 +1,6 @@
 /** Gathers what the rooms found into the run document: conversions to the document's units, assumptions, warnings, verdict. */
 import type { MeasureRequest } from './measure.js';
-import type { Camera } from './optics/index.js';
+import type { Assumption, Camera } from './optics/index.js';
 import type { ClipFacts } from './footage/index.js';
 import type { Tracking } from './tracking/index.js';
 import { motionSection, type Motion } from './motion/index.js';
@@ -21,13 +21,6 @@ import {
   type TrackingSection,
   type Warning,
 } from './run/index.js';
-
-/** Something that was assumed because the crew did not give it, and how much it matters. */
-export interface Assumption {
-  readonly name: string;
-  readonly value: string;
-  readonly matters: string;
-}
 
 /** Everything the line produced for one clip. */
 export interface RunParts {
@@ -83,14 +76,27 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
 
 function clipSection(facts: ClipFacts, tracking: Tracking, sha256: string): ClipSection {
   const { timeS, frameCount } = tracking.table;
-  const { file, ...rest } = facts;
   return {
-    ...rest,
-    file: file.split(/[\\/]/).pop() ?? file,
+    file: facts.file.split(/[\\/]/).pop() ?? facts.file,
     sha256,
+    codec: facts.codec,
+    pixelFormat: facts.pixelFormat,
+    bitDepth: facts.bitDepth,
+    widthPx: facts.widthPx,
+    heightPx: facts.heightPx,
+    rotationDeg: facts.rotationDeg,
+    pixelAspect: facts.pixelAspect,
+    fps: facts.fps,
+    fpsFraction: facts.fpsFraction,
+    variableRate: facts.variableRate,
+    interlaced: facts.interlaced,
     interCoded: tracking.interCoded,
+    colourTransfer: facts.colourTransfer,
+    hasAudio: facts.hasAudio,
+    durationS: facts.durationS,
+    timecodeStart: facts.timecodeStart,
     frameCount,
-    rangeS: frameCount > 0 ? [timeS[0] ?? 0, (timeS[frameCount - 1] ?? 0) + 1 / facts.fps] : [0, 0],
+    rangeS: frameCount > 0 ? [timeS[0], timeS[frameCount - 1] + 1 / facts.fps] : [0, 0],
   };
 }
 

@@ -112,7 +112,7 @@ export function synthCommand(io: Io) {
   });
 }
 
-type Values = Partial<Record<keyof typeof ARGS, string | boolean>>;
+type Values = Partial<Record<keyof typeof ARGS, string | boolean | undefined>>;
 
 function fromOptions(values: Values): PartialSynthOptions {
   const text = (name: keyof typeof ARGS): string | undefined =>

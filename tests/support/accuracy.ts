@@ -47,7 +47,7 @@ export async function accuracyOf(pass: Pass, threads = 1): Promise<ClipAccuracy>
   const seconds = (performance.now() - startedMs) / 1000;
 
   const truePath = poseSeries(truth.rotations, truth.centres);
-  const trueVibration = vibrationOf(truePath, motion.rateHz, motion.bandHz[0]);
+  const { vibration: trueVibration } = vibrationOf(truePath, motion.rateHz, motion.bandHz[0]);
   const scale = motion.translationUnit === 'm' ? 1000 : NaN;
   const axes = Object.fromEntries(
     AXES.map((axis) => {
@@ -56,7 +56,7 @@ export async function accuracyOf(pass: Pass, threads = 1): Promise<ClipAccuracy>
       const range = [motion.trimFrames, motion.timeS.length - motion.trimFrames] as const;
       const a = trueVibration[axis].slice(...range).map((x) => x * (angular ? unit : 1000));
       const b = motion.vibration[axis].slice(...range).map((x) => x * unit);
-      const section = (angular ? run.motion.angular : run.motion.translational)[axis as 'pan'];
+      const section = { ...run.motion.translational, ...run.motion.angular }[axis];
       const figures = section as unknown as Record<string, number | string | null>;
       return [
         axis,
@@ -98,9 +98,9 @@ function correlation(a: Readonly<Float64Array>, b: Readonly<Float64Array>): numb
   let aa = 0;
   let bb = 0;
   for (let i = 0; i < a.length; i++) {
-    ab += a[i]! * b[i]!;
-    aa += a[i]! ** 2;
-    bb += b[i]! ** 2;
+    ab += a[i] * b[i];
+    aa += a[i] ** 2;
+    bb += b[i] ** 2;
   }
   return ab / Math.sqrt(aa * bb);
 }
