@@ -3,7 +3,7 @@ import prettier from 'eslint-config-prettier';
 import { rooms } from './rooms.js';
 
 export default tseslint.config(
-  { ignores: ['dist/', 'node_modules/', 'reports/', 'sample-clips/', '.cache/', '.config/*.js'] },
+  { ignores: ['dist/', 'node_modules/', 'reports/', 'sample-clips/', '.cache/', '.config/'] },
   ...tseslint.configs.recommendedTypeChecked,
   {
     languageOptions: { parserOptions: { projectService: true } },

@@ -3,7 +3,6 @@ export * from './random.js';
 export * from './statistics.js';
 export * from './fft.js';
 export * from './tapers.js';
-export * from './banded.js';
 export * from './smoother.js';
 export * from './resample.js';
 export * from './gamma.js';

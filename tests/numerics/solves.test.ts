@@ -8,7 +8,6 @@ import {
   invert6,
   invertSymmetric,
   seededRandom,
-  solveBandedSymmetric,
   solveSymmetric,
 } from '../../src/numerics/index.js';
 import { expectWithin } from '../support/expect-within.js';
@@ -67,35 +66,6 @@ describe('dense symmetric systems', () => {
     expect(choleskyInPlace(saddle, 2)).toBe(false);
     expect(() => invertSymmetric(new Float64Array(3), 2)).toThrow(/4 numbers/);
     expect(() => solveSymmetric(new Float64Array(4), new Float64Array(3), 2)).toThrow(/2 numbers/);
-  });
-});
-
-describe('banded symmetric systems', () => {
-  it('agree with the dense solution', () => {
-    const n = 12;
-    const bandwidth = 3;
-    const next = gaussianRandom(seededRandom(3));
-    const bands = Float64Array.from({ length: n * (bandwidth + 1) }, (_, i) =>
-      i % (bandwidth + 1) === 0 ? 9 : next(),
-    );
-    const dense = new Float64Array(n * n);
-    for (let i = 0; i < n; i++) {
-      for (let j = 0; j <= Math.min(i, bandwidth); j++) {
-        dense[i * n + i - j] = bands[i * (bandwidth + 1) + j];
-        dense[(i - j) * n + i] = bands[i * (bandwidth + 1) + j];
-      }
-    }
-    const rhs = Float64Array.from({ length: n }, next);
-    const expected = solveSymmetric(dense, rhs, n);
-    const solved = solveBandedSymmetric(bands, bandwidth, rhs);
-    for (let i = 0; i < n; i++) expectWithin(solved[i], expected[i], { abs: ROUNDING });
-  });
-
-  it('are refused when not positive definite or of the wrong size', () => {
-    expect(() => solveBandedSymmetric(Float64Array.from([1, 0, -1, 0]), 1, new Float64Array(2))).toThrow(
-      /row 1/,
-    );
-    expect(() => solveBandedSymmetric(new Float64Array(5), 1, new Float64Array(2))).toThrow(/4 numbers/);
   });
 });
 
