@@ -1,10 +1,11 @@
 /**
  * Starts OpenCV.js in this thread.
  *
- * The module object has a `then` of its own: awaiting it, or returning it from an async function, never
- * settles. It therefore travels in a box and nothing here hands it to a promise.
+ * The module object has a `then` of its own that resolves to the module again: awaiting it, or returning it from an
+ * async function, never settles and starves the thread. It therefore travels in a box, and it is required rather than
+ * imported, because module loaders that look through a default export await it too.
  */
-import opencvModule from '@techstark/opencv-js';
+import { createRequire } from 'node:module';
 import { assert } from '../run/index.js';
 import { ENGINE_FUNCTIONS, type Engine } from './engine.js';
 
@@ -30,7 +31,8 @@ function dropForeignHandlers(): void {
 
 /** Resolves when the WebAssembly of the module is ready. @throws Error when the binary lacks a function that is used */
 export function loadEngine(): Promise<EngineBox> {
-  const startable = opencvModule as unknown as Engine & { onRuntimeInitialized?: () => void };
+  const require = createRequire(import.meta.url);
+  const startable = require('@techstark/opencv-js') as Engine & { onRuntimeInitialized?: () => void };
   return new Promise<EngineBox>((resolve, reject) => {
     const finish = (): void => {
       try {

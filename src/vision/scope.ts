@@ -6,7 +6,8 @@ export type Keep = <T extends Pick<Mat, 'delete'>>(mat: T) => T;
 
 /**
  * Runs `work` and deletes everything it kept. Failures inside the engine arrive as bare numbers
- * (addresses of C++ exceptions) and leave as Errors with the engine's message.
+ * (addresses of C++ exceptions) and leave as Errors with the engine's message. The engine does not free what it held
+ * itself when it failed, so such failures must stay rare: arguments are checked before it is called.
  */
 export function withMats<R>(engine: Engine, work: (keep: Keep) => R): R {
   const kept: Pick<Mat, 'delete'>[] = [];

@@ -2,6 +2,7 @@
 import { cornerStrengthIn } from './corner-strength.js';
 import type { Engine, Mat } from './engine.js';
 import { blurInto } from './gaussian-blur.js';
+import { loadEngine } from './load-engine.js';
 import { lucasKanade } from './lucas-kanade.js';
 import { PicturePair } from './picture-pair.js';
 import { withMats, type Keep } from './scope.js';
@@ -44,9 +45,7 @@ let started: Promise<Vision> | undefined;
  * @throws Error when the engine cannot start
  */
 export function startVision(): Promise<Vision> {
-  started ??= import('./load-engine.js')
-    .then(({ loadEngine }) => loadEngine())
-    .then(({ engine }) => visionOn(engine));
+  started ??= loadEngine().then(({ engine }) => visionOn(engine));
   return started;
 }
 
