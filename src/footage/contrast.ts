@@ -2,6 +2,8 @@
  * Brings flat pictures (log curves, haze, night) to a contrast that can be tracked: one linear stretch for the
  * whole clip, from 16-bit grey to 8-bit, so that it neither flickers nor adds steps. Levels are in 8-bit units, 0..255.
  */
+import { analysisSize } from './analysis-size.js';
+import type { ClipRange } from './clip-range.js';
 import { stampedFrames } from './stamped-frames.js';
 import type { ClipFacts, Tools } from './types.js';
 
@@ -31,23 +33,22 @@ export const AS_IT_IS: Contrast = Object.freeze({ contrastGain: 1, centreLevel: 
  * The stretch for a range of the clip, from one frame each near its start, first third and second third, so that
  * neither a slate nor a fade at the start decides alone.
  *
- * @param rangeS start and end in clip time; an end of 0 or less means unknown
+ * @param range in clip time; with an end that is not known, the start decides alone
  */
 export async function chooseContrast(
   file: string,
   facts: ClipFacts,
-  rangeS: readonly [number, number],
+  range: Pick<ClipRange, 'inS' | 'endS'>,
   tools: Tools,
   signal?: AbortSignal,
 ): Promise<Contrast> {
-  const widthPx = Math.max(2, Math.min(SAMPLE_WIDTH_PX, facts.widthPx & ~1));
-  const heightPx = Math.max(2, 2 * Math.round((widthPx * facts.heightPx) / facts.widthPx / 2));
-  const lengthS = Math.max(0, rangeS[1] - rangeS[0]);
+  const { widthPx, heightPx } = analysisSize(facts, SAMPLE_WIDTH_PX);
+  const lengthS = Number.isFinite(range.endS) ? range.endS - range.inS : 0;
   const counts = new Float64Array(65536);
   const fractions = lengthS > 0 ? [0, 1 / 3, 2 / 3] : [0];
   const spans: [number, number][] = [];
   for (const fraction of fractions) {
-    const fromS = rangeS[0] + fraction * lengthS;
+    const fromS = range.inS + fraction * lengthS;
     const plan = { widthPx, heightPx, pixels: 'gray16le', fromS, near: true, signal } as const;
     for await (const frame of stampedFrames(file, facts, plan, tools)) {
       spans.push(levelSpan(new Uint16Array(frame.bytes.buffer), counts));

@@ -46,7 +46,7 @@ export function frameRate(timeS: readonly number[], stated: StatedRate): FrameRa
   // Twenty seconds of even frames with another average: the rate changes later on, by more than the last frame's length can explain.
   const changesLater = average !== null && Math.abs(average / spacing.fps - 1) > 0.05;
   if (spacing.uneven || changesLater) {
-    return chosen(average === null ? fractionOf(spacing.fps) : stated.average, true);
+    return chosen(average === null ? fractionOf(spacing.meanFps) : stated.average, true);
   }
   const agreeing = [stated.base, stated.average].find((text) => sameRate(ratio(text) ?? 0, spacing.fps));
   const halved = base !== null && sameRate(base / 2, spacing.fps) ? halfOf(stated.base) : undefined;
@@ -66,7 +66,10 @@ function byStatement(stated: StatedRate, base: number | null, average: number | 
   return chosen(isDoubled || isVariable ? stated.average : stated.base, isVariable);
 }
 
-function spacingOf(timeS: readonly number[], tickS: number): { fps: number; uneven: boolean } | null {
+function spacingOf(
+  timeS: readonly number[],
+  tickS: number,
+): { fps: number; meanFps: number; uneven: boolean } | null {
   const sorted = [...timeS].sort((a, b) => a - b);
   const gaps = sorted.slice(1).map((time, index) => time - sorted[index]);
   if (gaps.length < 3) return null;
@@ -77,7 +80,8 @@ function spacingOf(timeS: readonly number[], tickS: number): { fps: number; unev
   const even = gaps.filter((gap) => Math.abs(gap - usual) <= allowance);
   // The mean over the even gaps averages the rounding to container ticks away; the median alone keeps it.
   const fps = even.length / even.reduce((sum, gap) => sum + gap, 0);
-  return { fps, uneven: odd.length > Math.max(1, UNEVEN_SHARE * gaps.length) };
+  const meanFps = gaps.length / (sorted[gaps.length] - sorted[0]);
+  return { fps, meanFps, uneven: odd.length > Math.max(1, UNEVEN_SHARE * gaps.length) };
 }
 
 function sameRate(a: number, b: number): boolean {

@@ -4,5 +4,6 @@ export * from './tools.js';
 export * from './encode.js';
 export * from './sha256.js';
 export * from './probe.js';
+export * from './analysis-size.js';
 export * from './decode.js';
 export * from './picture.js';

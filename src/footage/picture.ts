@@ -1,6 +1,13 @@
 /** Takes one picture out of a clip in colour, upright and with square pixels. */
-import { analysisSize } from './decode.js';
-import { decodeFailed, stampedFrames, type DecodeEnd, type StampedFrame } from './stamped-frames.js';
+import { analysisSize } from './analysis-size.js';
+import { roundingS } from './clip-range.js';
+import {
+  decodeFailed,
+  ENDED_WELL,
+  stampedFrames,
+  type DecodeEnd,
+  type StampedFrame,
+} from './stamped-frames.js';
 import type { ClipFacts, Picture, Tools } from './types.js';
 
 /**
@@ -25,15 +32,14 @@ export async function grabPicture(
   const wantedS = Math.max(0, Math.min(atS, lastFrameS));
   const plan = { ...size, pixels: 'rgb24', fromS: wantedS, signal } as const;
   const frames = stampedFrames(file, facts, plan, tools);
-  // Half a frame of doubt about rounded time stamps would show the neighbour; a millisecond covers the rounding.
-  const allowanceS = Math.min(0.001, 0.25 / facts.fps);
+  const allowanceS = roundingS(facts);
   let shown: StampedFrame | null = null;
   let step: IteratorResult<StampedFrame, DecodeEnd>;
   while (!(step = await frames.next()).done) {
     if (shown && step.value.timeS > wantedS + allowanceS) break;
     shown = step.value;
   }
-  if (!step.done) await frames.return({ failure: null, faults: [] });
-  if (!shown) throw decodeFailed(file, step.done ? step.value : { failure: null, faults: [] });
+  if (!step.done) await frames.return(ENDED_WELL);
+  if (!shown) throw decodeFailed(file, step.done ? step.value : ENDED_WELL);
   return { ...size, rgb: shown.bytes };
 }

@@ -38,6 +38,9 @@ export interface DecodeEnd {
   readonly faults: readonly string[];
 }
 
+/** An end without fault, also of a decode that was left early. */
+export const ENDED_WELL: DecodeEnd = Object.freeze({ failure: null, faults: [] });
+
 const BYTES = { gray: 1, gray16le: 2, rgb24: 3 } as const;
 
 /**
@@ -67,7 +70,7 @@ export async function* stampedFrames(
         return yield* frames;
       }
     } finally {
-      await frames.return({ failure: null, faults: [] });
+      await frames.return(ENDED_WELL);
     }
   }
   return yield* oneRun(file, facts, plan, 0, tools);
@@ -90,6 +93,7 @@ async function* oneRun(
         // Turning is done in the filters: what FFmpeg turns by itself differs between versions.
         ...['-noautorotate', '-copyts'],
         ...(seekS > 0 ? ['-ss', seekS.toFixed(6)] : []),
+        ...(plan.near ? ['-noaccurate_seek'] : []),
       ],
       input: ffmpegPath(file),
       outputOptions: [
