@@ -24,13 +24,8 @@ export interface RollingDeck {
 /** Floor kept before the start and behind the end, for the wheels' reach and early exposures. */
 const MARGIN_M = 0.3;
 
-/**
- * Puts a deck on a new floor.
- *
- * @param travelM how far the rear axle rolls from 0, >= 0
- */
-export function makeDeck(deck: DeckOptions, seed: number, travelM: number): RollingDeck {
-  const floor = makeFloor(deck.floor, seed, -MARGIN_M, travelM + deck.wheelbaseM + MARGIN_M);
+/** Puts a deck on a floor that is there. */
+export function deckOn(floor: FloorProfile, deck: Omit<DeckOptions, 'floor'>): RollingDeck {
   const left = wheelPath(floor.left, deck.wheelRadiusM);
   const right = wheelPath(floor.right, deck.wheelRadiusM);
   const { startM } = floor;
@@ -48,4 +43,13 @@ export function makeDeck(deck: DeckOptions, seed: number, travelM: number): Roll
       };
     },
   };
+}
+
+/**
+ * Puts a deck on a new floor.
+ *
+ * @param travelM how far the rear axle rolls from 0, >= 0
+ */
+export function makeDeck(deck: DeckOptions, seed: number, travelM: number): RollingDeck {
+  return deckOn(makeFloor(deck.floor, seed, -MARGIN_M, travelM + deck.wheelbaseM + MARGIN_M), deck);
 }

@@ -1,5 +1,6 @@
 /** Frames of a pass in order, drawn by this thread alone or by several workers that draw a few frames ahead. */
 import { Worker } from 'node:worker_threads';
+import { TrundleError } from '../run/index.js';
 import type { Film } from './film.js';
 import type { SynthOptions } from './options.js';
 import { textureLibrary, type TextureLibrary } from './texture-library.js';
@@ -19,10 +20,14 @@ export interface WorkerAnswer {
 /** Frames that each worker may be ahead of the one that is wanted next. */
 const AHEAD = 3;
 
+function interruption(): TrundleError {
+  return new TrundleError('interrupted', 'Filming was interrupted; no clip was written.');
+}
+
 /** One after another in this thread, with a pause for others after each. */
 async function* drawnHere(film: Film, signal: AbortSignal | undefined): AsyncGenerator<Uint8Array> {
   for (let i = 0; i < film.frameCount; i++) {
-    signal?.throwIfAborted();
+    if (signal?.aborted) throw interruption();
     yield film.frame(i);
     await new Promise((resolve) => setImmediate(resolve));
   }
@@ -63,7 +68,7 @@ async function* drawnByWorkers(
     failure ??= error instanceof Error ? error : new Error(String(error));
     wake();
   };
-  const onAbort = (): void => fail(signal?.reason);
+  const onAbort = (): void => fail(interruption());
   signal?.addEventListener('abort', onAbort);
   for (const worker of workers) {
     worker.on('message', ({ index, bytes }: WorkerAnswer) => {
