@@ -114,5 +114,6 @@ export function readoutFinding(stabilise: StabiliseSection, delivery: DeliveryLi
 }
 
 function sentence(text: string): string {
-  return /[.!?]$/.test(text) ? text : `${text}.`;
+  const capital = text.charAt(0).toUpperCase() + text.slice(1);
+  return /[.!?]$/.test(capital) ? capital : `${capital}.`;
 }

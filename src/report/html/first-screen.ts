@@ -93,8 +93,8 @@ function worstAxis(run: RunDocument): KeyFigure {
   const { value, range } = withRange(seen.rms, seen.ci95);
   return {
     name: `Worst axis: ${AXIS_NAMES[seen.axis].name.toLowerCase()}`,
-    value,
-    unit: '° RMS',
+    value: `${value}°`,
+    unit: 'RMS',
     remark: range === '' ? AXIS_NAMES[seen.axis].meaning : `${range}°; ${AXIS_NAMES[seen.axis].meaning}`,
   };
 }

@@ -1,0 +1,168 @@
+import fs from 'node:fs/promises';
+import { createRequire } from 'node:module';
+import os from 'node:os';
+import path from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { writeRun } from '../../src/report/index.js';
+import { madeUpBundle } from '../report/support/made-up-bundle.js';
+import type { Change } from '../report/support/made-up-run.js';
+import { launchBrowser } from './support/launch.js';
+
+const LONG_AND_HOSTILE =
+  '"><img src=x onerror=alert(1)> a rather long name of a clip, with spaces, pass 03 of the tiled corridor.mp4';
+
+const RUNS = {
+  pass: () => {},
+  fail: (run) => {
+    run.stabilise.cropPercent = 8;
+    run.stabilise.residual.rmsPx = 1.9;
+    run.clip.file = LONG_AND_HOSTILE;
+  },
+  unmeasurable: (run) => (run.tracking.featuresMedian = 12),
+} as const satisfies Record<string, Change>;
+
+type Run = keyof typeof RUNS;
+
+/** Text widths of A4 and Letter inside the margins of 12 mm, in CSS px of 1/96 inch. */
+const PAPER_PX = { A4: Math.floor(((210 - 24) / 25.4) * 96), Letter: Math.floor(((215.9 - 24) / 25.4) * 96) };
+
+const launch = await launchBrowser();
+if (launch.browser === null) process.stderr.write(`Page tests are left out. ${launch.reason}\n`);
+const title = launch.browser === null ? `the report page (left out: ${launch.reason})` : 'the report page';
+
+describe.skipIf(launch.browser === null)(title, () => {
+  const browser = launch.browser as Browser;
+  let folder = '';
+
+  beforeAll(async () => {
+    folder = await fs.mkdtemp(path.join(os.tmpdir(), 'trundle-page-'));
+    for (const [name, change] of Object.entries(RUNS))
+      await writeRun(path.join(folder, name), madeUpBundle(change));
+  });
+
+  afterAll(async () => {
+    await browser.close();
+    await fs.rm(folder, { recursive: true, force: true });
+  });
+
+  /** Opens a report in a window; `noise` collects requests beyond the file, console lines and dialogs. */
+  async function open(
+    run: Run,
+    widthPx: number,
+    heightPx = 800,
+    colorScheme: 'light' | 'dark' = 'light',
+  ): Promise<{ page: Page; noise: string[] }> {
+    const page = await browser.newPage({ viewport: { width: widthPx, height: heightPx }, colorScheme });
+    const address = pathToFileURL(path.join(folder, run, 'report.html')).href;
+    const noise: string[] = [];
+    page.on('request', (request) => {
+      if (request.url() !== address && !request.url().startsWith('data:')) noise.push(request.url());
+    });
+    page.on('console', (message) => noise.push(message.text()));
+    page.on('pageerror', (error) => noise.push(error.message));
+    page.on('dialog', (dialog) => noise.push(`dialog ${dialog.message()}`));
+    await page.goto(address);
+    return { page, noise };
+  }
+
+  async function overflowPx(page: Page): Promise<number> {
+    return page.evaluate<number>(
+      'document.documentElement.scrollWidth - document.documentElement.clientWidth',
+    );
+  }
+
+  it.each(Object.keys(RUNS) as Run[])(
+    'asks for nothing from outside and raises no complaint: %s',
+    async (run) => {
+      const { page, noise } = await open(run, 1280);
+      await page
+        .locator('summary')
+        .first()
+        .scrollIntoViewIfNeeded()
+        .catch(() => undefined);
+      expect(noise).toEqual([]);
+      await page.close();
+    },
+  );
+
+  it.each([360, 800, 1280])('fits a window %d px wide with every table unfolded', async (widthPx) => {
+    for (const run of Object.keys(RUNS) as Run[]) {
+      const { page } = await open(run, widthPx);
+      await page.evaluate('document.querySelectorAll("details").forEach((d) => (d.open = true))');
+      expect(await overflowPx(page), run).toBeLessThanOrEqual(0);
+      await page.close();
+    }
+  });
+
+  it.each([
+    ['pass', 1280, 800],
+    ['fail', 1280, 800],
+    ['pass', 360, 740],
+  ] as const)(
+    'shows verdict, crop and first advice of a %s without scrolling at %d x %d px',
+    async (run, widthPx, heightPx) => {
+      const { page } = await open(run, widthPx, heightPx);
+      for (const selector of ['h1', '.figures .value', '.advice p']) {
+        const box = await page.locator(selector).first().boundingBox();
+        expect(box, selector).not.toBeNull();
+        expect((box?.y ?? Infinity) + (box?.height ?? 0), selector).toBeLessThanOrEqual(heightPx);
+      }
+      await page.close();
+    },
+  );
+
+  it('shows the frame of the clip on the first screen of a desk', async () => {
+    const { page } = await open('pass', 1280);
+    const box = await page.locator('.picture image').boundingBox();
+    expect(box?.width).toBeGreaterThan(400);
+    expect((box?.y ?? Infinity) + (box?.height ?? 0)).toBeLessThanOrEqual(800);
+    await page.close();
+  });
+
+  it.each([
+    ['pass', 'light'],
+    ['pass', 'dark'],
+    ['fail', 'light'],
+    ['fail', 'dark'],
+    ['unmeasurable', 'dark'],
+  ] as const)('has no fault that axe-core finds: %s, %s', async (run, scheme) => {
+    const { page } = await open(run, 1280, 800, scheme);
+    await page.evaluate('document.querySelectorAll("details").forEach((d) => (d.open = true))');
+    const axe = await fs.readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+    await page.evaluate(`${axe}; undefined`);
+    const faults = await page.evaluate<string[]>(
+      `axe.run(document, { resultTypes: ['violations'] }).then(({ violations }) =>
+        violations.map((v) => v.id + ': ' + v.nodes.slice(0, 3).map((n) => n.html.slice(0, 120)).join(' | ')))`,
+    );
+    expect(faults).toEqual([]);
+    await page.close();
+  });
+
+  it.each(Object.entries(PAPER_PX))('loses nothing at the edge of %s paper', async (_, widthPx) => {
+    for (const run of ['pass', 'fail'] as const) {
+      const { page } = await open(run, widthPx);
+      await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+      const beyond = await page.evaluate<string[]>(
+        `[...document.querySelectorAll('body *')].filter((e) => e.getBoundingClientRect().right > innerWidth + 1)
+          .map((e) => e.tagName + ' ' + e.textContent.slice(0, 40))`,
+      );
+      expect(beyond).toEqual([]);
+      // On paper the sheet is white whatever the screen likes.
+      expect(await page.evaluate<string>('getComputedStyle(document.body).backgroundColor')).toBe(
+        'rgb(255, 255, 255)',
+      );
+      await page.close();
+    }
+  });
+
+  it('prints to a few pages of A4', async () => {
+    const { page } = await open('pass', 1280);
+    const pdf = (await page.pdf({ format: 'A4' })).toString('latin1');
+    const pages = pdf.match(/\/Type\s*\/Page\b(?!s)/g) ?? [];
+    expect(pages.length).toBeGreaterThan(2);
+    expect(pages.length).toBeLessThan(12);
+    await page.close();
+  });
+});

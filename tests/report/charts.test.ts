@@ -1,0 +1,219 @@
+import { describe, expect, it } from 'vitest';
+import {
+  cropCurveChart,
+  cropPicture,
+  decades,
+  deliveryWindow,
+  escapeText,
+  motionChart,
+  power,
+  profileChart,
+  shareBar,
+  spectrumChart,
+  thinOut,
+  verdictBadge,
+  type MotionChartData,
+} from '../../src/report/charts/index.js';
+import { expectWithin } from '../support/expect-within.js';
+import { madeUpBundle } from './support/made-up-bundle.js';
+import { madeUpMotion } from './support/made-up-motion.js';
+
+const motion = madeUpMotion();
+const tilt: MotionChartData = {
+  label: 'Tilt over time',
+  kind: 'angular',
+  unit: '°',
+  timeS: motion.timeS,
+  intended: motion.intended.tilt,
+  vibration: motion.vibration.tilt,
+  noise: 1e-5,
+  trimFrames: 13,
+};
+
+/** The numbers of a path, in order. */
+function numbersOf(path: string): number[] {
+  return [...path.matchAll(/-?\d+(?:\.\d+)?/g)].map(([text]) => Number(text));
+}
+
+function pathOf(svg: string, cls: string): string {
+  const found = new RegExp(`<path class="${cls}" d="([^"]*)"`).exec(svg);
+  if (!found) throw new Error(`no path of class ${cls}`);
+  return found[1];
+}
+
+const everyChart: [string, () => string][] = [
+  ['motion', () => motionChart(tilt)],
+  [
+    'spectrum',
+    () =>
+      spectrumChart({
+        label: 'Tilt by frequency',
+        kind: 'angular',
+        unit: 'deg²/Hz',
+        freqHz: [0, 0.5, 1, 2, 4, 8],
+        psd: [1, 1e-4, 2e-4, 1e-5, 3e-6, 1e-6],
+        noiseFloor: 5e-7,
+        cutoffHz: 0.8,
+        ci95Factors: [0.5, 2.5],
+        peaks: [{ freqHz: 1, mark: '1' }],
+      }),
+  ],
+  [
+    'crop curve',
+    () =>
+      cropCurveChart({
+        label: 'Trade-off',
+        points: [
+          { smoothingS: 0.5, cropPercent: 1, residualPx: 0.5 },
+          { smoothingS: 2, cropPercent: 4, residualPx: null },
+        ],
+        maxCropPercent: 5,
+        maxResidualPx: 0.8,
+        chosen: { smoothingS: 1.25, cropPercent: 3, residualPx: null },
+      }),
+  ],
+  ['share bar', () => shareBar(0.86, [0.8, 0.9])],
+  ['badge', () => verdictBadge('marginal')],
+  [
+    'profile',
+    () =>
+      profileChart({
+        label: 'Profile',
+        distanceM: [0, 1, 2],
+        heightMm: [0, 0.4, -0.1],
+        bumps: [{ atM: 1, mark: '1' }],
+      }),
+  ],
+  [
+    'crop picture',
+    () =>
+      cropPicture({
+        label: 'Frame',
+        widthPx: 640,
+        heightPx: 360,
+        imageUri: null,
+        window: Float64Array.of(0.1, 0.1, 0.9, 0.1, 0.9, 0.9, 0.1, 0.9),
+        others: [],
+      }),
+  ],
+];
+
+describe('every chart', () => {
+  it.each(everyChart)('%s: is named, holds no broken number, and comes out the same twice', (_, draw) => {
+    const svg = draw();
+    expect(svg).toMatch(/^<svg [^>]*role="img" aria-label="[^"]+"/);
+    expect(svg).not.toMatch(/NaN|undefined|Infinity/);
+    expect(draw()).toBe(svg);
+  });
+
+  it.each(everyChart)('%s: has colours from the style sheet only and at most two decimals', (_, draw) => {
+    const svg = draw();
+    expect(svg).not.toMatch(/(?:fill|stroke)="#/);
+    // Labels may have more decimals, so they are left out.
+    expect(svg.replace(/>[^<]*</g, '><')).not.toMatch(/\d\.\d{3,}/);
+  });
+});
+
+describe('the motion chart', () => {
+  it('draws an empty and a constant series without breaking', () => {
+    const none = new Float64Array(0);
+    const empty = motionChart({ ...tilt, timeS: none, intended: none, vibration: none });
+    const still = motionChart({
+      ...tilt,
+      vibration: new Float64Array(300),
+      intended: new Float64Array(300),
+      noise: 0,
+    });
+    for (const svg of [empty, still]) expect(svg).not.toMatch(/NaN|Infinity/);
+  });
+
+  it('keeps the joint visible when a long series is thinned', () => {
+    const n = 20_000;
+    const timeS = Float64Array.from({ length: n }, (_, i) => i / 50);
+    const vibration = new Float64Array(n);
+    vibration[12_345] = 1;
+    const svg = motionChart({
+      ...tilt,
+      timeS,
+      vibration,
+      intended: new Float64Array(n),
+      noise: 0.01,
+      reach: 1,
+    });
+    const ys = numbersOf(pathOf(svg, 'series angular')).filter((_, i) => i % 2 === 1);
+    // The axis reaches 1.08 to each side of the middle of a plot of 94 px.
+    expectWithin(Math.max(...ys) - Math.min(...ys), 94 / 2 / 1.08, {
+      abs: 0.05,
+      why: 'numbers have two decimals',
+    });
+    expect(ys.length).toBeLessThan(2000);
+  });
+
+  it('draws noise two sigma to each side', () => {
+    const svg = motionChart({ ...tilt, noise: 0.1, reach: 1 });
+    const height = Number(/class="noise-band"[^>]*height="([\d.]+)"/.exec(svg)?.[1]);
+    expectWithin(height, (94 * 0.4) / 2.16, { abs: 0.02, why: 'numbers have two decimals' });
+  });
+});
+
+describe('thinning', () => {
+  it('leaves a short series whole and keeps ends and extremes of a long one', () => {
+    expect(thinOut(new Float64Array(7), 100)).toEqual([0, 1, 2, 3, 4, 5, 6]);
+    const values = Float64Array.from({ length: 5000 }, (_, i) => Math.sin(i));
+    values[1234] = 9;
+    values[4321] = -9;
+    const kept = thinOut(values, 100);
+    expect(kept).toEqual(expect.arrayContaining([0, 1234, 4321, 4999]));
+    expect(kept).toEqual([...new Set(kept)].sort((a, b) => a - b));
+    expect(thinOut(new Float64Array(0), 10)).toEqual([]);
+  });
+});
+
+describe('the spectrum scale', () => {
+  it('covers whole decades with room above for a mark', () => {
+    const exponents = (values: number[]): number[] =>
+      decades(values).map((value) => Math.round(Math.log10(value)));
+    expect(exponents([2e-5, 3e-3])).toEqual([-5, -2]);
+    expect(exponents([2e-5, 8e-3])).toEqual([-5, -1]);
+    expect(exponents([0, -1])).toEqual([-6, 0]);
+    expect(power(-12)).toBe('10⁻¹²');
+  });
+});
+
+describe('the delivery window', () => {
+  const plan = madeUpBundle().stabilisation;
+  const still = { ...plan, corrections: Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1) };
+
+  it('is centred and as wide as the crop leaves when nothing is corrected', () => {
+    const corners = deliveryWindow({ ...still, zoom: 1.25 }, 0);
+    // 1/1.25 is 0.8 of the frame, so 0.1 is left at each side.
+    expect([...corners].map((value) => Number(value.toFixed(9)))).toEqual([
+      0.1, 0.1, 0.9, 0.1, 0.9, 0.9, 0.1, 0.9,
+    ]);
+  });
+
+  it('takes the shape of the delivery', () => {
+    const corners = deliveryWindow({ ...still, zoom: 1, delivery: { widthPx: 1000, heightPx: 1000 } }, 0);
+    expectWithin(corners[2] - corners[0], 540 / 960, { abs: 1e-9, why: 'closed form' });
+    expectWithin(corners[5] - corners[3], 1, { abs: 1e-9, why: 'closed form' });
+  });
+
+  it('follows the picture back through the warp', () => {
+    // The warp moves the clip 9.6 px to the right, so the window lies 9.6 px further left in the clip.
+    const moved = deliveryWindow({ ...still, corrections: Float64Array.of(1, 0, 9.6, 0, 1, 0, 0, 0, 1) }, 0);
+    const centred = deliveryWindow(still, 0);
+    expectWithin(moved[0] - centred[0], -0.01, { abs: 1e-9, why: '9.6 of 960 px' });
+  });
+
+  it('lies in the middle for a frame that the plan does not have', () => {
+    expect(deliveryWindow(plan, 10_000)).toEqual(deliveryWindow(still, 0));
+  });
+});
+
+describe('escaping', () => {
+  it('leaves no way out of content or attributes', () => {
+    expect(escapeText(`<img src=x onerror='a("b")'>&\u0000`)).toBe(
+      '&lt;img src=x onerror=&#39;a(&quot;b&quot;)&#39;&gt;&amp;\ufffd',
+    );
+  });
+});

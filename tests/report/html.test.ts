@@ -1,0 +1,178 @@
+import { describe, expect, it } from 'vitest';
+import { renderHtml } from '../../src/report/index.js';
+import { glued, html, trusted, verbatim } from '../../src/report/html/markup.js';
+import { cssString } from '../../src/report/html/style.js';
+import { timecodeAt } from '../../src/report/html/setup.js';
+import { madeUpBundle } from './support/made-up-bundle.js';
+import { madeUpRun, type Change } from './support/made-up-run.js';
+
+const PICTURE = 'data:image/jpeg;base64,AAAA';
+const page = (change?: Change): string => renderHtml(madeUpBundle(change), PICTURE);
+
+/** What stands on the page, tags and styles left out, white space joined. */
+function words(text: string): string {
+  return text
+    .replace(/<style>[\s\S]*?<\/style>/g, '')
+    .replace(/<[^>]+>/g, ' ')
+    .replace(/\s+/g, ' ');
+}
+
+describe('the report page', () => {
+  const text = page();
+
+  it('holds verdict, measured value and limit in its first heading', () => {
+    const heading = words(/<h1[\s\S]*?<\/h1>/.exec(text)?.[0] ?? '');
+    expect(heading).toContain('Pass');
+    expect(heading).toContain('3.1');
+    expect(heading).toContain('limit 5');
+  });
+
+  it('asks for nothing from outside and runs no script', () => {
+    expect(text).not.toMatch(/<script|<iframe|<object|@import|javascript:/i);
+    const addresses = [...text.matchAll(/(?:href|src|url)\s*[=(]\s*["']?([^"')\s>]+)/g)].map(
+      ([, address]) => address,
+    );
+    for (const address of addresses) expect(address).toMatch(/^(?:data:|#)/);
+    expect(text).toContain("default-src 'none'");
+  });
+
+  it('is the same twice', () => {
+    expect(page()).toBe(text);
+  });
+
+  it.each([
+    '<img src=x onerror=alert(1)>.mp4',
+    '"><script>alert(1)</script>.mov',
+    `'};body{display:none}</style><b>.mp4`,
+  ])('shows the clip name %s as text only', (file) => {
+    const hostile = page((run) => {
+      run.clip.file = file;
+      run.clip.codec = file;
+      run.warnings.push({ code: 'x', text: file, atS: 1 });
+      run.rig.assumed.push({ name: file, value: file, matters: file });
+      run.surface.observable = false;
+      run.surface.reason = file;
+      run.spectrum.method = file;
+    });
+    expect(hostile).not.toMatch(/<img|<script|<b>\.mp4/);
+    expect(hostile.match(/<style>/g)).toHaveLength(1);
+    expect(hostile.match(/<\/style>/g)).toHaveLength(1);
+    const style = /<style>([\s\S]*?)<\/style>/.exec(hostile)?.[1] ?? '';
+    expect(style).not.toContain('body{display:none}');
+  });
+
+  it('lists what is missing as "not given" and leaves no label blank', () => {
+    expect(words(text)).toMatch(/Track width not given/);
+    expect(text).not.toMatch(/<dd>\s*<\/dd>/);
+    expect(words(text)).not.toMatch(/undefined|null|NaN/);
+  });
+
+  it('carries tool version, checksum, time of analysis, in and out', () => {
+    for (const fact of [
+      'Trundle 0.1.0 (1a2b3c4)',
+      '9f86d081884c7d65',
+      '2031-03-14T09:26:53.000Z',
+      '10:14:02:00',
+      '10:14:14:00',
+    ])
+      expect(text).toContain(fact);
+  });
+
+  it('says what was assumed and how much it matters', () => {
+    expect(words(text)).toContain('rolling shutter 0 ms If the sensor reads slowly');
+  });
+
+  it('keeps the words of statistics off the front', () => {
+    const front = words(/<section class="first"[\s\S]*?<\/section>/.exec(text)?.[0] ?? '');
+    expect(front.length).toBeGreaterThan(200);
+    for (const word of ['PSD', 'RMSE', 'homography', 'eigenvalue', '!']) expect(front).not.toContain(word);
+  });
+
+  it('names every table and chart', () => {
+    const tables = text.match(/<table>/g) ?? [];
+    expect(text.match(/<caption>/g)).toHaveLength(tables.length);
+    for (const [svg] of text.matchAll(/<svg [^>]*>/g)) expect(svg).toMatch(/aria-label="[^"]+"/);
+    expect((text.match(/<svg /g) ?? []).length).toBeGreaterThan(14);
+  });
+
+  it('shows no figures of a clip that cannot be measured', () => {
+    const shown = words(page((run) => (run.tracking.coverage = 0.01)));
+    expect(shown).toContain('This clip cannot tell');
+    expect(shown).not.toContain('Shake by axis');
+    expect(shown).not.toContain('What stabilising costs');
+  });
+
+  it('draws no curve for an axis that was not observable', () => {
+    const blind = page((run) => {
+      for (const axis of ['lateral', 'vertical', 'axial'] as const)
+        Object.assign(run.motion.translational[axis], {
+          status: 'notObservable',
+          rms: null,
+          ci95: null,
+          below: null,
+        });
+      run.motion.translational.observable = 'no';
+      run.motion.translational.reason = 'the scene is flat';
+    });
+    expect(words(blind)).toContain(
+      'Translation could not be told from rotation in this clip: the scene is flat.',
+    );
+    expect(blind.match(/No curve: this clip does not show it/g)).toHaveLength(3);
+  });
+
+  it('stands without a picture, without peaks and without a surface', () => {
+    const bare = renderHtml({
+      ...madeUpBundle((run) => {
+        run.spectrum.peaks = [];
+        run.spectrum.series = {};
+        run.stabilise.curve = [];
+        run.stabilise.longerTake = [];
+        run.surface = {
+          ...run.surface,
+          observable: false,
+          reason: 'the wheelbase was not given',
+          profile: null,
+          bumps: [],
+        };
+      }),
+      picture: null,
+      pictureAtS: null,
+    });
+    expect(words(bare)).toContain('No frame could be read');
+    expect(words(bare)).toContain('Not graded: the wheelbase was not given');
+    expect(bare).not.toMatch(/NaN|undefined/);
+  });
+
+  it('cautions people', () => {
+    expect(words(text)).toContain('it is no statement on structural safety');
+  });
+});
+
+describe('markup', () => {
+  it('escapes what is put into it, but not what is markup already', () => {
+    expect(html`<p>${'<b>'}${trusted('<i>')}${['&', html`<u></u>`]}${null}${false}${3}</p>`.text).toBe(
+      '<p>&lt;b&gt;<i>&amp;<u></u>3</p>',
+    );
+  });
+
+  it('keeps a number with its unit, but leaves a file name to the letter', () => {
+    expect(glued('crop 3.1 % of 5 metres')).toBe('crop 3.1\u00a0% of 5 metres');
+    expect(verbatim('take 3 m.mp4').text).toBe('take 3 m.mp4');
+  });
+
+  it('writes CSS strings that cannot end early', () => {
+    expect(cssString(`a"\\</style>\n`)).not.toMatch(/["\\<>\n](?!$|[0-9a-f])|<|>|\n/);
+    expect(cssString('clip 3.mp4')).toBe('"clip 3.mp4"');
+  });
+});
+
+describe('timecode of a point', () => {
+  it('counts from the clip start label, drop-frame where the label is', () => {
+    const { clip } = madeUpRun();
+    expect(timecodeAt(clip, 2)).toBe('10:14:04:00');
+    expect(timecodeAt({ ...clip, timecodeStart: null }, 2)).toBe('00:00:02:00');
+    // Frame 1800 at 29.97 is 00:01:00;02 (SMPTE ST 12-1 counting, from memory).
+    const drop = { ...clip, fpsFraction: '30000/1001', timecodeStart: '00:00:00;00' };
+    expect(timecodeAt(drop, 60.06)).toBe('00:01:00;02');
+  });
+});

@@ -1,0 +1,74 @@
+import { describe, expect, it } from 'vitest';
+import { terminalSummary } from '../../src/report/index.js';
+import { boundUp, scientific, withRange } from '../../src/report/format.js';
+import { madeUpRun } from './support/made-up-run.js';
+
+describe('the terminal summary', () => {
+  const text = terminalSummary(madeUpRun(), { colour: false });
+
+  it('holds verdict, measured value and limit in its first line', () => {
+    expect(text.split('\n')[0]).toBe(
+      'PASS  Good for this move at 35 mm and 0.25 m/s: crop 3.1 % of the width (limit 5 %), 0.4 px of shake left (limit 0.83 px).',
+    );
+  });
+
+  it('lists six axes; one under its noise floor only as "below"', () => {
+    for (const name of ['Pan', 'Tilt', 'Roll', 'Lateral', 'Vertical', 'Axial'])
+      expect(text).toMatch(new RegExp(`^${name} `, 'm'));
+    expect(text).toMatch(/^Lateral +below 0\.0\d+ mm/m);
+  });
+
+  it('says what to do first, and counts warnings and assumptions', () => {
+    expect(text).toMatch(/^Do first: /m);
+    expect(text).toContain('Warnings: 1');
+    expect(text).toContain('Assumed, not given: lens distortion, rolling shutter, shutter angle (3;');
+  });
+
+  it('has escape bytes only when colour is asked for', () => {
+    expect(text).not.toContain('\u001b');
+    const coloured = terminalSummary(madeUpRun(), { colour: true });
+
+    expect(coloured.replace(/\u001b\[[\d;]*m/g, '')).toBe(text);
+    expect(coloured).not.toBe(text);
+  });
+
+  it('lets no file name or warning steer the terminal', () => {
+    const run = madeUpRun((draft) => {
+      draft.clip.file = 'a\u001b[2Jb.mp4';
+      draft.warnings.push({ code: 'x', text: 'beep\u0007\r\nbye', atS: 1 });
+    });
+
+    expect(terminalSummary(run, { colour: false })).not.toMatch(/[\u0000-\u0009\u000b-\u001f]/);
+  });
+
+  it('shows no figures of a clip that cannot be measured', () => {
+    const run = madeUpRun((draft) => (draft.tracking.featuresMedian = 3));
+    const summary = terminalSummary(run, { colour: false });
+    expect(summary).toMatch(/^UNMEASURABLE {2}This clip cannot tell\. /);
+    expect(summary).not.toContain('Tilt');
+  });
+
+  it('uses no word of the trade of statistics in its first line', () => {
+    for (const word of ['PSD', 'RMSE', 'homography', 'eigenvalue', '!'])
+      expect(text.split('\n')[0]).not.toContain(word);
+  });
+});
+
+describe('figures', () => {
+  it('have the digits that their range allows', () => {
+    expect(withRange(0.033871, [0.0331, 0.0347])).toEqual({ value: '0.0339', range: '0.0331 to 0.0347' });
+    expect(withRange(12.3456, [8, 17])).toEqual({ value: '12.3', range: '8.0 to 17.0' });
+    expect(withRange(0.5, null)).toEqual({ value: '0.500', range: '' });
+  });
+
+  it('round bounds up, so that the printed bound still holds', () => {
+    expect(boundUp(0.0611)).toBe('0.062');
+    expect(boundUp(0.06)).toBe('0.060');
+    for (const bound of [0.00123, 0.0999, 4.21, 87.3])
+      expect(Number(boundUp(bound))).toBeGreaterThanOrEqual(bound);
+  });
+
+  it('write powers of ten as people do', () => {
+    expect(scientific(9.2e-7)).toBe('9.2 × 10⁻⁷');
+  });
+});
