@@ -105,7 +105,7 @@ describe('what stays after stabilising', () => {
     const verdict = verdictOf(hidden);
     expect(verdict.grade).toBe('marginal');
     expect(verdict.reasons[0].text).toContain('could not be measured');
-    expect(verdict.reasons[0].text).toContain('the scene is flat');
+    expect(verdict.reasons[0].text).toContain('The scene is flat');
     expect(verdict.advice.map(({ code }) => code)).toContain('show-depth');
   });
 
