@@ -14,9 +14,9 @@ export function lowContrast(contrastGain: number): Warning {
   return { code: 'low-contrast', text, atS: null };
 }
 
-/** A time stamp was not later than the one before. */
+/** A time stamp was not later than the one before; said of the first such frame. */
 export function repeatedStamp(atS: number): Warning {
-  const text = `Time stamps of the clip repeat or run backwards at ${secondsText(atS)}; that frame was set one frame after the one before.`;
+  const text = `Time stamps of the clip repeat or run backwards, first at ${secondsText(atS)}; such frames were set one frame after the one before.`;
   return { code: 'time-stamps-repeat', text, atS };
 }
 

@@ -78,6 +78,7 @@ export async function* decodeGrey(
   const allowanceS = roundingS(facts);
   let index = 0;
   let lastS = -Infinity;
+  let saidRepeat = false;
   let step: IteratorResult<StampedFrame, DecodeEnd>;
   try {
     while (!(step = await frames.next()).done) {
@@ -87,7 +88,8 @@ export async function* decodeGrey(
       if (place === 'after') break;
       if (place === 'before') continue;
       if (timeS <= lastS) {
-        onWarning(repeatedStamp(timeS));
+        if (!saidRepeat) onWarning(repeatedStamp(timeS));
+        saidRepeat = true;
         timeS = lastS + 1 / facts.fps;
       }
       lastS = timeS;

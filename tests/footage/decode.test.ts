@@ -325,6 +325,18 @@ describe('ranges and clips that cannot be used', () => {
     expect(warnings).toEqual([]);
   });
 
+  it('sets a repeated time stamp one frame on, and says so', async () => {
+    // Rounded to 25 a second, two frames fall on the same tick.
+    const same = ['-vf', "setpts='(N+0.3*mod(N,3))/25/TB'", '{passthrough}'];
+    const file = await makeClip(at('same.mkv'), ...testSource(64, 48, '25', 4), ...same, ...X264);
+    const stamps = await packetTimesS(file);
+    expect(stamps.some((timeS, n) => n > 0 && timeS === stamps[n - 1])).toBe(true);
+    const warnings: Warning[] = [];
+    const frames = await decodeAll(file, { onWarning: (warning) => warnings.push(warning) });
+    frames.slice(1).forEach(({ timeS }, n) => expect(timeS).toBeGreaterThan(frames[n].timeS));
+    expect(warnings.map(({ code }) => code)).toEqual(['time-stamps-repeat']);
+  });
+
   it('says that nothing can be decoded when the pictures are destroyed', async () => {
     const file = await makeCodedClip(at('destroyed.mp4'), 50);
     const facts = await probeClip(file, tools);
