@@ -68,7 +68,11 @@ export class AnalyticTexture {
       const stepX = wave.kx * cos - wave.ky * sin;
       const stepY = wave.kx * sin + wave.ky * cos;
       const origin =
-        wave.phase + wave.kx * cx + wave.ky * cy - stepX * (cx + place.shiftXPx) - stepY * (cy + place.shiftYPx);
+        wave.phase +
+        wave.kx * cx +
+        wave.ky * cy -
+        stepX * (cx + place.shiftXPx) -
+        stepY * (cy + place.shiftYPx);
       const stepCos = Math.cos(stepX);
       const stepSin = Math.sin(stepX);
       for (let y = 0; y < height; y++) {
@@ -114,7 +118,10 @@ export interface ClipOptions {
 }
 
 /** Frames of a clip, one picture after the other, as the decoder would give them. */
-export async function* clipOf(pictures: Iterable<Uint8Array>, options: ClipOptions): AsyncGenerator<GreyFrame> {
+export async function* clipOf(
+  pictures: Iterable<Uint8Array>,
+  options: ClipOptions,
+): AsyncGenerator<GreyFrame> {
   const { widthPx, heightPx, fps = 25, type = '?', timeS = (frame) => frame / fps } = options;
   let index = 0;
   for (const grey of pictures) {
