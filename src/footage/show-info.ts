@@ -10,6 +10,11 @@ export interface FrameStamp {
 
 const FAULTS_KEPT = 20;
 
+/** Complaints of the writing side, about time stamps that raw bytes do not carry anyway, are no faults of the clip. */
+function isFault(line: string): boolean {
+  return /\[(error|fatal|panic)\]/.test(line) && !/^\[([\w#:]+\/)?rawvideo @/.test(line);
+}
+
 /**
  * Queues the lines of the `showinfo` filter, one per frame, for one reader.
  *
@@ -22,6 +27,7 @@ export class ShowInfo {
   private waiting: ((stamp: FrameStamp | null) => void) | null = null;
   private ended = false;
   private tickS = NaN;
+  private sawFrame = false;
 
   /** @param ignoreEarlyFaults leave out faults told before the first frame */
   constructor(private readonly ignoreEarlyFaults: boolean) {}
@@ -30,7 +36,7 @@ export class ShowInfo {
   hear(line: string): void {
     if (line.startsWith('[Parsed_showinfo')) {
       this.hearFrame(line);
-    } else if (/\[(error|fatal|panic)\]/.test(line) && this.faults.length < FAULTS_KEPT) {
+    } else if (this.faults.length < FAULTS_KEPT && isFault(line)) {
       this.faults.push(line.replace(/^.*\[(error|fatal|panic)\]\s*/, '').trim());
     }
   }
@@ -68,6 +74,4 @@ export class ShowInfo {
       this.queue.push(stamp);
     }
   }
-
-  private sawFrame = false;
 }
