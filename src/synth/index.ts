@@ -6,9 +6,11 @@ export {
   JOINT_DEFAULTS,
   SYNTH_DEFAULTS,
   VIBRATION_DEFAULTS,
+} from './option-defaults.js';
+export { resolveSynthOptions } from './resolve-options.js';
+export {
   frameCountOf,
   frameTimeS,
-  resolveSynthOptions,
   type DeckOptions,
   type FloorOptions,
   type JointOptions,

@@ -1,6 +1,6 @@
-/** What a made-up pass is: scene, camera, move, vibration or deck, shutter, noise, coding; and the defaults of all of it. */
+/** What a made-up pass is: scene, camera, move, vibration or deck, shutter, noise, coding. */
 import type { AngularAxis, TranslationalAxis } from '../run/index.js';
-import { SYNTH_SCENES, type SceneName } from './scene-list.js';
+import type { SceneName } from './scene-list.js';
 
 /** How the camera travels. */
 export type Move = 'lateral' | 'arc' | 'pushIn' | 'static';
@@ -112,76 +112,6 @@ export interface SynthOptions {
   readonly preset: string;
 }
 
-/** Defaults of the vibration. */
-export const VIBRATION_DEFAULTS: VibrationOptions = {
-  angularDegRms: { pan: 0, tilt: 0, roll: 0 },
-  translationMmRms: { lateral: 0, vertical: 0, axial: 0 },
-  bandHz: [2, 10],
-  peaks: [],
-};
-
-/** Defaults of the joints, where there are any. */
-export const JOINT_DEFAULTS: JointOptions = {
-  spacingM: 0.3,
-  lippageMm: 0.3,
-  gapWidthMm: 4,
-  gapDepthMm: 2,
-  firstAtM: 0.1,
-};
-
-/** Defaults of the floor. */
-export const FLOOR_DEFAULTS: FloorOptions = {
-  gdM3: 1e-6,
-  waviness: 2,
-  coherencePerM: 3,
-  joints: null,
-  steps: [],
-};
-
-/** Defaults of the deck, where there is one. */
-export const DECK_DEFAULTS: DeckOptions = {
-  wheelbaseM: 0.45,
-  trackWidthM: 0.4,
-  wheelRadiusM: 0.04,
-  cameraOffsetM: 0.05,
-  floor: FLOOR_DEFAULTS,
-};
-
-/** Defaults of a pass; the azimuth follows from the move. */
-export const SYNTH_DEFAULTS: Omit<SynthOptions, 'lensAzimuthDeg' | 'fpsFraction'> = {
-  seed: 1,
-  scene: 'dairy-hall',
-  durationS: 5,
-  fps: 25,
-  widthPx: 1280,
-  heightPx: 720,
-  focalLengthMm: 35,
-  sensorWidthMm: 36,
-  move: 'lateral',
-  speedMps: 0.2,
-  speedWander: 0.1,
-  driftDeg: 0.05,
-  arcRadiusM: 3.2,
-  cameraHeightM: 1.1,
-  vibration: VIBRATION_DEFAULTS,
-  deck: null,
-  subjectDistanceM: null,
-  readoutMs: 0,
-  shutterAngleDeg: 0,
-  motionSamples: 6,
-  noiseGrey: 0.5,
-  softnessPx: 0.6,
-  brightness: 1,
-  contrast: 1,
-  transfer: 'display',
-  lensK1: 0,
-  colour: true,
-  crf: 16,
-  allIntra: false,
-  bFrames: null,
-  preset: 'medium',
-};
-
 /** Every field may be left out, inside the groups too. */
 export type PartialSynthOptions = Partial<
   Omit<SynthOptions, 'vibration' | 'deck' | 'fps'> & { readonly fps: number | string }
@@ -200,115 +130,6 @@ export type PartialSynthOptions = Partial<
       })
     | null;
 };
-
-const AZIMUTH_DEG: Readonly<Record<Move, number>> = { lateral: -90, arc: -90, pushIn: 0, static: -90 };
-
-/** Numeric fields: name, lowest, highest. */
-const RANGES = [
-  ['seed', 0, 2 ** 32 - 1],
-  ['durationS', 0.04, 600],
-  ['fps', 1, 240],
-  ['widthPx', 16, 4096],
-  ['heightPx', 16, 4096],
-  ['focalLengthMm', 4, 400],
-  ['sensorWidthMm', 3, 80],
-  ['speedMps', 0, 3],
-  ['speedWander', 0, 0.5],
-  ['driftDeg', 0, 2],
-  ['lensAzimuthDeg', -180, 180],
-  ['arcRadiusM', 0.5, 50],
-  ['cameraHeightM', 0.1, 3],
-  ['readoutMs', 0, 100],
-  ['shutterAngleDeg', 0, 360],
-  ['motionSamples', 1, 64],
-  ['noiseGrey', 0, 64],
-  ['softnessPx', 0, 0.7],
-  ['brightness', 0, 4],
-  ['contrast', 0, 4],
-  ['lensK1', -0.3, 0.3],
-  ['crf', 0, 51],
-] as const satisfies readonly (readonly [keyof SynthOptions, number, number])[];
-
-/** Rate as number and as exact fraction. @throws RangeError on anything that is no rate */
-function readFps(fps: number | string): { fps: number; fpsFraction: string } {
-  if (typeof fps === 'number') return { fps, fpsFraction: String(fps) };
-  const parts = /^(\d+)(?:\/(\d+))?$/.exec(fps.trim());
-  if (!parts) throw new RangeError(`fps must be a number or a fraction such as 24000/1001, got "${fps}"`);
-  return { fps: Number(parts[1]) / Number(parts[2] ?? 1), fpsFraction: fps.trim() };
-}
-
-function resolveDeck(deck: PartialSynthOptions['deck']): DeckOptions | null {
-  if (!deck) return null;
-  const { floor = {}, ...body } = deck;
-  const joints = floor.joints ? { ...JOINT_DEFAULTS, ...floor.joints } : null;
-  const resolved: DeckOptions = { ...DECK_DEFAULTS, ...body, floor: { ...FLOOR_DEFAULTS, ...floor, joints } };
-  for (const name of ['wheelbaseM', 'trackWidthM', 'wheelRadiusM'] as const) {
-    if (!(resolved[name] > 0)) throw new RangeError(`deck.${name} must be above 0, got ${resolved[name]}`);
-  }
-  if (!(resolved.floor.gdM3 >= 0))
-    throw new RangeError(`deck.floor.gdM3 must be 0 or more, got ${resolved.floor.gdM3}`);
-  if (joints && !(joints.spacingM > 0.01)) {
-    throw new RangeError(`deck.floor.joints.spacingM must be above 0.01, got ${joints.spacingM}`);
-  }
-  return resolved;
-}
-
-function resolveVibration(given: PartialSynthOptions['vibration'] = {}): VibrationOptions {
-  const d = VIBRATION_DEFAULTS;
-  const resolved: VibrationOptions = {
-    ...d,
-    ...given,
-    angularDegRms: { ...d.angularDegRms, ...given.angularDegRms },
-    translationMmRms: { ...d.translationMmRms, ...given.translationMmRms },
-  };
-  const shares = resolved.peaks.reduce((sum, peak) => sum + peak.share, 0);
-  if (!(shares <= 1))
-    throw new RangeError(`the shares of vibration.peaks must sum to 1 or less, got ${shares}`);
-  if (!(resolved.bandHz[0] > 0 && resolved.bandHz[0] < resolved.bandHz[1]))
-    throw new RangeError(`vibration.bandHz must rise from above 0, got ${resolved.bandHz.join('..')}`);
-  return resolved;
-}
-
-/**
- * Completes the options of a pass.
- *
- * @param given fields to set; the rest comes from {@link SYNTH_DEFAULTS}
- * @throws RangeError naming field, rule and value on anything that cannot be filmed: numbers out of range, an unknown scene
- *   or move, odd picture sizes, a deck that stands still or goes round a bend
- * @example resolveSynthOptions({ move: 'pushIn' }).lensAzimuthDeg // 0
- */
-export function resolveSynthOptions(given: PartialSynthOptions = {}): SynthOptions {
-  const move = given.move ?? SYNTH_DEFAULTS.move;
-  if (!Object.hasOwn(AZIMUTH_DEG, move)) {
-    throw new RangeError(`move must be one of ${Object.keys(AZIMUTH_DEG).join(', ')}, got "${move}"`);
-  }
-  const options: SynthOptions = {
-    ...SYNTH_DEFAULTS,
-    lensAzimuthDeg: AZIMUTH_DEG[move],
-    ...given,
-    ...readFps(given.fps ?? SYNTH_DEFAULTS.fps),
-    ...(move === 'static' ? { speedMps: 0 } : {}),
-    vibration: resolveVibration(given.vibration),
-    deck: resolveDeck(given.deck),
-  };
-  for (const [name, lowest, highest] of RANGES) {
-    const value = options[name];
-    if (!(value >= lowest && value <= highest))
-      throw new RangeError(`${name} must lie in ${lowest}..${highest}, got ${value}`);
-  }
-  for (const name of ['widthPx', 'heightPx'] as const) {
-    if (options[name] % 2 !== 0) throw new RangeError(`${name} must be even, got ${options[name]}`);
-  }
-  if (!SYNTH_SCENES.some((scene) => scene.name === options.scene)) {
-    const names = SYNTH_SCENES.map((scene) => scene.name).join(', ');
-    throw new RangeError(`scene must be one of ${names}, got "${options.scene}"`);
-  }
-  if (options.deck && (move === 'static' || move === 'arc'))
-    throw new RangeError(`a deck rolls straight: move must be lateral or pushIn, got "${move}"`);
-  if (move === 'arc' && Math.abs(options.lensAzimuthDeg) !== 90)
-    throw new RangeError(`lensAzimuthDeg of an arc must be -90 or 90, got ${options.lensAzimuthDeg}`);
-  return options;
-}
 
 /** Frames of the clip. */
 export function frameCountOf(options: SynthOptions): number {

@@ -6,7 +6,8 @@
 import { mkdir } from 'node:fs/promises';
 import path from 'node:path';
 import type { Tools } from '../footage/index.js';
-import { resolveSynthOptions, type PartialSynthOptions, type SynthOptions } from './options.js';
+import type { PartialSynthOptions, SynthOptions } from './options.js';
+import { resolveSynthOptions } from './resolve-options.js';
 import { synthesise, type SynthesiseSettings } from './synthesise.js';
 
 /** What the crew of the samples delivers: full HD, and a framing that can give one per cent. */

@@ -46,7 +46,7 @@ function pictureMotion(axis: Axis) {
   const low = series.indexOf(Math.min(...series));
   const high = series.indexOf(Math.max(...series));
   const scene = buildScene(options, path);
-  const grey = (i: number) => renderFrame(scene, path.poseAt(path.timesS[i]!), cameraOf(options)).grey;
+  const grey = (i: number) => renderFrame(scene, path.poseAt(path.timesS[i]), cameraOf(options)).grey;
   const [a, b] = [grey(low), grey(high)];
   const y = { y0: H / 2 - 40, y1: H / 2 + 40 };
   return {
@@ -145,7 +145,7 @@ describe('moves', () => {
       [{ move: 'pushIn', lensAzimuthDeg: 180 }, [0, 0, -1]],
     ] as const;
     for (const [given, expected] of ways) {
-      endOf(given).forEach((value, i) => expectWithin(value, expected[i]!, { abs: 1e-12 }));
+      endOf(given).forEach((value, i) => expectWithin(value, expected[i], { abs: 1e-12 }));
     }
   });
 
@@ -153,13 +153,8 @@ describe('moves', () => {
     const options = resolveSynthOptions({ ...base, move: 'arc', arcRadiusM: 2 });
     const path = makeCameraPath(options);
     const { rotation, centre } = path.poseAt(3);
-    const away = [0 - centre[0]!, 0 - centre[1]!, 2 - centre[2]!];
+    const away = [0 - centre[0], 0 - centre[1], 2 - centre[2]];
     expectWithin(Math.hypot(...away), 2, { abs: 1e-12 });
-    expectWithin(
-      rotation[0]! * away[0]! + rotation[2]! * away[2]!,
-      0,
-      { abs: 1e-12 },
-      'middle, to the right',
-    );
+    expectWithin(rotation[0] * away[0] + rotation[2] * away[2], 0, { abs: 1e-12 }, 'middle, to the right');
   });
 });

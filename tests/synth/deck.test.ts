@@ -114,16 +114,16 @@ describe('a camera on the deck', () => {
         const { pitchRad: p, rollRad: q, heaveM: u } = path.deck!.stateAt(path.travelAt(timeS));
         const { rotation: r, centre } = path.poseAt(timeS);
         const rest = path.intendedAt(timeS);
-        const moved = [0, 1, 2].map((i) => centre[i]! - rest[i]!);
+        const moved = [0, 1, 2].map((i) => centre[i] - rest[i]);
         // Second-order terms of rotations of a few milliradians.
         const small = { abs: 3e-5, why: 'squares of the deck angles' };
-        expectWithin((r[5]! - r[7]!) / 2, p * c - q * s, small, 'tilt');
-        expectWithin((r[1]! - r[3]!) / 2, q * c + p * s, small, 'roll');
-        expectWithin((r[6]! - r[2]!) / 2, 0, small, 'pan');
-        expectWithin(-moved[1]!, u + 0.05 * p, small, 'vertical');
+        expectWithin((r[5] - r[7]) / 2, p * c - q * s, small, 'tilt');
+        expectWithin((r[1] - r[3]) / 2, q * c + p * s, small, 'roll');
+        expectWithin((r[6] - r[2]) / 2, 0, small, 'pan');
+        expectWithin(-moved[1], u + 0.05 * p, small, 'vertical');
         const [side, ahead] = [0.9 * q, -0.9 * p];
-        expectWithin(moved[0]!, side * c - ahead * s, small, 'lateral');
-        expectWithin(moved[2]!, side * s + ahead * c, small, 'axial');
+        expectWithin(moved[0], side * c - ahead * s, small, 'lateral');
+        expectWithin(moved[2], side * s + ahead * c, small, 'axial');
       }
     },
   );
@@ -142,7 +142,7 @@ describe('a made-up floor', () => {
       const [low, high] = [0.5, 8];
       let power = 0;
       for (let k = Math.ceil(low / step); k <= high / step; k++) {
-        power += (2 * (re[k]! ** 2 + im[k]! ** 2)) / (n * n) / 1.5;
+        power += (2 * (re[k] ** 2 + im[k] ** 2)) / (n * n) / 1.5;
       }
       // Integral of Gd (n / 0.1)^-2 from low to high.
       const expected = gdM3 * 0.01 * (1 / low - 1 / high);
@@ -160,8 +160,8 @@ describe('a made-up floor', () => {
       let aa = 0;
       let bb = 0;
       for (let i = lag; i < left.length; i++) {
-        const a = left[i]! - left[i - lag]!;
-        const b = right[i]! - right[i - lag]!;
+        const a = left[i] - left[i - lag];
+        const b = right[i] - right[i - lag];
         ab += a * b;
         aa += a * a;
         bb += b * b;
@@ -185,9 +185,9 @@ describe('a made-up floor', () => {
     );
     expect(floor.joints.length).toBeGreaterThanOrEqual(7);
     const heightAfter = (track: Float64Array, atM: number) =>
-      track[Math.round((atM + 0.05 + 0.3) / PROFILE_SPACING_M)]!;
+      track[Math.round((atM + 0.05 + 0.3) / PROFILE_SPACING_M)];
     const heightBefore = (track: Float64Array, atM: number) =>
-      track[Math.round((atM - 0.05 + 0.3) / PROFILE_SPACING_M)]!;
+      track[Math.round((atM - 0.05 + 0.3) / PROFILE_SPACING_M)];
     for (const joint of floor.joints.slice(1, -1)) {
       expectWithin((joint.atM - 0.1) / 0.3, Math.round((joint.atM - 0.1) / 0.3), { abs: 1e-9 });
       expectWithin(

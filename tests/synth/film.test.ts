@@ -89,7 +89,7 @@ describe('frames', () => {
       ).frame(0);
     const [noisy, clean] = [filmed(5), filmed(0)];
     let sum = 0;
-    noisy.forEach((value, i) => (sum += (value - clean[i]!) ** 2));
+    noisy.forEach((value, i) => (sum += (value - clean[i]) ** 2));
     expectWithin(Math.sqrt(sum / noisy.length), Math.hypot(5, 1 / Math.sqrt(6)), {
       rel: 0.02,
       why: '57600 samples, two roundings',
@@ -108,7 +108,7 @@ describe('frames', () => {
         }),
       ).frame(20);
       let sum = 0;
-      for (let i = 1; i < frame.length; i++) sum += (frame[i]! - frame[i - 1]!) ** 2;
+      for (let i = 1; i < frame.length; i++) sum += (frame[i] - frame[i - 1]) ** 2;
       return sum;
     };
     expect(sharpness(180)).toBeLessThan(0.7 * sharpness(0));

@@ -13,7 +13,7 @@ export interface Area {
 
 /** Five-point derivative, exact for waves much longer than a pixel. */
 function slope(grey: Float32Array, at: number, step: number): number {
-  return (8 * (grey[at + step]! - grey[at - step]!) - (grey[at + 2 * step]! - grey[at - 2 * step]!)) / 12;
+  return (8 * (grey[at + step] - grey[at - step]) - (grey[at + 2 * step] - grey[at - 2 * step])) / 12;
 }
 
 /** Shift of `b` against `a` over an area, px, + right and + down; for shifts far below a pixel. */
@@ -33,7 +33,7 @@ export function pictureShift(
       const i = y * widthPx + x;
       const gx = (slope(a, i, 1) + slope(b, i, 1)) / 2;
       const gy = (slope(a, i, widthPx) + slope(b, i, widthPx)) / 2;
-      const change = b[i]! - a[i]!;
+      const change = b[i] - a[i];
       xx += gx * gx;
       xy += gx * gy;
       yy += gy * gy;

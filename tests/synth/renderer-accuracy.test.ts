@@ -115,7 +115,7 @@ describe('edges', () => {
     const plate = plainSurface([2 * x, -9, 2], [9, 0, 0], [0, 18, 0], 0.8);
     const { grey } = renderFrame({ surfaces: [far, plate], cutouts: [] }, at(0), camera, { softnessPx: 0 });
     let dark = 0;
-    for (let i = 0; i < grey.length; i++) dark += (0.8 * 255 - grey[i]!) / (0.6 * 255);
+    for (let i = 0; i < grey.length; i++) dark += (0.8 * 255 - grey[i]) / (0.6 * 255);
     return dark / camera.heightPx - 0.5;
   }
 
@@ -131,7 +131,7 @@ describe('edges', () => {
 
   it('never move backwards', () => {
     const seen = Array.from({ length: 60 }, (_, step) => edgeSeen(30 + step / 30));
-    for (let i = 1; i < seen.length; i++) expect(seen[i]!).toBeGreaterThanOrEqual(seen[i - 1]! - 1e-9);
+    for (let i = 1; i < seen.length; i++) expect(seen[i]).toBeGreaterThanOrEqual(seen[i - 1] - 1e-9);
   });
 });
 
@@ -139,7 +139,7 @@ describe('what hides what', () => {
   const camera = smallCamera(160, 120, 120);
   const shownAt = (scene: Scene, x: number, y: number): number => {
     const picture = createRenderer(scene, camera).draw({ poseAt: () => at(0), timeS: 0, readoutS: 0 });
-    return picture.shown[y * camera.widthPx + x]!;
+    return picture.shown[y * camera.widthPx + x];
   };
   const far = plainSurface([-9, -9, 6], [18, 0, 0], [0, 18, 0], 0.2);
   const near = plainSurface([-0.3, -0.3, 2], [0.6, 0, 0], [0, 0.6, 0], 0.8);

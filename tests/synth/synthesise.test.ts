@@ -48,12 +48,12 @@ describe('synthesise', () => {
     expect(frames).toBe(12);
     const read = readTruth(files.truthFile);
     expect(read.timeS.length).toBe(12);
-    expectWithin(read.timeS[11]!, (11 * 1001) / 24000, { abs: 1e-9 });
+    expectWithin(read.timeS[11], (11 * 1001) / 24000, { abs: 1e-9 });
     read.centres.forEach((value, i) =>
-      expectWithin(value, truth.centres[i]!, { abs: 1e-8, why: 'digits kept' }),
+      expectWithin(value, truth.centres[i], { abs: 1e-8, why: 'digits kept' }),
     );
     read.rotations.forEach((value, i) =>
-      expectWithin(value, truth.rotations[i]!, { abs: 1e-9, why: 'digits kept' }),
+      expectWithin(value, truth.rotations[i], { abs: 1e-9, why: 'digits kept' }),
     );
     const { rig } = parseRigFile(fs.readFileSync(files.rigFile, 'utf8'), files.rigFile);
     expect(rig).toMatchObject({
