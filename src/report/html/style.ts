@@ -105,7 +105,7 @@ body{font-size:15px}
 h1{column-gap:.7rem}h1 .mark{width:2.5rem;grid-row:1}h1 .word{font-size:1.7rem}h1 .sentence{grid-column:1/-1;font-size:1rem;margin-top:.5rem}
 .verdict{padding-left:.8rem}
 .figures>div{padding:.45rem .6rem .5rem}.figures .value{font-size:1.4rem}
-table{font-size:.875rem}th,td{padding-right:.6rem}
+table{font-size:.8125rem}th,td{padding-right:.45rem}thead th,.sub{font-size:.75rem}
 .slate>span{padding:.4rem .6rem .4rem 0;margin-right:.6rem}
 .facts>div{grid-template-columns:7.5rem minmax(0,1fr);gap:0 .7rem}
 }
@@ -126,6 +126,7 @@ h1 .word{font-size:20pt}h1 .sentence{font-size:11pt}
 .charts{grid-template-columns:repeat(2,minmax(0,1fr));gap:3mm 6mm}
 .side{grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:4mm 6mm}
 details{display:none}
+.columns{columns:2;column-gap:6mm}
 .scroll{overflow:visible}
 figure,tr,.facts>div,.advice,.cautions,.figures{break-inside:avoid}
 h2,h3,caption,thead{break-after:avoid}
