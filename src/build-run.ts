@@ -53,7 +53,13 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
     surface: surfaceSection(surface),
   };
   const clip = clipSection(facts, tracking, sha256);
-  const warnings = [...parts.warnings, ...tracking.warnings, ...motion.warnings, ...surface.warnings];
+  const warnings = [
+    ...factWarnings(facts),
+    ...parts.warnings,
+    ...tracking.warnings,
+    ...motion.warnings,
+    ...surface.warnings,
+  ];
   const assumed = [
     ...parts.assumed,
     ...stabilisation.assumed,
@@ -122,6 +128,28 @@ function trackingSection(tracking: Tracking, motion: Motion): TrackingSection {
 
 function dominantFrequencies(spectrum: Spectrum): Partial<Record<Axis, number | null>> {
   return Object.fromEntries(AXES.map((axis) => [axis, spectrum.dominantHz[axis] ?? null]));
+}
+
+/** What the container says about itself that a crew should know. */
+function factWarnings(facts: ClipFacts): Warning[] {
+  const warnings: Warning[] = [];
+  const warn = (code: string, text: string): number => warnings.push({ code, text, atS: null });
+  if (facts.variableRate)
+    warn(
+      'variable-rate',
+      'The clip has no steady frame rate; the time stamps of the file are used. Record at a fixed rate for the finest figures.',
+    );
+  if (facts.interlaced)
+    warn(
+      'interlaced',
+      'The clip is interlaced; it was deinterlaced, which softens small vertical shake. Record progressive.',
+    );
+  if (!facts.hasTimeStamps)
+    warn(
+      'no-time-stamps',
+      'The file holds no time stamps; frames are taken as evenly spaced at the stated rate.',
+    );
+  return warnings;
 }
 
 function uniqueByName(assumed: readonly Assumption[]): Assumption[] {
