@@ -1,5 +1,6 @@
 /** Spectra and peaks of the six axes of a measured vibration, in SI units, from the motion of the camera. */
 import type { Motion } from '../motion/index.js';
+import { chiSquareQuantile } from '../numerics/index.js';
 import { AXES, type Axis } from '../run/index.js';
 import { findPeaks } from './find-peaks.js';
 import type { AxisSpectrum, Spectrum } from './types.js';
@@ -12,13 +13,37 @@ const HIGHEST_SHARE = 0.48;
 /** A series below this many samples (ends left out) has no spectrum. */
 const LEAST_SAMPLES = 8;
 
+/** Chance that noise alone shows a dominant frequency on an axis. */
+const FALSE_DOMINANT = 0.01;
+
 /**
- * Frequency of the peak with the largest RMS, Hz; null when no peak stands out.
+ * Where the shake of an axis is strongest, Hz: the highest density between `bandHz`, by a parabola through ln PSD.
+ *
+ * @param degreesOfFreedom of the density, for the threshold over the noise floor
+ * @returns null when the highest density could be noise alone (1 in 100 spectra)
  */
-export function dominantFrequencyHz(axis: Pick<AxisSpectrum, 'peaks'>): number | null {
-  let strongest: { freqHz: number; rms: number } | null = null;
-  for (const peak of axis.peaks) if (strongest === null || peak.rms > strongest.rms) strongest = peak;
-  return strongest?.freqHz ?? null;
+export function dominantFrequencyHz(
+  { freqHz, psd, noiseFloorPsd }: Pick<AxisSpectrum, 'freqHz' | 'psd' | 'noiseFloorPsd'>,
+  bandHz: readonly [number, number],
+  degreesOfFreedom: number,
+): number | null {
+  let best = -1;
+  let bins = 0;
+  for (let k = 1; k + 1 < psd.length; k++) {
+    if (freqHz[k] < bandHz[0] || freqHz[k] > bandHz[1]) continue;
+    bins++;
+    if (best < 0 || psd[k] > psd[best]) best = k;
+  }
+  if (best < 0) return null;
+  const noiseReaches =
+    chiSquareQuantile((1 - FALSE_DOMINANT) ** (1 / bins), degreesOfFreedom) / degreesOfFreedom;
+  if (psd[best] <= noiseFloorPsd * noiseReaches) return null;
+  const [low, top, high] = [psd[best - 1], psd[best], psd[best + 1]].map((density) =>
+    Math.log(density + Number.MIN_VALUE),
+  );
+  const bend = low - 2 * top + high;
+  const shift = bend < 0 ? (0.5 * (low - high)) / bend : 0;
+  return freqHz[best] + Math.max(-0.5, Math.min(0.5, shift)) * (freqHz[1] - freqHz[0]);
 }
 
 function describe(s: WelchSpectrum, rateHz: number): string {
@@ -59,7 +84,7 @@ export function analyseSpectrum(motion: Motion): Spectrum {
     }).map((peak) => ({ axis, ...peak }));
     const result = { axis, freqHz: estimate.freqHz, psd: estimate.psd, noiseFloorPsd, peaks };
     axes[axis] = result;
-    dominantHz[axis] = dominantFrequencyHz(result);
+    dominantHz[axis] = dominantFrequencyHz(result, bandHz, estimate.degreesOfFreedom);
   }
 
   return {

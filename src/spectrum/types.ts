@@ -31,6 +31,6 @@ export interface Spectrum {
   readonly nyquistHz: number;
   readonly translationUnit: 'm' | 'medianDepth';
   readonly axes: Readonly<Partial<Record<Axis, AxisSpectrum>>>;
-  /** Frequency of the strongest peak of each axis, Hz; null when no peak stands out, absent with its axis. */
+  /** Where each axis shakes most, Hz; null when noise alone could look like it, absent with its axis. */
   readonly dominantHz: Readonly<Partial<Record<Axis, number | null>>>;
 }
