@@ -33,7 +33,7 @@ function reachOf(options: SynthOptions, path: CameraPath): CameraReach {
 /** A rail beside the camera's way, on short supports. */
 function layRail(stage: Stage, reach: CameraReach): void {
   const look = finish('aluminium', TINTS.coolGrey, 1, 0.0006);
-  const height = reach.floorY - 0.26;
+  const height = reach.floorY - 0.19;
   const from = reach.x0 - 2.5;
   const to = reach.x1 + 2.5;
   for (let x = from + 0.3; x < to; x += 0.9) {

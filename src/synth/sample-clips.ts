@@ -35,7 +35,7 @@ const SHARED: PartialSynthOptions = {
   shutterAngleDeg: 180,
   motionSamples: 5,
   noiseGrey: 0.4,
-  crf: 20,
+  crf: 15,
   preset: 'slow',
 };
 
@@ -43,7 +43,7 @@ const SAMPLES: readonly { name: string; about: string; given: PartialSynthOption
   {
     name: 'dairy-hall-polished-concrete',
     about: 'sideways along the hall on polished concrete',
-    given: { scene: 'dairy-hall', seed: 11, deck: { floor: { gdM3: 2e-7 } } },
+    given: { scene: 'dairy-hall', seed: 11, deck: { floor: { gdM3: 6e-7 } } },
   },
   {
     name: 'tiled-corridor',
