@@ -2,10 +2,9 @@
  * How much single tracks jitter by themselves, px per axis, from third differences in time: no motion model needed.
  *
  * White noise of standard deviation s gives third differences of variance 20 s^2 (1 + 9 + 9 + 1). Motion that the camera
- * or the scene shares is taken out per frame: first what is affine over the picture, then what near neighbours have in
- * common (own derivation). Errors that last over frames, or that neighbours share, are not seen.
+ * or the scene shares is taken out by predicting each track from its neighbours in the picture (own derivation).
  */
-import { median, medianAbsoluteDeviation, solveSymmetric } from '../numerics/index.js';
+import { median, medianAbsoluteDeviation } from '../numerics/index.js';
 import type { TrackTable } from './types.js';
 
 /** Variance of a third difference of white noise of unit variance. */
@@ -14,16 +13,20 @@ const THIRD_DIFFERENCE_VARIANCE = 20;
 /** Standard deviation of normal data over its median absolute deviation. */
 const NORMAL_MAD = 1.4826;
 
-/** Tracks in a frame below which the common part cannot be told from the rest. */
-const LEAST_TRACKS = 12;
+/** Tracks from which each is predicted: enough for an affine motion with a stray or two among them. */
+const NEIGHBOURS = 12;
 
-/** Nearest tracks whose mean stands for what is common to a neighbourhood. */
-const NEIGHBOURS = 6;
+/** Frames that are looked at, spread over the clip: tens of thousands of differences fix the figure to 1 %. */
+const MOST_FRAMES = 120;
+
+/** Rounds of weighing down neighbours that do not fit, and the distance in robust deviations where that begins. */
+const ROUNDS = 4;
+const HUBER_LIMIT = 1.5;
 
 /** A gap between frames longer than this many usual gaps is a hole that no difference may span. */
 const LONGEST_GAP = 1.5;
 
-/** Third differences that begin in one frame. */
+/** Third differences that begin in one frame, as columns. */
 interface Bundle {
   readonly x: number[];
   readonly y: number[];
@@ -32,23 +35,19 @@ interface Bundle {
 }
 
 /**
- * Tracking noise of the table, px per axis; null when no frame holds enough tracks that last four frames.
+ * Tracking noise of the table, px per axis: the part of the error that is new in each frame and belongs to one track.
+ * Drift of a track and errors that neighbours share, as coding makes them, are not in it.
+ * @returns null when no frame begins third differences of at least 13 tracks
  */
 export function trackingNoisePx(table: TrackTable): number | null {
+  const usable = bundles(table).filter((bundle) => bundle.x.length > NEIGHBOURS);
+  const stride = Math.max(1, usable.length / MOST_FRAMES);
   const residuals: number[] = [];
-  for (const bundle of bundles(table)) {
-    const count = bundle.x.length;
-    if (count < LEAST_TRACKS) continue;
-    const near = nearest(bundle, NEIGHBOURS);
-    // Both corrections leave part of the noise out of, and bring part of the neighbours' noise into, each residual.
-    const shrink = Math.sqrt((1 + 1 / NEIGHBOURS) * (1 - 3 / count));
-    for (const values of [bundle.dx, bundle.dy]) {
-      const left = withoutAffine(bundle, values);
-      for (let i = 0; i < count; i++) {
-        let common = 0;
-        for (let j = 0; j < NEIGHBOURS; j++) common += left[near[i * NEIGHBOURS + j]];
-        residuals.push((left[i] - common / NEIGHBOURS) / shrink);
-      }
+  for (let at = 0; at < usable.length; at += stride) {
+    const bundle = usable[Math.floor(at)];
+    for (let i = 0; i < bundle.x.length; i++) {
+      const near = nearest(bundle, i);
+      residuals.push(surprise(bundle, bundle.dx, i, near), surprise(bundle, bundle.dy, i, near));
     }
   }
   if (residuals.length === 0) return null;
@@ -58,10 +57,10 @@ export function trackingNoisePx(table: TrackTable): number | null {
 /** Third differences of all tracks, gathered by their first frame; windows with a hole in time are left out. */
 function bundles(table: TrackTable): Bundle[] {
   const { timeS, frameCount, trackStart, obsFrame, xPx, yPx } = table;
-  const gaps = timeS.subarray(1).map((time, i) => time - timeS[i]);
-  const usualGapS = gaps.length ? median(gaps) : 0;
+  const gaps = timeS.slice(1).map((time, i) => time - timeS[i]);
+  const longest = gaps.length ? LONGEST_GAP * median(gaps) : 0;
   const isWhole = Array.from({ length: frameCount }, (_, k) =>
-    [0, 1, 2].every((i) => k + i < gaps.length && gaps[k + i] <= LONGEST_GAP * usualGapS),
+    [0, 1, 2].every((i) => k + i < gaps.length && gaps[k + i] <= longest),
   );
   const all: Bundle[] = Array.from({ length: frameCount }, () => ({ x: [], y: [], dx: [], dy: [] }));
   for (let track = 0; track < table.trackCount; track++) {
@@ -78,52 +77,79 @@ function bundles(table: TrackTable): Bundle[] {
   return all;
 }
 
-/** Residuals of a + b x + c y fitted by weighted least squares, thrice, with far residuals weighed down. */
-function withoutAffine(bundle: Bundle, values: readonly number[]): number[] {
-  const count = values.length;
-  const middle = median(values);
-  let residuals = values.map((value) => value - middle);
-  for (let pass = 0; pass < 3; pass++) {
-    const scale = 2 * medianAbsoluteDeviation(residuals);
-    // The small diagonal keeps the fit defined when all tracks lie on one line.
-    const matrix = Float64Array.of(1e-9, 0, 0, 0, 1e-9, 0, 0, 0, 1e-9);
-    const right = new Float64Array(3);
-    for (let i = 0; i < count; i++) {
-      const weight = scale > 0 ? Math.min(1, scale / Math.max(Math.abs(residuals[i]), 1e-12)) : 1;
-      const row = [1, bundle.x[i] / 1000, bundle.y[i] / 1000];
-      for (let p = 0; p < 3; p++) {
-        right[p] += weight * row[p] * values[i];
-        for (let q = 0; q < 3; q++) matrix[3 * p + q] += weight * row[p] * row[q];
-      }
+/** Indices of the tracks nearest to track `self`, without itself. */
+function nearest(bundle: Bundle, self: number): Int32Array {
+  const index = new Int32Array(NEIGHBOURS);
+  const distance = new Float64Array(NEIGHBOURS).fill(Infinity);
+  for (let j = 0; j < bundle.x.length; j++) {
+    if (j === self) continue;
+    const d = (bundle.x[j] - bundle.x[self]) ** 2 + (bundle.y[j] - bundle.y[self]) ** 2;
+    if (d >= distance[NEIGHBOURS - 1]) continue;
+    let at = NEIGHBOURS - 1;
+    for (; at > 0 && distance[at - 1] > d; at--) {
+      distance[at] = distance[at - 1];
+      index[at] = index[at - 1];
     }
-    const fit = solveSymmetric(matrix, right, 3);
-    residuals = values.map(
-      (value, i) => value - fit[0] - (fit[1] * bundle.x[i] + fit[2] * bundle.y[i]) / 1000,
-    );
+    distance[at] = d;
+    index[at] = j;
   }
-  return residuals;
+  return index;
 }
 
-/** Indices of the nearest other tracks of each track, `size` per track. */
-function nearest(bundle: Bundle, size: number): Int32Array {
-  const count = bundle.x.length;
-  const result = new Int32Array(count * size);
-  const best = new Float64Array(size);
-  for (let i = 0; i < count; i++) {
-    best.fill(Infinity);
-    for (let j = 0; j < count; j++) {
-      if (j === i) continue;
-      const distance = (bundle.x[j] - bundle.x[i]) ** 2 + (bundle.y[j] - bundle.y[i]) ** 2;
-      if (distance >= best[size - 1]) continue;
-      let at = size - 1;
-      while (at > 0 && best[at - 1] > distance) {
-        best[at] = best[at - 1];
-        result[i * size + at] = result[i * size + at - 1];
-        at -= 1;
-      }
-      best[at] = distance;
-      result[i * size + at] = j;
-    }
+/**
+ * Third difference of track `self` less what its neighbours make expect, divided by how much the noise of the neighbours
+ * widens it: for white noise it has the spread of a plain third difference.
+ */
+function surprise(bundle: Bundle, values: readonly number[], self: number, near: Int32Array): number {
+  const u = Float64Array.from(near, (j) => bundle.x[j] - bundle.x[self]);
+  const v = Float64Array.from(near, (j) => bundle.y[j] - bundle.y[self]);
+  const weight = new Float64Array(NEIGHBOURS).fill(1);
+  let expected = 0;
+  let spread = 0;
+  for (let round = 0; round < ROUNDS; round++) {
+    const plane = weightedPlane(u, v, weight, (i) => values[near[i]]);
+    expected = plane.value;
+    spread = plane.gain;
+    const off = Float64Array.from(near, (j, i) =>
+      Math.abs(values[j] - plane.value - plane.slopeU * u[i] - plane.slopeV * v[i]),
+    );
+    const limit = HUBER_LIMIT * NORMAL_MAD * median(off);
+    for (let i = 0; i < NEIGHBOURS; i++) weight[i] = off[i] > limit ? limit / off[i] : 1;
   }
-  return result;
+  return (values[self] - expected) / Math.sqrt(1 + spread);
+}
+
+/**
+ * Least-squares plane through values at (u, v), seen at the origin.
+ * @returns its value and slopes, and the variance of the value for values of unit variance
+ */
+function weightedPlane(u: Float64Array, v: Float64Array, weight: Float64Array, value: (i: number) => number) {
+  let [s, su, sv, suu, suv, svv] = [0, 0, 0, 0, 0, 0];
+  for (let i = 0; i < weight.length; i++) {
+    const w = weight[i];
+    s += w;
+    su += w * u[i];
+    sv += w * v[i];
+    suu += w * u[i] * u[i];
+    suv += w * u[i] * v[i];
+    svv += w * v[i] * v[i];
+  }
+  // A little is added so that neighbours on one line still give a plane, level across it.
+  const ridge = 1e-6 * (suu + svv) + 1e-12;
+  suu += ridge;
+  svv += ridge;
+  const inverse = [
+    [suu * svv - suv * suv, suv * sv - su * svv, su * suv - suu * sv],
+    [suv * sv - su * svv, s * svv - sv * sv, su * sv - s * suv],
+    [su * suv - suu * sv, su * sv - s * suv, s * suu - su * su],
+  ];
+  const determinant = s * inverse[0][0] + su * inverse[0][1] + sv * inverse[0][2];
+  const plane = [0, 0, 0];
+  let gain = 0;
+  for (let i = 0; i < weight.length; i++) {
+    const share = inverse.map((row) => (weight[i] * (row[0] + row[1] * u[i] + row[2] * v[i])) / determinant);
+    for (let p = 0; p < 3; p++) plane[p] += share[p] * value(i);
+    gain += share[0] * share[0];
+  }
+  return { value: plane[0], slopeU: plane[1], slopeV: plane[2], gain };
 }
