@@ -134,6 +134,8 @@ export const stabiliseSchema = z.strictObject({
   zoom: num,
   cropPercent: num,
   cropPx: num,
+  /** False when a frame needs more than half of the width: no shot to stabilise. */
+  coverable: z.boolean(),
   worstFrameS: orNull,
   movingCropPercent: orNull,
   longerTake: z.array(
@@ -146,6 +148,8 @@ export const stabiliseSchema = z.strictObject({
     parallaxPx: orNull,
     blurPx: orNull,
     readoutPx: orNull,
+    /** True when the translation lies below the noise: rmsPx and parallaxPx are then upper bounds. */
+    atMost: z.boolean(),
   }),
   recommended: z.strictObject({ smoothingS: num, zoom: num, overscanPercent: num }),
 });

@@ -5,7 +5,7 @@ import type { Stabilisation } from './types.js';
 /**
  * The `stabilise` section of the run document.
  *
- * Where the translation lies below the noise (`residual.status` "atMost") the residual figures are upper bounds; where it
+ * Where the translation lies below the noise the residual figures are upper bounds (`atMost`); where it
  * is not observable they are null.
  */
 export function stabiliseSection(plan: Stabilisation): StabiliseSection {
@@ -16,6 +16,7 @@ export function stabiliseSection(plan: Stabilisation): StabiliseSection {
     zoom: plan.zoom,
     cropPercent: plan.cropPercent,
     cropPx: plan.cropPx,
+    coverable: plan.coverable,
     worstFrameS: plan.worstFrameS,
     movingCropPercent: plan.movingCropPercent,
     longerTake: plan.longerTake.map((take) => ({ ...take })),
@@ -24,7 +25,7 @@ export function stabiliseSection(plan: Stabilisation): StabiliseSection {
       cropPercent,
       residualPx,
     })),
-    residual: { rmsPx, p95Px, parallaxPx, blurPx, readoutPx },
+    residual: { rmsPx, p95Px, parallaxPx, blurPx, readoutPx, atMost: plan.residual.status === 'atMost' },
     recommended: { ...plan.recommended },
   };
 }

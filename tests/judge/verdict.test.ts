@@ -98,7 +98,14 @@ describe('what stays after stabilising', () => {
         ci95: null,
         below: null,
       });
-    run.stabilise.residual = { rmsPx: null, p95Px: null, parallaxPx: null, blurPx: null, readoutPx: null };
+    run.stabilise.residual = {
+      rmsPx: null,
+      p95Px: null,
+      parallaxPx: null,
+      blurPx: null,
+      readoutPx: null,
+      atMost: false,
+    };
   };
 
   it('never passes silently when translation cannot be told from rotation', () => {

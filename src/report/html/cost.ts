@@ -83,7 +83,7 @@ function costFacts({ stabilise, delivery, clip, rig }: RunDocument): [string, In
       'Shake left',
       residual.rmsPx === null
         ? 'not known'
-        : `${figureBeside(residual.rmsPx, delivery.maxResidualPx)} px RMS at delivery size (limit ${limitFigure(delivery.maxResidualPx)} px)`,
+        : `${residual.atMost ? 'at most ' : ''}${figureBeside(residual.rmsPx, delivery.maxResidualPx)} px RMS at delivery size (limit ${limitFigure(delivery.maxResidualPx)} px)`,
     ],
     ['of it parallax', `${px(residual.parallaxPx)}: near and far part, no warp removes it`],
     ['Blur that pulses', px(residual.blurPx)],

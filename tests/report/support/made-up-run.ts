@@ -225,6 +225,7 @@ export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMoti
       zoom: 1.0325,
       cropPercent: 100 * (1 - 1 / 1.0325),
       cropPx: 121,
+      coverable: true,
       worstFrameS: JOINT_AT_S + 0.08,
       movingCropPercent: 1.4,
       longerTake: [
@@ -239,7 +240,7 @@ export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMoti
         { smoothingS: 2, cropPercent: 4.3, residualPx: 0.39 },
         { smoothingS: 3.2, cropPercent: 6.7, residualPx: 0.39 },
       ],
-      residual: { rmsPx: 0.4, p95Px: 0.81, parallaxPx: 0.36, blurPx: 0.5, readoutPx: null },
+      residual: { rmsPx: 0.4, p95Px: 0.81, parallaxPx: 0.36, blurPx: 0.5, readoutPx: null, atMost: false },
       recommended: { smoothingS: 1.25, zoom: 1.0325, overscanPercent: 3.25 },
     },
     surface: {
