@@ -6,12 +6,7 @@ import packaged from '@sparticuz/chromium';
 /** A running browser, or the reason why there is none and what to do about it. */
 export type Launch = { readonly browser: Browser } | { readonly browser: null; readonly reason: string };
 
-const INSTALLED = [
-  '/usr/bin/chromium',
-  '/usr/bin/chromium-browser',
-  '/usr/bin/google-chrome-stable',
-  '/usr/bin/google-chrome',
-];
+const INSTALLED = ['/usr/bin/chromium', '/usr/bin/chromium-browser'];
 // The packaged set of arguments runs everything in one process, which dies when a page closes; these are enough.
 const ARGS = ['--no-sandbox', '--disable-gpu', '--headless=shell'];
 const FIX =
