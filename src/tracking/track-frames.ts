@@ -2,10 +2,12 @@
 import type { FrameType, GreyFrame } from '../footage/index.js';
 import { mean } from '../numerics/index.js';
 import { FrameComparer } from './frame-differences.js';
-import { findCuts, findFreezes, findRepeats, longestStretch, type FrameRecord } from './frame-events.js';
+import { findCuts, longestStretch } from './cuts.js';
+import type { FrameRecord } from './frame-record.js';
 import { LiveTracks, type ObservationLog } from './live-tracks.js';
 import { resolveTrackingOptions, scaleFor, type TrackingOptions } from './options.js';
 import type { Followed } from './protocol.js';
+import { findFreezes, findRepeats } from './repeats.js';
 import { PullAhead } from './pull-ahead.js';
 import { Replenisher } from './top-up.js';
 import { buildTrackTable, coverageOf, liveCounts } from './track-table.js';

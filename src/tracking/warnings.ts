@@ -1,7 +1,8 @@
 /** Says in plain sentences what was wrong with the frames of a clip. */
 import { median } from '../numerics/index.js';
 import type { Warning } from '../run/index.js';
-import type { FrameRecord, Stretch } from './frame-events.js';
+import type { Stretch } from './cuts.js';
+import type { FrameRecord } from './frame-record.js';
 import type { FrameEvents } from './types.js';
 
 /** What the warnings are made from. */
