@@ -3,7 +3,6 @@ import { defineCommand } from 'citty';
 import { describeTools, lookForTools } from '../footage/index.js';
 import { EXIT, type ExitStatus } from '../run/index.js';
 import { toolVersion } from '../tool-version.js';
-import { checkFlags } from './flags.js';
 import type { Io } from './io.js';
 
 /** The command; its `run` gives the exit status. */
@@ -11,8 +10,7 @@ export function checkSetupCommand(io: Io) {
   return defineCommand({
     meta: { name: 'check-setup', description: 'show what was found on this machine and what is missing' },
     args: {},
-    async run({ rawArgs }): Promise<ExitStatus> {
-      checkFlags(rawArgs, {});
+    async run(): Promise<ExitStatus> {
       const { version, commit } = toolVersion();
       const rows = [
         {

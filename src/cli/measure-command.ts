@@ -12,7 +12,6 @@ import {
   type RigFile,
   type RunDocument,
 } from '../run/index.js';
-import { checkFlags } from './flags.js';
 import { Progress, type Io } from './io.js';
 import { MEASURE_ARGS, analysisWidthPx, cutoffHz, rigFromOptions } from './measure-options.js';
 
@@ -43,8 +42,7 @@ export function measureCommand(io: Io) {
   return defineCommand({
     meta: { name: 'measure', description: 'measure the clip of a test pass and write its report' },
     args: ARGS,
-    async run({ rawArgs, args }): Promise<ExitStatus> {
-      checkFlags(rawArgs, ARGS);
+    async run({ args }): Promise<ExitStatus> {
       const failOn = (args['fail-on'] ?? 'never') as (typeof FAIL_ON)[number];
       if (!FAIL_ON.includes(failOn))
         throw new TrundleError(

@@ -1,6 +1,7 @@
 /** Runs one command line and gives its exit status: parsing, dispatch, and one clear sentence for every failure. */
-import { defineCommand, renderUsage, type CommandDef } from 'citty';
+import { defineCommand, renderUsage, runCommand, type ArgsDef, type CommandDef } from 'citty';
 import { EXIT, TrundleError, nearestName, type ExitStatus } from '../run/index.js';
+import { checkFlags } from './flags.js';
 import type { Io } from './io.js';
 
 // eslint-disable-next-line @typescript-eslint/no-explicit-any -- commands differ in their options
@@ -55,7 +56,7 @@ async function dispatch(argv: readonly string[], io: Io): Promise<ExitStatus> {
     io.out(`${await renderUsage(command, root)}\n`);
     return EXIT.measured;
   }
-  const { runCommand } = await import('citty');
+  checkFlags(rest, command.args as ArgsDef);
   const { result } = await runCommand(command, { rawArgs: rest });
   return result as ExitStatus;
 }

@@ -21,7 +21,6 @@ import {
   type PartialSynthOptions,
   type SynthOptions,
 } from '../synth/index.js';
-import { checkFlags } from './flags.js';
 import { Progress, type Io } from './io.js';
 
 const ARGS = {
@@ -78,8 +77,7 @@ export function synthCommand(io: Io) {
       description: 'film a made-up hall with known motion, to see how far to trust the tool',
     },
     args: ARGS,
-    async run({ rawArgs, args }): Promise<ExitStatus> {
-      checkFlags(rawArgs, ARGS);
+    async run({ args }): Promise<ExitStatus> {
       if (args._.length > 0)
         throw new TrundleError('argument-unknown', `"${args._[0]}" is too much: synth takes options only.`);
       const options = completed({ ...settingsFrom(args.settings), ...fromOptions(args) });

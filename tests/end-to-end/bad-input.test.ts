@@ -8,7 +8,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { parseRun, type RunDocument } from '../../src/run/index.js';
-import { runFfmpeg } from '../support/ffmpeg.js';
+import { makeClip } from '../footage/made-clips.js';
 import { madeUpClip } from '../support/made-up-clip.js';
 import { runWords, type CliResult } from '../support/recorded-io.js';
 
@@ -76,21 +76,21 @@ describe('a clip that cannot be used', () => {
   });
 
   it('says that sound alone has no picture', async () => {
-    await runFfmpeg('-f', 'lavfi', '-i', 'sine=frequency=440:duration=2', file('sound.mp4'));
+    await makeClip(file('sound.mp4'), '-f', 'lavfi', '-i', 'sine=frequency=440:duration=2');
     const { status, err } = await measureClip(file('sound.mp4'));
     expect(status).toBe(3);
     expect(err).toMatch(/sound\.mp4.*\[clip-no-video\]/);
   });
 
   it('says that one frame is no clip', async () => {
-    await runFfmpeg('-i', pass, '-frames:v', '1', file('one.mp4'));
+    await makeClip(file('one.mp4'), '-i', pass, '-frames:v', '1');
     const { status, err } = await measureClip(file('one.mp4'));
     expect(status).toBe(3);
     expect(err).toMatch(/\[clip-too-short\]/);
   });
 
   it('says that a video stream without any frame holds nothing', async () => {
-    await runFfmpeg('-i', pass, '-frames:v', '0', '-f', 'mp4', file('zero.mp4'));
+    await makeClip(file('zero.mp4'), '-i', pass, '-frames:v', '0', '-f', 'mp4');
     const { status, err } = await measureClip(file('zero.mp4'));
     expect(status).toBe(3);
     expect(err).toMatch(/\[clip-(too-short|no-video|unreadable)\]/);
@@ -114,7 +114,7 @@ describe('a clip that can be decoded but not measured', () => {
     ['black', 'color=black:size=640x360:rate=25:duration=2'],
     ['bare', 'color=0x808080:size=640x360:rate=25:duration=2'],
   ])('calls a %s clip unmeasurable, with a report that says what to shoot again', async (name, source) => {
-    await runFfmpeg('-f', 'lavfi', '-i', source, '-pix_fmt', 'yuv420p', file(`${name}.mp4`));
+    await makeClip(file(`${name}.mp4`), '-f', 'lavfi', '-i', source, '-pix_fmt', 'yuv420p');
     const { status, run, reportFolder } = await measureClip(file(`${name}.mp4`));
     expect(status).toBe(4);
     expect(run?.verdict.grade).toBe('unmeasurable');
@@ -126,7 +126,7 @@ describe('a clip that can be decoded but not measured', () => {
 
 describe('a clip that needs care', () => {
   it('measures what there is of a truncated file and says so, or says that it cannot be read', async () => {
-    await runFfmpeg('-i', pass, '-c', 'copy', file('whole.mkv'));
+    await makeClip(file('whole.mkv'), '-i', pass, '-c', 'copy');
     const bytes = fs.readFileSync(file('whole.mkv'));
     fs.writeFileSync(file('cut-short.mkv'), bytes.subarray(0, Math.floor(bytes.length * 0.7)));
     const { status, run } = await measureClip(file('cut-short.mkv'));
@@ -136,7 +136,9 @@ describe('a clip that needs care', () => {
   });
 
   it('refuses an MP4 whose index was lost', async () => {
-    const bytes = fs.readFileSync(pass);
+    // A camera writes the index when it stops; made-up clips have it in front.
+    await makeClip(file('index-last.mp4'), '-i', pass, '-c', 'copy');
+    const bytes = fs.readFileSync(file('index-last.mp4'));
     fs.writeFileSync(file('no-index.mp4'), bytes.subarray(0, Math.floor(bytes.length * 0.6)));
     const { status, err } = await measureClip(file('no-index.mp4'));
     expect(status).toBe(3);
@@ -144,14 +146,14 @@ describe('a clip that needs care', () => {
   });
 
   it('measures one side of a hard cut and says which', async () => {
-    await runFfmpeg(
+    await makeClip(
+      file('cut.mp4'),
       '-i',
       pass,
       '-i',
       pass,
       '-filter_complex',
       '[0:v]trim=0:1,setpts=PTS-STARTPTS[a];[1:v]hflip,vflip,trim=0:2,setpts=PTS-STARTPTS[b];[a][b]concat=n=2:v=1',
-      file('cut.mp4'),
     );
     const { status, run } = await measureClip(file('cut.mp4'));
     expect([0, 4]).toContain(status);
@@ -162,24 +164,22 @@ describe('a clip that needs care', () => {
   });
 
   it('knows a variable rate when it meets one and keeps the real time stamps', async () => {
-    await runFfmpeg(
-      '-i',
-      pass,
+    const uneven = [
       '-vf',
-      "setpts='PTS+if(mod(N,3),0.012/TB,0)'",
-      '-vsync',
-      'vfr',
-      '-video_track_timescale',
-      '25000',
-      file('variable.mp4'),
-    );
+      "settb=1/1000,setpts='(N+0.3*mod(N,3))/25/TB'",
+      '{passthrough}',
+      '-enc_time_base',
+      '1/1000',
+    ];
+    await makeClip(file('variable.mp4'), '-i', pass, ...uneven);
     const { status, run } = await measureClip(file('variable.mp4'));
     expect([0, 4]).toContain(status);
     expect(run?.clip.variableRate).toBe(true);
+    expect(run?.warnings.map(({ code }) => code)).toContain('variable-rate');
   });
 
   it('turns a clip upright that was recorded on its side', async () => {
-    await runFfmpeg('-i', pass, '-c', 'copy', '-metadata:s:v', 'rotate=90', file('side.mp4'));
+    await makeClip(file('side.mp4'), '-i', pass, '-c', 'copy', '-metadata:s:v', 'rotate=90');
     const { status, run } = await measureClip(file('side.mp4'));
     expect([0, 4]).toContain(status);
     expect(run?.clip).toMatchObject({ widthPx: 360, heightPx: 640 });

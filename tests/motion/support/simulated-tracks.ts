@@ -1,0 +1,311 @@
+/**
+ * Tracks of made-up dolly passes with exact truth and no pictures: a workshop hall with floor, back wall and boards
+ * at all distances, a camera on a known path that shakes by known angles and lengths, white tracking noise, gross
+ * errors, and a walking person who carries some of the tracks. Metres, radians, pixels at 960 x 540; seeded.
+ */
+import { gaussianRandom, seededRandom } from '../../../src/numerics/index.js';
+import { multiply3, rotationFromVector, type Camera } from '../../../src/optics/index.js';
+import type { TrackTable } from '../../../src/tracking/index.js';
+
+export type Move = 'lateral' | 'push' | 'arc' | 'static';
+
+/** What the scene is: the hall, a slightly turned wall at 4 m, or points anywhere between two distances (m). */
+export type SceneKind = 'hall' | 'wall' | readonly [number, number];
+
+/** A pass; see DEFAULTS. */
+export interface PassOptions {
+  readonly focalMm: number;
+  readonly fps: number;
+  readonly durationS: number;
+  readonly move: Move;
+  readonly speedMps: number;
+  /** The dolly stands still for this long before it starts. */
+  readonly restS: number;
+  readonly scene: SceneKind;
+  /** RMS of tilt; pan has 0.8 and roll 0.6 of it. */
+  readonly angularDeg: number;
+  /** RMS of vertical; lateral and axial have 0.6 of it. */
+  readonly translationalMm: number;
+  /** Overrides single axes: RMS of tilt, pan, roll (deg) and right, down, forward (mm). */
+  readonly axisDeg: readonly [number, number, number] | null;
+  readonly axisMm: readonly [number, number, number] | null;
+  readonly noisePx: number;
+  readonly subjectShare: number;
+  readonly grossShare: number;
+  readonly liveTracks: number;
+  readonly meanLifeFrames: number;
+  readonly panRateDegPerS: number;
+  readonly seed: number;
+}
+
+export const DEFAULTS: PassOptions = {
+  focalMm: 50,
+  fps: 30,
+  durationS: 5,
+  move: 'lateral',
+  speedMps: 0.2,
+  restS: 0,
+  scene: 'hall',
+  angularDeg: 0.02,
+  translationalMm: 0.2,
+  axisDeg: null,
+  axisMm: null,
+  noisePx: 0.08,
+  subjectShare: 0.1,
+  grossShare: 0.01,
+  liveTracks: 250,
+  meanLifeFrames: 60,
+  panRateDegPerS: 0,
+  seed: 1,
+};
+
+/** A simulated pass and its truth. */
+export interface SimulatedPass {
+  readonly table: TrackTable;
+  readonly camera: Camera;
+  /** World-to-camera, 9 per frame; centres 3 per frame, metres. */
+  readonly rotations: Float64Array;
+  readonly centres: Float64Array;
+  /** Length of the intended path, metres. */
+  readonly travelM: number;
+  /** 1 for tracks on the walking person, per track of the table. */
+  readonly onSubject: Uint8Array;
+}
+
+const WIDTH = 960;
+const HEIGHT = 540;
+/** Radius of the arc move: the camera keeps looking at a point this far away. */
+const ARC_RADIUS_M = 3;
+const EDGE_PX = 8;
+const SHORTEST_TRACK = 6;
+const RAD = Math.PI / 180;
+
+/** Films a pass. */
+export function simulatePass(options: Partial<PassOptions> = {}): SimulatedPass {
+  const pass = { ...DEFAULTS, ...options };
+  const random = seededRandom(pass.seed);
+  const normal = gaussianRandom(random);
+  const uniform = (a: number, b: number): number => a + (b - a) * random();
+  const frameCount = Math.round(pass.durationS * pass.fps);
+  const focalPx = (pass.focalMm / 36) * WIDTH;
+  const camera: Camera = {
+    widthPx: WIDTH,
+    heightPx: HEIGHT,
+    focalPx,
+    centreXPx: (WIDTH - 1) / 2,
+    centreYPx: (HEIGHT - 1) / 2,
+    distortion: null,
+  };
+
+  const pose = cameraPath(pass, uniform, random);
+  const rotations = new Float64Array(9 * frameCount);
+  const centres = new Float64Array(3 * frameCount);
+  let travelM = 0;
+  for (let t = 0; t < frameCount; t++) {
+    const { rotation, centre } = pose(t / pass.fps);
+    rotations.set(rotation, 9 * t);
+    centres.set(centre, 3 * t);
+    if (t > 0) travelM += pathStep(pass, (t - 1) / pass.fps, t / pass.fps, pose);
+  }
+
+  const distance = sceneDistance(pass, uniform, random);
+  const bob = uniform(0, 2 * Math.PI);
+  const subjectAt = (s: number): number[] => [
+    0.35 * s,
+    0.03 * Math.sin(2 * Math.PI * 1.9 * s + bob),
+    0.25 * Math.sin(0.5 * s + bob),
+  ];
+
+  // Live slots: each holds one track until it leaves the frame or its life ends, then takes a new one.
+  interface Slot {
+    point: number[];
+    subject: boolean;
+    lastFrame: number;
+    frames: number[];
+    x: number[];
+    y: number[];
+  }
+  const finished: Slot[] = [];
+  const slots: (Slot | null)[] = new Array<Slot | null>(pass.liveTracks).fill(null);
+  const project = (slot: Slot, t: number): [number, number, number] => {
+    const moved = slot.subject ? subjectAt(t / pass.fps) : [0, 0, 0];
+    const d = [0, 1, 2].map((j) => slot.point[j] + moved[j] - centres[3 * t + j]);
+    const r = rotations.subarray(9 * t, 9 * t + 9);
+    const z = r[6] * d[0] + r[7] * d[1] + r[8] * d[2];
+    const safe = Math.max(z, 0.05);
+    return [
+      (focalPx * (r[0] * d[0] + r[1] * d[1] + r[2] * d[2])) / safe + camera.centreXPx,
+      (focalPx * (r[3] * d[0] + r[4] * d[1] + r[5] * d[2])) / safe + camera.centreYPx,
+      z,
+    ];
+  };
+  const start = (t: number): Slot => {
+    const subject = random() < pass.subjectShare;
+    let px = uniform(EDGE_PX, WIDTH - EDGE_PX);
+    let py = uniform(EDGE_PX, HEIGHT - EDGE_PX);
+    if (subject) {
+      px = camera.centreXPx + 0.12 * WIDTH * normal();
+      py = camera.centreYPx + uniform(-0.35, 0.35) * HEIGHT;
+    }
+    const ray = [(px - camera.centreXPx) / focalPx, (py - camera.centreYPx) / focalPx, 1];
+    const r = rotations.subarray(9 * t, 9 * t + 9);
+    const c = centres.subarray(3 * t, 3 * t + 3);
+    const world = [0, 1, 2].map((j) => r[j] * ray[0] + r[3 + j] * ray[1] + r[6 + j] * ray[2]);
+    const far = subject ? uniform(2.2, 2.8) : distance(c, world);
+    const moved = subject ? subjectAt(t / pass.fps) : [0, 0, 0];
+    const early = t === 0 ? random() ** 0.3 : 1;
+    const life = 8 - pass.meanLifeFrames * Math.log(1 - random()) * early;
+    return {
+      point: world.map((w, j) => c[j] + far * w - moved[j]),
+      subject,
+      lastFrame: t + Math.floor(life),
+      frames: [],
+      x: [],
+      y: [],
+    };
+  };
+  for (let t = 0; t < frameCount; t++) {
+    for (let k = 0; k < slots.length; k++) {
+      let slot = slots[k];
+      if (slot) {
+        const [x, y, z] = project(slot, t);
+        const inside = x > EDGE_PX && x < WIDTH - EDGE_PX && y > EDGE_PX && y < HEIGHT - EDGE_PX && z > 0.3;
+        if (!inside || slot.lastFrame <= t) {
+          finished.push(slot);
+          slot = null;
+        }
+      }
+      slot ??= start(t);
+      slots[k] = slot;
+      const [x, y] = project(slot, t);
+      const gross = random() < pass.grossShare ? 4 : 0;
+      slot.frames.push(t);
+      slot.x.push(x + pass.noisePx * normal() + gross * normal());
+      slot.y.push(y + pass.noisePx * normal() + gross * normal());
+    }
+  }
+  for (const slot of slots) if (slot) finished.push(slot);
+  const kept = finished.filter((slot) => slot.frames.length >= SHORTEST_TRACK);
+  const trackStart = new Int32Array(kept.length + 1);
+  kept.forEach((slot, i) => (trackStart[i + 1] = trackStart[i] + slot.frames.length));
+  const table: TrackTable = {
+    widthPx: WIDTH,
+    heightPx: HEIGHT,
+    frameCount,
+    timeS: Float64Array.from({ length: frameCount }, (_, t) => t / pass.fps),
+    trackCount: kept.length,
+    trackStart,
+    obsFrame: Int32Array.from(kept.flatMap((slot) => slot.frames)),
+    xPx: Float64Array.from(kept.flatMap((slot) => slot.x)),
+    yPx: Float64Array.from(kept.flatMap((slot) => slot.y)),
+  };
+  const onSubject = Uint8Array.from(kept, (slot) => (slot.subject ? 1 : 0));
+  return { table, camera, rotations, centres, travelM, onSubject };
+}
+
+/** Pose of the camera at any time, and the smooth base it shakes about. */
+type Path = (s: number) => { rotation: Float64Array; centre: number[]; base: number[] };
+
+function cameraPath(pass: PassOptions, uniform: (a: number, b: number) => number, random: () => number): Path {
+  const phase = Array.from({ length: 6 }, () => uniform(0, 2 * Math.PI));
+  const { angularDeg: a, translationalMm: d } = pass;
+  const degrees = pass.axisDeg ?? [a, 0.8 * a, 0.6 * a];
+  const millimetres = pass.axisMm ?? [0.6 * d, d, 0.6 * d];
+  const shakeW = degrees.map((rms) => shake(rms * RAD, uniform, random, [3.1, 7.7]));
+  const shakeC = millimetres.map((rms) => shake(rms / 1000, uniform, random, [2.6, 5.3]));
+  const travelled = (s: number): number => {
+    const slow =
+      (0.25 * Math.sin(2 * Math.PI * 0.13 * s + phase[0])) / (2 * Math.PI * 0.13) +
+      (0.05 * Math.sin(2 * Math.PI * 0.3 * s + phase[1])) / (2 * Math.PI * 0.3);
+    return pass.speedMps * (s + slow);
+  };
+  return (s) => {
+    // After the rest the speed ramps up over half a second.
+    const since = Math.max(0, s - pass.restS);
+    const moving = pass.restS > 0 ? Math.max(0, since - 0.25 * (1 - Math.exp(-since / 0.25))) : s;
+    const way = travelled(moving) - travelled(0);
+    const turnW = [0, 0, 0];
+    let base = [0, 0, 0];
+    if (pass.move === 'lateral') base = [way, 0.01 * Math.sin(2 * Math.PI * 0.08 * moving), 0];
+    if (pass.move === 'push') base = [0.01 * Math.sin(2 * Math.PI * 0.1 * moving), 0, way];
+    if (pass.move === 'arc') {
+      const angle = way / ARC_RADIUS_M;
+      base = [ARC_RADIUS_M * Math.sin(angle), 0, ARC_RADIUS_M * (1 - Math.cos(angle))];
+      turnW[1] = angle;
+    }
+    turnW[1] += pass.panRateDegPerS * RAD * s;
+    turnW[0] += 0.05 * RAD * Math.sin(2 * Math.PI * 0.15 * s + phase[4]);
+    turnW[1] += 0.05 * RAD * Math.sin(2 * Math.PI * 0.11 * s + phase[5]);
+    const slow = rotationFromVector(turnW[0], turnW[1], turnW[2]);
+    const w = shakeW.map((f) => f(s));
+    const offset = shakeC.map((f) => f(s));
+    const centre = base.map(
+      (b, j) => b + slow[j] * offset[0] + slow[3 + j] * offset[1] + slow[6 + j] * offset[2],
+    );
+    return { rotation: multiply3(rotationFromVector(w[0], w[1], w[2]), slow), centre, base };
+  };
+}
+
+/** Band noise of 2-12 Hz with two narrow peaks, of the RMS given; defined for any time. */
+function shake(
+  rms: number,
+  uniform: (a: number, b: number) => number,
+  random: () => number,
+  peaksHz: readonly [number, number],
+): (s: number) => number {
+  const waves = Array.from({ length: 40 }, () => {
+    const freqHz = uniform(2, 12);
+    const amplitude = Math.sqrt(-2 * Math.log(1 - random())) / Math.sqrt(freqHz / 2);
+    return { freqHz, amplitude, phase: uniform(0, 2 * Math.PI) };
+  });
+  const power = (): number => Math.sqrt(waves.reduce((sum, w) => sum + w.amplitude ** 2 / 2, 0));
+  const band = power();
+  peaksHz.forEach((freqHz, k) =>
+    waves.push({ freqHz, amplitude: band * [0.5, 0.4][k] * Math.SQRT2, phase: uniform(0, 2 * Math.PI) }),
+  );
+  const scale = rms / power();
+  return (s) => {
+    let sum = 0;
+    for (const w of waves) sum += w.amplitude * Math.sin(2 * Math.PI * w.freqHz * s + w.phase);
+    return scale * sum;
+  };
+}
+
+function pathStep(pass: PassOptions, from: number, to: number, pose: Path): number {
+  if (pass.move === 'static') return 0;
+  const a = pose(from).base;
+  const b = pose(to).base;
+  return Math.hypot(b[0] - a[0], b[1] - a[1], b[2] - a[2]);
+}
+
+/** Distance along a world direction (as a multiple of it) to whatever it meets first. */
+function sceneDistance(
+  pass: PassOptions,
+  uniform: (a: number, b: number) => number,
+  random: () => number,
+): (from: ArrayLike<number>, direction: readonly number[]) => number {
+  const plane = (from: ArrayLike<number>, d: readonly number[], n: readonly number[], offset: number): number => {
+    const along = d[0] * n[0] + d[1] * n[1] + d[2] * n[2];
+    const hit = (offset - from[0] * n[0] - from[1] * n[1] - from[2] * n[2]) / along;
+    return hit > 0.1 && Number.isFinite(hit) ? hit : 1e9;
+  };
+  const { scene } = pass;
+  if (scene === 'wall') return (from, d) => plane(from, d, [0.1, 0, 0.995], 4);
+  if (scene !== 'hall') return () => uniform(scene[0], scene[1]);
+  const boards = Array.from({ length: 60 }, () => {
+    const kind = random();
+    const z = kind < 1 / 3 ? uniform(0.9, 2) : kind < 2 / 3 ? uniform(2, 4) : uniform(4, 7.5);
+    return { z, middle: uniform(-12, 12), half: (0.06 + uniform(0, 0.075)) * z, top: uniform(-0.6, 0.5) };
+  });
+  return (from, d) => {
+    let nearest = Math.min(plane(from, d, [0, 0, 1], 9), plane(from, d, [0, 1, 0], 1.1));
+    for (const board of boards) {
+      const hit = (board.z - from[2]) / d[2];
+      if (!(hit > 0.4) || hit >= nearest) continue;
+      const x = from[0] + hit * d[0];
+      const y = from[1] + hit * d[1];
+      if (Math.abs(x - board.middle) < board.half && y > board.top && y < 1.1) nearest = hit;
+    }
+    return Math.min(Math.max(nearest, 0.5), 20);
+  };
+}
