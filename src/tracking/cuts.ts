@@ -32,9 +32,12 @@ export function findCuts(frames: readonly FrameRecord[]): number[] {
     const usual = usualChange(frames, k);
     const standsOut = (times: number): boolean => !(change <= times * usual);
     const hadTracks = step.followed >= 2 * LEAST_LINKS;
-    const isCut = hadTracks
-      ? step.kept < 0.3 * step.followed && (likeness < 0.8 || histogramChange > 0.2) && standsOut(2)
-      : likeness < 0.5 && histogramChange > 0.2 && change > 4 && standsOut(4);
+    const lost = (share: number): boolean => step.kept < (1 - share) * step.followed;
+    const isOther = lost(0.7) && (likeness < 0.8 || histogramChange > 0.2) && standsOut(2);
+    // A jump within one scene: many tracks find something alike where the picture used to be.
+    const isJump = lost(0.4) && likeness < 0.6 && standsOut(3);
+    const isFromNothing = likeness < 0.5 && histogramChange > 0.2 && change > 4 && standsOut(4);
+    const isCut = hadTracks ? isOther || isJump : isFromNothing;
     if (isCut) cuts.push(k);
   }
   return cuts;

@@ -113,7 +113,8 @@ function looksRepeated(frames: readonly FrameRecord[], first: number, last: numb
   let equal = 0;
   for (let k = first; k <= last; k++) {
     const { look, step } = frames[k];
-    const isStill = step.shiftPx < STILL_PX * unitPx && step.reachPx < STILL_REACH_PX * unitPx;
+    const reach = Math.max(STILL_REACH_PX * unitPx, 0.15 * usual.shiftPx);
+    const isStill = step.shiftPx < STILL_PX * unitPx && step.reachPx < reach;
     const isSame = (look.changeGrey ?? 0) < 0.4 * usual.changeGrey && step.shiftPx < 0.1 * usual.shiftPx;
     if (look.identical || (isStill && isSame)) equal += 1;
   }

@@ -133,6 +133,16 @@ describe('findCuts', () => {
     expect(findCuts(records([...moving(10), CUT, ...moving(5), CUT, ...moving(10)]))).toEqual([10, 16]);
   });
 
+  it('finds a jump within one scene, where many tracks settle on something alike', () => {
+    const jump = { kept: 100, stepX: 44, likeness: 0.3, histogramChange: 0.07, change: 49 };
+    expect(findCuts(records([...moving(10), jump, ...moving(10)]))).toEqual([10]);
+  });
+
+  it('does not take a hard knock for a cut', () => {
+    const knock = { kept: 240, stepX: 14, likeness: 0.9, change: 30 };
+    expect(findCuts(records([...moving(10), knock, ...moving(10)]))).toEqual([]);
+  });
+
   it('finds a cut out of black, where there were no tracks to lose', () => {
     const black = Array.from({ length: 10 }, () => ({
       followed: 0,
