@@ -40,10 +40,7 @@ describe('trackingNoisePx', () => {
     const motion: Motion = (k, _x, _y, track) =>
       track % 10 === 0 ? [4 * Math.sin(2 * k + track), 0] : [0, 0];
     const noisePx = trackingNoisePx(madeUpTracks({ noisePx: SIGMA_PX, motion }));
-    expectWithin(noisePx ?? NaN, SIGMA_PX, {
-      rel: 0.35,
-      why: 'six neighbours of which one in two sets holds a stray',
-    });
+    expectWithin(noisePx ?? NaN, SIGMA_PX, TOLERANCE);
   });
 
   it('scales with the picture', () => {
