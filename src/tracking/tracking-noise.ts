@@ -19,9 +19,11 @@ const NEIGHBOURS = 12;
 /** Frames that are looked at, spread over the clip: twenty thousand differences fix the figure to 1 %. */
 const MOST_FRAMES = 40;
 
-/** Rounds of weighing down neighbours that do not fit, by the square of their distance, and where that begins, in robust deviations. */
+/** Rounds in which neighbours that do not fit are weighed down, by the square of how far they are off. */
 const ROUNDS = 5;
-const HUBER_LIMIT = 1.5;
+
+/** How far off a neighbour must be for that, in robust standard deviations of the others. */
+const MISFIT_LIMIT = 1.5;
 
 /** A gap between frames longer than this many usual gaps is a hole that no difference may span. */
 const LONGEST_GAP = 1.5;
@@ -114,7 +116,7 @@ function surprise(bundle: Bundle, values: readonly number[], self: number, near:
     spread = gain;
     if (round === ROUNDS - 1) break;
     for (let i = 0; i < NEIGHBOURS; i++) off[i] = Math.abs(value[i] - level - slopeU * u[i] - slopeV * v[i]);
-    const limit = HUBER_LIMIT * NORMAL_MAD * median(off);
+    const limit = MISFIT_LIMIT * NORMAL_MAD * median(off);
     for (let i = 0; i < NEIGHBOURS; i++) weight[i] = off[i] > limit ? (limit / off[i]) ** 2 : 1;
   }
   return (values[self] - expected) / Math.sqrt(1 + spread);

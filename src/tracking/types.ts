@@ -4,6 +4,7 @@ import type { Warning } from '../run/index.js';
 /**
  * Tracks as columns. Observations are sorted by track, then by frame; track i owns the observations
  * trackStart[i] .. trackStart[i+1]-1. Positions are in analysis pixels, pixel centres on whole numbers.
+ * Frames are the measured ones: the longest stretch between hard cuts, without repeated frames.
  */
 export interface TrackTable {
   readonly widthPx: number;
@@ -20,7 +21,7 @@ export interface TrackTable {
   readonly yPx: Float64Array;
 }
 
-/** What was seen on single frames while tracking. */
+/** What was seen on single frames while tracking; frames are counted as decoded, not as numbered in the table. */
 export interface FrameEvents {
   /** First frame after each hard cut. */
   readonly cuts: readonly number[];
@@ -30,10 +31,11 @@ export interface FrameEvents {
   readonly frozen: readonly (readonly [number, number])[];
 }
 
+/** The tracks of a clip and how well it could be followed. */
 export interface Tracking {
   readonly table: TrackTable;
   readonly events: FrameEvents;
-  /** Live tracks in each frame. */
+  /** Tracks of the table in each of its frames. */
   readonly liveCount: Int32Array;
   /** Share of a 16 x 9 grid that holds a track, mean over frames, 0..1. */
   readonly coverage: number;
