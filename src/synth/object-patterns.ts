@@ -1,5 +1,6 @@
 /** Patterns of things: crates, planks, cardboard, drawers, tool boards, windows, painted steel, cloth; 0..1 luminance. */
 import {
+  addDabs,
   addFractalNoise,
   addNoise,
   limit,
@@ -23,7 +24,8 @@ export function crate(random: () => number): Pattern {
     }
   }
   addFractalNoise(p, 16, 16, 5, 0.05, 0.8, random);
-  for (let i = 0; i < 12; i++) knot(p, random);
+  addDabs(p, 70, 3.5, 9, 0.2, 0.86, random);
+  for (let i = 0; i < 16; i++) knot(p, random);
   return limit(p, 0.04, 0.95);
 }
 
@@ -39,9 +41,10 @@ function knot(p: Pattern, random: () => number): void {
 export function planks(random: () => number): Pattern {
   const p = plain(512, 512, 0.5);
   for (let j = 0; j < 4; j++) paintBox(p, 0, j * 128, 512, (j + 1) * 128, 0.46 + 0.2 * (random() - 0.5));
-  addFractalNoise(p, 2, 32, 5, 0.08, 0.8, random);
+  addFractalNoise(p, 4, 32, 5, 0.06, 0.8, random);
   addFractalNoise(p, 32, 64, 3, 0.05, 0.8, random);
-  for (let i = 0; i < 16; i++) knot(p, random);
+  addDabs(p, 70, 3, 8, 0.18, 0.85, random);
+  for (let i = 0; i < 20; i++) knot(p, random);
   for (let j = 0; j < 4; j++) paintBox(p, 0, j * 128 - 3, 512, j * 128 + 3, 0.12);
   return limit(p, 0.04, 0.95);
 }
@@ -56,7 +59,8 @@ export function cardboard(random: () => number): Pattern {
     const r = 5 + 20 * random();
     paintEllipse(p, 512 * random(), 512 * random(), r, r * random() + 3, 0.36 + 0.26 * random());
   }
-  for (let i = 0; i < 14; i++) {
+  addDabs(p, 60, 3.5, 10, 0.24, 0.84, random);
+  for (let i = 0; i < 8; i++) {
     const x = 512 * random();
     const y = 512 * random();
     paintLine(p, x, y, x + 90 * (random() - 0.5), y + 90 * (random() - 0.5), 2.5, 0.3);
@@ -139,8 +143,9 @@ export function windowPanes(random: () => number): Pattern {
 export function steel(random: () => number): Pattern {
   const p = plain(512, 512, 0.42);
   addFractalNoise(p, 4, 4, 6, 0.06, 0.8, random);
-  for (let i = 0; i < 60; i++) {
-    const r = 2 + 5 * random() ** 3;
+  addDabs(p, 70, 3.5, 11, 0.17, 0.78, random);
+  for (let i = 0; i < 40; i++) {
+    const r = 2 + 4 * random() ** 3;
     paintEllipse(p, 512 * random(), 512 * random(), r, r * (0.5 + random()), random() < 0.5 ? 0.7 : 0.2);
   }
   for (let i = 0; i < 40; i++) {

@@ -199,6 +199,24 @@ export function paintEllipse(
   );
 }
 
+/** Scatters dark and light dabs, as years of paint and knocks leave them; radii in texels, small ones are commoner. */
+export function addDabs(
+  pattern: Pattern,
+  count: number,
+  smallest: number,
+  largest: number,
+  dark: number,
+  light: number,
+  random: () => number,
+): void {
+  for (let i = 0; i < count; i++) {
+    const radius = smallest + (largest - smallest) * random() ** 2;
+    const x = pattern.width * random();
+    const y = pattern.height * random();
+    paintEllipse(pattern, x, y, radius, radius * (0.6 + 0.7 * random()), random() < 0.65 ? dark : light);
+  }
+}
+
 /** Holds all values within [lowest, highest]. */
 export function limit(pattern: Pattern, lowest: number, highest: number): Pattern {
   const { values } = pattern;

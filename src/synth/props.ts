@@ -80,10 +80,10 @@ export function shelves(stage: Stage, spot: Spot, widthM: number, heightM: numbe
       finish('planks', TINTS.darkWood, 0.85, 0.0015),
     );
     for (let r = -half + 0.07; r < half - 0.25;) {
-      const w = stage.between(0.16, 0.42);
+      const w = stage.between(0.22, 0.5);
       if (r + w > half - 0.06) break;
       const h = stage.between(0.12, 0.4);
-      if (stage.random() < 0.82) {
+      if (stage.random() < 0.7) {
         const look =
           stage.random() < 0.6
             ? finish('cardboard', TINTS.card, stage.between(0.75, 1.15), null)

@@ -88,7 +88,7 @@ function furnishAlong(stage: Stage, reach: CameraReach): void {
       put({ x, z: reach.z1 + distance, back: 'z' });
     }
   };
-  row(1.02, [1.5, 2.4], (spot) => {
+  row(1.02, [1.8, 2.8], (spot) => {
     const kind = stage.random();
     if (kind < 0.45) crateStack(stage, spot, floorY + stage.between(-0.22, -0.02));
     else if (kind < 0.75)
@@ -101,32 +101,32 @@ function furnishAlong(stage: Stage, reach: CameraReach): void {
       );
     else boards(stage, spot, floorY - 0.05);
   });
-  row(1.7, [1.6, 2.6], (spot) => {
+  row(1.7, [2.2, 3.4], (spot) => {
     if (stage.random() < 0.6) crateStack(stage, spot, floorY + stage.between(-0.35, 0.1));
     else boards(stage, spot, floorY + stage.between(-0.1, 0.3));
   });
-  row(2.6, [1.9, 2.8], (spot) => {
+  row(2.6, [2.4, 3.4], (spot) => {
     const kind = stage.random();
     if (kind < 0.5) bicycleAt(stage, spot, floorY);
     else crateStack(stage, spot, stage.between(0.5, 1.2));
   });
-  row(3.6, [2.3, 3], (spot) => {
+  row(3.6, [3, 4], (spot) => {
     if (stage.random() < 0.6) bench(stage, spot, stage.between(1.5, 2.1));
     else cabinet(stage, spot, stage.between(1, 1.7));
   });
-  row(4.8, [1.9, 2.6], (spot) => {
+  row(4.8, [2.9, 3.9], (spot) => {
     const kind = stage.random();
     if (kind < 0.4) bicycleAt(stage, spot, floorY);
     else if (kind < 0.7) toolStand(stage, spot);
     else crateStack(stage, spot, stage.between(0.6, 1.6));
   });
-  row(6.2, [2.2, 3.1], (spot) => {
+  row(6.2, [3, 4], (spot) => {
     const kind = stage.random();
     if (kind < 0.55) shelves(stage, spot, stage.between(1.1, 1.7), stage.between(1.7, 2.3));
     else if (kind < 0.8) cabinet(stage, spot, stage.between(1.2, 1.9));
     else post(stage, spot, 0.24, HEIGHT_M, finish('steel', TINTS.green, 0.8, 0.0016));
   });
-  row(7.6, [2.1, 3.2], (spot) => {
+  row(7.6, [3.2, 4.4], (spot) => {
     if (stage.random() < 0.5) crateStack(stage, spot, stage.between(0.8, 2));
     else boards(stage, spot, 2.1);
   });

@@ -23,23 +23,23 @@ function rows(stage: Stage, reach: CameraReach): void {
     for (let x = reach.x0 - spread + stage.between(0, 1); x < reach.x1 + spread; x += stage.between(...gap))
       what({ x, z: reach.z1 + distance, back: 'z' });
   };
-  put(1.05, [1.6, 2.4], (spot) => {
+  put(1.05, [2, 2.9], (spot) => {
     if (stage.random() < 0.5) boards(stage, spot, floorY + stage.between(-0.15, 0.1));
     else crateStack(stage, spot, floorY - 0.1);
   });
-  put(1.8, [1.7, 2.6], (spot) => {
+  put(1.8, [2.3, 3.3], (spot) => {
     if (stage.random() < 0.5) post(stage, spot, 0.14, HEIGHT_M, TIMBER);
     else crateStack(stage, spot, floorY + stage.between(-0.3, 0.15));
   });
-  put(2.9, [2, 2.8], (spot) => {
+  put(2.9, [2.6, 3.5], (spot) => {
     if (stage.random() < 0.5) bicycleAt(stage, spot, floorY);
     else boards(stage, spot, 1.5);
   });
-  put(4, [2.2, 3], (spot) => {
+  put(4, [3, 4], (spot) => {
     if (stage.random() < 0.5) bench(stage, spot, 1.8);
     else crateStack(stage, spot, stage.between(0.8, 1.6));
   });
-  put(5.6, [2, 2.8], (spot) => {
+  put(5.6, [2.9, 3.9], (spot) => {
     if (stage.random() < 0.6) shelves(stage, spot, 1.4, 2);
     else boards(stage, spot, 2);
   });

@@ -14,8 +14,8 @@ interface Recipe {
   readonly grazing?: boolean;
 }
 
-const GLAZED = { tile: 0.72, spread: 0.07, joint: 0.34, oddShare: 0.05 };
-const QUARRY = { tile: 0.42, spread: 0.09, joint: 0.2, oddShare: 0.06 };
+const GLAZED = { tile: 0.7, spread: 0.1, joint: 0.32, oddShare: 0.06 };
+const QUARRY = { tile: 0.44, spread: 0.11, joint: 0.2, oddShare: 0.06 };
 
 const SOLID = {
   concrete: { draw: walls.concrete, grazing: true },

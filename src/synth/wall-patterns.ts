@@ -1,5 +1,6 @@
 /** Patterns of floors and walls: concrete, plaster, glazed tiles, floor tiles, plywood, brick, all invented, 0..1 luminance. */
 import {
+  addDabs,
   addFractalNoise,
   addNoise,
   limit,
@@ -19,7 +20,8 @@ export function concrete(random: () => number): Pattern {
     const r = 1.5 + 4 * random() ** 2;
     paintEllipse(p, 1024 * random(), 1024 * random(), r, r * (0.6 + 0.6 * random()), 0.3 + 0.4 * random());
   }
-  for (let i = 0; i < 26; i++) scuff(p, random, 0.28 + 0.1 * random());
+  for (let i = 0; i < 18; i++) scuff(p, random, 0.28 + 0.1 * random());
+  addDabs(p, 150, 4, 13, 0.17, 0.82, random);
   for (let i = 0; i < 5; i++) crack(p, random);
   return limit(p, 0.06, 0.95);
 }
@@ -55,10 +57,7 @@ export function plaster(random: () => number): Pattern {
     paintEllipse(p, 1024 * random(), 1024 * random(), r, r * (0.4 + random()), 0.56 + 0.2 * random());
   }
   addFractalNoise(p, 64, 64, 3, 0.05, 0.8, random);
-  for (let i = 0; i < 130; i++) {
-    const r = 2 + 5 * random();
-    paintEllipse(p, 1024 * random(), 1024 * random(), r, r, 0.35 + 0.2 * random());
-  }
+  addDabs(p, 300, 3.5, 13, 0.26, 0.95, random);
   for (let i = 0; i < 4; i++) crack(p, random);
   return limit(p, 0.1, 0.97);
 }
@@ -106,6 +105,7 @@ export function tiles(
       }
     }
   }
+  addDabs(p, 130, 4, 15, shade.joint * 0.8, Math.min(0.97, shade.tile + 0.22), random);
   addFractalNoise(p, 8, 8, 7, 0.035, 0.85, random);
   return limit(p, 0.05, 0.98);
 }
@@ -123,6 +123,7 @@ export function brick(random: () => number): Pattern {
       paintBox(p, x + 4, j * h + 4, x + w - 4, (j + 1) * h - 4, value);
     }
   }
+  addDabs(p, 160, 4, 12, 0.22, 0.85, random);
   addFractalNoise(p, 8, 8, 7, 0.06, 0.85, random);
   return limit(p, 0.05, 0.95);
 }
@@ -130,10 +131,11 @@ export function brick(random: () => number): Pattern {
 /** Plywood sheets: long grain, knots, sheet joints and screw heads. 1024 x 1024, grain along the width. */
 export function plywood(random: () => number): Pattern {
   const p = plain(1024, 1024, 0.58);
-  addFractalNoise(p, 2, 24, 5, 0.09, 0.8, random);
-  addFractalNoise(p, 16, 128, 3, 0.05, 0.85, random);
+  addFractalNoise(p, 4, 24, 5, 0.07, 0.8, random);
+  addFractalNoise(p, 32, 96, 3, 0.05, 0.85, random);
+  addDabs(p, 170, 3.5, 10, 0.24, 0.86, random);
   addNoise(p, 3, 3, 0.05, random);
-  for (let i = 0; i < 22; i++) {
+  for (let i = 0; i < 30; i++) {
     const x = 1024 * random();
     const y = 1024 * random();
     const r = 5 + 12 * random();
@@ -163,8 +165,9 @@ export function aluminium(random: () => number): Pattern {
   }
   addFractalNoise(p, 2, 64, 4, 0.05, 0.8, random);
   addFractalNoise(p, 32, 32, 4, 0.05, 0.8, random);
-  for (let i = 0; i < 60; i++) scuff(p, random, 0.3 + 0.5 * random());
-  for (let i = 0; i < 6; i++) paintEllipse(p, 43 + 85 * i, 52, 7, 7, 0.2);
+  for (let i = 0; i < 14; i++) scuff(p, random, 0.3 + 0.5 * random());
+  addDabs(p, 90, 4, 14, 0.2, 0.95, random);
+  for (let i = 0; i < 6; i++) paintEllipse(p, 43 + 85 * i, 52, 9, 9, 0.15);
   return limit(p, 0.05, 0.97);
 }
 
