@@ -58,7 +58,8 @@ export function estimateAxis(
   const sd = meanSquareSd(floor, value, independent);
   // Clear of the wide floor or not: the shared error may all be false motion.
   const clear = Math.max(0, rawRms ** 2 - floor ** 2);
-  const upper = Math.sqrt(freed + 2 * sd);
+  // The shared error may also be motion that coding took away, so as much again can hide under it.
+  const upper = Math.sqrt(freed + 2 * sd + (floor ** 2 - plainFloor ** 2));
   const lower = Math.sqrt(Math.max(0, clear - 2 * sd));
   const stands = clear > 2 * sd && Math.sqrt(clear) > 0.5 * floor;
   const status = !stands ? 'below' : Math.sqrt(clear) > floor ? 'value' : 'wide';

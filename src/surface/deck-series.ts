@@ -19,10 +19,13 @@ export interface Mounting {
   readonly levellingHeightM: number | null;
 }
 
-/** A column and the standard deviation of its white noise per frame. */
+/** A column and the standard deviation of its noise per frame. */
 export interface NoisySeries {
   readonly values: Float64Array;
+  /** With the error that tracks share, as coding makes it. */
   readonly noiseSd: number;
+  /** Without it: that error may as well be movement that coding took away. */
+  readonly leastNoiseSd: number;
 }
 
 /** Deck vibration; heave is null where the clip shows no vertical movement in metres. */
@@ -57,41 +60,57 @@ export function deckSeries(
   toFrame: number,
 ): DeckSeries {
   const cut = (axis: Axis): Float64Array => motion.vibration[axis].slice(fromFrame, toFrame);
-  const noise = (axis: Axis): number => rms(motion.noiseSd[axis].slice(fromFrame, toFrame));
   const { azimuthRad, offsetM, levellingHeightM } = mounting;
   const metric = hasMetricTranslation(motion);
   if (levellingHeightM !== null && !metric) {
     throw new RangeError('a self-levelling head needs translation in metres');
   }
+  const whitePart = (axis: Axis): number => rms(motion.noiseSd[axis].slice(fromFrame, toFrame));
+  const least = deckNoise(motion, mounting, whitePart);
+  const whole = deckNoise(motion, mounting, (axis) => whitePart(axis) * sharedErrorFactor(motion, axis));
 
   let [pitch, roll] = deckFromCamera([cut('tilt'), cut('roll')], azimuthRad);
-  let [pitchSd, rollSd] = turnedSd([noise('tilt'), noise('roll')], azimuthRad);
-  if (!metric) {
-    return {
-      pitchRad: { values: pitch, noiseSd: pitchSd },
-      rollRad: { values: roll, noiseSd: rollSd },
-      heaveM: null,
-    };
-  }
-
-  // Without a usable axial series the lens counts as level: its part in the height is then small against its noise.
-  const tiltRad = motion.axes.axial.status === 'notObservable' ? 0 : mounting.tiltRad;
-  const [vertical, axial] = levelled([cut('vertical'), cut('axial')], tiltRad);
-  const [verticalSd, axialSd] = turnedSd([noise('vertical'), noise('axial')], tiltRad);
-  if (levellingHeightM !== null) {
-    const [lateral, forward] = deckFromCamera([cut('lateral'), axial], azimuthRad);
-    const [lateralSd, forwardSd] = turnedSd([noise('lateral'), axialSd], azimuthRad);
-    pitch = forward.map((value) => -value / levellingHeightM);
-    roll = lateral.map((value) => value / levellingHeightM);
-    pitchSd = forwardSd / levellingHeightM;
-    rollSd = lateralSd / levellingHeightM;
+  let heave: Float64Array | null = null;
+  if (metric) {
+    const [vertical, axial] = levelled([cut('vertical'), cut('axial')], levelledBy(motion, mounting));
+    if (levellingHeightM !== null) {
+      const [lateral, forward] = deckFromCamera([cut('lateral'), axial], azimuthRad);
+      pitch = forward.map((value) => -value / levellingHeightM);
+      roll = lateral.map((value) => value / levellingHeightM);
+    }
+    heave = vertical.map((value, i) => value - offsetM * pitch[i]);
   }
   return {
-    pitchRad: { values: pitch, noiseSd: pitchSd },
-    rollRad: { values: roll, noiseSd: rollSd },
-    heaveM: {
-      values: vertical.map((value, i) => value - offsetM * pitch[i]),
-      noiseSd: Math.hypot(verticalSd, offsetM * pitchSd),
-    },
+    pitchRad: { values: pitch, noiseSd: whole.pitch, leastNoiseSd: least.pitch },
+    rollRad: { values: roll, noiseSd: whole.roll, leastNoiseSd: least.roll },
+    heaveM: heave && { values: heave, noiseSd: whole.heave, leastNoiseSd: least.heave },
   };
+}
+
+/** Floor with the shared error over floor without: how much the white part understates the noise of an axis. */
+function sharedErrorFactor(motion: Motion, axis: Axis): number {
+  const { floor, plainFloor = 0 } = motion.axes[axis];
+  return plainFloor > 0 && Number.isFinite(floor) ? Math.max(1, floor / plainFloor) : 1;
+}
+
+/** Without a usable axial series the lens counts as level: its part in the height is then small against its noise. */
+function levelledBy(motion: Motion, { tiltRad }: Mounting): number {
+  return motion.axes.axial.status === 'notObservable' ? 0 : tiltRad;
+}
+
+/** Standard deviations of the deck's series, carried over from those of the camera's axes. */
+function deckNoise(
+  motion: Motion,
+  mounting: Mounting,
+  sdOf: (axis: Axis) => number,
+): { pitch: number; roll: number; heave: number } {
+  const { azimuthRad, offsetM, levellingHeightM } = mounting;
+  const [vertical, axial] = turnedSd([sdOf('vertical'), sdOf('axial')], levelledBy(motion, mounting));
+  let [pitch, roll] = turnedSd([sdOf('tilt'), sdOf('roll')], azimuthRad);
+  if (levellingHeightM !== null) {
+    const [lateral, forward] = turnedSd([sdOf('lateral'), axial], azimuthRad);
+    pitch = forward / levellingHeightM;
+    roll = lateral / levellingHeightM;
+  }
+  return { pitch, roll, heave: Math.hypot(vertical, offsetM * pitch) };
 }

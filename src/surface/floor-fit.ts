@@ -16,6 +16,8 @@ export interface ChannelSpectrum {
   readonly psd: Float64Array;
   /** Density of the white noise before the high-pass, (unit)^2 / Hz. */
   readonly noisePsd: number;
+  /** The part of it that is noise for sure: the rest may be movement that coding took away. Same unit. */
+  readonly leastNoisePsd: number;
 }
 
 /** Bins that count, one column per channel: 1 keep, 0 leave out. */
@@ -115,7 +117,7 @@ export function fitFloor(
 
 /**
  * The roughest floor that the spectra still allow, single-track Gd(n0) in m^3, 95 % one-sided; tracks unlike each other when roll
- * is missing.
+ * is missing. Noise that may be movement lost in coding is added to the spectra here, not taken off.
  *
  * @param noiseScale factor on the stated noise densities; below 1, since less noise leaves more to the floor
  */
@@ -128,7 +130,9 @@ export function highestRoughness(
   const costs: number[] = [];
   const bounds: number[] = [];
   for (const floors of table.floors) {
-    const ready = channels.map((c) => fitChannel(c, floors.get(c.channel)!, table.noise, kept, noiseScale));
+    const ready = channels.map((c) =>
+      fitChannel(withLostMovement(c, table.noise), floors.get(c.channel)!, table.noise, kept, noiseScale),
+    );
     const boundOf = (some: readonly FitChannel[]): number => {
       const fit = fitLevel(some);
       cost += fit.cost;
@@ -142,6 +146,13 @@ export function highestRoughness(
   }
   const none = bounds.map(() => 0);
   return Math.exp(weightedMoments(costs, bounds, none).mean);
+}
+
+/** The channel as if all that coding may have taken away were still in it. */
+function withLostMovement(channel: ChannelSpectrum, unitNoise: Float64Array): ChannelSpectrum {
+  const lost = channel.noisePsd - channel.leastNoisePsd;
+  const psd = channel.psd.map((value, i) => value + lost * unitNoise[i]);
+  return { ...channel, psd, noisePsd: channel.leastNoisePsd };
 }
 
 /** The channel as the level fit takes it. */

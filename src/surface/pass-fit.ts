@@ -84,10 +84,14 @@ export function fitPass(pass: Pass, motion: Motion): FittedPass {
 }
 
 function channelSpectra(deck: DeckSeries, pass: Pass, rateHz: number): ChannelSpectrum[] {
-  const channelOf = (channel: DeckChannel, { values, noiseSd }: NoisySeries): ChannelSpectrum => ({
+  const channelOf = (
+    channel: DeckChannel,
+    { values, noiseSd, leastNoiseSd }: NoisySeries,
+  ): ChannelSpectrum => ({
     channel,
     psd: multitaperSpectrum(values, rateHz, TAPER_COUNT).psd,
     noisePsd: (2 * noiseSd ** 2) / rateHz,
+    leastNoisePsd: (2 * leastNoiseSd ** 2) / rateHz,
   });
   const channels = [channelOf('pitch', deck.pitchRad)];
   if (deck.heaveM !== null) channels.push(channelOf('heave', deck.heaveM));

@@ -75,6 +75,10 @@ function meanSpeedMps(motion: Motion, rig: Rig): number | null {
 }
 
 function missingInputs(motion: Motion, rig: Rig, speedMps: number | null): string[] {
+  if (motion.axes.tilt.status === 'notObservable' || motion.axes.roll.status === 'notObservable')
+    return [
+      'The motion of the camera could not be measured in this clip, so nothing can be said about the floor.',
+    ];
   const refusals: string[] = [];
   if (rig.head === 'operated') {
     refusals.push(

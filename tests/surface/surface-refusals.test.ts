@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { Motion } from '../../src/motion/index.js';
 import type { Rig } from '../../src/run/index.js';
 import { gradeSurface, surfaceSection } from '../../src/surface/index.js';
 import { madeUpPass, madeUpRig, withoutTranslation } from './support/made-up-pass.js';
@@ -12,6 +13,13 @@ function without(name: keyof Rig): Rig {
 }
 
 describe('a pass that cannot show the floor', () => {
+  it('says nothing of the floor when the motion could not be measured', () => {
+    const tilt = { ...pass.axes.tilt, status: 'notObservable' } as const;
+    const surface = gradeSurface({ ...pass, axes: { ...pass.axes, tilt } }, rig, INTRA);
+    expect(surface.grade).toBeNull();
+    expect(surface.reason).toMatch(/could not be measured/);
+  });
+
   it('asks for the wheelbase', () => {
     const surface = gradeSurface(pass, without('wheelbaseM'), INTRA);
     expect(surface.grade).toBeNull();
@@ -93,6 +101,19 @@ describe('a floor that drowns in noise', () => {
   it('gets a bound, too, when the noise is twice what is stated', () => {
     const noisy = madeUpPass({ seed: 1, gdM3: 1e-11, speedMps: 0.5, noiseFactor: 2 });
     expect(surfaceSection(gradeSurface(noisy, madeUpRig(0.5), INTRA)).isoClass).toBeNull();
+  });
+
+  it('gets a higher bound when part of the noise may be movement that coding took away', () => {
+    const still = madeUpPass({ seed: 1, gdM3: 1e-11, speedMps: 0.5 });
+    const sharing = (plainFloor: number): Motion => ({
+      ...still,
+      axes: Object.fromEntries(
+        Object.entries(still.axes).map(([axis, one]) => [axis, { ...one, floor: 1, plainFloor }]),
+      ) as Motion['axes'],
+    });
+    const bound = (motion: Motion): number => gradeSurface(motion, madeUpRig(0.5), INTRA).grade!.gdM3;
+    // Shared error of sqrt(3) times the white part: three times its power may be lost movement.
+    expect(bound(sharing(0.5))).toBeGreaterThan(2 * bound(sharing(1)));
   });
 
   it('gets a wider interval from an inter-coded clip', () => {
