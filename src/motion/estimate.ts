@@ -18,6 +18,8 @@ export interface NoiseVariance {
 
 /** The floor itself is known to about this share of its square (own trials: floor over error 0.94-1.11). */
 const FLOOR_UNCERTAINTY = 0.1;
+/** The shared part is a default taken from other clips: error over floor ran from 0.6 to 1.5 there. */
+const SHARED_UNCERTAINTY = 0.6;
 
 /** Share of white noise that the high-pass lets through, 0..1. */
 export function passedShare(rateHz: number, cutoffHz: number): number {
@@ -58,10 +60,12 @@ export function estimateAxis(
   const sd = meanSquareSd(floor, value, independent);
   // Clear of the wide floor or not: the shared error may all be false motion.
   const clear = Math.max(0, rawRms ** 2 - floor ** 2);
+  const shared = floor ** 2 - plainFloor ** 2;
+  const doubt = Math.hypot(sd, SHARED_UNCERTAINTY * shared);
   // The shared error may also be motion that coding took away, so as much again can hide under it.
-  const upper = Math.sqrt(freed + 2 * sd + (floor ** 2 - plainFloor ** 2));
-  const lower = Math.sqrt(Math.max(0, clear - 2 * sd));
-  const stands = clear > 2 * sd && Math.sqrt(clear) > 0.5 * floor;
+  const upper = Math.sqrt(freed + 2 * sd + shared);
+  const lower = Math.sqrt(Math.max(0, clear - 2 * doubt));
+  const stands = clear > 2 * doubt && Math.sqrt(clear) > 0.5 * floor;
   const status = !stands ? 'below' : Math.sqrt(clear) > floor ? 'value' : 'wide';
   return {
     status,

@@ -11,6 +11,7 @@ import { AXES, sixAxes, type Axis, type SixAxes, type Warning } from '../run/ind
 import type { TrackTable } from '../tracking/index.js';
 import { angularShare, angularShareOfRotation, type AngularShare } from './angular-share.js';
 import { axisDeviations, meanAxisCovariance, type AxisCovariance } from './axis-noise.js';
+import { codingLoss } from './coding-loss.js';
 import { passedShare } from './estimate.js';
 import { evenTime, type EvenTime } from './even-time.js';
 import { pathLength, scaleDepth, sceneDepth } from './metric-scale.js';
@@ -84,7 +85,9 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
   const trimFrames = trimOf(time);
   const counted = used.slice(trimFrames, used.length - trimFrames);
   const noise = noiseOf(scene, counted, camera, unit.factor, settings);
-  const measured = { vibration, noise, rateHz: time.rateHz, cutoffHz: settings.cutoffHz, trimFrames };
+  const loss =
+    settings.interCoded && unit.depth ? codingLoss(vibration, unit.depth, camera, trimFrames) : null;
+  const measured = { vibration, noise, loss, rateHz: time.rateHz, cutoffHz: settings.cutoffHz, trimFrames };
   const verdicts =
     scene.mode === 'full'
       ? travellingVerdicts(measured, unit.metric, scene.parallaxP)

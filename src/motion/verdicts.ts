@@ -4,7 +4,8 @@
  */
 import { AXES, sixAxes, type Axis, type SixAxes } from '../run/index.js';
 import type { AxisCovariance } from './axis-noise.js';
-import { estimateAxis, notObservable } from './estimate.js';
+import type { CodingLoss } from './coding-loss.js';
+import { estimateAxis, notObservable, passedShare } from './estimate.js';
 import { SPLIT_DEFAULTS } from './options.js';
 import type { AxisEstimate, Observability } from './types.js';
 
@@ -12,6 +13,8 @@ import type { AxisEstimate, Observability } from './types.js';
 export interface MeasuredVibration {
   readonly vibration: SixAxes;
   readonly noise: AxisCovariance;
+  /** What coding may have done to pan with lateral and tilt with vertical; null for clips without predicted frames. */
+  readonly loss: { readonly pan: CodingLoss; readonly tilt: CodingLoss } | null;
   readonly rateHz: number;
   readonly cutoffHz: number;
   /** Samples left out at each end. */
@@ -101,22 +104,36 @@ export function turningVerdicts(
 function estimates({
   vibration,
   noise,
+  loss,
   rateHz,
   cutoffHz,
   trimFrames,
 }: MeasuredVibration): Record<Axis, AxisEstimate> {
-  const of = (axis: Axis): AxisEstimate => {
+  const share = Math.max(passedShare(rateHz, cutoffHz), 1e-3);
+  const of = (axis: Axis, falseRms = 0, relativeError = 0): AxisEstimate => {
     const at = 7 * AXES.indexOf(axis);
-    const variance = { plain: noise.plain[at], wide: noise.wide[at] };
-    return estimateAxis(withoutEnds(vibration[axis], trimFrames), variance, rateHz, cutoffHz);
+    // The floor is stated after the high-pass, the variance before it.
+    const variance = { plain: noise.plain[at], wide: noise.wide[at] + falseRms ** 2 / share };
+    const estimate = estimateAxis(withoutEnds(vibration[axis], trimFrames), variance, rateHz, cutoffHz);
+    return widened(estimate, relativeError);
   };
   return {
-    pan: of('pan'),
-    tilt: of('tilt'),
+    pan: of('pan', loss?.pan.turnRad),
+    tilt: of('tilt', loss?.tilt.turnRad),
     roll: of('roll'),
-    lateral: of('lateral'),
-    vertical: of('vertical'),
+    lateral: of('lateral', 0, loss?.pan.translationShare),
+    vertical: of('vertical', 0, loss?.tilt.translationShare),
     axial: of('axial'),
+  };
+}
+
+/** The estimate with its interval and bound moved out by a relative error. */
+function widened(estimate: AxisEstimate, relativeError: number): AxisEstimate {
+  const { ci95, below } = estimate;
+  return {
+    ...estimate,
+    ci95: ci95 && [ci95[0] * (1 - relativeError), ci95[1] * (1 + relativeError)],
+    below: below * (1 + relativeError),
   };
 }
 
