@@ -21,7 +21,10 @@ export const LOWEST_SIGMA_SHARE = 0.05;
  * clean pictures the best tracks agree within 0.007 px; measured by those alone, weights would throw out three in four
  * honest tracks, and each round the noise would shrink further.
  */
-const TRACK_SIGMA_SHARE = 0.2;
+export const LOWEST_TRACK_SIGMA_SHARE = 0.2;
+
+/** Share of the residual energy at which a step is solved well enough. */
+const PCG_TOLERANCE = 1e-8;
 
 /** What to adjust, and how far. */
 export interface AdjustOptions {
@@ -37,7 +40,7 @@ export interface AdjustOptions {
   readonly held?: Uint8Array;
   /** True leaves all poses where they are. */
   readonly tracksOnly?: boolean;
-  /** Called after each iteration with the cost before it and after the one before; true ends the adjustment. */
+  /** Called after each iteration with the cost of the trusted tracks before it, and the one before that; true ends. */
   readonly isSettled?: (cost: number, previousCost: number) => boolean;
 }
 
@@ -60,16 +63,20 @@ export function adjust(obs: Observations, scene: Scene, options: AdjustOptions):
     const scale = residualScale(obs, lin, scene.trackWeights);
     sigma = Math.max(scale, iteration === 0 ? sigmaStart : LOWEST_SIGMA_SHARE * sigmaStart);
     if (iteration >= trackWeightsFrom)
-      weighTracks(obs, lin, Math.max(sigma, TRACK_SIGMA_SHARE * sigmaStart), scene.trackWeights);
+      weighTracks(obs, lin, Math.max(sigma, LOWEST_TRACK_SIGMA_SHARE * sigmaStart), scene.trackWeights);
     accumulate(obs, lin, scene.trackWeights, sigma, kernel, equations);
 
     const frameSteps = options.tracksOnly
       ? null
-      : solveFrames(obs, equations, { maxIterations: options.pcgIterations, held: options.held ?? null });
+      : solveFrames(obs, equations, {
+          maxIterations: options.pcgIterations,
+          tolerance: PCG_TOLERANCE,
+          held: options.held ?? null,
+        });
     moveTracks(scene, solveTracks(obs, equations, frameSteps));
     if (frameSteps) moveFrames(scene, frameSteps);
 
-    const cost = robustCost(lin, sigmaStart);
+    const cost = robustCost(obs, lin, sigmaStart, scene.trackWeights);
     if (options.isSettled?.(cost, previousCost)) return { sigma, iterations: iteration + 1 };
     previousCost = cost;
   }
@@ -97,9 +104,26 @@ function moveTracks(scene: Scene, steps: Float64Array): void {
   }
 }
 
-/** Cost of a scene at noise sigma, see robustCost; and its own robust noise. */
-export function assess(obs: Observations, scene: Scene, sigma: number): { cost: number; sigma: number } {
+/**
+ * How well a scene explains its observations: its own robust noise per axis (over the tracks it trusts), and the share
+ * of all tracks, 0..1, that agree with it at a given noise, less the share it puts behind the camera.
+ */
+export interface Fit {
+  readonly sigma: number;
+  readonly agreementAt: (sigma: number) => number;
+}
+
+/** Measures the fit of a scene; the scene is not changed. */
+export function measureFit(obs: Observations, scene: Scene, sigmaStart: number): Fit {
   const lin = makeLinearisation(obs.count);
   linearise(obs, scene, lin);
-  return { cost: robustCost(lin, sigma), sigma: residualScale(obs, lin, scene.trackWeights) };
+  const behind = scene.points.filter((rho, k) => k % 3 === 2 && rho < 0).length;
+  return {
+    sigma: residualScale(obs, lin, scene.trackWeights),
+    agreementAt: (sigma) => {
+      const weights = new Float64Array(obs.trackCount);
+      weighTracks(obs, lin, Math.max(sigma, LOWEST_TRACK_SIGMA_SHARE * sigmaStart), weights);
+      return weights.reduce((sum, weight) => sum + weight, -behind) / Math.max(obs.trackCount, 1);
+    },
+  };
 }

@@ -3,7 +3,7 @@
  * final adjustment; or the rotation-only scene when the camera did not travel.
  */
 import type { Camera } from '../optics/index.js';
-import { LOWEST_SIGMA_SHARE } from './adjust.js';
+import { LOWEST_SIGMA_SHARE, LOWEST_TRACK_SIGMA_SHARE } from './adjust.js';
 import { frameCovariances, type FrameCovariances } from './covariance.js';
 import { extendToClip } from './extend.js';
 import type { Observations } from './observations.js';
@@ -13,7 +13,7 @@ import { refineScene } from './refine.js';
 import { keptShare } from './robust-weights.js';
 import { rotationOnlyScene } from './rotation-only.js';
 import type { Scene } from './scene.js';
-import { startStretch } from './start.js';
+import { rankByAgreement, startStretch } from './start.js';
 
 /** A scene that explains the clip, and how well. */
 export interface Reconstruction {
@@ -35,9 +35,11 @@ export interface ClipScale {
   readonly unitPerPx: number;
 }
 
-/** Starts to try before giving up, and parallax that makes a good one. */
-const ATTEMPTS = 4;
+/** Starts to compare, and parallax that makes a good one. */
+const ATTEMPTS = 3;
 const ENOUGH_PARALLAX_PX = 4;
+/** Noise of the whole clip over that of its best stretch from which another start is tried. */
+const SUSPICIOUS = 1.4;
 /** Full model against rotation only, when parallax is weak: residual must fall below this share. */
 const WORTH_IT = 0.95;
 
@@ -67,7 +69,7 @@ export function reconstruct(
   return full && full.covariances.sigma < WORTH_IT * plain.covariances.sigma ? full : plain;
 }
 
-/** The full model from the first start that leads to a scene that holds; null when none does. */
+/** The full model from the best start that leads to a scene that holds; null when none does. */
 function travellingCamera(
   obs: Observations,
   camera: Camera,
@@ -78,10 +80,15 @@ function travellingCamera(
 ): Reconstruction | null {
   const { rateHz, unitPerPx } = clip;
   const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * unitPerPx;
-  for (const pair of startOrder(pairs, ENOUGH_PARALLAX_PX * unitPerPx, ATTEMPTS)) {
-    const start = startStretch(obs, pair, sigmaStart, settings.seed);
-    settings.onProgress(25, 100);
-    if (!fits(start.sigma, start.keptShare, unitPerPx)) continue;
+  const starts = startOrder(pairs, ENOUGH_PARALLAX_PX * unitPerPx, ATTEMPTS)
+    .map((pair) => startStretch(obs, pair, sigmaStart, settings.seed))
+    .filter((start) => fits(start.fit.sigma, start.keptShare, unitPerPx));
+  settings.onProgress(25, 100);
+  const ranked = rankByAgreement(starts.map((start) => ({ value: start, fit: start.fit })));
+  const noise = Math.min(...starts.map((start) => start.fit.sigma));
+
+  let best: Reconstruction | null = null;
+  for (const start of ranked) {
     const { scene, lostFrames } = extendToClip(obs, start, {
       sigmaStart,
       hopFrames: Math.max(15, Math.round(rateHz / 2)),
@@ -93,9 +100,13 @@ function travellingCamera(
     const covariances = frameCovariances(obs, scene, camera, false, LOWEST_SIGMA_SHARE * sigmaStart);
     const kept = keptShare(scene.trackWeights);
     if (!fits(covariances.sigma, kept, unitPerPx)) continue;
-    return { mode: 'full', scene, covariances, parallaxP, lostFrames, keptShare: kept, holds: true };
+    if (!best || covariances.sigma < best.covariances.sigma) {
+      best = { mode: 'full', scene, covariances, parallaxP, lostFrames, keptShare: kept, holds: true };
+    }
+    // The whole clip much noisier than its stretches is a sign of a wrong start: try the next.
+    if (best.covariances.sigma < SUSPICIOUS * Math.max(noise, LOWEST_TRACK_SIGMA_SHARE * sigmaStart)) break;
   }
-  return null;
+  return best;
 }
 
 /** The rotation-only model. */

@@ -67,15 +67,23 @@ export function weighTracks(
   }
 }
 
-/** Mean of min(|r|^2 / sigma^2, 18) / 2 over all observations: the price of a scene, for comparing scenes. */
-export function robustCost(lin: Linearisation, sigma: number): number {
+/** Mean of min(|r|^2 / sigma^2, 18) / 2 over the observations of trusted tracks: the price of a scene. */
+export function robustCost(
+  obs: Observations,
+  lin: Linearisation,
+  sigma: number,
+  trackWeights: Float64Array,
+): number {
   const { residualX, residualY } = lin;
   const perSigma2 = 1 / (sigma * sigma);
   let sum = 0;
-  for (let o = 0; o < residualX.length; o++) {
+  let n = 0;
+  for (let o = 0; o < obs.count; o++) {
+    if (trackWeights[obs.track[o]] <= 0) continue;
     sum += Math.min((residualX[o] * residualX[o] + residualY[o] * residualY[o]) * perSigma2, 18);
+    n++;
   }
-  return sum / 2 / Math.max(residualX.length, 1);
+  return sum / 2 / Math.max(n, 1);
 }
 
 /** Share of the tracks that are trusted (weight above one half), 0..1. */

@@ -21,6 +21,8 @@ const EMPTY_BLOCK = 1e-3;
 /** How far to solve. */
 export interface PcgOptions {
   readonly maxIterations: number;
+  /** Stop when the energy of the residual has fallen to this share of its start, 0..1. */
+  readonly tolerance: number;
   /** Frames marked 1 keep their pose; null moves all. */
   readonly held: Uint8Array | null;
 }
@@ -72,7 +74,7 @@ export function solveFrames(
     multiplyBlocks(inverse, r, out, frameCount);
   return conjugateGradients(multiplySchur, precondition, reducedGradient, {
     maxIterations: options.maxIterations,
-    tolerance: 1e-8,
+    tolerance: options.tolerance,
   }).x;
 }
 

@@ -7,7 +7,7 @@
  */
 import { median, quantile } from '../numerics/index.js';
 import { rotationFromVector } from '../optics/index.js';
-import { adjust, assess } from './adjust.js';
+import { adjust, measureFit, type Fit } from './adjust.js';
 import { fitPairMove } from './frame-pair.js';
 import { sharedTracks, windowOf, type Observations, type SharedTracks } from './observations.js';
 import type { ParallaxPair } from './parallax.js';
@@ -26,13 +26,10 @@ const SEEN_IN_STRETCH = 4;
 export interface StartedStretch {
   readonly first: number;
   readonly last: number;
-  readonly observations: Observations;
   readonly trackOfWhole: Int32Array;
   readonly scene: Scene;
-  /** Robust noise per axis, normalised, over the tracks that were kept. */
-  readonly sigma: number;
+  readonly fit: Fit;
   readonly keptShare: number;
-  readonly cost: number;
 }
 
 /** Reconstructs the frames of a pair and those between. */
@@ -51,24 +48,24 @@ export function startStretch(
   }
   for (const scene of scenes) adjustLocally(obs, scene, sigmaStart, 6, 2);
 
-  // One yardstick for all: the noise of the best fit, so that a worse fit cannot hide behind the start value.
-  const noise = scenes.map((scene) => assess(obs, scene, sigmaStart).sigma);
-  const yardstick = Math.max(Math.min(...noise), 0.3 * sigmaStart);
-  const costs = scenes.map((scene) => assess(obs, scene, yardstick).cost + 4 * shareBehind(scene));
-  const best = costs.indexOf(Math.min(...costs));
-  const scene = scenes[best];
+  const scene = rankByAgreement(
+    scenes.map((candidate) => ({ value: candidate, fit: measureFit(obs, candidate, sigmaStart) })),
+  )[0];
   scaleScene(scene, trustedMedian(scene));
-  const { cost, sigma } = assess(obs, scene, sigmaStart);
-  return {
-    first,
-    last,
-    observations: obs,
-    trackOfWhole,
-    scene,
-    sigma,
-    keptShare: keptShare(scene.trackWeights),
-    cost,
-  };
+  const fit = measureFit(obs, scene, sigmaStart);
+  return { first, last, trackOfWhole, scene, fit, keptShare: keptShare(scene.trackWeights) };
+}
+
+/**
+ * Candidates in order of how many tracks agree with them, at one noise for all, that of the best fit. By its own noise
+ * a scene that took a walking person for the room looks as sound as the right one.
+ */
+export function rankByAgreement<T>(candidates: readonly { readonly value: T; readonly fit: Fit }[]): T[] {
+  const noise = Math.min(...candidates.map(({ fit }) => fit.sigma));
+  return candidates
+    .map(({ value, fit }) => ({ value, agreement: fit.agreementAt(noise) }))
+    .sort((a, b) => b.agreement - a.agreement)
+    .map(({ value }) => value);
 }
 
 /** Start from a guessed move between the first and the last frame. */
@@ -156,13 +153,6 @@ function placeRest(obs: Observations, scene: Scene, known: Uint8Array): void {
     const o = obs.trackStart[i];
     if (!known[i]) placeTrack(scene, i, obs.frame[o], obs.x[o], obs.y[o], 1);
   }
-}
-
-/** Share of tracks that came out behind the camera: a scene turned inside out. */
-function shareBehind(scene: Scene): number {
-  let behind = 0;
-  for (let k = 2; k < scene.points.length; k += 3) if (scene.points[k] < 0) behind++;
-  return behind / Math.max(scene.trackWeights.length, 1);
 }
 
 /** Median inverse depth of the trusted tracks, never below a thousandth of the 90th percentile. */

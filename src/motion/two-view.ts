@@ -67,7 +67,20 @@ export function twoViewMoves(
     const isNew = distinct.every((d) => Math.abs(dot(d.direction, move.direction)) < SAME_DIRECTION);
     if (isNew && distinct.length < wanted) distinct.push(move);
   }
-  return distinct.map((move) => refine(pair, everything, move, sigma, 12, true));
+  return distinct.map((move) => untwist(refine(pair, everything, move, sigma, 12, true), rotation));
+}
+
+/**
+ * The epipolar geometry cannot tell a move from the same move with half a turn about its direction (the twisted pair);
+ * the one nearer to the rotation-only fit is meant.
+ */
+function untwist(move: TwoViewMove, near: Float64Array): TwoViewMove {
+  const [tx, ty, tz] = move.direction.map((value) => value * Math.PI);
+  const twisted = move.rotation.slice();
+  turn(twisted, 0, tx, ty, tz);
+  // The trace of near^T R grows as the angle between the two falls.
+  const closeness = (r: Float64Array): number => r.reduce((sum, value, k) => sum + value * near[k], 0);
+  return closeness(twisted) > closeness(move.rotation) ? { ...move, rotation: twisted } : move;
 }
 
 /**

@@ -16,7 +16,11 @@ export interface AxisScore {
 
 /** Scores all axes of a motion measured on every frame of a pass, in metres. */
 export function score(motion: Motion, pass: SimulatedPass): Record<Axis, AxisScore> {
-  const truth = vibrationOf(poseSeries(pass.rotations, pass.centres), motion.rateHz, motion.bandHz[0]).vibration;
+  const truth = vibrationOf(
+    poseSeries(pass.rotations, pass.centres),
+    motion.rateHz,
+    motion.bandHz[0],
+  ).vibration;
   const cut = (x: Float64Array): Float64Array => x.subarray(motion.trimFrames, x.length - motion.trimFrames);
   const entries = AXES.map((axis): [Axis, AxisScore] => {
     const measured = cut(motion.vibration[axis]);
@@ -36,6 +40,6 @@ export function score(motion: Motion, pass: SimulatedPass): Record<Axis, AxisSco
   return Object.fromEntries(entries) as Record<Axis, AxisScore>;
 }
 
-/** RMS over the band and without the ends, of a true path. */
+/** Thousandths of a degree in a radian, micrometres in a metre. */
 export const MDEG_PER_RAD = 180_000 / Math.PI;
 export const UM_PER_M = 1e6;

@@ -206,7 +206,11 @@ export function simulatePass(options: Partial<PassOptions> = {}): SimulatedPass 
 /** Pose of the camera at any time, and the smooth base it shakes about. */
 type Path = (s: number) => { rotation: Float64Array; centre: number[]; base: number[] };
 
-function cameraPath(pass: PassOptions, uniform: (a: number, b: number) => number, random: () => number): Path {
+function cameraPath(
+  pass: PassOptions,
+  uniform: (a: number, b: number) => number,
+  random: () => number,
+): Path {
   const phase = Array.from({ length: 6 }, () => uniform(0, 2 * Math.PI));
   const { angularDeg: a, translationalMm: d } = pass;
   const degrees = pass.axisDeg ?? [a, 0.8 * a, 0.6 * a];
@@ -284,7 +288,12 @@ function sceneDistance(
   uniform: (a: number, b: number) => number,
   random: () => number,
 ): (from: ArrayLike<number>, direction: readonly number[]) => number {
-  const plane = (from: ArrayLike<number>, d: readonly number[], n: readonly number[], offset: number): number => {
+  const plane = (
+    from: ArrayLike<number>,
+    d: readonly number[],
+    n: readonly number[],
+    offset: number,
+  ): number => {
     const along = d[0] * n[0] + d[1] * n[1] + d[2] * n[2];
     const hit = (offset - from[0] * n[0] - from[1] * n[1] - from[2] * n[2]) / along;
     return hit > 0.1 && Number.isFinite(hit) ? hit : 1e9;
@@ -292,7 +301,7 @@ function sceneDistance(
   const { scene } = pass;
   if (scene === 'wall') return (from, d) => plane(from, d, [0.1, 0, 0.995], 4);
   if (scene !== 'hall') return () => uniform(scene[0], scene[1]);
-  const boards = Array.from({ length: 60 }, () => {
+  const boards = Array.from({ length: 120 }, () => {
     const kind = random();
     const z = kind < 1 / 3 ? uniform(0.9, 2) : kind < 2 / 3 ? uniform(2, 4) : uniform(4, 7.5);
     return { z, middle: uniform(-12, 12), half: (0.06 + uniform(0, 0.075)) * z, top: uniform(-0.6, 0.5) };
