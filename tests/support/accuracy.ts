@@ -4,6 +4,7 @@ import { measure } from '../../src/measure.js';
 import { poseSeries, vibrationOf } from '../../src/motion/index.js';
 import { cameraForFrame } from '../../src/optics/index.js';
 import { AXES, parseRigFile, type Axis, type RunDocument } from '../../src/run/index.js';
+import { dominantFrequencyHz, welch } from '../../src/spectrum/index.js';
 import { exactZoomForPath } from '../../src/stabilise/index.js';
 import type { PartialSynthOptions } from '../../src/synth/index.js';
 import { madeUpClip } from './made-up-clip.js';
@@ -22,6 +23,8 @@ export interface AxisAccuracy {
   /** Correlation of measured with true series; the sign of the axis is in it. */
   readonly correlation: number;
   readonly dominantHz: number | null;
+  /** Where the true series shakes most, Hz. */
+  readonly trueDominantHz: number | null;
 }
 
 /** One clip. */
@@ -69,6 +72,7 @@ export async function accuracyOf(pass: Pass, threads = 1): Promise<ClipAccuracy>
           error: rms(b.map((value, i) => value - (a[i] ?? 0))),
           correlation: correlation(a, b),
           dominantHz: section.dominantHz,
+          trueDominantHz: dominantOf(a, motion.rateHz, motion.bandHz),
         },
       ];
     }),
@@ -87,6 +91,11 @@ export async function accuracyOf(pass: Pass, threads = 1): Promise<ClipAccuracy>
     sigmaPx: motion.sigmaPx,
     seconds,
   };
+}
+
+function dominantOf(series: Float64Array, rateHz: number, bandHz: readonly [number, number]): number | null {
+  const { freqHz, psd, degreesOfFreedom } = welch(series, rateHz);
+  return dominantFrequencyHz({ freqHz, psd, noiseFloorPsd: 0 }, bandHz, degreesOfFreedom);
 }
 
 function rms(x: Readonly<Float64Array>): number {
