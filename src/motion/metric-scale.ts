@@ -5,12 +5,30 @@ import { median, mean, standardDeviation, fourthDifferenceSmooth } from '../nume
 import type { FrameCovariances } from './covariance.js';
 import type { SceneDepth } from './types.js';
 
-/** Length of the smoothed path of the camera: the travel without the vibration, in the unit of the centres. */
+/** Chords of the path are at least this share of its extent, so that swaying on the spot adds no length. */
+const SHORTEST_CHORD = 0.02;
+
+/**
+ * Length of the smoothed path of the camera, the travel without the vibration, in the unit of the centres.
+ *
+ * Measured by chords: where the dolly stands, noise and the ringing of the smoother would otherwise add up.
+ *
+ * @param centres the three coordinates, evenly spaced at rateHz
+ */
 export function pathLength(centres: readonly Float64Array[], rateHz: number, cutoffHz: number): number {
   const smooth = centres.map((column) => fourthDifferenceSmooth(column, rateHz, cutoffHz));
+  const last = smooth[0].length - 1;
+  const distance = (from: number, to: number): number =>
+    Math.hypot(...smooth.map((column) => column[to] - column[from]));
+  let extent = 0;
+  for (let t = 1; t <= last; t++) extent = Math.max(extent, distance(0, t));
   let length = 0;
-  for (let t = 1; t < smooth[0].length; t++) {
-    length += Math.hypot(...smooth.map((column) => column[t] - column[t - 1]));
+  let anchor = 0;
+  for (let t = 1; t <= last; t++) {
+    const chord = distance(anchor, t);
+    if (chord < SHORTEST_CHORD * extent && t < last) continue;
+    length += chord;
+    anchor = t;
   }
   return length;
 }

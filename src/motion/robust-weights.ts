@@ -32,12 +32,16 @@ export function observationWeight(r2: number, sigma: number, kernel: Kernel): nu
   return 1 / (s * s);
 }
 
+/** This many observations give the residual scale to one per cent; of more, every so many-th is taken. */
+const ENOUGH_FOR_SCALE = 8000;
+
 /** Robust noise per axis over the observations of trusted tracks, in the unit of the residuals; 0 when there are none. */
 export function residualScale(obs: Observations, lin: Linearisation, trackWeights: Float64Array): number {
   const { count, track } = obs;
-  const sizes = new Float64Array(2 * count);
+  const stride = Math.max(1, Math.floor(count / ENOUGH_FOR_SCALE));
+  const sizes = new Float64Array(2 * Math.ceil(count / stride));
   let n = 0;
-  for (let o = 0; o < count; o++) {
+  for (let o = 0; o < count; o += stride) {
     if (trackWeights[track[o]] <= 0) continue;
     sizes[n++] = Math.abs(lin.residualX[o]);
     sizes[n++] = Math.abs(lin.residualY[o]);
