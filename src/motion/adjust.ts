@@ -17,11 +17,11 @@ import { solveFrames, solveTracks } from './schur-pcg.js';
 export const LOWEST_SIGMA_SHARE = 0.05;
 
 /**
- * A track is not called a stranger for residuals below this share of the start value (0.02 px at a width of 960). On
+ * A track is not called a stranger for residuals below this share of the start value (0.03 px at a width of 960). On
  * clean pictures the best tracks agree within 0.007 px; measured by those alone, weights would throw out three in four
  * honest tracks, and each round the noise would shrink further.
  */
-export const LOWEST_TRACK_SIGMA_SHARE = 0.2;
+export const LOWEST_TRACK_SIGMA_SHARE = 0.3;
 
 /** Share of the residual energy at which a step is solved well enough. */
 const PCG_TOLERANCE = 1e-8;
