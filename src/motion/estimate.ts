@@ -75,9 +75,14 @@ export function estimateAxis(
     maximum: vibration.reduce((most, v) => Math.max(most, Math.abs(v)), 0),
     floor,
     plainFloor,
-    ci95: [status === 'below' ? 0 : lower, upper],
+    ci95: status === 'below' ? [0, upper] : aroundValue(value, lower, upper, Math.sqrt(shared)),
     below: upper,
   };
+}
+
+/** The interval of a value: motion that coding took away follows the motion itself, so it adds in full, not in squares. */
+function aroundValue(value: number, lower: number, upper: number, sharedRms: number): [number, number] {
+  return [Math.max(0, Math.min(lower, value - sharedRms)), Math.max(upper, value + sharedRms)];
 }
 
 /** The same axis once it is known that the clip cannot tell: no figure stands but the bound. */
