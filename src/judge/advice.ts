@@ -167,6 +167,11 @@ const RESHOOT: Record<string, Advice> = {
     text: 'Shoot the test pass again without people or moving things in the frame.',
     effect: 'Leaves the room itself to measure against.',
   },
+  'no-camera-path': {
+    code: 'reshoot-plain',
+    text: 'Shoot the test pass again with nothing moving in the frame and stabilising in the camera or lens off; give the lens distortion of a very wide lens.',
+    effect: 'Leaves one camera path that explains the picture.',
+  },
   'noise-too-large': {
     code: 'reshoot-cleaner',
     text: 'Shoot again with more light, a shorter shutter and a higher data rate.',

@@ -35,7 +35,13 @@ export function obstacles(
   clip?: ClipFactsForJudge,
 ): Finding[] {
   const found: Finding[] = [];
-  const stop = (code: string, value: number | null, limit: number, unit: string, text: string): void => {
+  const stop = (
+    code: string,
+    value: number | null,
+    limit: number | null,
+    unit: string,
+    text: string,
+  ): void => {
     found.push({ outcome: 'unmeasurable', reason: { code, text, value, limit, unit } });
   };
 
@@ -56,7 +62,12 @@ export function obstacles(
       '% of the frame',
       `The points that could be followed sit in ${figureBeside(100 * coverage, 100 * MEASURABLE.leastCoverage)} % of the frame; ${100 * MEASURABLE.leastCoverage} % are needed.`,
     );
-  if (inlierShare < MEASURABLE.leastInlierShare)
+  const { pan, tilt, roll } = motion.angular;
+  const nothingMeasured = [pan, tilt, roll].every(({ status }) => status === 'notObservable');
+  // No point is counted as moving with the room when no camera path was found at all; why is what helps then.
+  if (nothingMeasured && inlierShare === 0 && featuresMedian >= MEASURABLE.leastTracks)
+    stop('no-camera-path', null, null, '', motion.translational.reason ?? 'No camera path fits the points.');
+  else if (inlierShare < MEASURABLE.leastInlierShare)
     stop(
       'subject-fills-frame',
       100 * inlierShare,
@@ -94,8 +105,7 @@ export function obstacles(
         `${figureBeside(100 * rejectedShare, 100 * MEASURABLE.mostRejectedShare)} % of the frames could not be used; at most ${100 * MEASURABLE.mostRejectedShare} % may be missing.`,
       );
   }
-  const { pan, tilt, roll } = motion.angular;
-  if (found.length === 0 && [pan, tilt, roll].every(({ status }) => status === 'notObservable'))
+  if (found.length === 0 && nothingMeasured)
     found.push({
       outcome: 'unmeasurable',
       reason: {

@@ -61,7 +61,8 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
     return unmeasuredMotion(
       table,
       settings,
-      'The tracks do not fit any one camera path: most of them move by themselves.',
+      'No one camera path explains how the points move: things that move by themselves fill the frame, or the picture ' +
+        'bends (a very wide lens whose distortion was not given, a slow rolling shutter, stabilising in the camera).',
     );
   }
 

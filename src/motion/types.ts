@@ -30,6 +30,7 @@ export interface SceneDepth {
   readonly sdInverse: number;
 }
 
+/** The camera's motion over a clip: series, figures with their uncertainty, and what could not be told. */
 export interface Motion {
   /** Seconds, length n, evenly spaced at rateHz. */
   readonly timeS: Float64Array;

@@ -146,6 +146,14 @@ describe('a clip that does not support a verdict', () => {
     ['too-few-tracks', (run) => (run.tracking.featuresMedian = MEASURABLE.leastTracks - 1)],
     ['coverage-too-small', (run) => (run.tracking.coverage = 0.05)],
     ['subject-fills-frame', (run) => (run.tracking.inlierShare = 0.2)],
+    [
+      'no-camera-path',
+      (run) => {
+        run.tracking.inlierShare = 0;
+        for (const axis of ['pan', 'tilt', 'roll'] as const)
+          run.motion.angular[axis].status = 'notObservable';
+      },
+    ],
     ['noise-too-large', (run) => (run.tracking.noisePx = 0.5)],
     ['too-short', (run) => (run.clip.rangeS = [3, 5.4])],
     ['too-many-frames-rejected', (run) => (run.tracking.rejectedFrames = 90)],
