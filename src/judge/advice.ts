@@ -112,6 +112,9 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Advice[] {
   return steps;
 }
 
+/** So far over the limit that no setting of a stabiliser brings it back. */
+const WELL_OVER = 1.2;
+
 function changeSetup({ stabilise, delivery }: AdviceInput): Advice {
   const left = residualRmsPx(stabilise);
   const limit = delivery.maxResidualPx;
@@ -121,7 +124,10 @@ function changeSetup({ stabilise, delivery }: AdviceInput): Advice {
       : 'Takes the translational shake clear of the limit.';
   return {
     code: 'change-surface',
-    text: 'Stabilising will not help here: what stays is translational. Change the surface, rail, wheels or speed.',
+    text:
+      left !== null && left > WELL_OVER * limit
+        ? 'Stabilising will not help here: what stays is translational. Change the surface, rail, wheels or speed.'
+        : 'What stays after stabilising is translational, and near the limit: a better surface, rail, wheels or speed makes it safe.',
     effect: target,
   };
 }

@@ -40,7 +40,7 @@ export function notes(
     found.push(
       note({
         code: 'surface-class',
-        text: `The surface grades ${surface.atMost ? 'at most ' : ''}${surface.isoClass}${surface.ci95Class ? ` (${surface.ci95Class[0]} to ${surface.ci95Class[1]})` : ''} on the ISO 8608-style scale.`,
+        text: `The surface grades ${surface.atMost ? 'at most ' : ''}${surface.isoClass}${surface.ci95Class ? ` (${surface.ci95Class[0]} to ${surface.ci95Class[1]})` : ''} on the ISO 8608-style scale, joints included.`,
         value: surface.psdAt01CyclesPerM,
         unit: 'm^3',
       }),

@@ -92,7 +92,7 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
   const verdicts =
     scene.mode === 'full'
       ? travellingVerdicts(measured, unit.metric, scene.parallaxP)
-      : turningVerdicts(measured, evenScale(obs, scene, used, counted, time, settings));
+      : turningVerdicts(measured, evenScale(obs, scene, used, counted, time, settings), scene.parallaxP);
   const deviations = axisDeviations(scene.covariances.white, unit.factor).map((column) =>
     time.nearest(pick(column, used, 1)),
   );

@@ -38,6 +38,14 @@ const VERTICAL = 4;
 /** A floor above the limit still serves a motion this many times as large. */
 const CLEAR_OF_FLOOR = 3;
 
+const NOTHING_MOVES =
+  'Nothing moves in this clip beyond the tracking noise; translation is bounded in per cent of the subject distance.';
+const NO_TRAVEL =
+  'The camera did not travel, so near and far points move alike and translation cannot be told from rotation.';
+const SHORT_TRACKS =
+  'No point stays in sight long enough to show how far away it is, so translation cannot be told from rotation: pan and ' +
+  'tilt here include it.';
+
 /** Drops the samples at both ends. */
 export function withoutEnds(column: Float64Array, trimFrames: number): Float64Array {
   return column.subarray(trimFrames, column.length - trimFrames);
@@ -70,10 +78,12 @@ export function travellingVerdicts(
  * depth (the unit) one radian of pan is one unit of lateral motion, so the bounds carry over as they are.
  *
  * @param scale relative change of picture scale per sample, high-passed, with its noise variance
+ * @param parallaxP parallax over noise; 0 when no tracks lasted long enough to look for it
  */
 export function turningVerdicts(
   measured: MeasuredVibration,
   scale: { readonly vibration: Float64Array; readonly variance: number },
+  parallaxP: number,
 ): AxisVerdicts {
   const { vibration, noise, rateHz, cutoffHz, trimFrames } = measured;
   const axes = estimates(measured);
@@ -95,9 +105,7 @@ export function turningVerdicts(
     vibration,
     noise,
     observable: 'no',
-    reason: still
-      ? 'Nothing moves in this clip beyond the tracking noise; translation is bounded in per cent of the subject distance.'
-      : 'The camera did not travel, so near and far points move alike and translation cannot be told from rotation.',
+    reason: still ? NOTHING_MOVES : parallaxP > 0 ? NO_TRAVEL : SHORT_TRACKS,
   };
 }
 

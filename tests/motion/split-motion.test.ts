@@ -248,6 +248,13 @@ describe('a camera that does not travel', () => {
     expect(motion.angularShare.value).toBeNull();
   });
 
+  it('is not said to have stood still when tracks are only too short to tell', () => {
+    const pass = simulatePass({ meanLifeFrames: 0.5, durationS: 2.5, seed: 1 });
+    const motion = splitMotion(pass.table, pass.camera, { travelM: pass.travelM, interCoded: false });
+    expect([motion.mode, motion.observable]).toEqual(['rotationOnly', 'no']);
+    expect(motion.observableReason).toMatch(/long enough/);
+  });
+
   it('says that figures are rough when it crept along', () => {
     const pass = simulatePass({ speedMps: 0.005, durationS: 3, seed: 1 });
     const motion = splitMotion(pass.table, pass.camera, { travelM: pass.travelM, interCoded: false });

@@ -107,7 +107,7 @@ function surfaceFigure(surface: RunDocument['surface']): KeyFigure {
     name: 'Surface',
     value: surface.isoClass,
     unit: surface.atMost ? 'or smoother' : '',
-    remark: `${range}ISO 8608-style class`,
+    remark: `${range}ISO 8608-style class, joints included`,
   };
 }
 
