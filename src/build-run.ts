@@ -55,6 +55,7 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
   const clip = clipSection(facts, tracking, sha256);
   const warnings = [
     ...factWarnings(facts),
+    ...codingWarning(tracking, motion),
     ...parts.warnings,
     ...tracking.warnings,
     ...motion.warnings,
@@ -150,6 +151,17 @@ function factWarnings(facts: ClipFacts): Warning[] {
       'The file holds no time stamps; frames are taken as evenly spaced at the stated rate.',
     );
   return warnings;
+}
+
+/** Predicted frames raise the floors; worth a word where an axis drowns in them. */
+function codingWarning(tracking: Tracking, motion: Motion): Warning[] {
+  const drowned = AXES.some(
+    (axis) => motion.axes[axis].status === 'below' || motion.axes[axis].status === 'wide',
+  );
+  if (tracking.interCoded === false || !drowned) return [];
+  const text =
+    'The clip codes frames from one another, which hides very small shake; the noise floors are raised for it. Record all-intra for fine rails.';
+  return [{ code: 'inter-coded', text, atS: null }];
 }
 
 function uniqueByName(assumed: readonly Assumption[]): Assumption[] {

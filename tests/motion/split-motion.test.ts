@@ -249,7 +249,7 @@ describe('a camera that does not travel', () => {
   });
 
   it('is not said to have stood still when tracks are only too short to tell', () => {
-    const pass = simulatePass({ meanLifeFrames: 0.5, durationS: 2.5, seed: 1 });
+    const pass = simulatePass({ meanLifeFrames: 0.5, speedMps: 0.01, durationS: 2.5, seed: 1 });
     const motion = splitMotion(pass.table, pass.camera, { travelM: pass.travelM, interCoded: false });
     expect([motion.mode, motion.observable]).toEqual(['rotationOnly', 'no']);
     expect(motion.observableReason).toMatch(/long enough/);
