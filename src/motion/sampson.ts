@@ -100,4 +100,3 @@ export function unit(v: readonly [number, number, number]): [number, number, num
   const inverse = 1 / Math.hypot(v[0], v[1], v[2]);
   return [v[0] * inverse, v[1] * inverse, v[2] * inverse];
 }
-

@@ -7,19 +7,28 @@
  * of the clip are solved together, once, and never frame against frame.
  */
 import type { Camera } from '../optics/index.js';
-import { AXES, sixAxes, type Axis, type SixAxes, type Warning } from '../run/index.js';
+import { sixAxes, type Warning } from '../run/index.js';
 import type { TrackTable } from '../tracking/index.js';
 import { angularShare, angularShareOfRotation, type AngularShare } from './angular-share.js';
-import { axisDeviations, meanAxisCovariance, type AxisCovariance } from './axis-noise.js';
+import { axisDeviations } from './axis-noise.js';
+import {
+  evenPath,
+  evenScale,
+  framesWith,
+  lengthUnit,
+  noiseOf,
+  pick,
+  scaledDeviation,
+  trimOf,
+  type LengthUnit,
+} from './clip-series.js';
 import { codingLoss } from './coding-loss.js';
 import { passedShare } from './estimate.js';
 import { evenTime, type EvenTime } from './even-time.js';
-import { pathLength, scaleDepth, sceneDepth } from './metric-scale.js';
-import { prepareObservations, type Observations } from './observations.js';
-import { resolveSplitOptions, SPLIT_DEFAULTS, type ResolvedSplit, type SplitOptions } from './options.js';
-import { pictureScale } from './picture-scale.js';
+import { prepareObservations } from './observations.js';
+import { resolveSplitOptions, type ResolvedSplit, type SplitOptions } from './options.js';
 import { reconstruct, type Reconstruction } from './reconstruct.js';
-import { poseSeries, vibrationOf } from './series.js';
+import { vibrationOf } from './series.js';
 import { cutoffWarning, gapWarnings, scaleWarning, weakStretchWarnings } from './split-warnings.js';
 import type { Motion, SceneDepth } from './types.js';
 import { unmeasuredMotion } from './unmeasured.js';
@@ -128,76 +137,6 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
   };
 }
 
-/** The unit that lengths are given in, and the factor from the scene's own unit to it. */
-interface LengthUnit {
-  readonly factor: number;
-  readonly metric: boolean;
-  /** In the new unit; null when rotation-only. */
-  readonly depth: SceneDepth | null;
-}
-
-function lengthUnit(
-  scene: Reconstruction,
-  centres: Float64Array,
-  time: EvenTime,
-  { travelM, cutoffHz }: ResolvedSplit,
-): LengthUnit {
-  const depth = scene.mode === 'full' ? sceneDepth(scene.covariances) : null;
-  if (!depth) return { factor: 1, metric: false, depth: null };
-  const columns = [0, 1, 2].map((j) => time.resample(centres.filter((_, k) => k % 3 === j)));
-  const length = pathLength(columns, time.rateHz, cutoffHz);
-  const metric = travelM !== null && length > 0;
-  const factor = metric ? travelM / length : 1 / depth.median;
-  return { factor, metric, depth: scaleDepth(depth, factor) };
-}
-
-/** Cumulative series of the used frames, on the even time base, lengths in the unit wanted. */
-function evenPath(rotations: Float64Array, centres: Float64Array, time: EvenTime, factor: number): SixAxes {
-  const series = poseSeries(
-    rotations,
-    centres.map((value) => value * factor),
-  );
-  return sixAxes((axis) => time.resample(series[axis]));
-}
-
-/** Samples left out at each end; at most a quarter of a short clip. */
-function trimOf(time: EvenTime): number {
-  return Math.min(Math.round(SPLIT_DEFAULTS.trimS * time.rateHz), Math.floor(time.timeS.length / 4));
-}
-
-function noiseOf(
-  scene: Reconstruction,
-  counted: readonly number[],
-  camera: Camera,
-  factor: number,
-  settings: ResolvedSplit,
-): AxisCovariance {
-  const { white, coherent } = scene.covariances;
-  const shiftPx = settings.interCoded ? SPLIT_DEFAULTS.codingSigmaPx * (camera.widthPx / 960) : 0;
-  return meanAxisCovariance(white, coherent, counted, (shiftPx / camera.focalPx) ** 2, factor);
-}
-
-/** Picture scale of a rotation-only clip, as vibration and its noise variance. */
-function evenScale(
-  obs: Observations,
-  scene: Reconstruction,
-  used: readonly number[],
-  counted: readonly number[],
-  time: EvenTime,
-  settings: ResolvedSplit,
-): { vibration: Float64Array; variance: number } {
-  const { scale, variance } = pictureScale(obs, scene.covariances);
-  const column = time.resample(pick(scale, used, 1));
-  const still = new Float64Array(column.length);
-  const { vibration } = vibrationOf(
-    sixAxes((axis) => (axis === 'axial' ? column : still)),
-    time.rateHz,
-    settings.cutoffHz,
-  );
-  const sum = counted.reduce((total, t) => total + variance[t], 0);
-  return { vibration: vibration.axial, variance: sum / Math.max(counted.length, 1) };
-}
-
 function shareOf(
   scene: Reconstruction,
   { vibration, noise, observable }: AxisVerdicts,
@@ -223,18 +162,6 @@ function shareOf(
   return angularShare(kept, inBand, camera, meanSquare, independent);
 }
 
-/** White noise per sample; pan and tilt that took in translation have the noise of the combination. */
-function scaledDeviation(
-  deviations: readonly Float64Array[],
-  axis: Axis,
-  before: AxisCovariance,
-  verdicts: AxisVerdicts,
-): Float64Array {
-  const a = AXES.indexOf(axis);
-  const ratio = before.plain[7 * a] > 0 ? Math.sqrt(verdicts.noise.plain[7 * a] / before.plain[7 * a]) : 1;
-  return deviations[a].map((v) => v * ratio);
-}
-
 function warningsOf(
   table: TrackTable,
   used: readonly number[],
@@ -252,15 +179,4 @@ function warningsOf(
     ...weakStretchWarnings(deviations, time),
     ...scaleWarning(unit.depth, unit.metric),
   ];
-}
-
-function framesWith(inliers: Int32Array, atLeast: number): number[] {
-  return Array.from(inliers.keys()).filter((t) => inliers[t] >= atLeast);
-}
-
-/** The entries of some frames, `width` numbers a frame, as a new column. */
-function pick(column: Float64Array, frames: readonly number[], width: number): Float64Array {
-  const out = new Float64Array(width * frames.length);
-  frames.forEach((t, k) => out.set(column.subarray(width * t, width * t + width), width * k));
-  return out;
 }
