@@ -3,7 +3,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { defineCommand } from 'citty';
 import { measure, type Stage } from '../measure.js';
-import { terminalSummary, writeRun } from '../report/index.js';
+import { checkRunFolder, terminalSummary, writeRun } from '../report/index.js';
 import {
   EXIT,
   TrundleError,
@@ -51,6 +51,7 @@ export function measureCommand(io: Io) {
         );
       const outDir = args['out-dir'] ?? 'reports';
       const folders = reportFolders(args._, outDir);
+      for (const folder of folders.values()) await checkRunFolder(folder);
       let status: ExitStatus = EXIT.measured;
       for (const clip of args._) {
         const progress = new Progress(io, args.quiet === true);

@@ -4,5 +4,5 @@ export { encodeCropPicture, encodePicture, dataUri } from './picture.js';
 export { renderHtml } from './html/page.js';
 export { terminalSummary, type SummaryOptions } from './terminal-summary.js';
 export { headline, type Headline } from './wording.js';
-export { RUN_FILES, writeRun, type RunFile } from './write-run.js';
+export { RUN_FILES, checkRunFolder, writeRun, type RunFile } from './write-run.js';
 export type { ReportBundle, RgbPicture } from './types.js';

@@ -49,14 +49,33 @@ export async function writeRun(folder: string, bundle: ReportBundle): Promise<Ru
       await fs.rm(fresh, { recursive: true, force: true });
     }
   } catch (error) {
-    if (error instanceof TrundleError) throw error;
-    throw new TrundleError(
-      'output-unwritable',
-      `The folder "${folder}" cannot be written (${reasonOf(error)}); choose another with --out-dir.`,
-      { cause: error },
-    );
+    throw unwritable(folder, error);
   }
   return files.map(([file]) => file);
+}
+
+/**
+ * Finds out, before a long measurement, whether `folder` can be written; leaves nothing behind.
+ * @throws TrundleError `output-unwritable`, as writeRun would
+ */
+export async function checkRunFolder(folder: string): Promise<void> {
+  try {
+    await refuseForeign(path.resolve(folder));
+    let existing = path.dirname(path.resolve(folder));
+    while ((await entriesOf(existing)) === null) existing = path.dirname(existing);
+    await fs.rmdir(await fs.mkdtemp(path.join(existing, '.trundle-check-')));
+  } catch (error) {
+    throw unwritable(folder, error);
+  }
+}
+
+function unwritable(folder: string, error: unknown): TrundleError {
+  if (error instanceof TrundleError) return error;
+  return new TrundleError(
+    'output-unwritable',
+    `The folder "${folder}" cannot be written (${reasonOf(error)}); choose another with --out-dir.`,
+    { cause: error },
+  );
 }
 
 async function filesOf(bundle: ReportBundle): Promise<[RunFile, string | Uint8Array][]> {
@@ -149,6 +168,7 @@ function reasonOf(error: unknown): string {
     EROFS: 'the disk is read-only',
     ENOSPC: 'the disk is full',
     ENOTDIR: 'a part of the path is a file',
+    ENOENT: 'nothing can be made there',
     EEXIST: 'a file of that name is in the way',
   };
   return (code && words[code]) ?? message;

@@ -3,7 +3,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import sharp from 'sharp';
-import { RUN_FILES, encodePicture, writeRun } from '../../src/report/index.js';
+import { RUN_FILES, checkRunFolder, encodePicture, writeRun } from '../../src/report/index.js';
 import { jsonText } from '../../src/report/write-run.js';
 import { TrundleError, parseRun } from '../../src/run/index.js';
 import { corridorPicture, madeUpBundle } from './support/made-up-bundle.js';
@@ -90,6 +90,14 @@ describe('a run folder', () => {
     expect(error.code).toBe('output-unwritable');
     expect(error.message).toContain('report.html');
     expect(await list(root)).toEqual(['report.html']);
+  });
+
+  it('can be asked beforehand, and is left as it was', async () => {
+    await fs.writeFile(path.join(root, 'pass'), 'a file');
+    await checkRunFolder(path.join(root, 'not', 'there', 'yet'));
+    for (const folder of [path.join(root, 'pass'), path.join(root, 'pass', 'inside')])
+      expect((await failure(checkRunFolder(folder))).code).toBe('output-unwritable');
+    expect(await list(root)).toEqual(['pass']);
   });
 
   it('says so in one sentence when a file is in the way, and leaves nothing behind', async () => {
