@@ -5,7 +5,7 @@ import { passesOf } from '../support/accuracy-passes.js';
 import { expectAccurate } from '../support/expect-accurate.js';
 
 describe('a lateral move', () => {
-  it.each(passesOf('lateral'))('is measured as it was made: $name', { timeout: 240_000 }, async (pass) => {
+  it.each(passesOf('lateral'))('is measured as it was made: $name', { timeout: 900_000 }, async (pass) => {
     expectAccurate(await accuracyOf(pass));
   });
 });

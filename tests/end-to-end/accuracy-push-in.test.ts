@@ -5,7 +5,7 @@ import { passesOf } from '../support/accuracy-passes.js';
 import { expectAccurate } from '../support/expect-accurate.js';
 
 describe('a push-in move', () => {
-  it.each(passesOf('pushIn'))('is measured as it was made: $name', { timeout: 240_000 }, async (pass) => {
+  it.each(passesOf('pushIn'))('is measured as it was made: $name', { timeout: 900_000 }, async (pass) => {
     expectAccurate(await accuracyOf(pass));
   });
 });
