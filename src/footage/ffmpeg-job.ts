@@ -23,6 +23,8 @@ export interface Job {
   /** Raw bytes; reading slowly slows FFmpeg down. Ends when FFmpeg ends, however it ends. */
   readonly stdout: Readable;
   /** Settles once the process is gone and its last line was heard: null when all went well, else why not. */
+  readonly said: Promise<string | null>;
+  /** The same once its last byte has also come out, for which somebody has to read `stdout` or stop the job. */
   readonly done: Promise<string | null>;
   /** Kills the process; harmless when it is gone already. */
   stop(): void;
@@ -46,6 +48,7 @@ export function startFfmpeg(plan: JobPlan, tools: Tools): Job {
   let child: ChildProcess | undefined;
   let stopped = false;
   let gone: Promise<void> = Promise.resolve();
+  let drained: Promise<void> = Promise.resolve();
   const heard = new Promise<string | null>((resolve) => {
     command.on('end', () => resolve(null));
     command.on('error', (error: Error) => resolve(error.message));
@@ -59,10 +62,16 @@ export function startFfmpeg(plan: JobPlan, tools: Tools): Job {
     child = (command as unknown as { ffmpegProc?: ChildProcess }).ffmpegProc;
     if (!child) return;
     gone = watch(child);
+    if (plan.output === undefined) drained = untilDrained(child.stdout);
     if (stopped) kill();
   });
-  const done = heard.then(async (message) => {
+  const said = heard.then(async (message) => {
     await gone;
+    return message;
+  });
+  // The driver calls a command ended when its process is, with the last bytes maybe still in the pipe.
+  const done = said.then(async (message) => {
+    await drained;
     if (!stdout.writableEnded) stdout.end();
     return message;
   });
@@ -70,6 +79,7 @@ export function startFfmpeg(plan: JobPlan, tools: Tools): Job {
   command.run();
   return {
     stdout,
+    said,
     done,
     stop() {
       stopped = true;
@@ -77,6 +87,17 @@ export function startFfmpeg(plan: JobPlan, tools: Tools): Job {
       if (!stdout.writableEnded) stdout.end();
     },
   };
+}
+
+/** Resolves when a pipe has given its last byte or was torn down. */
+function untilDrained(pipe: Readable | null): Promise<void> {
+  if (!pipe || pipe.readableEnded || pipe.destroyed) return Promise.resolve();
+  return new Promise((resolve) => {
+    pipe
+      .once('end', resolve)
+      .once('close', resolve)
+      .once('error', () => resolve());
+  });
 }
 
 /** Resolves when the process has left; should this program leave first, it takes the process with it. */

@@ -106,7 +106,7 @@ async function* oneRun(
     tools,
   );
   const untie = stopOnAbort(job, plan.signal);
-  void job.done.then(() => stamps.end());
+  void job.said.then(() => stamps.end());
   try {
     let index = 0;
     for await (const bytes of pieces(job, plan.widthPx * plan.heightPx * BYTES[plan.pixels])) {

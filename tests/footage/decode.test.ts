@@ -98,6 +98,22 @@ describe('which frames come, and when', () => {
     expect([...before, ...after].map(codedNumber)).toEqual(Array.from({ length: 120 }, (_, n) => n));
   });
 
+  it('gives the last frame too, however late it is read', async () => {
+    const file = await makeClip(at('last.mp4'), ...testSource(640, 360, '25', 2), ...X264);
+    const facts = await probeClip(file, tools);
+    const read = async (pauseMs: number): Promise<number> => {
+      let count = 0;
+      for await (const frame of decodeGrey(file, facts, {}, tools)) {
+        count = frame.index + 1;
+        if (pauseMs > 0) await new Promise((resolve) => setTimeout(resolve, pauseMs));
+      }
+      return count;
+    };
+    // FFmpeg is long gone when a slow reader asks for the last bytes.
+    const counts = await Promise.all([0, 0, 3, 0, 15, 0, 3, 0, 15, 0, 3, 0].map(read));
+    expect(counts).toEqual(counts.map(() => 50));
+  });
+
   it('keeps uneven time stamps as they are, in MP4 and Matroska', async () => {
     const uneven = [
       '-vf',
