@@ -95,6 +95,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     travelM: rig.travelM,
     speedMps: rig.speedMps,
     interCoded: tracking.interCoded,
+    sourceWidthPx: facts.widthPx,
     onProgress: (done, total) => onProgress('split', done, total),
   });
 

@@ -67,7 +67,9 @@ export function noiseOf(
   settings: ResolvedSplit,
 ): AxisCovariance {
   const { white, coherent } = scene.covariances;
-  const shiftPx = settings.interCoded ? SPLIT_DEFAULTS.codingSigmaPx * (camera.widthPx / 960) : 0;
+  const shiftPx = settings.interCoded
+    ? SPLIT_DEFAULTS.codingSigmaPx * settings.codingScale * (camera.widthPx / 960)
+    : 0;
   return meanAxisCovariance(white, coherent, counted, (shiftPx / camera.focalPx) ** 2, factor);
 }
 

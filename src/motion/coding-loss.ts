@@ -34,14 +34,16 @@ export interface CodingLoss {
  *
  * @param vibration high-passed series, `trimFrames` of which are left out at each end
  * @param depth inverse depths in one over the unit of the translations
+ * @param codingScale how much more of the picture a coding error is worth than on clips 1280 px wide
  */
 export function codingLoss(
   vibration: SixAxes,
   depth: SceneDepth,
   camera: Camera,
   trimFrames: number,
+  codingScale = 1,
 ): { readonly pan: CodingLoss; readonly tilt: CodingLoss } {
-  const pxPerRad = (camera.focalPx * 960) / camera.widthPx;
+  const pxPerRad = (camera.focalPx * 960) / camera.widthPx / codingScale;
   const of = (turn: Float64Array, shift: Float64Array): CodingLoss => {
     const ends = [trimFrames, turn.length - trimFrames] as const;
     const equivalentRad = shift.subarray(...ends).map((value) => value * depth.meanInverse);

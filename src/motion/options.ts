@@ -12,6 +12,11 @@ export interface SplitOptions {
   readonly seed?: number | undefined;
   /** Whether frames were coded from one another; null or missing counts as yes, which raises the floors. */
   readonly interCoded?: boolean | null | undefined;
+  /**
+   * Width of the clip itself, px; default 1280. Coding errs in the clip's own pixels: on smaller clips it is worth more of
+   * the picture. Larger clips are taken like 1280, for want of trials.
+   */
+  readonly sourceWidthPx?: number | undefined;
   /** Told how much is done out of how much, in steps of no fixed size. */
   readonly onProgress?: ((done: number, total: number) => void) | undefined;
 }
@@ -32,6 +37,8 @@ export const SPLIT_DEFAULTS = {
   leastKeptShare: 0.3,
   /** Shift shared by a sixth of the picture, from inter-frame coding; set on rendered clips, not measurable from one. */
   codingSigmaPx: 0.012,
+  /** Width of the clips that it was set on. */
+  codingWidthPx: 1280,
   /** Parallax over noise below which translation is not sought, and below which it is flagged. */
   parallaxNone: 3,
   parallaxSure: 10,
@@ -46,6 +53,8 @@ export interface ResolvedSplit {
   readonly travelM: number | null;
   readonly seed: number;
   readonly interCoded: boolean;
+  /** How much more of the picture coding errors are worth than on the clips they were set on, 1 or more. */
+  readonly codingScale: number;
   readonly onProgress: (done: number, total: number) => void;
 }
 
@@ -55,8 +64,8 @@ export interface ResolvedSplit {
  * @throws RangeError when a number is not positive and finite (seed: finite)
  */
 export function resolveSplitOptions(options: SplitOptions, durationS: number): ResolvedSplit {
-  const { cutoffHz, travelM, speedMps, seed = SPLIT_DEFAULTS.seed } = options;
-  for (const [name, value] of Object.entries({ cutoffHz, travelM, speedMps })) {
+  const { cutoffHz, travelM, speedMps, sourceWidthPx, seed = SPLIT_DEFAULTS.seed } = options;
+  for (const [name, value] of Object.entries({ cutoffHz, travelM, speedMps, sourceWidthPx })) {
     if (value !== undefined && !(value > 0 && Number.isFinite(value))) {
       throw new RangeError(`${name} must be positive and finite, got ${value}`);
     }
@@ -68,6 +77,7 @@ export function resolveSplitOptions(options: SplitOptions, durationS: number): R
     travelM: travelM ?? (speedMps === undefined ? null : speedMps * durationS),
     seed,
     interCoded: options.interCoded !== false,
+    codingScale: Math.max(1, SPLIT_DEFAULTS.codingWidthPx / (sourceWidthPx ?? SPLIT_DEFAULTS.codingWidthPx)),
     onProgress: options.onProgress ?? (() => {}),
   };
 }

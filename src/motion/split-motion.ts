@@ -96,7 +96,9 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
   const counted = used.slice(trimFrames, used.length - trimFrames);
   const noise = noiseOf(scene, counted, camera, unit.factor, settings);
   const loss =
-    settings.interCoded && unit.depth ? codingLoss(vibration, unit.depth, camera, trimFrames) : null;
+    settings.interCoded && unit.depth
+      ? codingLoss(vibration, unit.depth, camera, trimFrames, settings.codingScale)
+      : null;
   const measured = { vibration, noise, loss, rateHz: time.rateHz, cutoffHz: settings.cutoffHz, trimFrames };
   const verdicts =
     scene.mode === 'full'
