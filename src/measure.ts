@@ -65,6 +65,12 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   const point = (text: string): number => parsePointS(text, rate, facts.timecodeStart);
   const inS = request.inPoint === undefined ? undefined : point(request.inPoint);
   const outS = request.outPoint === undefined ? undefined : point(request.outPoint);
+  if (outS !== undefined && outS > facts.durationS + 0.5 / facts.fps)
+    warnings.push({
+      code: 'out-beyond-end',
+      text: `The out point lies beyond the end of the clip (${facts.durationS.toFixed(2)} s); measured to the end.`,
+      atS: facts.durationS,
+    });
   const frames = decodeGrey(
     request.clip,
     facts,

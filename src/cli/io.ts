@@ -1,4 +1,5 @@
-/** What a command may touch of the outside: two text streams, a signal, and whether a person watches. */
+/** What a command may touch of the outside: two text streams, a signal, and whether a person watches; and how failures are told. */
+import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
 
 /** Handed to every command; tests hand in a recorder. */
 export interface Io {
@@ -39,4 +40,22 @@ export class Progress {
   clear(): void {
     if (this.drawn > 0 && this.io.interactive && !this.quiet) this.io.err('\r\u001b[2K');
   }
+}
+
+/** Tells a failure in one sentence with its code. @returns the exit status it stands for */
+export function tell(error: unknown, io: Io): ExitStatus {
+  if (error instanceof TrundleError) {
+    io.err(`trundle: ${error.message} [${error.code}]\n`);
+    return error.exitStatus;
+  }
+  if (error instanceof Error && error.name === 'CLIError') {
+    io.err(`trundle: ${error.message}. See --help. [argument-invalid]\n`);
+    return EXIT.wrongArguments;
+  }
+  const message = error instanceof Error ? error.message : String(error);
+  io.err(
+    `trundle: a fault of the program, not of your clip: ${message} [fault]\nSet TRUNDLE_DEBUG=1 and run again to see where.\n`,
+  );
+  if (process.env['TRUNDLE_DEBUG'] && error instanceof Error) io.err(`${error.stack ?? ''}\n`);
+  return EXIT.fault;
 }

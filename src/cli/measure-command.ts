@@ -1,7 +1,7 @@
 /** `trundle measure CLIP...`: measures each clip, writes its report folder, prints the verdict. */
 import fs from 'node:fs';
 import path from 'node:path';
-import { defineCommand } from 'citty';
+import { defineCommand, type ParsedArgs } from 'citty';
 import { measure, type Stage } from '../measure.js';
 import { checkRunFolder, terminalSummary, writeRun } from '../report/index.js';
 import {
@@ -12,7 +12,7 @@ import {
   type RigFile,
   type RunDocument,
 } from '../run/index.js';
-import { Progress, type Io } from './io.js';
+import { Progress, tell, type Io } from './io.js';
 import { MEASURE_ARGS, analysisWidthPx, cutoffHz, rigFromOptions } from './measure-options.js';
 
 const FAIL_ON = ['never', 'marginal', 'fail'] as const;
@@ -24,7 +24,7 @@ const ARGS = {
   'fail-on': {
     type: 'string',
     valueHint: 'fail',
-    description: 'exit with 1 when the verdict is at or beyond: marginal or fail',
+    description: 'exit with 1 when the verdict is at or beyond: marginal, fail, or never',
   },
   json: { type: 'boolean', description: 'print the run document and nothing else on standard output' },
   quiet: { type: 'boolean', description: 'no progress' },
@@ -52,38 +52,55 @@ export function measureCommand(io: Io) {
       const outDir = args['out-dir'] ?? 'reports';
       const folders = reportFolders(args._, outDir);
       for (const folder of folders.values()) await checkRunFolder(folder);
+      const several = args._.length > 1;
       let status: ExitStatus = EXIT.measured;
       for (const clip of args._) {
-        const progress = new Progress(io, args.quiet === true);
-        const setup = rigFromOptions(args, readRigFile(args.rig, clip, io));
-        const bundle = await measure(
-          {
-            clip,
-            ...setup,
-            inPoint: args.in,
-            outPoint: args.out,
-            analysisWidthPx: analysisWidthPx(args.width),
-            cutoffHz: cutoffHz(args.cutoff),
-          },
-          {
-            signal: io.signal,
-            onProgress: (stage, done, total) => progress.show(STAGES[stage], done, total),
-          },
-        ).finally(() => progress.clear());
-        const folder = folders.get(clip) ?? outDir;
-        await writeRun(folder, bundle);
-        const report = path.join(folder, 'report.html');
-        if (args.json) {
-          io.out(`${JSON.stringify(bundle.run, null, args._.length > 1 ? 0 : 2)}\n`);
-          io.err(`Report: ${report}\n`);
-        } else {
-          io.out(`${terminalSummary(bundle.run, { colour: io.colour })}\nReport: ${report}\n`);
+        try {
+          const run = await measureOne(clip, folders.get(clip) ?? outDir, args, io);
+          status = worse(status, statusOf(run, failOn));
+        } catch (error) {
+          // One bad clip does not cost the others; a rig that cannot be read concerns them all.
+          const clipOnly = error instanceof TrundleError && error.exitStatus === EXIT.clipUnusable;
+          if (!several || !clipOnly) throw error;
+          status = worse(status, tell(error, io));
         }
-        status = worse(status, statusOf(bundle.run, failOn));
       }
       return status;
     },
   });
+}
+
+async function measureOne(
+  clip: string,
+  folder: string,
+  args: ParsedArgs<typeof ARGS>,
+  io: Io,
+): Promise<RunDocument> {
+  const progress = new Progress(io, args.quiet === true);
+  const setup = rigFromOptions(
+    args,
+    readRigFile(args.rig, clip, (text) => (args.quiet ? undefined : io.err(text))),
+  );
+  const bundle = await measure(
+    {
+      clip,
+      ...setup,
+      inPoint: args.in,
+      outPoint: args.out,
+      analysisWidthPx: analysisWidthPx(args.width),
+      cutoffHz: cutoffHz(args.cutoff),
+    },
+    { signal: io.signal, onProgress: (stage, done, total) => progress.show(STAGES[stage], done, total) },
+  ).finally(() => progress.clear());
+  await writeRun(folder, bundle);
+  const report = path.join(folder, 'report.html');
+  if (args.json) {
+    io.out(`${JSON.stringify(bundle.run, null, args._.length > 1 ? 0 : 2)}\n`);
+    io.err(`Report: ${report}\n`);
+  } else {
+    io.out(`${terminalSummary(bundle.run, { colour: io.colour })}\nReport: ${report}\n`);
+  }
+  return bundle.run;
 }
 
 /** One folder per clip, named after it; clips of the same name get a number. */
@@ -100,7 +117,7 @@ function reportFolders(clips: readonly string[], outDir: string): Map<string, st
   );
 }
 
-function readRigFile(given: string | undefined, clip: string, io: Io): RigFile {
+function readRigFile(given: string | undefined, clip: string, say: (text: string) => void): RigFile {
   const beside = `${clip.slice(0, clip.length - path.extname(clip).length)}.rig.json`;
   const file = given ?? (fs.existsSync(beside) ? beside : undefined);
   if (file === undefined) return { rig: {}, delivery: {} };
@@ -114,7 +131,7 @@ function readRigFile(given: string | undefined, clip: string, io: Io): RigFile {
       { cause: error },
     );
   }
-  if (given === undefined) io.err(`Rig: ${file} (found beside the clip)\n`);
+  if (given === undefined) say(`Rig: ${file} (found beside the clip)\n`);
   return parseRigFile(text, file);
 }
 

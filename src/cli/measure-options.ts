@@ -12,13 +12,18 @@ import {
   parseSizePx,
   parseSpeedMps,
   rigSchema,
+  ruleOf,
   type Rig,
   type RigFile,
 } from '../run/index.js';
 
 /** Options of the rig, the delivery and the range, shared by every command that measures. */
 export const MEASURE_ARGS = {
-  rig: { type: 'string', valueHint: 'rig.json', description: 'rig file (JSON); options below go before it' },
+  rig: {
+    type: 'string',
+    valueHint: 'rig.json',
+    description: 'rig file (JSON); options given here win over it',
+  },
   focal: { type: 'string', valueHint: '35mm', description: 'focal length of the lens' },
   sensor: { type: 'string', valueHint: 'full-frame', description: 'sensor width in mm, or a format name' },
   'focal-px': {
@@ -97,7 +102,16 @@ export function rigFromOptions(values: Values, file: RigFile): RigFile {
     text: string | undefined,
     read: (text: string) => unknown,
   ): void => {
-    if (text !== undefined) target[name] = read(text);
+    if (text === undefined) return;
+    const value = read(text);
+    const schema = name in rigSchema.shape ? rigSchema : deliverySchema;
+    const result = schema.safeParse({ [name]: value });
+    if (!result.success)
+      throw new TrundleError(
+        'argument-invalid',
+        `"${text}" will not do: ${name} must be ${ruleOf(result.error.issues[0])}.`,
+      );
+    target[name] = value;
   };
   set(rig, 'focalLengthMm', values.focal, parseFocalMm);
   set(rig, 'sensorWidthMm', values.sensor, sensorWidthMm);
@@ -122,10 +136,14 @@ export function rigFromOptions(values: Values, file: RigFile): RigFile {
       );
     return head;
   });
-  if (values.deliver !== undefined) Object.assign(delivery, parseSizePx(values.deliver));
+  if (values.deliver !== undefined) {
+    const { widthPx, heightPx } = parseSizePx(values.deliver);
+    set(delivery, 'widthPx', values.deliver, () => widthPx);
+    set(delivery, 'heightPx', values.deliver, () => heightPx);
+  }
   set(delivery, 'maxCropPercent', values['max-crop'], parsePercent);
   set(delivery, 'maxResidualPx', values['max-residual'], (text) => numberWith(text, 'px'));
-  return { rig: checked(rigSchema.safeParse(rig)), delivery: checked(deliverySchema.safeParse(delivery)) };
+  return { rig: rigSchema.parse(rig), delivery: deliverySchema.parse(delivery) };
 }
 
 /** Reads the analysis width. @throws TrundleError `argument-invalid` outside 160..3840 px */
@@ -151,17 +169,4 @@ function numberWith(text: string, unit: string): number {
   if (!match || !['', unit].includes((match[2] ?? '').toLowerCase()))
     throw new TrundleError('argument-invalid', `"${text}" is not a number of ${unit}.`);
   return Number(match[1]);
-}
-
-function checked<T>(
-  result:
-    | { success: true; data: T }
-    | { success: false; error: { issues: { path: PropertyKey[]; message: string }[] } },
-): T {
-  if (result.success) return result.data;
-  const fault = result.error.issues[0];
-  throw new TrundleError(
-    'argument-invalid',
-    `${fault?.path.join('.') ?? 'An option'} is not accepted: ${fault?.message ?? ''}.`,
-  );
 }

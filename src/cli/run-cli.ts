@@ -2,7 +2,7 @@
 import { defineCommand, renderUsage, runCommand, type ArgsDef, type CommandDef } from 'citty';
 import { EXIT, TrundleError, nearestName, type ExitStatus } from '../run/index.js';
 import { checkFlags } from './flags.js';
-import type { Io } from './io.js';
+import { tell, type Io } from './io.js';
 
 // eslint-disable-next-line @typescript-eslint/no-explicit-any -- commands differ in their options
 type AnyCommand = CommandDef<any>;
@@ -37,7 +37,7 @@ async function dispatch(argv: readonly string[], io: Io): Promise<ExitStatus> {
     subCommands: known,
   });
   if (name === undefined || name === '--help' || name === 'help') {
-    io.out(`${await renderUsage(root)}\n`);
+    io.out(`${plainUnless(io.colour, await renderUsage(root))}\n`);
     return name === undefined ? EXIT.wrongArguments : EXIT.measured;
   }
   if (name === '--version') {
@@ -53,7 +53,7 @@ async function dispatch(argv: readonly string[], io: Io): Promise<ExitStatus> {
   const command = await load();
   const dashes = rest.indexOf('--');
   if ((dashes < 0 ? rest : rest.slice(0, dashes)).includes('--help')) {
-    io.out(`${await renderUsage(command, root)}\n`);
+    io.out(`${plainUnless(io.colour, await renderUsage(command, root))}\n`);
     return EXIT.measured;
   }
   checkFlags(rest, command.args as ArgsDef);
@@ -61,19 +61,7 @@ async function dispatch(argv: readonly string[], io: Io): Promise<ExitStatus> {
   return result as ExitStatus;
 }
 
-function tell(error: unknown, io: Io): ExitStatus {
-  if (error instanceof TrundleError) {
-    io.err(`trundle: ${error.message} [${error.code}]\n`);
-    return error.exitStatus;
-  }
-  if (error instanceof Error && error.name === 'CLIError') {
-    io.err(`trundle: ${error.message}. See --help. [argument-invalid]\n`);
-    return EXIT.wrongArguments;
-  }
-  const message = error instanceof Error ? error.message : String(error);
-  io.err(
-    `trundle: a fault of the program, not of your clip: ${message} [fault]\nSet TRUNDLE_DEBUG=1 and run again to see where.\n`,
-  );
-  if (process.env['TRUNDLE_DEBUG'] && error instanceof Error) io.err(`${error.stack ?? ''}\n`);
-  return EXIT.fault;
+/** Help text comes coloured; a pipe or file gets it plain. */
+function plainUnless(colour: boolean, text: string): string {
+  return colour ? text : text.replace(/\u001b\[\d+m/g, '');
 }

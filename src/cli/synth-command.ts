@@ -29,7 +29,7 @@ const ARGS = {
   settings: {
     type: 'string',
     valueHint: 'settings.json',
-    description: 'every setting as JSON; the options below go before it',
+    description: 'every setting as JSON; options given here win over it',
   },
   scene: {
     type: 'string',

@@ -69,14 +69,17 @@ export function adviceFor(input: AdviceInput): Advice[] {
 }
 
 function frameWider({ motion, stabilise, delivery }: AdviceInput): Advice {
-  const { overscanPercent } = stabilise.recommended;
+  const repeat = stabilise.cropPercent * REPEAT_FACTOR;
+  const widerPercent = Math.max(
+    stabilise.recommended.overscanPercent,
+    100 / (1 - Math.min(repeat, 90) / 100) - 100,
+  );
   const share = motion.angularShare.value;
   const mostly = share !== null && share >= MOSTLY ? 'The shake is mostly angular: stabilise in post. ' : '';
-  const repeat = stabilise.cropPercent * REPEAT_FACTOR;
   return {
     code: 'frame-wider',
-    text: `${mostly}Frame ${figure(overscanPercent)} % wider than the final picture.`,
-    effect: `Pays for the crop of ${figure(stabilise.cropPercent)} %; a repeat may need up to ${figureBeside(repeat, delivery.maxCropPercent)} %.`,
+    text: `${mostly}Frame ${figure(widerPercent)} % wider than the final picture.`,
+    effect: `Pays for the crop of ${figure(stabilise.cropPercent)} % and for a repeat, which may need up to ${figureBeside(repeat, delivery.maxCropPercent)} %.`,
   };
 }
 

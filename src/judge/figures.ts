@@ -32,6 +32,6 @@ export function limitFigure(limit: number): string {
 }
 
 function plain(value: number, decimals: number): string {
-  const fixed = value.toFixed(decimals);
+  const fixed = value.toFixed(decimals).replace(/^-(0(?:\.0*)?)$/, '$1'); // no "-0"
   return fixed.includes('.') ? fixed.replace(/\.?0+$/, '') : fixed;
 }

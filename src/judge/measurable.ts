@@ -18,6 +18,8 @@ export const MEASURABLE = Object.freeze({
   mostNoisePxAt960: 0.4,
   /** Periods of the slowest vibration that the range must hold. */
   leastPeriods: 2,
+  /** Frames below which an unmeasured range is called too short rather than anything else. */
+  leastFrames: 25,
   /** Share of the frames that may be rejected. */
   mostRejectedShare: 0.25,
 });
@@ -65,7 +67,15 @@ export function obstacles(
   const { pan, tilt, roll } = motion.angular;
   const nothingMeasured = [pan, tilt, roll].every(({ status }) => status === 'notObservable');
   // No point is counted as moving with the room when no camera path was found at all; why is what helps then.
-  if (nothingMeasured && inlierShare === 0 && featuresMedian >= MEASURABLE.leastTracks)
+  if (nothingMeasured && clip && clip.frameCount < MEASURABLE.leastFrames)
+    stop(
+      'too-short',
+      clip.frameCount,
+      MEASURABLE.leastFrames,
+      'frames',
+      `The range is too short: ${clip.frameCount} frames; ${MEASURABLE.leastFrames} are the least, 10 s the working length.`,
+    );
+  else if (nothingMeasured && inlierShare === 0 && featuresMedian >= MEASURABLE.leastTracks)
     stop('no-camera-path', null, null, '', motion.translational.reason ?? 'No camera path fits the points.');
   else if (inlierShare < MEASURABLE.leastInlierShare)
     stop(

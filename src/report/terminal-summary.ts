@@ -1,7 +1,7 @@
 /** The run in a few lines for a terminal: verdict with measured value and limit first, then the axes, advice, warnings, assumptions. */
 import { ANGULAR_AXES, TRANSLATIONAL_AXES, type RunDocument } from '../run/index.js';
 import { figure } from '../judge/index.js';
-import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
+import { angularNumbers, axisFigure, translationNumbers, type AxisNumbers } from './format.js';
 import { AXIS_NAMES, headline, translationUnit } from './wording.js';
 
 /** How the summary is printed. */
@@ -63,7 +63,7 @@ function axisTable(run: RunDocument): string[] {
       name,
       text,
       range === '' ? '-' : range,
-      shown && axis.peakToPeak !== null ? `${boundUp(axis.peakToPeak)} ${unit}` : '-',
+      shown && axis.peakToPeak !== null ? `${figure(axis.peakToPeak)} ${unit}` : '-',
       shown && axis.dominantHz !== null ? `${figure(axis.dominantHz)} Hz` : '-',
     ]);
   };

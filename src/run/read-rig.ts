@@ -61,12 +61,25 @@ function checked<T>(schema: z.ZodType<T>, value: unknown, where: string): T {
   const result = schema.safeParse(value);
   if (result.success) return result.data;
   const fault = result.error.issues[0];
-  const field = fault?.path.join('.') ?? '';
-  const got = JSON.stringify((value as Record<string, unknown>)[String(fault?.path[0])]);
-  throw new TrundleError(
-    'rig-invalid',
-    `"${field}" in "${where}" is ${got}: ${fault?.message ?? 'not accepted'}.`,
-  );
+  const field = fault.path.join('.');
+  const got = JSON.stringify((value as Record<string, unknown>)[String(fault.path[0])]);
+  throw new TrundleError('rig-invalid', `"${field}" in "${where}" is ${got}; it must be ${ruleOf(fault)}.`);
+}
+
+/** The rule that a value broke, in words that go after "it must be". */
+export function ruleOf(fault: z.core.$ZodIssue): string {
+  switch (fault.code) {
+    case 'too_small':
+      return `${fault.inclusive ? 'at least' : 'more than'} ${fault.minimum}`;
+    case 'too_big':
+      return `at most ${fault.maximum}`;
+    case 'invalid_type':
+      return fault.expected === 'number' ? 'a number without its unit' : `of the kind ${fault.expected}`;
+    case 'invalid_value':
+      return `one of ${fault.values.join(', ')}`;
+    default:
+      return `other: ${fault.message}`;
+  }
 }
 
 /** The known name with the fewest letter edits from the one given (Levenshtein distance, case ignored). */

@@ -1,7 +1,8 @@
 /** The rig (lens, sensor, dolly) and the delivery, as a crew writes them down; every field is optional. */
 import { z } from 'zod';
 
-const positive = z.number().positive().finite();
+/** A positive number up to a size no rig has: catches metres typed for millimetres. */
+const upTo = (largest: number) => z.number().positive().max(largest);
 const finite = z.number().finite();
 
 export const lensDistortionSchema = z.strictObject({
@@ -13,18 +14,18 @@ export const lensDistortionSchema = z.strictObject({
 });
 
 export const rigSchema = z.strictObject({
-  focalLengthMm: positive.optional(),
-  sensorWidthMm: positive.optional(),
-  focalPx: positive.optional(),
+  focalLengthMm: upTo(5000).optional(),
+  sensorWidthMm: upTo(200).optional(),
+  focalPx: upTo(1e6).optional(),
   readoutMs: z.number().min(0).max(100).optional(),
   shutterAngleDeg: z.number().min(0).max(360).optional(),
-  speedMps: positive.optional(),
-  travelM: positive.optional(),
-  wheelbaseM: positive.optional(),
-  trackWidthM: positive.optional(),
-  wheelDiameterM: positive.optional(),
-  jointSpacingM: positive.optional(),
-  cameraHeightM: positive.optional(),
+  speedMps: upTo(30).optional(),
+  travelM: upTo(5000).optional(),
+  wheelbaseM: upTo(10).optional(),
+  trackWidthM: upTo(10).optional(),
+  wheelDiameterM: upTo(3).optional(),
+  jointSpacingM: upTo(100).optional(),
+  cameraHeightM: upTo(50).optional(),
   cameraOffsetM: finite.optional(),
   lensAzimuthDeg: z.number().min(-180).max(180).optional(),
   head: z.enum(['locked', 'operated', 'selfLevelling']).optional(),
@@ -35,7 +36,7 @@ export const deliverySchema = z.strictObject({
   widthPx: z.number().int().min(16).max(16384).optional(),
   heightPx: z.number().int().min(16).max(16384).optional(),
   maxCropPercent: z.number().min(0).max(90).optional(),
-  maxResidualPx: positive.optional(),
+  maxResidualPx: upTo(1000).optional(),
 });
 
 /** A rig as given: only what the crew knows. Lengths in the unit of the name, angles in degrees. */

@@ -69,7 +69,12 @@ export function frameOfTimecode(text: string, rate: FrameRate): number {
     number,
   ];
   const nominal = nominalRate(rate);
-  if (hours > 23 || minutes > 59 || seconds > 59 || frames >= nominal)
+  if (hours > 23 || minutes > 59 || seconds > 59)
+    throw new TrundleError(
+      'argument-invalid',
+      `"${text}" is out of range: it runs from 00:00:00:00 to 23:59:59.`,
+    );
+  if (frames >= nominal)
     throw new TrundleError(
       'argument-invalid',
       `"${text}" is out of range: frames run from 00 to ${String(nominal - 1).padStart(2, '0')} at this rate.`,

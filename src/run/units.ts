@@ -95,7 +95,7 @@ export function parseAngleDeg(text: string): number {
     rad: 180 / Math.PI,
   };
   const factor = parsed ? factors[parsed.unit] : undefined;
-  if (!parsed || factor === undefined) fail('an angle', text, '180deg');
+  if (!parsed || factor === undefined) fail('an angle', text, '180deg or 0.03deg');
   return parsed.value * factor;
 }
 

@@ -27,6 +27,8 @@ describe('the command line', () => {
     [['measure', 'a.mp4', '--sensor', 'medium-ish'], /medium-ish/],
     [['measure', 'a.mp4', '--head', 'wobbly'], /locked, operated or self-levelling/],
     [['measure', 'a.mp4', '--max-crop', '200%'], /maxCropPercent/],
+    [['measure', 'a.mp4', '--focal', '0mm'], /"0mm" will not do: focalLengthMm must be more than 0/],
+    [['measure', 'a.mp4', '--wheelbase', '450km'], /"450km" will not do: wheelbaseM must be at most 10/],
     [['measure', 'a.mp4', '--width', '12'], /160 to 3840/],
     [['measure', 'a.mp4', '--cutoff', '50Hz'], /0.2 Hz and 5 Hz/],
     [['measure', 'a.mp4', '--fail-on', 'maybe'], /never, marginal, fail/],
@@ -55,6 +57,22 @@ describe('the command line', () => {
       expect(out.length).toBeGreaterThan(3);
       expect(err).toBe('');
     }
+  });
+
+  it('prints help without colour where nobody watches', async () => {
+    expect((await runWords('measure', '--help')).out).not.toContain('\u001b');
+  });
+
+  it('tells of every clip that is missing, not of the first alone', async () => {
+    const { status, err } = await runWords(
+      'measure',
+      '--out-dir',
+      folder,
+      path.join(folder, 'one.mp4'),
+      path.join(folder, 'two.mp4'),
+    );
+    expect(status).toBe(3);
+    expect(err).toMatch(/one\.mp4.*\[clip-missing\]\n.*two\.mp4.*\[clip-missing\]/);
   });
 
   it('lists what it found on this machine', async () => {

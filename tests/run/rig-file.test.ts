@@ -16,8 +16,11 @@ describe('a rig file', () => {
     ['{"focalLenghtMm":35}', /focalLenghtMm.*nearest known one is "focalLengthMm"/],
     ['{"rig":{"speed":0.2}}', /"speed".*nearest known one is "speedMps"/],
     ['{"focalLengthMm":-35}', /"focalLengthMm" in "a.json" is -35/],
-    ['{"focalLengthMm":"35mm"}', /"focalLengthMm"/],
-    ['{"head":"wobbly"}', /"head"/],
+    [
+      '{"focalLengthMm":"35mm"}',
+      /"focalLengthMm" in "a.json" is "35mm"; it must be a number without its unit/,
+    ],
+    ['{"head":"wobbly"}', /"head".*one of locked, operated, selfLevelling/],
     ['[1]', /one JSON object/],
     ['{"rig":5}', /must be an object/],
     ['not json', /not JSON/],

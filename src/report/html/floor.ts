@@ -51,7 +51,7 @@ export function floorSection({ run }: ReportBundle): Markup {
       ${chart}
       <div>${facts(grades(surface))}${bandTable(surface)}</div>
     </div>
-    ${bumps.length === 0 ? html`<p>No joint, step or bump stands clear of the rest.</p>` : bumpTable(bumps)}
+    ${bumps.length === 0 ? html`<p>Joints and bumps are part of the grade; this version does not list them one by one.</p>` : bumpTable(bumps)}
   </section>`;
 }
 
@@ -87,9 +87,10 @@ function grades(surface: Surface): [string, Insert][] {
   if (psdAt01CyclesPerM !== null)
     entries.push([
       'Roughness',
-      `${scientific(psdAt01CyclesPerM)} m³ at 0.1 cycle/m${psdCi95 ? ` (${scientific(psdCi95[0])} to ${scientific(psdCi95[1])})` : ''}, joints left out`,
+      `${scientific(psdAt01CyclesPerM)} m³ at 0.1 cycle/m${psdCi95 ? ` (${scientific(psdCi95[0])} to ${scientific(psdCi95[1])})` : ''}, ${surface.bumps.length > 0 ? 'joints left out' : 'joints included, narrow lines of machines left out'}`,
     ]);
-  if (psdAsRolled !== null) entries.push(['As rolled', `${scientific(psdAsRolled)} m³, joints included`]);
+  if (psdAsRolled !== null)
+    entries.push(['As rolled', `${scientific(psdAsRolled)} m³, with everything that shook the deck`]);
   if (waviness !== null) entries.push(['Slope of the spectrum', `${figure(waviness)} (2 is usual)`]);
   if (flatnessFF !== null)
     entries.push([
