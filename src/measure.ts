@@ -14,7 +14,14 @@ import { gradeSurface } from './surface/index.js';
 import { resolveDelivery } from './judge/index.js';
 import { buildRun, type RunParts } from './build-run.js';
 import type { ReportBundle } from './report/index.js';
-import { parseFrameRate, parsePointS, type Delivery, type Rig, type Warning } from './run/index.js';
+import {
+  TrundleError,
+  parseFrameRate,
+  parsePointS,
+  type Delivery,
+  type Rig,
+  type Warning,
+} from './run/index.js';
 
 /** What to measure, and what is known about the rig and the delivery. */
 export interface MeasureRequest {
@@ -130,5 +137,8 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   const run = buildRun(parts, await sha256OfFile(request.clip));
   const atS = stabilisation.worstFrameS ?? (run.clip.rangeS[0] + run.clip.rangeS[1]) / 2;
   const picture = await grabPicture(request.clip, facts, atS, 1280, tools);
+  // The stages above do not look up from their work: an interrupt in them counts here, before anything is written.
+  if (signal?.aborted)
+    throw new TrundleError('interrupted', `Stopped on request while measuring "${request.clip}".`);
   return { run, motion, stabilisation, picture, pictureAtS: atS };
 }
