@@ -234,7 +234,8 @@ describe('an interrupt', () => {
       );
       let err = '';
       child.stderr.on('data', (chunk: Buffer) => (err += chunk.toString()));
-      setTimeout(() => child.kill('SIGINT'), afterMs);
+      // Its first word, on the rig, says that it is at work.
+      child.stderr.once('data', () => setTimeout(() => child.kill('SIGINT'), afterMs));
       const status = await new Promise<number | null>((resolve) => child.on('exit', (code) => resolve(code)));
       expect(status).toBe(130);
       expect(err).toMatch(/\[interrupted\]/);
