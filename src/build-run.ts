@@ -1,6 +1,6 @@
 /** Gathers what the rooms found into the run document: conversions to the document's units, assumptions, warnings, verdict. */
 import type { MeasureRequest } from './measure.js';
-import type { Assumption, Camera } from './optics/index.js';
+import type { Camera } from './optics/index.js';
 import type { ClipFacts } from './footage/index.js';
 import type { Tracking } from './tracking/index.js';
 import { motionSection, type Motion } from './motion/index.js';
@@ -13,6 +13,7 @@ import {
   AXES,
   RUN_SCHEMA,
   parseRun,
+  type Assumption,
   type Axis,
   type ClipSection,
   type ResolvedDelivery,

@@ -2,7 +2,7 @@
  * What the picture has to satisfy: delivery size in px, most crop in per cent of the frame width, most shake left after
  * stabilising in px RMS of the delivery; and the defaults when the crew names no limit.
  */
-import type { Delivery, RunDocument } from '../run/index.js';
+import type { Assumption, Delivery, RunDocument } from '../run/index.js';
 
 /** A delivery with every limit filled in, as the run document carries it. */
 export type DeliveryLimits = RunDocument['delivery'];
@@ -69,17 +69,10 @@ export function resolveDelivery(partial: Readonly<Delivery> = {}): DeliveryLimit
   };
 }
 
-/** An input that was assumed, as the run document lists it. */
-export interface AssumedInput {
-  readonly name: string;
-  readonly value: string;
-  readonly matters: string;
-}
-
 /** Lists the limits of the delivery that were assumed rather than given, with how much each matters; empty when all were given. */
-export function assumedDelivery(partial: Readonly<Delivery>): AssumedInput[] {
+export function assumedDelivery(partial: Readonly<Delivery>): Assumption[] {
   const resolved = resolveDelivery(partial);
-  const assumed: AssumedInput[] = [];
+  const assumed: Assumption[] = [];
   if (partial.widthPx === undefined && partial.heightPx === undefined)
     assumed.push({
       name: 'delivery size',

@@ -4,7 +4,6 @@ export {
   DEFAULT_DELIVERY,
   resolveDelivery,
   shakeGuidance,
-  type AssumedInput,
   type ShakeGuidance,
 } from './delivery.js';
 export { REPEAT_FACTOR } from './crop.js';

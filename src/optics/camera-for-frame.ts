@@ -1,16 +1,9 @@
 /**
  * The camera of an analysis frame, from what the crew wrote down about lens and sensor; what they did not is assumed aloud.
  */
-import type { Rig } from '../run/index.js';
+import type { Assumption, Rig } from '../run/index.js';
 import type { Camera } from './camera.js';
 import { fieldOfViewDeg, focalPxFromMm } from './field-of-view.js';
-
-/** A figure that was not given: what was taken in its place, and how much that matters. */
-export interface Assumption {
-  readonly name: string;
-  readonly value: string;
-  readonly matters: string;
-}
 
 /** A picture size in pixels. */
 export interface PictureSize {

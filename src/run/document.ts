@@ -211,6 +211,8 @@ export const runSchema = z.strictObject({
 });
 
 export type RunDocument = z.infer<typeof runSchema>;
+/** A figure that was not given: what was taken in its place, and how much that matters. */
+export type Assumption = RunDocument['rig']['assumed'][number];
 export type ClipSection = z.infer<typeof clipSchema>;
 export type TrackingSection = z.infer<typeof trackingSchema>;
 export type MotionSection = z.infer<typeof motionSchema>;

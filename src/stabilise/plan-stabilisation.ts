@@ -3,8 +3,8 @@
  *
  * From a measured motion (radians, translation unit), the camera of the analysis frames (px) and the delivery (px).
  */
-import { shutterTimeS, type Assumption, type Camera, type PictureSize } from '../optics/index.js';
-import type { ResolvedDelivery, Rig } from '../run/index.js';
+import { shutterTimeS, type Camera, type PictureSize } from '../optics/index.js';
+import type { Assumption, ResolvedDelivery, Rig } from '../run/index.js';
 import type { Motion } from '../motion/index.js';
 import {
   correctionHomographies,

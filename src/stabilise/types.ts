@@ -1,5 +1,6 @@
 /** What the stabilise room hands on: the crop that removing the vibration costs, and what is left afterwards. */
-import type { Assumption, PictureSize } from '../optics/index.js';
+import type { PictureSize } from '../optics/index.js';
+import type { Assumption } from '../run/index.js';
 
 /** What "keep the move, remove the vibration" leaves behind, in delivery pixels; vector length, over the whole picture. */
 export interface Residual {

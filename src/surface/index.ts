@@ -7,4 +7,4 @@ export { cameraFromDeck, deckFromCamera, type Pair } from './deck-kinematics.js'
 export { contactPowerGain, deckPowerGain, type DeckChannel, type DollySize } from './deck-transfer.js';
 export type { MachineLine } from './machine-lines.js';
 export type { WavinessFit } from './waviness.js';
-export type { Assumed, Surface, SurfaceGrade, SurfaceOptions } from './types.js';
+export type { Surface, SurfaceGrade, SurfaceOptions } from './types.js';

@@ -3,11 +3,10 @@
  */
 import type { Motion } from '../motion/index.js';
 import { shutterTimeS } from '../optics/index.js';
-import type { Rig, Warning } from '../run/index.js';
+import type { Assumption, Rig, Warning } from '../run/index.js';
 import { hasMetricTranslation, type Mounting } from './deck-series.js';
 import type { DollySize } from './deck-transfer.js';
 import { findTravel, type Travel } from './travel.js';
-import type { Assumed } from './types.js';
 
 /** A pass that can be graded, units as named. */
 export interface Pass {
@@ -21,7 +20,7 @@ export interface Pass {
 export interface PassAnswer {
   readonly pass: Pass | null;
   readonly refusal: string | null;
-  readonly assumed: Assumed[];
+  readonly assumed: Assumption[];
   readonly warnings: Warning[];
 }
 
@@ -34,7 +33,7 @@ const UNEVEN_SPEED = 0.05;
 
 /** Reads the pass; refuses with one sentence for each input that must be given. */
 export function readPass(motion: Motion, rig: Rig): PassAnswer {
-  const assumed: Assumed[] = [];
+  const assumed: Assumption[] = [];
   const warnings: Warning[] = [];
   const speedMps = meanSpeedMps(motion, rig);
   const refusals = missingInputs(motion, rig, speedMps);
@@ -108,7 +107,7 @@ function missingInputs(motion: Motion, rig: Rig, speedMps: number | null): strin
   return refusals;
 }
 
-function lensAzimuth(rig: Rig, travel: Travel, assumed: Assumed[], warnings: Warning[]): number {
+function lensAzimuth(rig: Rig, travel: Travel, assumed: Assumption[], warnings: Warning[]): number {
   const seenDeg = travel.azimuthRad === null ? null : travel.azimuthRad / RAD_PER_DEG;
   if (rig.lensAzimuthDeg !== undefined) {
     if (seenDeg !== null && turnBetweenDeg(seenDeg, rig.lensAzimuthDeg) > AZIMUTH_TOLERANCE_DEG) {
@@ -129,7 +128,7 @@ function lensAzimuth(rig: Rig, travel: Travel, assumed: Assumed[], warnings: War
   return travel.azimuthRad ?? 0;
 }
 
-function noteMissing(motion: Motion, rig: Rig, assumed: Assumed[]): void {
+function noteMissing(motion: Motion, rig: Rig, assumed: Assumption[]): void {
   if (rig.head === undefined) {
     assumed.push({
       name: 'head',

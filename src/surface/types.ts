@@ -1,5 +1,5 @@
 /** What the surface room hands on: how rough the floor is between wavelengths that the pass could show. */
-import type { Warning } from '../run/index.js';
+import type { Assumption, Warning } from '../run/index.js';
 import type { MachineLine } from './machine-lines.js';
 import type { WavinessFit } from './waviness.js';
 
@@ -10,13 +10,6 @@ export interface SurfaceOptions {
    * 50 % and not to 30 %. Unknown counts as inter-coded.
    */
   readonly interCoded?: boolean | null | undefined;
-}
-
-/** A figure that was not given: what was taken in its place, and how much that matters. */
-export interface Assumed {
-  readonly name: string;
-  readonly value: string;
-  readonly matters: string;
 }
 
 /** The roughness that a pass found, or why it found none. */
@@ -45,6 +38,6 @@ export interface Surface {
   readonly grade: SurfaceGrade | null;
   /** Plain sentence for a missing grade or an "at most"; null otherwise. */
   readonly reason: string | null;
-  readonly assumed: readonly Assumed[];
+  readonly assumed: readonly Assumption[];
   readonly warnings: readonly Warning[];
 }
