@@ -7,10 +7,10 @@
  * of the clip are solved together, once, and never frame against frame.
  */
 import type { Camera } from '../optics/index.js';
-import { sixAxes, type Warning } from '../run/index.js';
+import { AXES, TRANSLATIONAL_AXES, sixAxes, type Warning } from '../run/index.js';
 import type { TrackTable } from '../tracking/index.js';
 import { angularShare, angularShareOfRotation, type AngularShare } from './angular-share.js';
-import { axisDeviations } from './axis-noise.js';
+import { axisDeviations, type AxisCovariance } from './axis-noise.js';
 import {
   evenPath,
   evenScale,
@@ -25,12 +25,15 @@ import {
 import { codingLoss } from './coding-loss.js';
 import { passedShare } from './estimate.js';
 import { evenTime, type EvenTime } from './even-time.js';
+import { shareAlongLens } from './focal-effect.js';
 import { prepareObservations } from './observations.js';
 import { resolveSplitOptions, type ResolvedSplit, type SplitOptions } from './options.js';
 import { reconstruct, type Reconstruction } from './reconstruct.js';
+import { poseInformation } from './separation.js';
 import { vibrationOf } from './series.js';
+import { showDepth } from './show-depth.js';
 import { cutoffWarning, gapWarnings, scaleWarning, weakStretchWarnings } from './split-warnings.js';
-import type { Motion, SceneDepth } from './types.js';
+import type { Motion, SceneDepth, Unsplit } from './types.js';
 import { unmeasuredMotion } from './unmeasured.js';
 import { travellingVerdicts, turningVerdicts, withoutEnds, type AxisVerdicts } from './verdicts.js';
 
@@ -127,6 +130,17 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
     parallaxP: scene.parallaxP,
     observable: verdicts.observable,
     observableReason: verdicts.reason,
+    separation: {
+      correlation: verdicts.correlation,
+      information: poseInformation(
+        scene.covariances.white,
+        Array.from(time.nearest(Float64Array.from(used))),
+        unit.factor,
+        scene.mode === 'rotationOnly',
+      ),
+      unsplit: unsplitOf(scene, verdicts, camera, unit, noise, time, settings),
+    },
+    alongLens: shareAlongLens(intended),
     angularShare: shareOf(scene, verdicts, camera, unit.depth, time, trimFrames, settings),
     sigmaPx: scene.covariances.sigma * camera.focalPx,
     keptShare: scene.keptShare,
@@ -137,6 +151,22 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
     inliersPerFrame: scene.covariances.inliers,
     warnings: warningsOf(table, used, time, deviations, unit, settings, options.cutoffHz),
   };
+}
+
+/** What can be said, and what to change, where pan and lateral or tilt and vertical could not be told apart. */
+function unsplitOf(
+  { parallaxP }: Reconstruction,
+  { unsplit }: AxisVerdicts,
+  camera: Camera,
+  { metric, depth }: LengthUnit,
+  { plain }: AxisCovariance,
+  { rateHz }: EvenTime,
+  { cutoffHz }: ResolvedSplit,
+): Unsplit | null {
+  if (!unsplit) return null;
+  const variance = Math.max(...TRANSLATIONAL_AXES.slice(0, 2).map((axis) => plain[7 * AXES.indexOf(axis)]));
+  const floor = depth ? Math.sqrt(variance * passedShare(rateHz, cutoffHz)) : null;
+  return { ...unsplit, change: showDepth({ cause: unsplit.cause, camera, depth, metric, floor, parallaxP }) };
 }
 
 function shareOf(

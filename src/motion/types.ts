@@ -17,10 +17,42 @@ export interface AxisEstimate {
   /** Noise floor in the band (1 sigma, RMS), error shared by regions of coded pictures included. */
   readonly floor: number;
   /** The part of the floor that is independent from track to track: what was taken off the measured power. */
-  readonly plainFloor?: number;
+  readonly plainFloor: number;
   readonly ci95: readonly [number, number] | null;
   /** Upper bound, always given: "below X" prints it. */
   readonly below: number;
+}
+
+/** Why pan and lateral, tilt and vertical could not be told apart. */
+export type UnsplitCause = 'flatScene' | 'noTravel' | 'shortTracks';
+
+/** One thing to change for the next pass. */
+export interface SplitChange {
+  readonly code: string;
+  readonly text: string;
+}
+
+/**
+ * What can be said where they could not: pan and tilt of the motion then are equivalents that take in what lateral and
+ * vertical motion there is, as the turn that shifts the picture as much at the mean inverse depth.
+ */
+export interface Unsplit {
+  readonly cause: UnsplitCause;
+  /** Upper bounds (97.5 %) if all of it were angular, rad. */
+  readonly ifAllAngular: { readonly panRad: number; readonly tiltRad: number };
+  /** ... and if all of it were translation, in translationUnit. */
+  readonly ifAllTranslation: { readonly lateral: number; readonly vertical: number };
+  readonly change: readonly SplitChange[];
+}
+
+/** How well the clip tells translation from rotation. */
+export interface Separation {
+  /** Correlations of the errors, mean over the frames that count; null when rotation-only. */
+  readonly correlation: { readonly panLateral: number; readonly tiltVertical: number } | null;
+  /** Fisher information of the pose of each sample, 36 a sample, row-major, order of AXES; rad and translationUnit. */
+  readonly information: Float64Array;
+  /** Null when the split holds. */
+  readonly unsplit: Unsplit | null;
 }
 
 /** How far away the scene is, as the tracks saw it; inverse depths in 1/translationUnit. */
@@ -55,6 +87,9 @@ export interface Motion {
   readonly parallaxP: number;
   readonly observable: Observability;
   readonly observableReason: string | null;
+  readonly separation: Separation;
+  /** Share of the squared travel that runs along the lens, 0..1. */
+  readonly alongLens: number;
   readonly angularShare: { readonly value: number | null; readonly ci95: readonly [number, number] | null };
   /** Robust residual of the adjustment, analysis px per axis. */
   readonly sigmaPx: number;

@@ -16,6 +16,7 @@ export function unmeasuredMotion(table: TrackTable, settings: ResolvedSplit, rea
     peakToPeak: 0,
     maximum: 0,
     floor: Infinity,
+    plainFloor: Infinity,
     ci95: null,
     below: Infinity,
   };
@@ -40,6 +41,8 @@ export function unmeasuredMotion(table: TrackTable, settings: ResolvedSplit, rea
     parallaxP: 0,
     observable: 'no',
     observableReason: reason,
+    separation: { correlation: null, information: new Float64Array(36 * n), unsplit: null },
+    alongLens: 0,
     angularShare: { value: null, ci95: null },
     sigmaPx: 0,
     keptShare: 0,

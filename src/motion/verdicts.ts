@@ -7,7 +7,8 @@ import type { AxisCovariance } from './axis-noise.js';
 import type { CodingLoss } from './coding-loss.js';
 import { estimateAxis, notObservable, passedShare } from './estimate.js';
 import { SPLIT_DEFAULTS } from './options.js';
-import type { AxisEstimate, Observability } from './types.js';
+import { splitCorrelation, type SplitCorrelation } from './separation.js';
+import type { AxisEstimate, Observability, Unsplit, UnsplitCause } from './types.js';
 
 /** Vibration with its noise, as the verdicts need it. */
 export interface MeasuredVibration {
@@ -28,6 +29,10 @@ export interface AxisVerdicts {
   readonly noise: AxisCovariance;
   readonly observable: Observability;
   readonly reason: string | null;
+  /** Null for a camera that did not travel: nothing was there to be confused. */
+  readonly correlation: SplitCorrelation | null;
+  /** What can be said instead where the split does not hold; null where it does. */
+  readonly unsplit: Omit<Unsplit, 'change'> | null;
 }
 
 /** Positions in the order of AXES. */
@@ -61,13 +66,13 @@ export function travellingVerdicts(
   const refusal = refuseSplit(axes, measured.noise.plain, metric);
   if (refusal) return combinedVerdicts(measured, axes, refusal);
   const { vibration, noise } = measured;
-  if (parallaxP >= SPLIT_DEFAULTS.parallaxSure) {
-    return { axes, vibration, noise, observable: 'yes', reason: null };
-  }
+  const correlation = splitCorrelation(noise.plain);
+  const split = { axes, vibration, noise, correlation, unsplit: null };
+  if (parallaxP >= SPLIT_DEFAULTS.parallaxSure) return { ...split, observable: 'yes', reason: null };
   const reason =
     `The camera travelled so little that near and far points moved apart by only ${parallaxP.toFixed(1)} times ` +
     'the tracking noise: take the translation figures as rough.';
-  return { axes, vibration, noise, observable: 'flagged', reason };
+  return { ...split, observable: 'flagged', reason };
 }
 
 /**
@@ -95,6 +100,7 @@ export function turningVerdicts(
   );
   const still = [axes.pan, axes.tilt, axes.roll, along].every((axis) => axis.status === 'below');
   const translation = (turn: AxisEstimate): AxisEstimate => (still ? turn : notObservable(turn, turn.below));
+  const cause = parallaxP > 0 ? 'noTravel' : 'shortTracks';
   return {
     axes: {
       ...axes,
@@ -105,7 +111,9 @@ export function turningVerdicts(
     vibration,
     noise,
     observable: 'no',
-    reason: still ? NOTHING_MOVES : parallaxP > 0 ? NO_TRAVEL : SHORT_TRACKS,
+    reason: still ? NOTHING_MOVES : cause === 'noTravel' ? NO_TRAVEL : SHORT_TRACKS,
+    correlation: null,
+    unsplit: still ? null : oneSided(cause, axes, [1, 1]),
   };
 }
 
@@ -151,10 +159,8 @@ function refuseSplit(
   covariance: Float64Array,
   metric: boolean,
 ): string | null {
-  const correlation = Math.max(
-    Math.abs(correlate(covariance, PAN, LATERAL)),
-    Math.abs(correlate(covariance, TILT, VERTICAL)),
-  );
+  const { panLateral, tiltVertical } = splitCorrelation(covariance);
+  const correlation = Math.max(Math.abs(panLateral), Math.abs(tiltVertical));
   if (correlation > SPLIT_DEFAULTS.worstCorrelation) {
     return (
       'All tracked points lie at nearly one distance for this lens, so sideways motion looks exactly like pan ' +
@@ -183,7 +189,7 @@ function combinedVerdicts(
   reason: string,
 ): AxisVerdicts {
   const { vibration, noise } = measured;
-  const rho = [surestWeight(noise.plain, PAN, LATERAL), surestWeight(noise.plain, TILT, VERTICAL)];
+  const rho = [surestWeight(noise.plain, PAN, LATERAL), surestWeight(noise.plain, TILT, VERTICAL)] as const;
   const mixed = sixAxes((axis) => {
     if (axis === 'pan') return vibration.pan.map((v, t) => v + rho[0] * vibration.lateral[t]);
     if (axis === 'tilt') return vibration.tilt.map((v, t) => v + rho[1] * vibration.vertical[t]);
@@ -205,11 +211,26 @@ function combinedVerdicts(
     noise: mixedNoise,
     observable: 'no',
     reason,
+    correlation: splitCorrelation(noise.plain),
+    unsplit: oneSided('flatScene', axes, rho),
   };
 }
 
-function correlate(covariance: Float64Array, a: number, b: number): number {
-  return covariance[6 * a + b] / Math.sqrt(covariance[7 * a] * covariance[7 * b]);
+/**
+ * The two one-sided bounds of axes that hold equivalents.
+ *
+ * @param rho inverse depths at which the equivalents of pan and tilt were taken: a turn of rho is a shift of one
+ */
+function oneSided(
+  cause: UnsplitCause,
+  { pan, tilt }: Readonly<Record<'pan' | 'tilt', AxisEstimate>>,
+  rho: readonly [number, number],
+): Omit<Unsplit, 'change'> {
+  return {
+    cause,
+    ifAllAngular: { panRad: pan.below, tiltRad: tilt.below },
+    ifAllTranslation: { lateral: pan.below / rho[0], vertical: tilt.below / rho[1] },
+  };
 }
 
 /** The rho that makes turn + rho shift least uncertain. */

@@ -89,7 +89,7 @@ export function deckSeries(
 
 /** Floor with the shared error over floor without: how much the white part understates the noise of an axis. */
 function sharedErrorFactor(motion: Motion, axis: Axis): number {
-  const { floor, plainFloor = 0 } = motion.axes[axis];
+  const { floor, plainFloor } = motion.axes[axis];
   return plainFloor > 0 && Number.isFinite(floor) ? Math.max(1, floor / plainFloor) : 1;
 }
 

@@ -207,7 +207,7 @@ describe('error that regions of the picture share', () => {
 
   it('is missing from the plain floor and in the wide one, which still ranks the axes', () => {
     const ratios = AXES.map((axis) => scores[axis].errorOverFloor);
-    const plain = AXES.map((axis) => scores[axis].errorRms / (motion.axes[axis].plainFloor ?? NaN));
+    const plain = AXES.map((axis) => scores[axis].errorRms / motion.axes[axis].plainFloor);
     // Twelve shifts a frame excite six axes: single axes scatter by a third.
     ratios.forEach((ratio, a) =>
       expectWithin(ratio, 1, { abs: 0.35, why: 'a default shape of error' }, AXES[a]),

@@ -53,6 +53,8 @@ export function madeUpMotion(given: MadeUp): Motion {
     parallaxP: 50,
     observable: 'yes',
     observableReason: null,
+    separation: { correlation: null, information: new Float64Array(0), unsplit: null },
+    alongLens: 0,
     angularShare: { value: null, ci95: null },
     sigmaPx: 0.1,
     keptShare: 1,

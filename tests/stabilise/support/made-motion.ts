@@ -41,6 +41,7 @@ export function madeMotion(made: MadeMotion = {}): Motion {
       peakToPeak: inner.length > 0 ? quantile(inner, 0.995) - quantile(inner, 0.005) : 0,
       maximum: inner.reduce((most, v) => Math.max(most, Math.abs(v)), 0),
       floor,
+      plainFloor: floor,
       ci95: null,
       below: rawRms + 2 * floor,
     };
@@ -63,6 +64,8 @@ export function madeMotion(made: MadeMotion = {}): Motion {
     parallaxP: depth ? 60 : 1,
     observable: depth ? 'yes' : 'no',
     observableReason: depth ? null : 'no parallax',
+    separation: { correlation: null, information: new Float64Array(0), unsplit: null },
+    alongLens: 0,
     angularShare: { value: null, ci95: null },
     sigmaPx: 0.03,
     keptShare: 0.6,

@@ -156,6 +156,8 @@ export function motionOf(path: SixAxes, timeS: Float64Array, rateHz: number, tra
     parallaxP: 60,
     observable: 'yes',
     observableReason: null,
+    separation: { correlation: null, information: new Float64Array(0), unsplit: null },
+    alongLens: 0,
     angularShare: { value: null, ci95: null },
     sigmaPx: 0.08,
     keptShare: 0.8,
