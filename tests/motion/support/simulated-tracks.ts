@@ -88,6 +88,8 @@ export interface SimulatedPass {
   readonly travelM: number;
   /** 1 for tracks on the walking person, per track of the table. */
   readonly onSubject: Uint8Array;
+  /** Where the point of each track lies in the world, 3 per track, metres; of the person's tracks, where it would be at time 0. */
+  readonly pointsM: Float64Array;
 }
 
 const WIDTH = 960;
@@ -233,7 +235,8 @@ export function simulatePass(options: Partial<PassOptions> = {}): SimulatedPass 
     yPx: Float64Array.from(kept.flatMap((slot) => slot.y)),
   };
   const onSubject = Uint8Array.from(kept, (slot) => (slot.subject ? 1 : 0));
-  return { table, camera, rotations, centres, travelM, onSubject };
+  const pointsM = Float64Array.from(kept.flatMap((slot) => slot.point));
+  return { table, camera, rotations, centres, travelM, onSubject, pointsM };
 }
 
 /** Pose of the camera at any time, and the smooth base it shakes about. */
