@@ -3,7 +3,7 @@ import type { MeasureRequest } from './measure.js';
 import type { Camera } from './optics/index.js';
 import type { ClipFacts } from './footage/index.js';
 import type { Tracking } from './tracking/index.js';
-import { motionSection, type Motion } from './motion/index.js';
+import { focalEffectInWords, motionSection, type Motion } from './motion/index.js';
 import { spectrumSection, type Spectrum } from './spectrum/index.js';
 import { stabiliseSection, type Stabilisation } from './stabilise/index.js';
 import { surfaceSection, type Surface } from './surface/index.js';
@@ -64,6 +64,7 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
   ];
   const assumed = [
     ...parts.assumed,
+    ...focalAssumption(parts),
     ...stabilisation.assumed,
     ...surface.assumed,
     ...assumedDelivery(parts.request.delivery ?? {}),
@@ -163,6 +164,22 @@ function codingWarning(tracking: Tracking, motion: Motion): Warning[] {
   const text =
     'The clip codes frames from one another, which hides very small shake; the noise floors are raised for it. Record all-intra for fine rails.';
   return [{ code: 'inter-coded', text, atS: null }];
+}
+
+/** No lens is exactly as long as it says; what an error of it does depends on the move. */
+function focalAssumption({ motion, rig, camera, facts }: RunParts): Assumption[] {
+  if (motion.axes.pan.status === 'notObservable') return [];
+  const taken =
+    rig.focalPx === undefined && rig.focalLengthMm !== undefined
+      ? `exactly ${rig.focalLengthMm} mm`
+      : `exactly ${Math.round((camera.focalPx * facts.widthPx) / camera.widthPx)} px`;
+  return [
+    {
+      name: 'focal length',
+      value: taken,
+      matters: focalEffectInWords(motion.alongLens, motion.translationUnit === 'm'),
+    },
+  ];
 }
 
 function uniqueByName(assumed: readonly Assumption[]): Assumption[] {

@@ -45,12 +45,7 @@ export function adviceFor(input: AdviceInput): Advice[] {
         });
     } else steps.push(frameWider(input));
   }
-  if (codes.has('translation-not-measured'))
-    steps.push({
-      code: 'show-depth',
-      text: 'Put things at two or three distances in the shot, some within 2.5 m and some beyond 4 m, and roll the pass again.',
-      effect: 'Lets the translational part be measured.',
-    });
+  if (codes.has('translation-not-measured')) steps.push(showDepth(input.motion));
   if (codes.has('readout-wobble'))
     steps.push({
       code: 'correct-rows',
@@ -66,6 +61,18 @@ export function adviceFor(input: AdviceInput): Advice[] {
   return steps.length > 0
     ? steps
     : [{ code: 'nothing-needed', text: 'Nothing needed.', effect: 'All limits are met.' }];
+}
+
+/** What would let the next pass tell translation from rotation. */
+function showDepth({ separation }: MotionSection): Advice {
+  const [first] = separation.unsplit?.change ?? [];
+  return {
+    code: 'show-depth',
+    text:
+      first?.text ??
+      'Put things at two or three distances in the shot, some within 2.5 m and some beyond 4 m, and roll the pass again.',
+    effect: 'Lets the translational part be measured.',
+  };
 }
 
 function frameWider({ motion, stabilise, delivery }: AdviceInput): Advice {

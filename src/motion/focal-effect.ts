@@ -43,3 +43,16 @@ export function focalEffect(g: number, along: number, metric: boolean): FocalEff
   };
   return Object.fromEntries(AXES.map((axis) => [axis, factors[axis] - 1])) as Record<Axis, number>;
 }
+
+/** The effect of a focal length taken a tenth too long and too short, in words. */
+export function focalEffectInWords(along: number, metric: boolean): string {
+  const of = (g: number): string => {
+    const effect = focalEffect(g, along, metric);
+    const says = (value: number): string =>
+      Math.abs(value) < 0.005
+        ? 'right'
+        : `${Math.round(100 * Math.abs(value))} % ${value > 0 ? 'large' : 'small'}`;
+    return `pan and tilt read ${says(effect.pan)}, roll ${says(effect.roll)}, lateral and vertical ${says(effect.lateral)}, axial ${says(effect.axial)}`;
+  };
+  return `if it is taken 10 % too long, ${of(1.1)}; 10 % too short, ${of(0.9)}`;
+}

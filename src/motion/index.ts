@@ -3,4 +3,5 @@ export * from './types.js';
 export { splitMotion } from './split-motion.js';
 export { SPLIT_DEFAULTS, type SplitOptions } from './options.js';
 export { poseSeries, vibrationOf, type SplitSeries } from './series.js';
+export { focalEffectInWords } from './focal-effect.js';
 export { motionSection, type SectionExtras } from './section.js';

@@ -7,7 +7,7 @@ import type {
   TranslationalAxis,
   AngularAxis,
 } from '../run/index.js';
-import { ANGULAR_AXES } from '../run/index.js';
+import { ANGULAR_AXES, AXES } from '../run/index.js';
 import type { AxisEstimate, Motion } from './types.js';
 
 /** Strongest frequency of each axis, Hz, as the spectrum found it; null or missing where there is none. */
@@ -55,11 +55,59 @@ export function motionSection(motion: Motion, { dominantHz }: SectionExtras): Mo
       medianDepthM: metric && motion.depth ? motion.depth.median : null,
       travelM: motion.travelM,
     },
+    separation: separationSection(motion),
     angularShare: {
       value: motion.angularShare.value,
       ci95: motion.angularShare.ci95 ? [motion.angularShare.ci95[0], motion.angularShare.ci95[1]] : null,
     },
   };
+}
+
+/** Information of more samples than this is thinned out, so that the document of a long clip stays readable. */
+const MOST_INFORMATION = 1500;
+
+function separationSection(motion: Motion): MotionSection['separation'] {
+  const { correlation, information, unsplit } = motion.separation;
+  const metric = motion.translationUnit === 'm';
+  const toUnit = AXES.map((_, a) => (a < 3 ? DEG_PER_RAD : metric ? 1000 : 100));
+  const samples = information.length / 36;
+  const everyFrames = Math.max(1, Math.ceil(samples / MOST_INFORMATION));
+  const lowerTriangles: number[][] = [];
+  for (let t = 0; t < samples; t += everyFrames) {
+    const triangle: number[] = [];
+    for (let r = 0; r < 6; r++) {
+      for (let c = 0; c <= r; c++) {
+        triangle.push(Number((information[36 * t + 6 * r + c] / (toUnit[r] * toUnit[c])).toPrecision(5)));
+      }
+    }
+    lowerTriangles.push(triangle);
+  }
+  return {
+    panLateralCorrelation: correlation?.panLateral ?? null,
+    tiltVerticalCorrelation: correlation?.tiltVertical ?? null,
+    information: {
+      angleUnit: 'deg',
+      translationUnit: metric ? 'mm' : 'percentOfDepth',
+      everyFrames,
+      lowerTriangles,
+    },
+    unsplit: unsplit && {
+      cause: unsplit.cause,
+      ifAllAngular: {
+        panDeg: unsplit.ifAllAngular.panRad * DEG_PER_RAD,
+        tiltDeg: unsplit.ifAllAngular.tiltRad * DEG_PER_RAD,
+      },
+      ifAllTranslation: {
+        lateral: finiteOrNull(unsplit.ifAllTranslation.lateral * toUnit[3]),
+        vertical: finiteOrNull(unsplit.ifAllTranslation.vertical * toUnit[4]),
+      },
+      change: [...unsplit.change],
+    },
+  };
+}
+
+function finiteOrNull(value: number): number | null {
+  return Number.isFinite(value) && value >= 0 ? value : null;
 }
 
 function figures(

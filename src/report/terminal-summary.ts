@@ -1,8 +1,8 @@
 /** The run in a few lines for a terminal: verdict with measured value and limit first, then the axes, advice, warnings, assumptions. */
 import { ANGULAR_AXES, TRANSLATIONAL_AXES, type RunDocument } from '../run/index.js';
 import { figure } from '../judge/index.js';
-import { angularNumbers, axisFigure, translationNumbers, type AxisNumbers } from './format.js';
-import { AXIS_NAMES, headline, translationUnit } from './wording.js';
+import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
+import { axisNames, headline, translationUnit } from './wording.js';
 
 /** How the summary is printed. */
 export interface SummaryOptions {
@@ -51,8 +51,25 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
   return lines.join('\n');
 }
 
+/** Bounds and changes where translation could not be told from rotation. */
+function separationLines(run: RunDocument, unit: string): string[] {
+  const { unsplit } = run.motion.separation;
+  if (unsplit === null) return [];
+  const { ifAllAngular, ifAllTranslation, change } = unsplit;
+  const { lateral, vertical } = ifAllTranslation;
+  const lines = [
+    `If all of it is angular: pan below ${boundUp(ifAllAngular.panDeg)} deg, tilt below ${boundUp(ifAllAngular.tiltDeg)} deg.`,
+  ];
+  if (lateral !== null && vertical !== null)
+    lines.push(
+      `If all of it is translation: lateral below ${boundUp(lateral)}, vertical below ${boundUp(vertical)} ${unit}.`,
+    );
+  return [...lines, ...change.map(({ text }) => `To tell them apart: ${safe(text)}`)];
+}
+
 function axisTable(run: RunDocument): string[] {
   const [low, high] = run.motion.bandHz;
+  const names = axisNames(run);
   const rows: string[][] = [
     ['Axis', `Shake RMS, ${figure(low)}-${figure(high)} Hz`, '95 % range', 'Peak to peak', 'Strongest'],
   ];
@@ -67,11 +84,10 @@ function axisTable(run: RunDocument): string[] {
       shown && axis.dominantHz !== null ? `${figure(axis.dominantHz)} Hz` : '-',
     ]);
   };
-  for (const axis of ANGULAR_AXES)
-    add(AXIS_NAMES[axis].name, angularNumbers(run.motion.angular[axis]), 'deg');
+  for (const axis of ANGULAR_AXES) add(names[axis].name, angularNumbers(run.motion.angular[axis]), 'deg');
   const unit = run.motion.translational.unit === 'mm' ? 'mm' : '% dist.';
   for (const axis of TRANSLATIONAL_AXES)
-    add(AXIS_NAMES[axis].name, translationNumbers(run.motion.translational[axis]), unit);
+    add(names[axis].name, translationNumbers(run.motion.translational[axis]), unit);
   const widths = rows[0].map((_, column) => Math.max(...rows.map((row) => row[column].length)));
   const lines = rows.map((row) =>
     row
@@ -79,6 +95,7 @@ function axisTable(run: RunDocument): string[] {
       .join('  ')
       .trimEnd(),
   );
+  lines.push(...separationLines(run, unit));
   if (unit !== 'mm')
     lines.push(`(translation in ${translationUnit(run)}: give the travel or the speed to get mm)`);
   return lines;

@@ -4,7 +4,7 @@ import type { Axis, RunDocument, VerdictSection } from '../run/index.js';
 import { gradeWord } from './charts/index.js';
 
 /** Axis names as they stand in tables, with what they mean in a few words. */
-export const AXIS_NAMES: Readonly<Record<Axis, { name: string; meaning: string }>> = {
+const AXIS_NAMES: Readonly<Record<Axis, { name: string; meaning: string }>> = {
   pan: { name: 'Pan', meaning: 'turns left and right' },
   tilt: { name: 'Tilt', meaning: 'nods up and down' },
   roll: { name: 'Roll', meaning: 'leans about the lens' },
@@ -12,6 +12,19 @@ export const AXIS_NAMES: Readonly<Record<Axis, { name: string; meaning: string }
   vertical: { name: 'Vertical', meaning: 'shifts up and down' },
   axial: { name: 'Axial', meaning: 'shifts along the lens' },
 };
+
+/**
+ * Axis names for one run: where pan could not be told from lateral, nor tilt from vertical, the two angles are
+ * equivalents that take translation in, and are called so.
+ */
+export function axisNames(run: RunDocument): Readonly<Record<Axis, { name: string; meaning: string }>> {
+  if (run.motion.separation.unsplit === null) return AXIS_NAMES;
+  return {
+    ...AXIS_NAMES,
+    pan: { name: 'Pan-equivalent', meaning: 'turns left and right, lateral motion taken in' },
+    tilt: { name: 'Tilt-equivalent', meaning: 'nods up and down, vertical motion taken in' },
+  };
+}
 
 /** The unit of translations as printed. */
 export function translationUnit(run: RunDocument): string {

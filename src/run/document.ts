@@ -80,6 +80,38 @@ export const trackingSchema = z.strictObject({
   warnings: z.array(warningSchema),
 });
 
+const changeSchema = z.strictObject({ code: z.string(), text: z.string() });
+
+/** How well the clip tells translation from rotation. */
+export const separationSchema = z.strictObject({
+  /** Correlation of the errors, -1..1; null for a camera that only turned. */
+  panLateralCorrelation: orNull,
+  tiltVerticalCorrelation: orNull,
+  /**
+   * Fisher information of the pose of every `everyFrames`-th sample: the lower triangle of the 6x6 matrix, row by row
+   * (21 numbers), axes in the order pan, tilt, roll, lateral, vertical, axial; one over the product of the two units. Its
+   * inverse is the covariance that the noise floors are made from.
+   */
+  information: z.strictObject({
+    angleUnit: z.literal('deg'),
+    translationUnit: z.enum(['mm', 'percentOfDepth']),
+    everyFrames: num,
+    lowerTriangles: z.array(series),
+  }),
+  /**
+   * Where the two could not be told apart: pan and tilt of this document are then pan-equivalent and tilt-equivalent
+   * (they take in lateral and vertical motion as turn). Bounds hold with 97.5 %.
+   */
+  unsplit: z
+    .strictObject({
+      cause: z.enum(['flatScene', 'noTravel', 'shortTracks']),
+      ifAllAngular: z.strictObject({ panDeg: num, tiltDeg: num }),
+      ifAllTranslation: z.strictObject({ lateral: orNull, vertical: orNull }),
+      change: z.array(changeSchema),
+    })
+    .nullable(),
+});
+
 export const motionSchema = z.strictObject({
   bandHz: interval,
   mode: z.enum(['full', 'rotationOnly']),
@@ -100,6 +132,7 @@ export const motionSchema = z.strictObject({
     medianDepthM: orNull,
     travelM: orNull,
   }),
+  separation: separationSchema,
   /** Share of the image vibration energy that is angular, 0..1. */
   angularShare: z.strictObject({ value: orNull, ci95: interval.nullable() }),
 });

@@ -112,11 +112,23 @@ describe('the report page', () => {
           below: null,
         });
       run.motion.translational.observable = 'no';
-      run.motion.translational.reason = 'the scene is flat';
+      run.motion.translational.reason = 'The scene is flat.';
+      run.motion.separation.unsplit = {
+        cause: 'flatScene',
+        ifAllAngular: { panDeg: 0.0211, tiltDeg: 0.034 },
+        ifAllTranslation: { lateral: 1.42, vertical: 2.3 },
+        change: [{ code: 'near-object', text: 'Put a stand within 1.8 m of the lens.' }],
+      };
     });
     expect(words(blind)).toContain(
-      'Translation could not be told from rotation in this clip: the scene is flat.',
+      'Translation could not be told from rotation in this clip. The scene is flat.',
     );
+    expect(words(blind)).toContain(
+      'if all of it were angular, pan is below 0.022° and tilt below 0.034°; ' +
+        'if all of it were translation, lateral is below 1.5 and vertical below 2.3 mm',
+    );
+    expect(words(blind)).toContain('Put a stand within 1.8 m of the lens.');
+    expect(words(blind)).toContain('Pan-equivalent');
     expect(blind.match(/No curve: this clip does not show it/g)).toHaveLength(3);
   });
 

@@ -1,6 +1,7 @@
 /** The closing parts of the report: reasons in full, method and limits in brief, and the cautions for people. */
 import { figureBeside, limitFigure } from '../../judge/index.js';
 import type { RunDocument } from '../../run/index.js';
+import { separationFigures } from './separation.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { table } from './table.js';
 
@@ -44,7 +45,7 @@ export function methodSection(run: RunDocument): Markup {
       <li>
         Points of the picture are followed from frame to frame. One fit over the whole clip finds how the
         camera turned and moved in each frame and how far each point is; near and far points shifting
-        differently is what tells translation from rotation.
+        differently is what tells translation from rotation.${separationFigures(run)}
       </li>
       <li>
         Each axis is split by frequency: below ${motion.bandHz[0]} Hz is the intended move, above is shake.

@@ -5,7 +5,7 @@ import { cropPicture, verdictBadge } from '../charts/index.js';
 import { cropWindows } from '../crop-windows.js';
 import { angularNumbers, withRange } from '../format.js';
 import type { ReportBundle } from '../types.js';
-import { AXIS_NAMES, headline } from '../wording.js';
+import { axisNames, headline } from '../wording.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
 
 interface KeyFigure {
@@ -91,11 +91,12 @@ function worstAxis(run: RunDocument): KeyFigure {
   if (!seen || seen.rms === null)
     return { name: 'Worst axis', value: '–', unit: '', remark: 'no angular shake above the noise floor' };
   const { value, range } = withRange(seen.rms, seen.ci95);
+  const names = axisNames(run);
   return {
-    name: `Worst axis: ${AXIS_NAMES[seen.axis].name.toLowerCase()}`,
+    name: `Worst axis: ${names[seen.axis].name.toLowerCase()}`,
     value: `${value}°`,
     unit: 'RMS',
-    remark: range === '' ? AXIS_NAMES[seen.axis].meaning : `${range}°; ${AXIS_NAMES[seen.axis].meaning}`,
+    remark: range === '' ? names[seen.axis].meaning : `${range}°; ${names[seen.axis].meaning}`,
   };
 }
 

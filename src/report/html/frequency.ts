@@ -4,7 +4,7 @@ import { ANGULAR_AXES, AXES, type Axis, type Peak, type RunDocument } from '../.
 import { decades, spectrumChart } from '../charts/index.js';
 import { withUnit } from '../format.js';
 import type { ReportBundle } from '../types.js';
-import { AXIS_NAMES, causeWords } from '../wording.js';
+import { axisNames, causeWords } from '../wording.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
 import { behind, table } from './table.js';
 
@@ -25,7 +25,7 @@ export function frequencySection({ run }: ReportBundle): Markup {
       Where the shake sits tells what causes it: a wheel turns at a frequency that follows the speed, a mount
       rings at the same frequency whatever the speed.
     </p>
-    ${peaks.length === 0 ? html`<p>No peak stands clear of the rest.</p>` : peakTable(peaks)}
+    ${peaks.length === 0 ? html`<p>No peak stands clear of the rest.</p>` : peakTable(run, peaks)}
     <div class="charts six">${present.map((axis) => axisSpectrum(run, axis, peaks))}</div>
     <p class="legend">
       Solid: shake energy per hertz (power spectral density, PSD). Dashed: noise floor. Triangles: peaks,
@@ -41,7 +41,8 @@ function isAngular(axis: Axis): boolean {
   return (ANGULAR_AXES as readonly string[]).includes(axis);
 }
 
-function peakTable(peaks: readonly Peak[]): Markup {
+function peakTable(run: RunDocument, peaks: readonly Peak[]): Markup {
+  const names = axisNames(run);
   const cause = ({ cause, confidence }: Peak): Insert =>
     cause === null || confidence === null
       ? causeWords(cause)
@@ -53,7 +54,7 @@ function peakTable(peaks: readonly Peak[]): Markup {
     head: ['No.', 'Axis', 'Frequency', 'Wavelength', 'Size, RMS', 'Probable cause'],
     rows: peaks.map((peak, i): Insert[] => [
       i + 1,
-      AXIS_NAMES[peak.axis].name,
+      names[peak.axis].name,
       `${figure(peak.freqHz)} Hz`,
       peak.wavelengthM === null ? '–' : `${figure(1000 * peak.wavelengthM)} mm`,
       withUnit(figure(peak.rms), peak.unit === 'deg' ? '°' : peak.unit),
@@ -68,7 +69,7 @@ function axisSpectrum(run: RunDocument, axis: Axis, peaks: readonly Peak[]): Mar
   const { spectrum } = run;
   const series = spectrum.series[axis];
   if (!series) return html``;
-  const { name } = AXIS_NAMES[axis];
+  const { name } = axisNames(run)[axis];
   const kin = AXES.filter((other) => isAngular(other) === isAngular(axis));
   const unit = printedUnit(series.unit);
   const svg = spectrumChart({
@@ -126,7 +127,7 @@ function bandTable(run: RunDocument, present: readonly Axis[]): Markup {
   }
   return behind({
     caption: 'RMS in bands a third of an octave wide (every reading is in spectrum.csv)',
-    head: ['Band', ...present.map((axis) => `${AXIS_NAMES[axis].name}, ${unitOf(axis)}`)],
+    head: ['Band', ...present.map((axis) => `${axisNames(run)[axis].name}, ${unitOf(axis)}`)],
     rows,
     numeric: present.map((_, i) => i + 1),
   });

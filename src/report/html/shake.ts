@@ -11,8 +11,9 @@ import {
   type AxisNumbers,
 } from '../format.js';
 import type { ReportBundle } from '../types.js';
-import { AXIS_NAMES, translationUnit } from '../wording.js';
+import { axisNames, translationUnit } from '../wording.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
+import { separationNote } from './separation.js';
 import { behind, table } from './table.js';
 
 const DEG = 180 / Math.PI;
@@ -25,7 +26,7 @@ function isAngular(axis: Axis): boolean {
 export function shakeSection(bundle: ReportBundle): Markup {
   const { run, motion } = bundle;
   const [low, high] = run.motion.bandHz;
-  const { angularShare, translational } = run.motion;
+  const { angularShare } = run.motion;
   const share = angularShare.value;
   return html`<section aria-labelledby="shake">
     <h2 id="shake">Shake by axis</h2>
@@ -46,8 +47,7 @@ export function shakeSection(bundle: ReportBundle): Markup {
             </figcaption>
           </figure>`
     }
-    ${axisTable(bundle)}
-    ${translational.observable === 'yes' ? null : html`<p class="note">${translational.observable === 'no' ? 'Translation could not be told from rotation in this clip' : 'Translation was only weakly visible in this clip; take its figures as rough'}${translational.reason ? `: ${translational.reason}` : ''}.</p>`}
+    ${axisTable(bundle)} ${separationNote(bundle.run)}
     <div class="charts six">${AXES.map((axis) => axisChart(bundle, axis))}</div>
     <p class="legend">
       Solid: shake. Grey band: noise, two sigma to each side. Dashed strip above: the intended move, on a
@@ -72,7 +72,7 @@ function axisTable(bundle: ReportBundle): Markup {
     const { numbers, unit } = numbersOf(bundle, axis);
     const { text, range } = axisFigure(numbers, unit);
     const shown = numbers.status === 'value' || numbers.status === 'wide';
-    const { name, meaning } = AXIS_NAMES[axis];
+    const { name, meaning } = axisNames(bundle.run)[axis];
     return [
       html`${name}<span class="sub wide">${meaning}</span>`,
       html`${text}${range === '' ? null : html`<span class="sub">${range}</span>`}`,
@@ -112,7 +112,7 @@ function scaled(values: Float64Array, factor: number): Float64Array {
 function axisChart(bundle: ReportBundle, axis: Axis): Markup {
   const { motion } = bundle;
   const { numbers, unit } = numbersOf(bundle, axis);
-  const { name } = AXIS_NAMES[axis];
+  const { name } = axisNames(bundle.run)[axis];
   const { text } = axisFigure(numbers, unit);
   if (numbers.status === 'notObservable')
     return html`<figure class="chart-box">
@@ -163,7 +163,10 @@ function secondBySecond(bundle: ReportBundle): Markup {
   }
   return behind({
     caption: `RMS as measured, noise included, in stretches of ${figure(per / motion.rateHz)} s (every frame is in motion.csv)`,
-    head: ['From', ...AXES.map((axis) => `${AXIS_NAMES[axis].name}, ${numbersOf(bundle, axis).unit}`)],
+    head: [
+      'From',
+      ...AXES.map((axis) => `${axisNames(bundle.run)[axis].name}, ${numbersOf(bundle, axis).unit}`),
+    ],
     rows,
     numeric: [1, 2, 3, 4, 5, 6],
   });

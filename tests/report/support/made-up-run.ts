@@ -59,6 +59,12 @@ function motionSection(motion: Motion): MotionSection {
       medianDepthM: 3.4,
       travelM: 3,
     },
+    separation: {
+      panLateralCorrelation: -0.71,
+      tiltVerticalCorrelation: 0.68,
+      information: { angleUnit: 'deg', translationUnit: 'mm', everyFrames: 1, lowerTriangles: [] },
+      unsplit: null,
+    },
     angularShare: { value: 0.86, ci95: [0.82, 0.9] },
   };
 }
