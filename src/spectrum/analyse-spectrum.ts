@@ -56,6 +56,15 @@ function meanSquare(x: Readonly<Float64Array>): number {
   return x.reduce((sum, v) => sum + v * v, 0) / x.length;
 }
 
+/** One-sided density of the noise of an axis, flat: the part that each frame adds, raised by what tracks share in coded pictures. */
+function noiseDensity({ noiseSd, axes, rateHz, trimFrames }: Motion, axis: Axis): number {
+  const kept = noiseSd[axis].subarray(trimFrames, Math.max(trimFrames, noiseSd[axis].length - trimFrames));
+  const { floor, plainFloor } = axes[axis];
+  const raised = plainFloor > 0 && Number.isFinite(floor) ? (floor / plainFloor) ** 2 : 1;
+  const density = (2 * raised * meanSquare(kept)) / rateHz;
+  return Number.isFinite(density) ? density : 0;
+}
+
 /**
  * Analyses the vibration of every axis.
  *
@@ -76,8 +85,7 @@ export function analyseSpectrum(motion: Motion): Spectrum {
     if (unusable || series.length < LEAST_SAMPLES) continue;
     const estimate = welch(series, rateHz);
     shape ??= estimate;
-    const noisePower = meanSquare(motion.noiseSd[axis].slice(trimFrames, trimFrames + series.length));
-    const noiseFloorPsd = Number.isFinite(noisePower) ? (2 * noisePower) / rateHz : 0;
+    const noiseFloorPsd = noiseDensity(motion, axis);
     const peaks = findPeaks(series, rateHz, {
       bandHz: [LOWEST_OVER_CUTOFF * bandHz[0], HIGHEST_SHARE * rateHz],
       noiseFloorPsd,

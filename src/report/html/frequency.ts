@@ -103,6 +103,9 @@ function printedUnit(unit: string): string {
   return unit.replace(/\^2/g, '²');
 }
 
+/** A band holds a figure when its power is this many times that of the noise. */
+const CLEAR_OF_NOISE = 2;
+
 /** RMS in third octaves (base ten, centres 10^(k/10) Hz): the readings between the band's edges times their spacing. */
 function bandTable(run: RunDocument, present: readonly Axis[]): Markup {
   const { spectrum } = run;
@@ -117,7 +120,9 @@ function bandTable(run: RunDocument, present: readonly Axis[]): Markup {
       if (!series || series.freqHz.length < 2) return null;
       const step = series.freqHz[1] - series.freqHz[0];
       const inside = series.psd.filter((_, i) => series.freqHz[i] >= from && series.freqHz[i] < to);
-      return inside.length === 0 ? null : Math.sqrt(inside.reduce((sum, value) => sum + value, 0) * step);
+      const power = inside.reduce((sum, value) => sum + value, 0) * step;
+      const noise = inside.length * step * (spectrum.noiseFloor[axis] ?? 0);
+      return power > CLEAR_OF_NOISE * noise ? Math.sqrt(power) : null;
     });
     if (cells.some((value) => value !== null))
       rows.push([
@@ -126,7 +131,8 @@ function bandTable(run: RunDocument, present: readonly Axis[]): Markup {
       ]);
   }
   return behind({
-    caption: 'RMS in bands a third of an octave wide (every reading is in spectrum.csv)',
+    caption:
+      'RMS in bands a third of an octave wide (a dash: under twice the noise; every reading is in spectrum.csv)',
     head: ['Band', ...present.map((axis) => `${axisNames(run)[axis].name}, ${unitOf(axis)}`)],
     rows,
     numeric: present.map((_, i) => i + 1),

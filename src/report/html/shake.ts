@@ -71,7 +71,7 @@ function axisTable(bundle: ReportBundle): Markup {
   const rows = AXES.map((axis): Insert[] => {
     const { numbers, unit } = numbersOf(bundle, axis);
     const { text, range } = axisFigure(numbers, unit);
-    const shown = numbers.status === 'value' || numbers.status === 'wide';
+    const shown = standsAbove(numbers.status);
     const { name, meaning } = axisNames(bundle.run)[axis];
     return [
       html`${name}<span class="sub wide">${meaning}</span>`,
@@ -142,6 +142,10 @@ function axisChart(bundle: ReportBundle, axis: Axis): Markup {
   </figure>`;
 }
 
+function standsAbove(status: AxisNumbers['status']): boolean {
+  return status === 'value' || status === 'wide';
+}
+
 /** RMS of the shake in stretches of a second or, for long clips, of a fortieth of the clip. */
 function secondBySecond(bundle: ReportBundle): Markup {
   const { motion } = bundle;
@@ -154,7 +158,8 @@ function secondBySecond(bundle: ReportBundle): Markup {
     rows.push([
       `${figure(motion.timeS[from])} s`,
       ...AXES.map((axis) => {
-        if (motion.axes[axis].status === 'notObservable') return '–';
+        // A stretch of an axis under its noise floor would be a number made of noise alone.
+        if (!standsAbove(motion.axes[axis].status)) return '–';
         let sum = 0;
         for (let i = from; i < to; i++) sum += motion.vibration[axis][i] ** 2;
         return figure(Math.sqrt(sum / (to - from)) * factorOf(bundle, axis));
