@@ -50,14 +50,8 @@ export function reconstruct(
   clip: ClipScale,
   settings: ResolvedSplit,
 ): Reconstruction {
-  const { rateHz, unitPerPx } = clip;
-  const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * unitPerPx;
-  const pairs = parallaxPairs(obs, {
-    strideFrames: Math.max(4, Math.round(rateHz / 2)),
-    shortestFrames: Math.min(24, obs.frameCount - 1),
-    longestFrames: Math.max(60, Math.round(2 * rateHz)),
-    plenty: 20 * unitPerPx,
-  });
+  const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * clip.unitPerPx;
+  const pairs = clipParallax(obs, clip);
   const parallaxP = pairs.reduce((most, pair) => Math.max(most, pair.scale), 0) / sigmaStart;
   settings.onProgress(5, 100);
 
@@ -67,6 +61,16 @@ export function reconstruct(
   // Weak parallax, or no scene that holds: translation has to earn its place.
   const plain = turningCamera(obs, camera, clip, parallaxP);
   return full && full.covariances.sigma < WORTH_IT * plain.covariances.sigma ? full : plain;
+}
+
+/** Pairs of frames through the clip with the parallax between them, half a second apart. */
+export function clipParallax(obs: Observations, { rateHz, unitPerPx }: ClipScale): ParallaxPair[] {
+  return parallaxPairs(obs, {
+    strideFrames: Math.max(4, Math.round(rateHz / 2)),
+    shortestFrames: Math.min(24, obs.frameCount - 1),
+    longestFrames: Math.max(60, Math.round(2 * rateHz)),
+    plenty: 20 * unitPerPx,
+  });
 }
 
 /** The full model from the best start that leads to a scene that holds; null when none does. */
@@ -110,7 +114,7 @@ function travellingCamera(
 }
 
 /** The rotation-only model. */
-function turningCamera(
+export function turningCamera(
   obs: Observations,
   camera: Camera,
   { unitPerPx }: ClipScale,
