@@ -8,7 +8,7 @@
 import { median, quantile } from '../numerics/index.js';
 import { rotationFromVector } from '../optics/index.js';
 import { adjust, measureFit, type Fit } from './adjust.js';
-import { fitPairMove } from './frame-pair.js';
+import { fitPairMove, fitPairRotation } from './frame-pair.js';
 import { sharedTracks, windowOf, type Observations, type SharedTracks } from './observations.js';
 import type { ParallaxPair } from './parallax.js';
 import { resect } from './resection.js';
@@ -21,6 +21,9 @@ import { triangulate, twoViewMoves, type TwoViewMove } from './two-view.js';
 const PCG_ITERATIONS = 20;
 /** Tracks must be seen this often inside the stretch. */
 const SEEN_IN_STRETCH = 4;
+/** Tracks outside an explanation that are worth an explanation of their own: as a share of all, and at least. */
+const STRANGER_SHARE = 0.3;
+const FEWEST_STRANGERS = 15;
 
 /** A reconstructed stretch of the clip: frames first..last, tracks numbered by trackOfWhole. */
 export interface StartedStretch {
@@ -30,6 +33,11 @@ export interface StartedStretch {
   readonly scene: Scene;
   readonly fit: Fit;
   readonly keptShare: number;
+}
+
+interface Candidate {
+  readonly value: Scene;
+  readonly fit: Fit;
 }
 
 /** Reconstructs the frames of a pair and those between. */
@@ -42,15 +50,30 @@ export function startStretch(
   const { first, last } = pair;
   const { observations: obs, trackOfWhole } = windowOf(whole, first, last + 1, SEEN_IN_STRETCH);
   const shared = sharedTracks(obs, 0, last - first);
-  const scenes = [equalDepthStart(obs, sigmaStart)];
-  for (const move of twoViewMoves(shared, pair.rotation, sigmaStart, 2, seed)) {
-    scenes.push(pairStart(obs, shared, move, sigmaStart));
-  }
-  for (const scene of scenes) adjustLocally(obs, scene, sigmaStart, 6, 2);
+  const measured = (scene: Scene): Candidate => ({
+    value: scene,
+    fit: measureFit(obs, scene, sigmaStart),
+  });
+  const fromPairs = (tracks: SharedTracks, rotation: Float64Array): Candidate[] =>
+    twoViewMoves(tracks, rotation, sigmaStart, 2, seed).map((move) => {
+      const scene = pairStart(obs, tracks, move, sigmaStart);
+      adjustLocally(obs, scene, sigmaStart, 6, 2);
+      return measured(scene);
+    });
+  const equal = equalDepthStart(obs, sigmaStart);
+  adjustLocally(obs, equal, sigmaStart, 6, 2);
+  const candidates = [measured(equal), ...fromPairs(shared, pair.rotation)];
 
-  const scene = rankByAgreement(
-    scenes.map((candidate) => ({ value: candidate, fit: measureFit(obs, candidate, sigmaStart) })),
-  )[0];
+  // Who stands outside the best explanation so far may be the room, and the best explanation a person walking by.
+  const best = rankByAgreement(candidates)[0];
+  const strangers = pickTracks(shared, (i) => best.trackWeights[i] < 0.5);
+  if (
+    strangers.track.length > STRANGER_SHARE * shared.track.length &&
+    strangers.track.length >= FEWEST_STRANGERS
+  ) {
+    candidates.push(...fromPairs(strangers, fitPairRotation(strangers).rotation));
+  }
+  const scene = rankByAgreement(candidates)[0];
   scaleScene(scene, trustedMedian(scene));
   const fit = measureFit(obs, scene, sigmaStart);
   return { first, last, trackOfWhole, scene, fit, keptShare: keptShare(scene.trackWeights) };
@@ -66,6 +89,19 @@ export function rankByAgreement<T>(candidates: readonly { readonly value: T; rea
     .map(({ value, fit }) => ({ value, agreement: fit.agreementAt(noise) }))
     .sort((a, b) => b.agreement - a.agreement)
     .map(({ value }) => value);
+}
+
+/** The part of a pair's tracks that is wanted. */
+function pickTracks(pair: SharedTracks, wanted: (track: number) => boolean): SharedTracks {
+  const kept = Array.from(pair.track.keys()).filter((k) => wanted(pair.track[k]));
+  const column = (from: Float64Array): Float64Array => Float64Array.from(kept, (k) => from[k]);
+  return {
+    track: Int32Array.from(kept, (k) => pair.track[k]),
+    x1: column(pair.x1),
+    y1: column(pair.y1),
+    x2: column(pair.x2),
+    y2: column(pair.y2),
+  };
 }
 
 /** Start from a guessed move between the first and the last frame. */
