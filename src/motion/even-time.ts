@@ -7,6 +7,9 @@ import { median, resampleEven } from '../numerics/index.js';
 /** Time stamps this near to an even grid were rounded by the container, not shot unevenly. */
 const ROUNDING_S = 1.1e-3;
 
+/** Time between two stamps from which what lies between them is a guess, seconds. */
+export const LONG_GAP_S = 0.25;
+
 /** The even time base, and how to bring a column with one value per stamp to it. */
 export interface EvenTime {
   /** Length m, timeS[k] = timeS[0] + k / rateHz. */
@@ -16,6 +19,11 @@ export interface EvenTime {
   readonly largestShiftS: number;
   /** Longest time between two stamps. */
   readonly longestGapS: number;
+  /**
+   * 1 for samples inside a gap longer than LONG_GAP_S and within `edgeS` of one, where series are bridged rather than
+   * measured; null when there is no such gap.
+   */
+  inGap(edgeS: number): Uint8Array | null;
   /** Brings a smooth column to the even base by a spline; stamps on the grid keep their values. */
   resample(values: Float64Array): Float64Array;
   /** Brings a column to the even base by the nearest stamp, for figures that must not overshoot. */
@@ -46,9 +54,21 @@ export function evenTime(stampS: Float64Array): EvenTime {
     rateHz,
     largestShiftS: Math.max(base.largestShiftS, grid?.largestShiftS ?? 0),
     longestGapS: intervals.reduce((longest, gap) => Math.max(longest, gap), 0),
+    inGap: (edgeS) => gapSamples(times, base.timeS, edgeS),
     resample: (values) => resampleEven(times, values, rateHz).values,
     nearest: (values) => Float64Array.from(nearestStamp, (i) => values[i]),
   };
+}
+
+function gapSamples(stamps: Float64Array, timeS: Float64Array, edgeS: number): Uint8Array | null {
+  const inGap = new Uint8Array(timeS.length);
+  for (let k = 1; k < stamps.length; k++) {
+    if (stamps[k] - stamps[k - 1] <= LONG_GAP_S) continue;
+    timeS.forEach((s, t) => {
+      if (s > stamps[k - 1] - edgeS && s < stamps[k] + edgeS) inGap[t] = 1;
+    });
+  }
+  return inGap.includes(1) ? inGap : null;
 }
 
 /** The grid t0 + k / rate through all stamps, by least squares over whole numbers k; null when they do not lie on one. */

@@ -4,7 +4,7 @@
  *
  * Why it works: the slow dolly move shows every track's depth over a second or two; with depths known, each frame is a
  * small well-posed problem of six unknowns, in which rotation and parallax look different. So all poses and depths
- * of the clip are solved together, once, and never frame against frame.
+ * of the clip are solved together, in one piece or a few that overlap, and never frame against frame.
  */
 import type { Camera } from '../optics/index.js';
 import { AXES, TRANSLATIONAL_AXES, sixAxes, type Warning } from '../run/index.js';
@@ -27,15 +27,22 @@ import { passedShare } from './estimate.js';
 import { evenTime, type EvenTime } from './even-time.js';
 import { shareAlongLens } from './focal-effect.js';
 import { prepareObservations } from './observations.js';
-import { resolveSplitOptions, type ResolvedSplit, type SplitOptions } from './options.js';
-import { reconstruct, type Reconstruction } from './reconstruct.js';
+import { resolveSplitOptions, SPLIT_DEFAULTS, type ResolvedSplit, type SplitOptions } from './options.js';
+import type { Reconstruction } from './reconstruct.js';
+import { reconstructClip, segmentWarnings, type ClipReconstruction } from './segments.js';
 import { poseInformation } from './separation.js';
 import { vibrationOf } from './series.js';
 import { showDepth } from './show-depth.js';
 import { cutoffWarning, gapWarnings, scaleWarning, weakStretchWarnings } from './split-warnings.js';
 import type { Motion, SceneDepth, Unsplit } from './types.js';
 import { unmeasuredMotion } from './unmeasured.js';
-import { travellingVerdicts, turningVerdicts, withoutEnds, type AxisVerdicts } from './verdicts.js';
+import {
+  countedSamples,
+  travellingVerdicts,
+  turningVerdicts,
+  type AxisVerdicts,
+  type MeasuredVibration,
+} from './verdicts.js';
 
 /** Below these a clip tells nothing: frames and tracks, and kept tracks in a frame that counts. */
 const FEWEST_FRAMES = 12;
@@ -68,7 +75,7 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
     rateHz: evenTime(table.timeS).rateHz,
     unitPerPx: camera.widthPx / 960 / camera.focalPx,
   };
-  const scene = reconstruct(obs, camera, clip, settings);
+  const scene = reconstructClip(obs, camera, clip, settings);
   if (!scene.holds) {
     return unmeasuredMotion(
       table,
@@ -96,13 +103,15 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
 
   // Noise of the frames that count, then the verdict on each axis.
   const trimFrames = trimOf(time);
+  const inGap = countedGaps(time, trimFrames);
   const counted = used.slice(trimFrames, used.length - trimFrames);
   const noise = noiseOf(scene, counted, camera, unit.factor, settings);
   const loss =
     settings.interCoded && unit.depth
       ? codingLoss(vibration, unit.depth, camera, trimFrames, settings.codingScale)
       : null;
-  const measured = { vibration, noise, loss, rateHz: time.rateHz, cutoffHz: settings.cutoffHz, trimFrames };
+  const { rateHz } = time;
+  const measured = { vibration, noise, loss, rateHz, cutoffHz: settings.cutoffHz, trimFrames, inGap };
   const verdicts =
     scene.mode === 'full'
       ? travellingVerdicts(measured, unit.metric, scene.parallaxP)
@@ -141,7 +150,7 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
       unsplit: unsplitOf(scene, verdicts, camera, unit, noise, time, settings),
     },
     alongLens: shareAlongLens(intended),
-    angularShare: shareOf(scene, verdicts, camera, unit.depth, time, trimFrames, settings),
+    angularShare: shareOf(scene, verdicts, camera, unit.depth, measured),
     sigmaPx: scene.covariances.sigma * camera.focalPx,
     keptShare: scene.keptShare,
     tracksPerFrame: Int32Array.from(
@@ -149,7 +158,7 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
       (_, t) => obs.frameStart[t + 1] - obs.frameStart[t],
     ),
     inliersPerFrame: scene.covariances.inliers,
-    warnings: warningsOf(table, used, time, deviations, unit, settings, options.cutoffHz),
+    warnings: warningsOf(table, scene, used, time, deviations, unit, settings, options.cutoffHz),
   };
 }
 
@@ -169,17 +178,22 @@ function unsplitOf(
   return { ...unsplit, change: showDepth({ cause: unsplit.cause, camera, depth, metric, floor, parallaxP }) };
 }
 
+/** The samples that bridge long gaps, ends of gaps treated like ends of the clip; null when leaving them out leaves nothing. */
+function countedGaps(time: EvenTime, trimFrames: number): Uint8Array | null {
+  const inGap = time.inGap(SPLIT_DEFAULTS.trimS);
+  const left = inGap?.subarray(trimFrames, inGap.length - trimFrames).filter((gap) => gap === 0).length ?? 0;
+  return left >= FEWEST_FRAMES ? inGap : null;
+}
+
 function shareOf(
   scene: Reconstruction,
   { vibration, noise, observable }: AxisVerdicts,
   camera: Camera,
   depth: SceneDepth | null,
-  time: EvenTime,
-  trimFrames: number,
-  { cutoffHz }: ResolvedSplit,
+  measured: MeasuredVibration,
 ): AngularShare {
-  const passed = passedShare(time.rateHz, cutoffHz);
-  const kept = sixAxes((axis) => withoutEnds(vibration[axis], trimFrames));
+  const passed = passedShare(measured.rateHz, measured.cutoffHz);
+  const kept = sixAxes((axis) => countedSamples(vibration[axis], measured));
   const inBand = {
     plain: noise.plain.map((v) => v * passed),
     wide: noise.wide.map((v) => v * passed),
@@ -196,6 +210,7 @@ function shareOf(
 
 function warningsOf(
   table: TrackTable,
+  scene: ClipReconstruction,
   used: readonly number[],
   time: EvenTime,
   deviations: readonly Float64Array[],
@@ -207,6 +222,7 @@ function warningsOf(
   const dropped = Array.from(table.timeS.keys()).filter((t) => !present.has(t));
   return [
     ...cutoffWarning(settings, askedHz),
+    ...segmentWarnings(scene, table.timeS),
     ...gapWarnings(dropped, table.timeS, time),
     ...weakStretchWarnings(deviations, time),
     ...scaleWarning(unit.depth, unit.metric),

@@ -1,7 +1,7 @@
 /** What a person should know about how a split came about: one warning each, with a stable code. */
 import type { Warning } from '../run/index.js';
 import { AXES } from '../run/index.js';
-import type { EvenTime } from './even-time.js';
+import { LONG_GAP_S, type EvenTime } from './even-time.js';
 import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
 import type { SceneDepth } from './types.js';
 
@@ -11,7 +11,6 @@ const STRETCH_S = 2;
 /** Median scene distances outside this mean that travel or speed is wrong. */
 const NEAREST_M = 0.15;
 const FARTHEST_M = 300;
-const LONG_GAP_S = 0.25;
 
 /** Warns when the cut-off is not the one asked for. */
 export function cutoffWarning(settings: ResolvedSplit, askedHz: number | undefined): Warning[] {
@@ -39,7 +38,7 @@ export function gapWarnings(dropped: readonly number[], timeS: Float64Array, tim
   if (time.longestGapS > LONG_GAP_S) {
     warnings.push({
       code: 'motion-gap',
-      text: `There is a gap of ${time.longestGapS.toFixed(2)} s without a usable frame; figures across it are guesses.`,
+      text: `There is a gap of ${time.longestGapS.toFixed(2)} s without a usable frame: the path across it is a guess, and the figures of vibration leave it out.`,
       atS: null,
     });
   }

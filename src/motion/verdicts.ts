@@ -20,6 +20,8 @@ export interface MeasuredVibration {
   readonly cutoffHz: number;
   /** Samples left out at each end. */
   readonly trimFrames: number;
+  /** 1 for samples that bridge a gap and count in no statistic; null when there are none. */
+  readonly inGap: Uint8Array | null;
 }
 
 /** Verdicts of all axes; vibration and noise as they stand after pan and tilt took in what cannot be told from them. */
@@ -51,9 +53,15 @@ const SHORT_TRACKS =
   'No point stays in sight long enough to show how far away it is, so translation cannot be told from rotation: pan and ' +
   'tilt here include it.';
 
-/** Drops the samples at both ends. */
-export function withoutEnds(column: Float64Array, trimFrames: number): Float64Array {
-  return column.subarray(trimFrames, column.length - trimFrames);
+/** Drops the samples at both ends and those that bridge a gap. */
+export function countedSamples(
+  column: Float64Array,
+  { trimFrames, inGap }: Pick<MeasuredVibration, 'trimFrames' | 'inGap'>,
+): Float64Array {
+  const end = column.length - trimFrames;
+  return inGap
+    ? column.filter((_, t) => t >= trimFrames && t < end && !inGap[t])
+    : column.subarray(trimFrames, end);
 }
 
 /** Verdicts of a camera that travelled. */
@@ -90,10 +98,10 @@ export function turningVerdicts(
   scale: { readonly vibration: Float64Array; readonly variance: number },
   parallaxP: number,
 ): AxisVerdicts {
-  const { vibration, noise, rateHz, cutoffHz, trimFrames } = measured;
+  const { vibration, noise, rateHz, cutoffHz } = measured;
   const axes = estimates(measured);
   const along = estimateAxis(
-    withoutEnds(scale.vibration, trimFrames),
+    countedSamples(scale.vibration, measured),
     { plain: scale.variance, wide: scale.variance },
     rateHz,
     cutoffHz,
@@ -117,20 +125,14 @@ export function turningVerdicts(
   };
 }
 
-function estimates({
-  vibration,
-  noise,
-  loss,
-  rateHz,
-  cutoffHz,
-  trimFrames,
-}: MeasuredVibration): Record<Axis, AxisEstimate> {
+function estimates(measured: MeasuredVibration): Record<Axis, AxisEstimate> {
+  const { vibration, noise, loss, rateHz, cutoffHz } = measured;
   const share = Math.max(passedShare(rateHz, cutoffHz), 1e-3);
   const of = (axis: Axis, falseRms = 0, relativeError = 0): AxisEstimate => {
     const at = 7 * AXES.indexOf(axis);
     // The floor is stated after the high-pass, the variance before it.
     const variance = { plain: noise.plain[at], wide: noise.wide[at] + falseRms ** 2 / share };
-    const estimate = estimateAxis(withoutEnds(vibration[axis], trimFrames), variance, rateHz, cutoffHz);
+    const estimate = estimateAxis(countedSamples(vibration[axis], measured), variance, rateHz, cutoffHz);
     return widened(estimate, relativeError);
   };
   return {
