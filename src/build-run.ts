@@ -17,6 +17,7 @@ import {
   type Axis,
   type ClipSection,
   type ResolvedDelivery,
+  type MotionLogSection,
   type Rig,
   type RunDocument,
   type TrackingSection,
@@ -38,6 +39,8 @@ export interface RunParts {
   readonly assumed: readonly Assumption[];
   /** Warnings of decoding; those of the other rooms travel with their results. */
   readonly warnings: readonly Warning[];
+  /** The motion log against the pictures; null when none was given. Its warnings are among those above. */
+  readonly motionLog: MotionLogSection | null;
 }
 
 /**
@@ -77,6 +80,7 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
     rig: { ...rig, assumed: uniqueByName(assumed) },
     delivery,
     ...sections,
+    motionLog: parts.motionLog,
     spectrum,
     verdict: judge({ ...sections, delivery, warnings, clip }),
     warnings,

@@ -4,15 +4,17 @@
  * footage -> tracking -> motion -> { spectrum, stabilise, surface } -> judge -> run document.
  * Each arrow is a plain typed value; nothing downstream reaches back upstream.
  */
-import { cameraForFrame } from './optics/index.js';
+import path from 'node:path';
+import { cameraForFrame, shutterTimeS } from './optics/index.js';
 import { decodeGrey, findTools, grabPicture, probeClip, sha256OfFile, type Tools } from './footage/index.js';
 import { trackFrames } from './tracking/index.js';
-import { splitMotion } from './motion/index.js';
+import { compareMotionLog, motionLogSection, splitMotion } from './motion/index.js';
 import { analyseSpectrum } from './spectrum/index.js';
-import { planStabilisation } from './stabilise/index.js';
+import { ASSUMED_SHUTTER_ANGLE_DEG, planStabilisation } from './stabilise/index.js';
 import { gradeSurface } from './surface/index.js';
 import { resolveDelivery } from './judge/index.js';
 import { buildRun, type RunParts } from './build-run.js';
+import { readMotionLog, requireLength } from './read-motion-log.js';
 import type { ReportBundle } from './report/index.js';
 import {
   TrundleError,
@@ -37,6 +39,8 @@ export interface MeasureRequest {
   readonly analysisWidthPx?: number | undefined;
   /** Where intended move ends and vibration begins, Hz; 0.8 unless set. */
   readonly cutoffHz?: number | undefined;
+  /** Path of a log of angular rates recorded on the camera (CSV), to compare the angles with. */
+  readonly motionLogFile?: string | undefined;
   /** Seed of every random choice; the same seed gives the same figures, bit for bit. */
   readonly seed?: number | undefined;
 }
@@ -64,6 +68,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   const { onProgress = () => {}, signal, threads = 2, tools = await findTools() } = hooks;
   const { rig = {}, delivery: wanted = {}, seed = 1 } = request;
   const warnings: Warning[] = [];
+  const log = request.motionLogFile === undefined ? null : await readMotionLog(request.motionLogFile);
 
   // Footage: facts first, then grey frames one at a time.
   onProgress('probe', 0, null);
@@ -78,6 +83,8 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
       text: `The out point lies beyond the end of the clip (${facts.durationS.toFixed(2)} s); measured to the end.`,
       atS: facts.durationS,
     });
+  const rangeS = Math.min(outS ?? facts.durationS, facts.durationS) - (inS ?? 0);
+  if (log) requireLength(log, rangeS, request.motionLogFile ?? '');
   const frames = decodeGrey(
     request.clip,
     facts,
@@ -112,6 +119,10 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     onProgress: (done, total) => onProgress('split', done, total),
   });
 
+  // A motion log sees the same angles by other means.
+  const exposureS = shutterTimeS(rig.shutterAngleDeg ?? ASSUMED_SHUTTER_ANGLE_DEG, facts.fps);
+  const logged = log && compareMotionLog(motion, log, exposureS);
+
   // What follows from the motion: frequencies, the price in crop, the floor.
   onProgress('judge', 0, null);
   const spectrum = analyseSpectrum(motion);
@@ -132,7 +143,8 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     surface,
     camera,
     assumed,
-    warnings,
+    warnings: [...warnings, ...(logged?.warnings ?? [])],
+    motionLog: logged && motionLogSection(logged, path.basename(request.motionLogFile ?? '')),
   };
   const run = buildRun(parts, await sha256OfFile(request.clip));
   const atS = stabilisation.worstFrameS ?? (run.clip.rangeS[0] + run.clip.rangeS[1]) / 2;

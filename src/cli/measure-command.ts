@@ -89,6 +89,7 @@ async function measureOne(
       outPoint: args.out,
       analysisWidthPx: analysisWidthPx(args.width),
       cutoffHz: cutoffHz(args.cutoff),
+      motionLogFile: args['motion-log'],
     },
     { signal: io.signal, onProgress: (stage, done, total) => progress.show(STAGES[stage], done, total) },
   ).finally(() => progress.clear());

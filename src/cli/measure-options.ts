@@ -78,6 +78,12 @@ export const MEASURE_ARGS = {
     valueHint: '0.8Hz',
     description: 'where intended move ends and vibration begins',
   },
+  'motion-log': {
+    type: 'string',
+    valueHint: 'log.csv',
+    description:
+      'angular rates recorded on the camera: timeS,panDegPerS,tiltDegPerS,rollDegPerS (or ...RadPerS)',
+  },
 } as const satisfies ArgsDef;
 
 type Values = ParsedArgs<typeof MEASURE_ARGS>;

@@ -5,3 +5,7 @@ export { SPLIT_DEFAULTS, type SplitOptions } from './options.js';
 export { poseSeries, vibrationOf, type SplitSeries } from './series.js';
 export { focalEffectInWords } from './focal-effect.js';
 export { motionSection, type SectionExtras } from './section.js';
+export { parseMotionLog, type LogGap, type MotionLog } from './motion-log-parse.js';
+export { compareMotionLog, type LogComparison } from './motion-log.js';
+export { leastCoveredS } from './motion-log-search.js';
+export { motionLogSection } from './motion-log-section.js';

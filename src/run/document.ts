@@ -224,6 +224,62 @@ export const verdictSchema = z.strictObject({
   advice: z.array(z.strictObject({ code: z.string(), text: z.string(), effect: z.string() })),
 });
 
+/** One axis of a motion log against the pictures; null where they were not compared. */
+const loggedAxisSchema = z
+  .strictObject({
+    correlation: num,
+    /** Log over picture; null when they hang together too little to tell. */
+    gain: orNull,
+    gainCi95: interval.nullable(),
+    rmsVideoDeg: num,
+    rmsLogDeg: num,
+    rmsDifferenceDeg: num,
+    /** Within what the noise of both allows. */
+    agrees: z.boolean(),
+    noiseLogDeg: num,
+  })
+  .nullable();
+
+const beyondNyquistAxisSchema = z
+  .strictObject({
+    rmsDeg: num,
+    /** Part that shows in the pictures at a false, lower frequency. */
+    foldedDeg: num,
+    /** Part that blurs within the exposure. */
+    blurredDeg: num,
+    dominantHz: orNull,
+    series: seriesSchema,
+  })
+  .nullable();
+
+export const motionLogSchema = z.strictObject({
+  file: z.string(),
+  sampleRateHz: num,
+  /** False: nothing of the log was used; reason says why. */
+  aligned: z.boolean(),
+  reason: z.string().nullable(),
+  /** Height of the correlation peak that the alignment rests on. */
+  correlation: orNull,
+  /** The log's clock minus the clip's, at the middle of the clip. */
+  offsetS: orNull,
+  offsetSdS: orNull,
+  /** Seconds of the log in a second of the clip; null when it cannot be told from 1. */
+  clockRatio: orNull,
+  comparedS: interval.nullable(),
+  axes: z.strictObject({ pan: loggedAxisSchema, tilt: loggedAxisSchema, roll: loggedAxisSchema }),
+  /** What the log shows above half the frame rate; null when it is not the better instrument there. */
+  beyondNyquist: z
+    .strictObject({
+      bandHz: interval,
+      axes: z.strictObject({
+        pan: beyondNyquistAxisSchema,
+        tilt: beyondNyquistAxisSchema,
+        roll: beyondNyquistAxisSchema,
+      }),
+    })
+    .nullable(),
+});
+
 export const runSchema = z.strictObject({
   schema: z.literal(RUN_SCHEMA),
   tool: z.strictObject({ version: z.string(), commit: z.string().nullable() }),
@@ -236,6 +292,8 @@ export const runSchema = z.strictObject({
   delivery: z.strictObject({ widthPx: num, heightPx: num, maxCropPercent: num, maxResidualPx: num }),
   tracking: trackingSchema,
   motion: motionSchema,
+  /** Null when no motion log was given. */
+  motionLog: motionLogSchema.nullable(),
   spectrum: spectrumSchema,
   stabilise: stabiliseSchema,
   surface: surfaceSchema,
@@ -249,6 +307,7 @@ export type Assumption = RunDocument['rig']['assumed'][number];
 export type ClipSection = z.infer<typeof clipSchema>;
 export type TrackingSection = z.infer<typeof trackingSchema>;
 export type MotionSection = z.infer<typeof motionSchema>;
+export type MotionLogSection = z.infer<typeof motionLogSchema>;
 export type SpectrumSection = z.infer<typeof spectrumSchema>;
 export type Peak = z.infer<typeof peakSchema>;
 export type StabiliseSection = z.infer<typeof stabiliseSchema>;

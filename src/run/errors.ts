@@ -24,6 +24,8 @@ export const ERROR_STATUS = {
   'argument-invalid': EXIT.wrongArguments,
   'rig-invalid': EXIT.wrongArguments,
   'rig-unreadable': EXIT.wrongArguments,
+  'motion-log-invalid': EXIT.wrongArguments,
+  'motion-log-unreadable': EXIT.wrongArguments,
   'range-invalid': EXIT.wrongArguments,
   'clip-missing': EXIT.clipUnusable,
   'clip-unreadable': EXIT.clipUnusable,

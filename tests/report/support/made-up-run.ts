@@ -224,6 +224,7 @@ export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMoti
       warnings: [],
     },
     motion: motionSection(motion),
+    motionLog: null,
     spectrum: spectrumSection(motion),
     stabilise: {
       mode: 'keepMove',

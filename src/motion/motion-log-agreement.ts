@@ -1,0 +1,123 @@
+/**
+ * How far a motion log and the pictures agree on one axis, in the band that both see: correlation, gain with its interval,
+ * RMS of both and of their difference (rad), and whether that is within what the noise of both allows.
+ */
+import { estimateAxis, meanSquareSd, passedShare } from './estimate.js';
+import { longRunVariance, type CommonFrames } from './motion-log-refine.js';
+import { dot, type ComparedMotion } from './motion-log-video.js';
+import type { AxisEstimate } from './types.js';
+import type { AngularAxis } from '../run/index.js';
+
+/** One axis of the comparison, radians. */
+export interface AxisAgreement {
+  /** Between the two columns, -1..1. */
+  readonly correlation: number;
+  /** Log over video, both allowed their noise; null when they hang together too little to tell. */
+  readonly gain: number | null;
+  readonly gainCi95: readonly [number, number] | null;
+  /** RMS over the common frames, noise taken off. */
+  readonly rmsVideo: number;
+  readonly rmsLog: number;
+  /** RMS of video minus log, noise of both included. */
+  readonly rmsDifference: number;
+  readonly agrees: boolean;
+  /** The log's noise as an angle in the band, RMS. */
+  readonly noiseLog: number;
+}
+
+/** Below this correlation a gain means nothing. */
+const LEAST_FOR_GAIN = 0.5;
+/** The difference may be this many times the noise of both: the floors are known to about half of themselves at worst. */
+const MOST_DIFFERENCE = 2;
+/** Residuals this far apart, seconds, count as independent. */
+const MEMORY_S = 0.4;
+
+/**
+ * Compares one axis.
+ *
+ * The gain is that of a straight line through noisy points in both directions (Deming 1943 [from memory]), with the ratio
+ * of the noise variances known. They agree when the log's RMS lies in the video's 95 % interval, widened by the log's own,
+ * and the difference is at most twice the noise of both.
+ *
+ * @param noiseLog of the log in the band, rad RMS
+ */
+export function compareAxis(
+  axis: AngularAxis,
+  motion: ComparedMotion,
+  common: CommonFrames,
+  noiseLog: number,
+): AxisAgreement | null {
+  const video = common.video.get(axis);
+  const log = common.log.get(axis);
+  if (!video || !log || video.length < 8) return null;
+  const n = video.length;
+  const estimate = videoEstimate(axis, motion, common, video);
+  const seen = dot(video, video) / n;
+  const logged = dot(log, log) / n;
+  const both = dot(video, log) / n;
+  const correlation = seen > 0 && logged > 0 ? both / Math.sqrt(seen * logged) : 0;
+  const rmsDifference = Math.sqrt(Math.max(0, seen - 2 * both + logged));
+  const rmsLog = Math.sqrt(Math.max(0, logged - noiseLog ** 2));
+  const plain = estimate.plainFloor ?? estimate.floor;
+
+  const independent = n * passedShare(motion.rateHz, motion.bandHz[0]);
+  const logDoubt = rmsLog > 0 ? meanSquareSd(noiseLog, rmsLog, independent) / (2 * rmsLog) : noiseLog;
+  const [low, high] = estimate.status === 'below' ? [0, estimate.below] : (estimate.ci95 ?? [0, Infinity]);
+  const within = rmsLog >= low - 2 * logDoubt && rmsLog <= high + 2 * logDoubt;
+  return {
+    correlation,
+    ...(correlation >= LEAST_FOR_GAIN
+      ? gainOf(video, log, { seen, logged, both }, (noiseLog / estimate.floor) ** 2, motion.rateHz)
+      : { gain: null, gainCi95: null }),
+    rmsVideo: Math.sqrt(Math.max(0, seen - plain ** 2)),
+    rmsLog,
+    rmsDifference,
+    agrees: within && rmsDifference <= MOST_DIFFERENCE * Math.hypot(estimate.floor, noiseLog),
+    noiseLog,
+  };
+}
+
+/** The video's own figures on the common frames: those of the clip when the log covers all of it. */
+function videoEstimate(
+  axis: AngularAxis,
+  motion: ComparedMotion,
+  { from, to }: CommonFrames,
+  video: Float64Array,
+): AxisEstimate {
+  const whole = motion.axes[axis];
+  if (from === 0 && to === motion.timeS.length) return whole;
+  const share = passedShare(motion.rateHz, motion.bandHz[0]);
+  const noise = {
+    plain: (whole.plainFloor ?? whole.floor) ** 2 / share,
+    wide: whole.floor ** 2 / share,
+  };
+  return estimateAxis(video, noise, motion.rateHz, motion.bandHz[0]);
+}
+
+interface Moments {
+  readonly seen: number;
+  readonly logged: number;
+  readonly both: number;
+}
+
+/**
+ * Slope of log against video; its relative variance is that of the slope of video against log, with residuals that hang
+ * together in time.
+ *
+ * @param noiseRatio noise variance of the log over that of the video
+ */
+function gainOf(
+  video: Float64Array,
+  log: Float64Array,
+  { seen, logged, both }: Moments,
+  noiseRatio: number,
+  rateHz: number,
+): { gain: number; gainCi95: readonly [number, number] } {
+  const excess = logged - noiseRatio * seen;
+  const gain = (excess + Math.sqrt(excess ** 2 + 4 * noiseRatio * both ** 2)) / (2 * both);
+  const slope = both / logged;
+  const score = video.map((v, i) => (v - slope * log[i]) * log[i]);
+  const sum = longRunVariance(score, Math.round(MEMORY_S * rateHz));
+  const relative = Math.sqrt(Math.max(sum, dot(score, score))) / (both * video.length);
+  return { gain, gainCi95: [gain * (1 - 1.96 * relative), gain * (1 + 1.96 * relative)] };
+}

@@ -1,0 +1,79 @@
+/**
+ * What a motion log shows above half the frame rate, where pictures cannot look: the shake there (rad RMS), where it is
+ * strongest, and what becomes of it in the pictures.
+ */
+import { chiSquareQuantile } from '../numerics/index.js';
+import { exposureGain } from '../optics/index.js';
+import type { RateSpectrum } from './motion-log-spectrum.js';
+
+/** Shake of one axis above the pictures' band, radians. */
+export interface BeyondAxis {
+  /** RMS in the band, the log's noise taken off. */
+  readonly rms: number;
+  /** Part that survives the exposure and shows in the pictures at a false, lower frequency, RMS. */
+  readonly folded: number;
+  /** Part that blurs within the exposure, RMS. */
+  readonly blurred: number;
+  /** Where it is strongest, Hz; null when noise alone could look like it. */
+  readonly dominantHz: number | null;
+  readonly freqHz: Float64Array;
+  /** Angle, one-sided, rad^2/Hz, the log's noise included. */
+  readonly psd: Float64Array;
+}
+
+/** Upper end of the band: share of the log's rate, and a bound. */
+const TOP_SHARE = 0.45;
+const MOST_HZ = 200;
+/** Chance that noise alone shows a strongest frequency. */
+const FALSE_ALARM = 0.001;
+
+/** The band above the pictures' that the log shows, Hz; null when the log is too slow for one. */
+export function beyondBand(frameNyquistHz: number, logRateHz: number): readonly [number, number] | null {
+  const top = Math.min(TOP_SHARE * logRateHz, MOST_HZ);
+  return top > 1.1 * frameNyquistHz ? [frameNyquistHz, top] : null;
+}
+
+/**
+ * The shake of one axis in a band, from the spectrum of its rates: density over (2 pi f)^2.
+ *
+ * A sine of frequency f keeps the share g = |sinc(f T)| of its amplitude in the mean over an exposure T, so g^2 of its power
+ * folds into the pictures and the rest blurs within them.
+ */
+export function shakeBeyond(
+  spectrum: RateSpectrum,
+  bandHz: readonly [number, number],
+  exposureS: number,
+): BeyondAxis {
+  const inBand = Array.from(spectrum.freqHz.keys()).filter(
+    (b) => spectrum.freqHz[b] >= bandHz[0] && spectrum.freqHz[b] <= bandHz[1],
+  );
+  const freqHz = Float64Array.from(inBand, (b) => spectrum.freqHz[b]);
+  const psd = freqHz.map((f, k) => spectrum.psd[inBand[k]] / (2 * Math.PI * f) ** 2);
+  const stepHz = spectrum.freqHz[1];
+  let power = 0;
+  let folded = 0;
+  let strongest = 0;
+  let dominantHz: number | null = null;
+  const dof = spectrum.degreesOfFreedom;
+  const clear = chiSquareQuantile((1 - FALSE_ALARM) ** (1 / Math.max(inBand.length, 1)), dof) / dof;
+  freqHz.forEach((f, k) => {
+    const rate = spectrum.psd[inBand[k]];
+    const freed = ((rate - spectrum.noisePsd) / (2 * Math.PI * f) ** 2) * stepHz;
+    power += freed;
+    folded += freed * exposureGain(f, exposureS) ** 2;
+    if (rate > clear * spectrum.noisePsd && psd[k] > strongest) {
+      strongest = psd[k];
+      dominantHz = f;
+    }
+  });
+  const rms = Math.sqrt(Math.max(0, power));
+  const kept = Math.min(Math.max(0, folded), rms * rms);
+  return {
+    rms,
+    folded: Math.sqrt(kept),
+    blurred: Math.sqrt(rms * rms - kept),
+    dominantHz,
+    freqHz,
+    psd,
+  };
+}
