@@ -7,6 +7,7 @@
 import { gaussianRandom, seededRandom } from '../../../src/numerics/index.js';
 import { multiply3, rotationFromVector, type Camera } from '../../../src/optics/index.js';
 import type { TrackTable } from '../../../src/tracking/index.js';
+import { rolledTime } from './rolled-time.js';
 
 export type Move = 'lateral' | 'push' | 'arc' | 'static';
 
@@ -22,6 +23,12 @@ export interface PassOptions {
   readonly speedMps: number;
   /** The dolly stands still for this long before it starts. */
   readonly restS: number;
+  /** Speed ramps up over so long at the start of the clip and down at its end, evenly; a pause has the same ramps. */
+  readonly rampS: number;
+  /** The dolly stands still from a time on, for so long, seconds (ramps not counted); null when it never stops. */
+  readonly pause: { readonly fromS: number; readonly lengthS: number } | null;
+  /** How uneven the rolling is: 1 for slow changes of speed by a quarter, 0 for even speed. */
+  readonly unevenness: number;
   readonly scene: SceneKind;
   /** RMS of tilt; pan has 0.8 and roll 0.6 of it. */
   readonly angularDeg: number;
@@ -61,6 +68,9 @@ export const DEFAULTS: PassOptions = {
   move: 'lateral',
   speedMps: 0.2,
   restS: 0,
+  rampS: 0,
+  pause: null,
+  unevenness: 1,
   scene: 'hall',
   angularDeg: 0.02,
   translationalMm: 0.2,
@@ -258,12 +268,13 @@ function cameraPath(
     const slow =
       (0.25 * Math.sin(2 * Math.PI * 0.13 * s + phase[0])) / (2 * Math.PI * 0.13) +
       (0.05 * Math.sin(2 * Math.PI * 0.3 * s + phase[1])) / (2 * Math.PI * 0.3);
-    return pass.speedMps * (s + slow);
+    return pass.speedMps * (s + pass.unevenness * slow);
   };
+  const rolled = pass.rampS > 0 || pass.pause ? rolledTime(pass) : (s: number): number => s;
   return (s) => {
     // After the rest the speed ramps up over half a second.
     const since = Math.max(0, s - pass.restS);
-    const moving = pass.restS > 0 ? Math.max(0, since - 0.25 * (1 - Math.exp(-since / 0.25))) : s;
+    const moving = pass.restS > 0 ? Math.max(0, since - 0.25 * (1 - Math.exp(-since / 0.25))) : rolled(s);
     const way = travelled(moving) - travelled(0);
     const turnW = [0, 0, 0];
     let base = [0, 0, 0];
