@@ -1,6 +1,7 @@
 /**
- * Joins two pieces of a clip between which the sight was lost: nothing measured ties them, so the dolly is taken to have
- * rolled on at its speed and the camera to have kept its direction.
+ * Joins two pieces of a clip that share no frames: across a rest too long for any piece by the tracks that outlast it,
+ * and where the sight was lost by taking the dolly to have rolled on at its speed. The camera is taken to have kept its
+ * direction.
  */
 import { median } from '../numerics/index.js';
 import { multiply3 } from '../optics/index.js';
@@ -8,6 +9,7 @@ import { sceneDepth } from './metric-scale.js';
 import {
   IDENTITY,
   poseIn,
+  scaleOfDepths,
   soundFrames,
   transposed,
   type Similarity,
@@ -19,8 +21,12 @@ const SPEED_S = 1;
 /** Below this many median depths per second the dolly counts as standing, and the depths are compared instead. */
 const STANDING = 0.005;
 
-/** The similarity from `after` to `before`; lengths across the gap are a guess. */
-export function bridgeSegments(before: SolvedSegment, after: SolvedSegment, rateHz: number): Similarity {
+/** The similarity from `after` to `before`, and whether its scale is measured or a guess. */
+export function bridgeSegments(
+  before: SolvedSegment,
+  after: SolvedSegment,
+  rateHz: number,
+): { readonly place: Similarity; readonly measured: boolean } {
   const span = Math.max(2, Math.round(SPEED_S * rateHz));
   const end = soundFrames(before).slice(-span);
   const start = soundFrames(after).slice(0, span);
@@ -32,7 +38,8 @@ export function bridgeSegments(before: SolvedSegment, after: SolvedSegment, rate
     transposed(sceneBefore.rotations.subarray(9 * (last - before.from), 9 * (last - before.from) + 9)),
     sceneAfter.rotations.subarray(9 * (first - after.from), 9 * (first - after.from) + 9),
   );
-  if (before.reconstruction.mode === 'rotationOnly') return { ...IDENTITY, rotation };
+  if (before.reconstruction.mode === 'rotationOnly')
+    return { place: { ...IDENTITY, rotation }, measured: true };
 
   const velocityBefore = velocity(before, end);
   const speedBefore = Math.hypot(...velocityBefore);
@@ -41,11 +48,13 @@ export function bridgeSegments(before: SolvedSegment, after: SolvedSegment, rate
   const depthAfter = sceneDepth(after.reconstruction.covariances)?.median ?? 1;
   const standing = (STANDING / rateHz) * Math.max(depthBefore, Number.MIN_VALUE);
   const rolls = speedBefore > standing && speedAfter * depthBefore > standing * depthAfter;
-  const scale = rolls ? speedBefore / speedAfter : depthBefore / depthAfter;
+  const shared = rolls ? null : scaleOfDepths(before, after, last, first);
+  const scale = rolls ? speedBefore / speedAfter : (shared?.scale ?? depthBefore / depthAfter);
   const from = poseIn(sceneBefore, last - before.from, IDENTITY).centre;
   const to = poseIn(sceneAfter, first - after.from, { scale, rotation, shift: [0, 0, 0] }).centre;
   const shift = (j: number): number => from[j] + velocityBefore[j] * (first - last) - to[j];
-  return { scale, rotation, shift: [shift(0), shift(1), shift(2)] };
+  const place = { scale, rotation, shift: [shift(0), shift(1), shift(2)] as const };
+  return { place, measured: shared !== null };
 }
 
 /** Displacement per frame over a stretch: the median over its two halves' pairs, so that vibration averages out. */

@@ -90,11 +90,12 @@ export function joinSegments(before: SolvedSegment, after: SolvedSegment): Simil
   const rotation = meanTurn(before, after, frames);
   const columnsBefore = centreColumns(before, frames, IDENTITY);
   const columnsAfter = centreColumns(after, frames, { ...IDENTITY, rotation });
+  const middle = frames[Math.floor(frames.length / 2)];
   let scale = 1;
   if (before.reconstruction.mode === 'full') {
     const estimates = [
       scaleOfPaths(columnsBefore, columnsAfter),
-      scaleOfDepths(before, after, frames[Math.floor(frames.length / 2)]),
+      scaleOfDepths(before, after, middle, middle),
     ].filter((estimate) => estimate !== null);
     if (estimates.length === 0) return null;
     const weight = estimates.reduce((sum, { variance }) => sum + 1 / variance, 0);
@@ -114,7 +115,8 @@ function meanTurn(before: SolvedSegment, after: SolvedSegment, frames: readonly 
   return multiply3(rotationFromVector(wx, wy, wz), first);
 }
 
-interface ScaleEstimate {
+/** A ratio of scales and how far it can be trusted. */
+export interface ScaleEstimate {
   readonly scale: number;
   /** Of its logarithm. */
   readonly variance: number;
@@ -141,10 +143,18 @@ function scaleOfPaths(before: readonly Float64Array[], after: readonly Float64Ar
   return { scale, variance };
 }
 
-/** Ratio of scales from the inverse depths of the common tracks as one common frame sees them. */
-function scaleOfDepths(before: SolvedSegment, after: SolvedSegment, t: number): ScaleEstimate | null {
+/**
+ * Ratio of scales from the inverse depths of the common tracks, as a frame of either piece sees them from the same place;
+ * null when there are too few.
+ */
+export function scaleOfDepths(
+  before: SolvedSegment,
+  after: SolvedSegment,
+  frameBefore: number,
+  frameAfter: number,
+): ScaleEstimate | null {
   const point = { x: new Float64Array(1), y: new Float64Array(1), inverseDepth: new Float64Array(1) };
-  const inverseDepth = ({ from, reconstruction }: SolvedSegment, track: number): number => {
+  const inverseDepth = ({ from, reconstruction }: SolvedSegment, t: number, track: number): number => {
     projectTrack(reconstruction.scene, t - from, track, point, 0);
     return point.inverseDepth[0];
   };
@@ -155,8 +165,8 @@ function scaleOfDepths(before: SolvedSegment, after: SolvedSegment, t: number): 
     const kept =
       before.reconstruction.scene.trackWeights[i] > 0.5 && after.reconstruction.scene.trackWeights[j] > 0.5;
     if (difference === 0 && kept) {
-      early.push(inverseDepth(before, i));
-      late.push(inverseDepth(after, j));
+      early.push(inverseDepth(before, frameBefore, i));
+      late.push(inverseDepth(after, frameAfter, j));
     }
     if (difference <= 0) i++;
     if (difference >= 0) j++;

@@ -161,8 +161,9 @@ function fuse(obs: Observations, held: readonly SolvedSegment[], { rateHz }: Cli
     }
     const before = placed[placed.length - 1];
     const joined = joinSegments(before.segment, segment);
-    if (!joined) bridged.push(soundFrames(segment)[0]);
-    const step = joined ?? bridgeSegments(before.segment, segment, rateHz);
+    const bridge = joined ? null : bridgeSegments(before.segment, segment, rateHz);
+    const step = joined ?? bridge?.place ?? IDENTITY;
+    if (bridge && !bridge.measured) bridged.push(soundFrames(segment)[0]);
     placed.push({ segment, place: compose(before.place, step) });
   }
   return {
