@@ -50,6 +50,11 @@ const ARGS = {
   axial: { type: 'string', valueHint: '0.2mm', description: 'vibration, RMS' },
   shutter: { type: 'string', valueHint: '180deg', description: 'shutter angle; 0 for no motion blur' },
   readout: { type: 'string', valueHint: '15ms', description: 'rolling shutter: time to read one frame' },
+  k1: {
+    type: 'string',
+    valueHint: '-0.1',
+    description: 'radial lens distortion; negative bends lines like a barrel',
+  },
   noise: { type: 'string', valueHint: '2', description: 'sensor noise, grey levels RMS' },
   subject: { type: 'boolean', description: 'a figure walks through the picture' },
   dark: { type: 'boolean', description: 'little light, little contrast, much noise' },
@@ -144,6 +149,7 @@ function fromOptions(values: Values): PartialSynthOptions {
     },
     shutterAngleDeg: read('shutter', parseAngleDeg),
     readoutMs: read('readout', (word) => 1000 * parseDurationS(word)),
+    lensK1: read('k1', signedNumber),
     noiseGrey: read('noise', (word) => plainNumber(word, '')) ?? (values.dark ? 5 : undefined),
     subjectDistanceM: values.subject ? SUBJECT_DISTANCE_M : undefined,
     brightness: values.dark ? 0.35 : undefined,
@@ -168,6 +174,12 @@ function readMove(word: string): SynthOptions['move'] {
       `"${word}" is not a move; it is lateral, arc, push-in or static.`,
     );
   return move;
+}
+
+function signedNumber(word: string): number {
+  const value = /^[+-]?\d*\.?\d+$/.test(word.trim()) ? Number(word) : NaN;
+  if (Number.isNaN(value)) throw new TrundleError('argument-invalid', `"${word}" is not a number.`);
+  return value;
 }
 
 function plainNumber(word: string, unit: string): number {

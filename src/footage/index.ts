@@ -7,3 +7,4 @@ export * from './probe.js';
 export * from './analysis-size.js';
 export * from './decode.js';
 export * from './picture.js';
+export * from './sharpest-frames.js';

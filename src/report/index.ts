@@ -6,3 +6,6 @@ export { terminalSummary, type SummaryOptions } from './terminal-summary.js';
 export { headline, type Headline } from './wording.js';
 export { RUN_FILES, checkRunFolder, writeRun, type RunFile } from './write-run.js';
 export type { ReportBundle, RgbPicture } from './types.js';
+export { PAPERS, RULER_MM, boardPage, type BoardPage, type PageText, type PaperName } from './board-page.js';
+export { boardPdf } from './board-pdf.js';
+export { boardPng, pngPixel } from './board-png.js';

@@ -34,6 +34,9 @@ export const ERROR_STATUS = {
   'clip-unsupported': EXIT.clipUnusable,
   'ffmpeg-missing': EXIT.clipUnusable,
   'decode-failed': EXIT.clipUnusable,
+  'board-not-found': EXIT.clipUnusable,
+  'board-views-few': EXIT.clipUnusable,
+  'board-views-flat': EXIT.clipUnusable,
   'output-unwritable': EXIT.wrongArguments,
   interrupted: EXIT.interrupted,
 } as const satisfies Record<string, ExitStatus>;

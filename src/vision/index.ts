@@ -1,5 +1,10 @@
-/** The image engine, started once per thread, behind functions on plain typed arrays. */
+/** The image engine, started once per thread, behind functions on plain typed arrays; template matching beside it. */
 export * from './types.js';
 export { startVision, type Vision } from './start-vision.js';
 export type { PicturePair } from './picture-pair.js';
 export { cornerStrengthOfGradient } from './corner-strength.js';
+export { cutTemplate, windowWeights, type AffineTemplate } from './affine-template.js';
+export { TemplateMatcher, type Match } from './template-match.js';
+export type { Placement } from './window-samples.js';
+export type { LensFit, LensFitOptions } from './fit-lens.js';
+export type { BoardFinder } from './board-finder.js';

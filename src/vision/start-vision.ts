@@ -1,6 +1,9 @@
 /** Starts the image engine of this thread and hands out its functions on plain typed arrays. */
+import type { BoardCrossings, CalibrationBoard } from '../optics/index.js';
+import { BoardFinder, markerCells } from './board-finder.js';
 import { cornerStrengthIn } from './corner-strength.js';
 import type { Engine, Mat } from './engine.js';
+import { fitLens, type LensFit, type LensFitOptions } from './fit-lens.js';
 import { blurInto } from './gaussian-blur.js';
 import { loadEngine } from './load-engine.js';
 import { lucasKanade } from './lucas-kanade.js';
@@ -33,6 +36,16 @@ export interface Vision {
   ): FoundPoints;
   /** Opens a pair of pictures held in the engine's memory, for following a clip frame by frame. */
   openPair(widthPx: number, heightPx: number): PicturePair;
+  /** Opens a finder of one calibration board, for a clip of it. */
+  openBoardFinder(board: CalibrationBoard): BoardFinder;
+  /** Cells of one marker of the board, row by row: 1 black, 0 white, border included. */
+  markerCells(board: CalibrationBoard, id: number): Uint8Array;
+  /**
+   * Fits focal length and distortion to views of a board.
+   * @throws RangeError without views, or for a view of fewer than 4 crossings
+   * @throws Error with the engine's message when the views do not determine a lens
+   */
+  fitLens(board: CalibrationBoard, views: readonly BoardCrossings[], options: LensFitOptions): LensFit;
   /** Memory the engine has taken from the system so far, bytes; it never shrinks. */
   heapBytes(): number;
 }
@@ -84,6 +97,9 @@ function visionOn(engine: Engine): Vision {
         );
       }),
     openPair: (widthPx, heightPx) => new PicturePair(engine, widthPx, heightPx),
+    openBoardFinder: (board) => new BoardFinder(engine, board),
+    markerCells: (board, id) => markerCells(engine, board, id),
+    fitLens: (board, views, options) => fitLens(engine, board, views, options),
     heapBytes: () => engine.HEAPU8.length,
   };
 }
