@@ -6,7 +6,7 @@ import type { Camera } from '../optics/index.js';
 import { AXES, sixAxes, type Axis, type SixAxes } from '../run/index.js';
 import { meanAxisCovariance, type AxisCovariance } from './axis-noise.js';
 import type { EvenTime } from './even-time.js';
-import { pathLength, scaleDepth, sceneDepth } from './metric-scale.js';
+import { cruisingSpeed, pathLength, scaleDepth, sceneDepth } from './metric-scale.js';
 import type { Observations } from './observations.js';
 import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
 import { pictureScale } from './picture-scale.js';
@@ -19,24 +19,33 @@ import type { AxisVerdicts } from './verdicts.js';
 export interface LengthUnit {
   readonly factor: number;
   readonly metric: boolean;
+  /** Length of the camera's path, metres: as given, or as the speed makes it; null when not metric. */
+  readonly travelM: number | null;
   /** In the new unit; null when rotation-only. */
   readonly depth: SceneDepth | null;
 }
 
-/** Finds the unit: metres when the travel is known and the camera travelled. */
+/** Finds the unit: metres when travel or speed is known and the camera travelled; travel goes first. */
 export function lengthUnit(
   scene: Reconstruction,
   centres: Float64Array,
   time: EvenTime,
-  { travelM, cutoffHz }: ResolvedSplit,
+  { travelM, speedMps, cutoffHz }: ResolvedSplit,
 ): LengthUnit {
   const depth = scene.mode === 'full' ? sceneDepth(scene.covariances) : null;
-  if (!depth) return { factor: 1, metric: false, depth: null };
+  if (!depth) return { factor: 1, metric: false, travelM: null, depth: null };
   const columns = [0, 1, 2].map((j) => time.resample(centres.filter((_, k) => k % 3 === j)));
   const length = pathLength(columns, time.rateHz, cutoffHz);
-  const metric = travelM !== null && length > 0;
-  const factor = metric ? travelM / length : 1 / depth.median;
-  return { factor, metric, depth: scaleDepth(depth, factor) };
+  const known = travelM ?? speedMps;
+  const measured = travelM !== null ? length : cruisingSpeed(columns, time.rateHz, cutoffHz);
+  const metric = known !== null && measured > 0;
+  const factor = metric ? known / measured : 1 / depth.median;
+  return {
+    factor,
+    metric,
+    travelM: metric ? (travelM ?? length * factor) : null,
+    depth: scaleDepth(depth, factor),
+  };
 }
 
 /** Cumulative series of the used frames, on the even time base, lengths in the unit wanted. */

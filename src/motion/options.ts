@@ -6,7 +6,7 @@ export interface SplitOptions {
   readonly cutoffHz?: number | undefined;
   /** Length of the camera's path over the clip, metres; sets the metric scale. */
   readonly travelM?: number | undefined;
-  /** Mean speed along the path, m/s; sets the metric scale when travelM is not given. */
+  /** Speed at which the dolly rolls once it is under way, m/s; sets the metric scale when travelM is not given. */
   readonly speedMps?: number | undefined;
   /** Seed of the samples that start the reconstruction; default 1. */
   readonly seed?: number | undefined;
@@ -51,6 +51,7 @@ export const SPLIT_DEFAULTS = {
 export interface ResolvedSplit {
   readonly cutoffHz: number;
   readonly travelM: number | null;
+  readonly speedMps: number | null;
   readonly seed: number;
   readonly interCoded: boolean;
   /** How much more of the picture coding errors are worth than on the clips they were set on, 1 or more. */
@@ -74,7 +75,8 @@ export function resolveSplitOptions(options: SplitOptions, durationS: number): R
   const lowest = durationS > 0 ? SPLIT_DEFAULTS.periodsInClip / durationS : 0;
   return {
     cutoffHz: Math.max(cutoffHz ?? SPLIT_DEFAULTS.cutoffHz, lowest),
-    travelM: travelM ?? (speedMps === undefined ? null : speedMps * durationS),
+    travelM: travelM ?? null,
+    speedMps: speedMps ?? null,
     seed,
     interCoded: options.interCoded !== false,
     codingScale: Math.max(1, SPLIT_DEFAULTS.codingWidthPx / (sourceWidthPx ?? SPLIT_DEFAULTS.codingWidthPx)),

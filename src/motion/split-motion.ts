@@ -131,7 +131,7 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
     vibration: verdicts.vibration,
     noiseSd: sixAxes((axis) => scaledDeviation(deviations, axis, noise, verdicts)),
     translationUnit: unit.metric ? 'm' : 'medianDepth',
-    travelM: unit.metric ? settings.travelM : null,
+    travelM: unit.travelM,
     depth: unit.depth,
     axes: verdicts.axes,
     bandHz: [settings.cutoffHz, time.rateHz / 2],
