@@ -7,5 +7,5 @@ export { focalEffectInWords } from './focal-effect.js';
 export { motionSection, type SectionExtras } from './section.js';
 export { parseMotionLog, type LogGap, type MotionLog } from './motion-log-parse.js';
 export { compareMotionLog, type LogComparison } from './motion-log.js';
-export { leastCoveredS } from './motion-log-search.js';
+export { leastCoveredS } from './motion-log-video.js';
 export { motionLogSection } from './motion-log-section.js';

@@ -3,7 +3,8 @@
  * RMS of both and of their difference (rad), and whether that is within what the noise of both allows.
  */
 import { estimateAxis, meanSquareSd, passedShare } from './estimate.js';
-import { longRunVariance, type CommonFrames } from './motion-log-refine.js';
+import type { CommonFrames } from './motion-log-common.js';
+import { sumDeviation } from './motion-log-scatter.js';
 import { dot, type ComparedMotion } from './motion-log-video.js';
 import type { AxisEstimate } from './types.js';
 import type { AngularAxis } from '../run/index.js';
@@ -29,15 +30,17 @@ export interface AxisAgreement {
 const LEAST_FOR_GAIN = 0.5;
 /** The difference may be this many times the noise of both: the floors are known to about half of themselves at worst. */
 const MOST_DIFFERENCE = 2;
-/** Residuals this far apart, seconds, count as independent. */
-const MEMORY_S = 0.4;
+/** Of twenty 95 % intervals one misses; three axes are asked, so the interval is stretched to three deviations. */
+const WIDENED = 1.5;
+/** The sensitivity of a rate sensor is taken as known to this share; common practice, no source. */
+const SCALE_DOUBT = 0.01;
 
 /**
  * Compares one axis.
  *
  * The gain is that of a straight line through noisy points in both directions (Deming 1943 [from memory]), with the ratio
- * of the noise variances known. They agree when the log's RMS lies in the video's 95 % interval, widened by the log's own,
- * and the difference is at most twice the noise of both.
+ * of the noise variances known. They agree when the log's RMS lies in the video's interval (95 %, stretched to three
+ * deviations), widened by the log's own doubt, and the difference is at most twice the noise of both.
  *
  * @param noiseLog of the log in the band, rad RMS
  */
@@ -60,10 +63,15 @@ export function compareAxis(
   const rmsLog = Math.sqrt(Math.max(0, logged - noiseLog ** 2));
   const plain = estimate.plainFloor ?? estimate.floor;
 
-  const independent = n * passedShare(motion.rateHz, motion.bandHz[0]);
+  // Noise that falls with the square of the frequency above fc has as few independent values as a band 3 fc wide.
+  const independent = (6 * motion.bandHz[0] * n) / motion.rateHz;
   const logDoubt = rmsLog > 0 ? meanSquareSd(noiseLog, rmsLog, independent) / (2 * rmsLog) : noiseLog;
   const [low, high] = estimate.status === 'below' ? [0, estimate.below] : (estimate.ci95 ?? [0, Infinity]);
-  const within = rmsLog >= low - 2 * logDoubt && rmsLog <= high + 2 * logDoubt;
+  const middle = estimate.status === 'below' ? 0 : (estimate.rms ?? 0);
+  const reach = (end: number): number =>
+    WIDENED * Math.abs(end - middle) + 2 * logDoubt + SCALE_DOUBT * rmsLog;
+  const within = rmsLog >= middle - reach(low) && rmsLog <= middle + reach(high);
+  const noise = Math.hypot(estimate.floor, noiseLog, SCALE_DOUBT * rmsLog);
   return {
     correlation,
     ...(correlation >= LEAST_FOR_GAIN
@@ -72,7 +80,7 @@ export function compareAxis(
     rmsVideo: Math.sqrt(Math.max(0, seen - plain ** 2)),
     rmsLog,
     rmsDifference,
-    agrees: within && rmsDifference <= MOST_DIFFERENCE * Math.hypot(estimate.floor, noiseLog),
+    agrees: within && rmsDifference <= MOST_DIFFERENCE * noise,
     noiseLog,
   };
 }
@@ -101,8 +109,7 @@ interface Moments {
 }
 
 /**
- * Slope of log against video; its relative variance is that of the slope of video against log, with residuals that hang
- * together in time.
+ * Slope of log against video, and its interval from the residuals about the line, which hang together in time.
  *
  * @param noiseRatio noise variance of the log over that of the video
  */
@@ -115,9 +122,10 @@ function gainOf(
 ): { gain: number; gainCi95: readonly [number, number] } {
   const excess = logged - noiseRatio * seen;
   const gain = (excess + Math.sqrt(excess ** 2 + 4 * noiseRatio * both ** 2)) / (2 * both);
-  const slope = both / logged;
-  const score = video.map((v, i) => (v - slope * log[i]) * log[i]);
-  const sum = longRunVariance(score, Math.round(MEMORY_S * rateHz));
-  const relative = Math.sqrt(Math.max(sum, dot(score, score))) / (both * video.length);
-  return { gain, gainCi95: [gain * (1 - 1.96 * relative), gain * (1 + 1.96 * relative)] };
+  // Each frame's best guess of the true angle, from both sides by their noise, times its distance from the line.
+  const score = video.map(
+    (v, i) => ((noiseRatio * v + gain * log[i]) / (noiseRatio + gain * gain)) * (log[i] - gain * v),
+  );
+  const sd = (gain * sumDeviation(score, rateHz)) / (both * video.length);
+  return { gain, gainCi95: [gain - 1.96 * sd, gain + 1.96 * sd] };
 }

@@ -3,9 +3,12 @@
  * at any times.
  *
  * Rates are taken as straight between samples, so the angle is their trapezoid sum and its mean over an exposure the
- * difference of a third-order curve: exact, with no grid of its own. Averaging over the exposure is the only low-pass that
+ * difference of a third-order curve: exact, with no grid of its own. A slow log is brought to more samples by a spline
+ * first, because straight lines between few samples cut the tips off. Averaging over the exposure is the only low-pass that
  * pictures have; what they fold down from above half their rate, these samples fold down alike.
  */
+
+import { resampleEven } from '../numerics/index.js';
 
 /** Rates of one axis with their first and second integral at the time stamps. */
 export interface AngleIntegrals {
@@ -22,10 +25,16 @@ export interface AngleIntegrals {
 /**
  * Integrates rates once and twice.
  *
- * @param timeS seconds, strictly rising, length n >= 2; not changed
- * @param rates rad/s, length n; not changed
+ * @param logTimeS seconds, strictly rising, length n >= 2; not changed
+ * @param logRates rad/s, length n; not changed
+ * @param leastRateHz a log with fewer samples a second is filled up by a cubic spline; 0 leaves every log as it is
  */
-export function integrateRates(timeS: Readonly<Float64Array>, rates: Readonly<Float64Array>): AngleIntegrals {
+export function integrateRates(
+  logTimeS: Readonly<Float64Array>,
+  logRates: Readonly<Float64Array>,
+  leastRateHz = 0,
+): AngleIntegrals {
+  const { timeS, rates } = filledUp(logTimeS, logRates, leastRateHz);
   const n = timeS.length;
   let weighted = 0;
   for (let i = 1; i < n; i++) weighted += ((rates[i] + rates[i - 1]) / 2) * (timeS[i] - timeS[i - 1]);
@@ -39,6 +48,18 @@ export function integrateRates(timeS: Readonly<Float64Array>, rates: Readonly<Fl
     area[i] = area[i - 1] + h * angle[i - 1] + (h * h * (2 * rate[i - 1] + rate[i])) / 6;
   }
   return { timeS: Float64Array.from(timeS), rate, angle, area };
+}
+
+/** The log with whole numbers of samples more, its own kept where its stamps are even. */
+function filledUp(
+  timeS: Readonly<Float64Array>,
+  rates: Readonly<Float64Array>,
+  leastRateHz: number,
+): { timeS: Readonly<Float64Array>; rates: Readonly<Float64Array> } {
+  const ownHz = (timeS.length - 1) / (timeS[timeS.length - 1] - timeS[0]);
+  if (ownHz >= leastRateHz * (1 - 1e-6)) return { timeS, rates };
+  const even = resampleEven(timeS, rates, ownHz * Math.ceil(leastRateHz / ownHz));
+  return { timeS: even.timeS, rates: even.values };
 }
 
 /** The three curves at one time, found from the interval that holds it. */

@@ -8,12 +8,14 @@ import type { RateSpectrum } from './motion-log-spectrum.js';
 
 /** Shake of one axis above the pictures' band, radians. */
 export interface BeyondAxis {
-  /** RMS in the band, the log's noise taken off. */
-  readonly rms: number;
-  /** Part that survives the exposure and shows in the pictures at a false, lower frequency, RMS. */
-  readonly folded: number;
-  /** Part that blurs within the exposure, RMS. */
-  readonly blurred: number;
+  /** RMS in the band, the log's noise taken off; null when it cannot be told from that noise. */
+  readonly rms: number | null;
+  /** Upper bound of the RMS, always given: "below X" prints it. */
+  readonly below: number;
+  /** Part that survives the exposure and shows in the pictures at a false, lower frequency, RMS; null with rms. */
+  readonly folded: number | null;
+  /** Part that blurs within the exposure, RMS; null with rms. */
+  readonly blurred: number | null;
   /** Where it is strongest, Hz; null when noise alone could look like it. */
   readonly dominantHz: number | null;
   readonly freqHz: Float64Array;
@@ -24,6 +26,8 @@ export interface BeyondAxis {
 /** Upper end of the band: share of the log's rate, and a bound. */
 const TOP_SHARE = 0.45;
 const MOST_HZ = 200;
+/** The noise level itself is known to about this share. */
+const NOISE_DOUBT = 0.1;
 /** Chance that noise alone shows a strongest frequency. */
 const FALSE_ALARM = 0.001;
 
@@ -51,6 +55,8 @@ export function shakeBeyond(
   const psd = freqHz.map((f, k) => spectrum.psd[inBand[k]] / (2 * Math.PI * f) ** 2);
   const stepHz = spectrum.freqHz[1];
   let power = 0;
+  let noise = 0;
+  let noiseSquares = 0;
   let folded = 0;
   let strongest = 0;
   let dominantHz: number | null = null;
@@ -58,21 +64,27 @@ export function shakeBeyond(
   const clear = chiSquareQuantile((1 - FALSE_ALARM) ** (1 / Math.max(inBand.length, 1)), dof) / dof;
   freqHz.forEach((f, k) => {
     const rate = spectrum.psd[inBand[k]];
-    const freed = ((rate - spectrum.noisePsd) / (2 * Math.PI * f) ** 2) * stepHz;
+    const alone = (spectrum.noisePsd / (2 * Math.PI * f) ** 2) * stepHz;
+    const freed = psd[k] * stepHz - alone;
     power += freed;
+    noise += alone;
+    noiseSquares += alone * alone;
     folded += freed * exposureGain(f, exposureS) ** 2;
     if (rate > clear * spectrum.noisePsd && psd[k] > strongest) {
       strongest = psd[k];
       dominantHz = f;
     }
   });
-  const rms = Math.sqrt(Math.max(0, power));
-  const kept = Math.min(Math.max(0, folded), rms * rms);
+  // Neighbouring ordinates share their noise, but its sum scatters as that of plain ordinates, whose deviation is their mean.
+  const doubt = 2 * Math.hypot(Math.sqrt(noiseSquares / spectrum.parts), NOISE_DOUBT * noise);
+  const stands = power > doubt;
+  const kept = Math.min(Math.max(0, folded), power);
   return {
-    rms,
-    folded: Math.sqrt(kept),
-    blurred: Math.sqrt(rms * rms - kept),
-    dominantHz,
+    rms: stands ? Math.sqrt(power) : null,
+    below: Math.sqrt(Math.max(0, power) + doubt),
+    folded: stands ? Math.sqrt(kept) : null,
+    blurred: stands ? Math.sqrt(power - kept) : null,
+    dominantHz: stands ? dominantHz : null,
     freqHz,
     psd,
   };

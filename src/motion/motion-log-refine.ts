@@ -4,44 +4,23 @@
  *
  * Least squares of the video's vibration against the log's, sampled as the camera saw it, over offset, clock rate and one
  * gain for each axis; axes are weighed by their own residual (Gauss-Newton, reweighted). The deviation allows for
- * residuals that hang together in time by the estimator of Newey & West 1987, Econometrica 55 [from memory].
+ * residuals that hang together in time.
  */
-import { fourthDifferenceSmooth } from '../numerics/index.js';
-import type { AngularAxis } from '../run/index.js';
-import { seenAngles, type AngleIntegrals } from './motion-log-angles.js';
-import { dot, seenAxes, type ComparedMotion } from './motion-log-video.js';
-import type { AxisNaming } from './motion-log-search.js';
-
-/** How the log's clock follows from the clip's: log = middle + offset + ratio * (clip - middle). */
-export interface LogClock {
-  /** The log's clock minus the clip's at the middle of the clip, seconds. */
-  readonly offsetS: number;
-  /** Seconds of the log in a second of the clip. */
-  readonly ratio: number;
-}
+import {
+  commonFrames,
+  middleOf,
+  type CommonFrames,
+  type Comparison,
+  type LogClock,
+} from './motion-log-common.js';
+import { sumDeviation } from './motion-log-scatter.js';
+import { dot, type ComparedMotion } from './motion-log-video.js';
 
 /** A clock with its deviations. */
 export interface RefinedClock extends LogClock {
   readonly offsetSdS: number;
   /** 0 when the ratio was not fitted. */
   readonly ratioSd: number;
-}
-
-/** Vibration of video and log on the frames that the log covers, rad, ends cut; columns of equal length. */
-export interface CommonFrames {
-  /** Frames of the clip, first and one past the last, before the ends are cut. */
-  readonly from: number;
-  readonly to: number;
-  /** Frames of the clip that the columns hold. */
-  readonly frames: Int32Array;
-  /** Clip time of each of them, seconds. */
-  readonly timeS: Float64Array;
-  /** By axis of the camera: those that the clip shows. */
-  readonly video: ReadonlyMap<AngularAxis, Float64Array>;
-  /** By axis of the camera that the naming gives each column. */
-  readonly log: ReadonlyMap<AngularAxis, Float64Array>;
-  /** Change of the log's column with the offset, rad/s. */
-  readonly slope: ReadonlyMap<AngularAxis, Float64Array>;
 }
 
 /** Clips shorter than this, seconds, show no difference of clocks. */
@@ -53,83 +32,6 @@ const FIRST_STRETCH_S = 60;
 const MOST_STEPS = 30;
 /** Steps this small, seconds, end the search. */
 const SETTLED_S = 1e-7;
-/** Residuals this far apart, seconds, count as independent. */
-const MEMORY_S = 0.4;
-
-/** What is compared with what. */
-export interface Comparison {
-  readonly motion: ComparedMotion;
-  readonly log: ReadonlyMap<AngularAxis, AngleIntegrals>;
-  readonly naming: readonly AxisNaming[];
-  readonly exposureS: number;
-  /** True for a clip time, in seconds on the log's clock, near a gap of the log. */
-  readonly inGap: (logS: number) => boolean;
-}
-
-/** Time on the log's clock. */
-export function logTime({ offsetS, ratio }: LogClock, clipS: number, middleS: number): number {
-  return middleS + offsetS + ratio * (clipS - middleS);
-}
-
-/** Middle of the clip, seconds: where the offset is stated. */
-export function middleOf({ timeS }: ComparedMotion): number {
-  return (timeS[0] + timeS[timeS.length - 1]) / 2;
-}
-
-/**
- * Both sides on the frames that the log covers: the same exposure, the same high-pass over the same frames, the same
- * ends left out. Frames near a gap of the log do not count.
- *
- * @param within only frames of this range of clip times, seconds
- */
-export function commonFrames(
-  { motion, log, naming, exposureS, inGap }: Comparison,
-  clock: LogClock,
-  within: readonly [number, number] = [-Infinity, Infinity],
-): CommonFrames {
-  const { timeS, rateHz, trimFrames, bandHz } = motion;
-  const middleS = middleOf(motion);
-  const [{ timeS: stamps }] = log.values();
-  const covered = Array.from(timeS.keys()).filter((t) => {
-    const atS = logTime(clock, timeS[t], middleS);
-    return (
-      atS - exposureS / 2 >= stamps[0] &&
-      atS + exposureS / 2 <= stamps[stamps.length - 1] &&
-      timeS[t] >= within[0] &&
-      timeS[t] <= within[1]
-    );
-  });
-  const from = covered[0] ?? 0;
-  const to = covered.length > 0 ? covered[covered.length - 1] + 1 : 0;
-  const atS = Float64Array.from({ length: to - from }, (_, k) => logTime(clock, timeS[from + k], middleS));
-  const kept = Array.from(atS.keys()).filter(
-    (k) => k >= trimFrames && k < atS.length - trimFrames && !inGap(atS[k]),
-  );
-  const counted = (series: Float64Array): Float64Array => {
-    const slow = fourthDifferenceSmooth(series, rateHz, bandHz[0]);
-    return Float64Array.from(kept, (k) => series[k] - slow[k]);
-  };
-  const video = new Map<AngularAxis, Float64Array>();
-  const logged = new Map<AngularAxis, Float64Array>();
-  const slope = new Map<AngularAxis, Float64Array>();
-  for (const axis of seenAxes(motion)) video.set(axis, counted(motion.path[axis].slice(from, to)));
-  for (const { camera, log: column, sign } of naming) {
-    const integrals = log.get(column);
-    if (!integrals) continue;
-    const seen = seenAngles(integrals, atS, exposureS);
-    logged.set(camera, counted(seen.angle.map((v) => sign * v)));
-    slope.set(camera, counted(seen.rate.map((v) => sign * v)));
-  }
-  return {
-    from,
-    to,
-    frames: Int32Array.from(kept, (k) => from + k),
-    timeS: Float64Array.from(kept, (k) => timeS[from + k]),
-    video,
-    log: logged,
-    slope,
-  };
-}
 
 /**
  * Refines an offset that is right to a fraction of a frame.
@@ -229,12 +131,11 @@ function gaussNewtonStep(common: CommonFrames, motion: ComparedMotion, withRatio
   const ratio = withRatio ? inverse[1] * sums[0] + inverse[2] * sums[1] : 0;
 
   // Deviations: the influence of each frame on the two unknowns, summed with its neighbours in time.
-  const memory = Math.round(MEMORY_S * motion.rateHz);
   const onOffset = score[0].map((v, i) => inverse[0] * v + (withRatio ? inverse[1] * score[1][i] : 0));
   const onRatio = score[0].map((v, i) => inverse[1] * v + inverse[2] * score[1][i]);
   const deviations = [
-    Math.sqrt(Math.max(inverse[0], longRunVariance(onOffset, memory))),
-    withRatio ? Math.sqrt(Math.max(inverse[2], longRunVariance(onRatio, memory))) : 0,
+    Math.max(Math.sqrt(inverse[0]), sumDeviation(onOffset, motion.rateHz)),
+    withRatio ? Math.max(Math.sqrt(inverse[2]), sumDeviation(onRatio, motion.rateHz)) : 0,
   ] as const;
   return { offsetS, ratio, deviations };
 }
@@ -242,17 +143,4 @@ function gaussNewtonStep(common: CommonFrames, motion: ComparedMotion, withRatio
 function withoutPart(series: Float64Array, along: Float64Array, energy: number): Float64Array {
   const share = dot(series, along) / energy;
   return series.map((v, i) => v - share * along[i]);
-}
-
-/**
- * Variance of the sum of a column whose samples hang together over `memory` steps: autocovariances with weights that fall
- * to 0 (Bartlett).
- */
-export function longRunVariance(column: Readonly<Float64Array>, memory: number): number {
-  let total = dot(column, column);
-  for (let lag = 1; lag <= Math.min(memory, column.length - 1); lag++) {
-    const weight = 1 - lag / (memory + 1);
-    total += 2 * weight * dot(column.subarray(lag), column.subarray(0, column.length - lag));
-  }
-  return total;
 }

@@ -37,6 +37,10 @@ function perAxis<T>(value: (axis: AngularAxis) => T): Record<AngularAxis, T> {
   return Object.fromEntries(ANGULAR_AXES.map((axis) => [axis, value(axis)])) as Record<AngularAxis, T>;
 }
 
+function degrees(value: number | null): number | null {
+  return value === null ? null : value * DEG;
+}
+
 function agreement(axis: AxisAgreement | null): MotionLogSection['axes']['pan'] {
   if (!axis) return null;
   return {
@@ -54,9 +58,10 @@ function agreement(axis: AxisAgreement | null): MotionLogSection['axes']['pan'] 
 function above(axis: BeyondAxis | null): NonNullable<MotionLogSection['beyondNyquist']>['axes']['pan'] {
   if (!axis) return null;
   return {
-    rmsDeg: axis.rms * DEG,
-    foldedDeg: axis.folded * DEG,
-    blurredDeg: axis.blurred * DEG,
+    rmsDeg: degrees(axis.rms),
+    belowDeg: axis.rms === null ? axis.below * DEG : null,
+    foldedDeg: degrees(axis.folded),
+    blurredDeg: degrees(axis.blurred),
     dominantHz: axis.dominantHz,
     series: {
       freqHz: Array.from(axis.freqHz),

@@ -19,6 +19,8 @@ export interface RateSpectrum {
   readonly freqHz: Float64Array;
   /** (rad/s)^2/Hz. */
   readonly psd: Float64Array;
+  /** Stretches that were averaged. */
+  readonly parts: number;
   /** Degrees of freedom of an ordinate. */
   readonly degreesOfFreedom: number;
   /** One-sided density of the log's own noise, (rad/s)^2/Hz. */
@@ -91,6 +93,7 @@ export function rateSpectrum(
   return {
     freqHz,
     psd,
+    parts,
     degreesOfFreedom,
     noisePsd: quietLevel(freqHz, psd, even.rateHz / 2, degreesOfFreedom),
     nyquistHz: even.rateHz / 2,

@@ -19,6 +19,15 @@ export function videoNoisePsd(motion: ComparedMotion, axis: AngularAxis): number
   return motion.axes[axis].floor ** 2 / (highHz - lowHz);
 }
 
+/** The offset must leave this much of the clip covered: share and seconds. */
+const LEAST_COVERED = 0.5;
+const LEAST_COVERED_S = 3;
+
+/** Seconds of a clip that a log must cover: half of it, and 3 s. */
+export function leastCoveredS(clipS: number): number {
+  return Math.max(LEAST_COVERED * clipS, LEAST_COVERED_S);
+}
+
 /** Sum of the products of two columns. */
 export function dot(a: Readonly<Float64Array>, b: Readonly<Float64Array>): number {
   let sum = 0;

@@ -242,11 +242,13 @@ const loggedAxisSchema = z
 
 const beyondNyquistAxisSchema = z
   .strictObject({
-    rmsDeg: num,
+    /** Null when it cannot be told from the log's noise: then only the bound stands. */
+    rmsDeg: orNull,
+    belowDeg: orNull,
     /** Part that shows in the pictures at a false, lower frequency. */
-    foldedDeg: num,
+    foldedDeg: orNull,
     /** Part that blurs within the exposure. */
-    blurredDeg: num,
+    blurredDeg: orNull,
     dominantHz: orNull,
     series: seriesSchema,
   })
