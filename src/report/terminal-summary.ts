@@ -2,6 +2,7 @@
 import { ANGULAR_AXES, TRANSLATIONAL_AXES, type RunDocument } from '../run/index.js';
 import { figure } from '../judge/index.js';
 import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
+import { motionLogWords } from './motion-log-words.js';
 import { axisNames, headline, translationUnit } from './wording.js';
 
 /** How the summary is printed. */
@@ -34,6 +35,8 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
     `${safe(clip.file)}  ${clip.widthPx}x${clip.heightPx}, ${figure(clip.fps)} fps, ${figure(clip.rangeS[1] - clip.rangeS[0])} s measured`,
     ...(run.verdict.grade === 'unmeasurable' ? [] : ['', ...axisTable(run)]),
   ];
+  const logged = motionLogWords(run).map((words) => `  - ${safe(words)}`);
+  if (logged.length > 0) lines.push('', 'Motion log:', ...logged);
   const [first, ...rest] = run.verdict.advice;
   if (first) lines.push('', `Do first: ${safe(first.text)} ${safe(first.effect)}`);
   for (const { text } of rest) lines.push(`Then:     ${safe(text)}`);

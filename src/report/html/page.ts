@@ -9,6 +9,7 @@ import { firstScreen } from './first-screen.js';
 import { floorSection } from './floor.js';
 import { frequencySection } from './frequency.js';
 import { html, trusted, verbatim, type Markup } from './markup.js';
+import { motionLogPart } from './motion-log.js';
 import { assumedSection, setupSection, timecodeAt, warningsSection } from './setup.js';
 import { shakeSection } from './shake.js';
 import { pageStyle } from './style.js';
@@ -59,7 +60,7 @@ ${page.text}
 }
 
 function body(bundle: ReportBundle): Markup {
-  return html`${[shakeSection(bundle), frequencySection(bundle), costSection(bundle), floorSection(bundle)].map((section) => trusted(section.text))}`;
+  return html`${[shakeSection(bundle), motionLogPart(bundle.run), frequencySection(bundle), costSection(bundle), floorSection(bundle)].map((section) => trusted(section.text))}`;
 }
 
 function lens({ rig }: RunDocument): string {

@@ -1,0 +1,117 @@
+/** What a motion log says about a clip, in sentences: how its clock lies, where it agrees, what a difference may mean, what it adds above the pictures' band. */
+import { figure } from '../judge/index.js';
+import { ANGULAR_AXES, type AngularAxis, type MotionLogSection, type RunDocument } from '../run/index.js';
+import { boundUp } from './format.js';
+
+type LoggedAxis = NonNullable<MotionLogSection['axes']['pan']>;
+
+/** The sentences, most important first; none when no log was given. */
+export function motionLogWords({ motionLog, motion }: Pick<RunDocument, 'motionLog' | 'motion'>): string[] {
+  if (!motionLog) return [];
+  if (!motionLog.aligned)
+    return [
+      `The motion log could not be aligned with the clip: ${motionLog.reason ?? 'no reason is known'}. Nothing of it is used.`,
+    ];
+  return [
+    ...(motionLog.reason === null ? [] : [`${motionLog.reason}. What is wrong there is not compared.`]),
+    ...agreementWords(motionLog, motion.separation.unsplit !== null),
+    ...beyondWords(motionLog),
+    clockWords(motionLog),
+  ];
+}
+
+/** Names of axes in a sentence. @example listed(['pan', 'tilt']) // "pan and tilt" */
+function listed(axes: readonly AngularAxis[]): string {
+  return axes.length < 3
+    ? axes.join(' and ')
+    : `${axes.slice(0, -1).join(', ')} and ${axes[axes.length - 1]}`;
+}
+
+function sentence(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function agreementWords({ axes }: MotionLogSection, unsplit: boolean): string[] {
+  const compared = ANGULAR_AXES.flatMap((name) => {
+    const axis = axes[name];
+    return axis ? [{ name, axis }] : [];
+  });
+  const agreeing = compared.filter(({ axis }) => axis.agrees).map(({ name }) => name);
+  const differing = compared.filter(({ axis }) => !axis.agrees);
+  const words: string[] = [];
+  if (agreeing.length > 0)
+    words.push(
+      sentence(
+        `${listed(agreeing)} ${agreeing.length === 1 ? 'agrees' : 'agree'} with the picture within the noise of both. A log sees only turning, so this checks the split of angle from translation by other means.`,
+      ),
+    );
+  for (const { name, axis } of differing)
+    words.push(
+      `${sentence(name)} differs by ${figure(axis.rmsDifferenceDeg)} deg RMS, more than the noise of both${axis.gain === null ? '' : `; the log turns ${axis.gain.toFixed(3)} times as much as the picture`}.`,
+    );
+  const meaning = meaningOf(
+    axes,
+    differing.map(({ name }) => name),
+    agreeing.includes('roll'),
+    unsplit,
+  );
+  return meaning === null ? words : [...words, meaning];
+}
+
+/** What differences on pan or tilt may come from, while roll agrees. */
+function meaningOf(
+  axes: MotionLogSection['axes'],
+  differing: readonly AngularAxis[],
+  rollAgrees: boolean,
+  unsplit: boolean,
+): string | null {
+  const turned = differing.filter((name) => name !== 'roll');
+  if (turned.length === 0) return null;
+  if (unsplit)
+    return 'In this clip the picture could not tell translation from angle, so its pan and tilt hold both; the log has the angle alone.';
+  if (!rollAgrees) return null;
+  const percent = focalErrorPercent(axes.pan, axes.tilt);
+  if (percent !== null)
+    return `Pan and tilt scale with the focal length, roll does not: a lens ${figure(Math.abs(percent))} % ${percent > 0 ? 'shorter' : 'longer'} than given would explain the difference.`;
+  return `Roll agrees, so log and picture are in step: translation that the picture took for ${listed(turned)} would look like this.`;
+}
+
+/** By how much the focal length is too long, per cent, when both gains say the same; null when they do not. */
+function focalErrorPercent(pan: LoggedAxis | null, tilt: LoggedAxis | null): number | null {
+  if (!pan?.gainCi95 || !tilt?.gainCi95 || pan.gain === null || tilt.gain === null) return null;
+  const low = Math.max(pan.gainCi95[0], tilt.gainCi95[0]);
+  const high = Math.min(pan.gainCi95[1], tilt.gainCi95[1]);
+  const clear =
+    Math.min(pan.gainCi95[0], tilt.gainCi95[0]) > 1 || Math.max(pan.gainCi95[1], tilt.gainCi95[1]) < 1;
+  return low <= high && clear ? 100 * (1 - 2 / (pan.gain + tilt.gain)) : null;
+}
+
+function beyondWords({ beyondNyquist }: MotionLogSection): string[] {
+  if (!beyondNyquist) return [];
+  const [low, high] = beyondNyquist.bandHz;
+  const band = `from ${figure(low)} to ${figure(high)} Hz, too fast for this frame rate`;
+  const words: string[] = [];
+  for (const name of ANGULAR_AXES) {
+    const axis = beyondNyquist.axes[name];
+    if (!axis) continue;
+    if (axis.rmsDeg === null) {
+      words.push(`${sentence(name)} ${band}: below ${boundUp(axis.belowDeg ?? 0)} deg.`);
+      continue;
+    }
+    const strongest = axis.dominantHz === null ? '' : `, strongest at ${figure(axis.dominantHz)} Hz`;
+    words.push(
+      `${sentence(name)} ${band}: ${figure(axis.rmsDeg)} deg RMS${strongest}; ${figure(axis.blurredDeg ?? 0)} deg of it blurs within the exposure, ${figure(axis.foldedDeg ?? 0)} deg shows as false slower shake.`,
+    );
+  }
+  return words;
+}
+
+function clockWords({ offsetS, offsetSdS, clockRatio, sampleRateHz }: MotionLogSection): string {
+  const offset = offsetS ?? 0;
+  const within = figure(2000 * (offsetSdS ?? 0));
+  const drift =
+    clockRatio === null
+      ? ''
+      : ` and runs ${figure(Math.abs(clockRatio - 1) * 1e6)} millionths ${clockRatio > 1 ? 'fast' : 'slow'} against it`;
+  return `The log (${figure(sampleRateHz)} samples a second) is ${Math.abs(offset).toFixed(4)} s ${offset < 0 ? 'behind' : 'ahead of'} the clip's time stamps, to ${within} ms${drift}.`;
+}
