@@ -86,3 +86,35 @@ export const LOCKED_OFF_PASS: Pass = {
     translationMmRms: { lateral: 0, vertical: 0, axial: 0 },
   },
 };
+
+/** The plain pass of a move and lens, filmed once more from another seed. */
+function again(name: string, seed: number): Pass {
+  return { ...plainPass(name), name: `${name}-s${seed}`, seed: 100 + seed };
+}
+
+/** The same pass with every frame coded by itself. */
+function allIntra(name: string): Pass {
+  return { ...plainPass(name), name: `${name}-intra`, allIntra: true };
+}
+
+function plainPass(name: string): Pass {
+  const pass = [...passesOf('lateral'), ...passesOf('arc'), ...passesOf('pushIn')].find(
+    (p) => p.name === name,
+  );
+  if (!pass) throw new Error(`no pass is called ${name}`);
+  return pass;
+}
+
+const REPEATED = ['lateral-35', 'arc-50', 'pushIn-28'];
+
+/** All passes of the accuracy table: those of the tests, and for three of them other seeds and all-intra coding. */
+export const BENCH_PASSES: readonly Pass[] = [
+  ...passesOf('lateral'),
+  ...passesOf('arc'),
+  ...passesOf('pushIn'),
+  DARK_PASS,
+  SILENT_TRANSLATION_PASS,
+  SILENT_ANGLES_PASS,
+  LOCKED_OFF_PASS,
+  ...REPEATED.flatMap((name) => [again(name, 2), again(name, 3), allIntra(name)]),
+];
