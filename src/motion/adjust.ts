@@ -40,7 +40,10 @@ export interface AdjustOptions {
   readonly held?: Uint8Array;
   /** True leaves all poses where they are. */
   readonly tracksOnly?: boolean;
-  /** Called after each iteration with the cost of the trusted tracks before it, and the one before that; true ends. */
+  /**
+   * Called after each iteration with the cost before it and the cost one iteration earlier, both at the noise and the track
+   * weights of that earlier one: what the step in between gained. A track that comes or goes is no gain. True ends.
+   */
   readonly isSettled?: (cost: number, previousCost: number) => boolean;
 }
 
@@ -60,6 +63,7 @@ export function adjust(obs: Observations, scene: Scene, options: AdjustOptions):
   let previousCost = Infinity;
   for (let iteration = 0; iteration < iterations; iteration++) {
     linearise(obs, scene, lin);
+    const cost = robustCost(obs, lin, sigma, scene.trackWeights);
     const scale = residualScale(obs, lin, scene.trackWeights);
     sigma = Math.max(scale, iteration === 0 ? sigmaStart : LOWEST_SIGMA_SHARE * sigmaStart);
     if (iteration >= trackWeightsFrom)
@@ -76,9 +80,9 @@ export function adjust(obs: Observations, scene: Scene, options: AdjustOptions):
     moveTracks(scene, solveTracks(obs, equations, frameSteps));
     if (frameSteps) moveFrames(scene, frameSteps);
 
-    const cost = robustCost(obs, lin, sigmaStart, scene.trackWeights);
     if (options.isSettled?.(cost, previousCost)) return { sigma, iterations: iteration + 1 };
-    previousCost = cost;
+    // Residuals are those before the step, so this is the cost that the next iteration starts to compare with.
+    previousCost = robustCost(obs, lin, sigma, scene.trackWeights);
   }
   return { sigma, iterations };
 }

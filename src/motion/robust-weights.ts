@@ -71,7 +71,7 @@ export function weighTracks(
   }
 }
 
-/** Mean of min(|r|^2 / sigma^2, 18) / 2 over the observations of trusted tracks: the price of a scene. */
+/** Mean of min(|r|^2 / sigma^2, 18) / 2 over the observations, each with the weight of its track: the price of a scene. */
 export function robustCost(
   obs: Observations,
   lin: Linearisation,
@@ -81,13 +81,15 @@ export function robustCost(
   const { residualX, residualY } = lin;
   const perSigma2 = 1 / (sigma * sigma);
   let sum = 0;
-  let n = 0;
+  let total = 0;
   for (let o = 0; o < obs.count; o++) {
-    if (trackWeights[obs.track[o]] <= 0) continue;
-    sum += Math.min((residualX[o] * residualX[o] + residualY[o] * residualY[o]) * perSigma2, 18);
-    n++;
+    const weight = trackWeights[obs.track[o]];
+    if (weight <= 0) continue;
+    const e2 = (residualX[o] * residualX[o] + residualY[o] * residualY[o]) * perSigma2;
+    sum += weight * Math.min(e2, 18);
+    total += weight;
   }
-  return sum / 2 / Math.max(n, 1);
+  return total > 0 ? sum / 2 / total : 0;
 }
 
 /** Share of the tracks that are trusted (weight above one half), 0..1. */

@@ -57,4 +57,16 @@ describe('robust weights', () => {
     wild.residualX.fill(1);
     expect(robustCost(obs, wild, SIGMA, all)).toBe(9);
   });
+
+  it('do not change the price by a jump when a track comes or goes', () => {
+    const mixed = structuredClone(lin);
+    mixed.residualX.fill(60 * SIGMA, obs.trackStart[9], obs.trackStart[10]);
+    const without = all.slice();
+    without[9] = 0;
+    const hardly = all.slice();
+    hardly[9] = 1e-6;
+    const price = robustCost(obs, mixed, SIGMA, without);
+    expectWithin(robustCost(obs, mixed, SIGMA, hardly), price, { rel: 1e-5, why: 'weight of a millionth' });
+    expect(robustCost(obs, mixed, SIGMA, all)).toBeGreaterThan(1.1 * price);
+  });
 });
