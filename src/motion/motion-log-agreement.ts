@@ -30,6 +30,8 @@ export interface AxisAgreement {
 const LEAST_FOR_GAIN = 0.5;
 /** The difference may be this many times the noise of both: the floors are known to about half of themselves at worst. */
 const MOST_DIFFERENCE = 2;
+/** No picture is measured finer than this, rad; keeps a floor of 0 from dividing. */
+const LEAST_FLOOR = 1e-12;
 /** Of twenty 95 % intervals one misses; three axes are asked, so the interval is stretched to three deviations. */
 const WIDENED = 1.5;
 /** The sensitivity of a rate sensor is taken as known to this share; common practice, no source. */
@@ -38,8 +40,7 @@ const SCALE_DOUBT = 0.01;
 /**
  * Compares one axis.
  *
- * The gain is that of a straight line through noisy points in both directions (Deming 1943 [from memory]), with the ratio
- * of the noise variances known. They agree when the log's RMS lies in the video's interval (95 %, stretched to three
+ * They agree when the log's RMS lies in the video's interval (95 %, stretched to three
  * deviations), widened by the log's own doubt, and the difference is at most twice the noise of both.
  *
  * @param noiseLog of the log in the band, rad RMS
@@ -54,7 +55,7 @@ export function compareAxis(
   const log = common.log.get(axis);
   if (!video || !log || video.length < 8) return null;
   const n = video.length;
-  const estimate = videoEstimate(axis, motion, common, video);
+  const estimate = videoEstimate(axis, motion, video);
   const seen = dot(video, video) / n;
   const logged = dot(log, log) / n;
   const both = dot(video, log) / n;
@@ -75,7 +76,7 @@ export function compareAxis(
   return {
     correlation,
     ...(correlation >= LEAST_FOR_GAIN
-      ? gainOf(video, log, { seen, logged, both }, (noiseLog / estimate.floor) ** 2, motion.rateHz)
+      ? noisySlope(video, log, (noiseLog / Math.max(estimate.floor, LEAST_FLOOR)) ** 2, motion.rateHz)
       : { gain: null, gainCi95: null }),
     rmsVideo: Math.sqrt(Math.max(0, seen - plain ** 2)),
     rmsLog,
@@ -85,15 +86,10 @@ export function compareAxis(
   };
 }
 
-/** The video's own figures on the common frames: those of the clip when the log covers all of it. */
-function videoEstimate(
-  axis: AngularAxis,
-  motion: ComparedMotion,
-  { from, to }: CommonFrames,
-  video: Float64Array,
-): AxisEstimate {
+/** The video's own figures on the common frames: those of the clip when all of its frames are compared. */
+function videoEstimate(axis: AngularAxis, motion: ComparedMotion, video: Float64Array): AxisEstimate {
   const whole = motion.axes[axis];
-  if (from === 0 && to === motion.timeS.length) return whole;
+  if (video.length === motion.timeS.length - 2 * motion.trimFrames) return whole;
   const share = passedShare(motion.rateHz, motion.bandHz[0]);
   const noise = {
     plain: (whole.plainFloor ?? whole.floor) ** 2 / share,
@@ -102,30 +98,34 @@ function videoEstimate(
   return estimateAxis(video, noise, motion.rateHz, motion.bandHz[0]);
 }
 
-interface Moments {
-  readonly seen: number;
-  readonly logged: number;
-  readonly both: number;
+/** A slope with its interval. */
+export interface NoisySlope {
+  readonly gain: number;
+  readonly gainCi95: readonly [number, number];
 }
 
 /**
- * Slope of log against video, and its interval from the residuals about the line, which hang together in time.
+ * Slope through 0 of log against video, both noisy (Deming 1943 [from memory]), and its interval from the residuals about the line,
+ * which hang together in time.
  *
- * @param noiseRatio noise variance of the log over that of the video
+ * @param video rad, mean near 0, length n
+ * @param log rad, length n, going with the video: the sum of their products is above 0
+ * @param noiseRatio noise variance of the log over that of the video, 0 or more
  */
-function gainOf(
-  video: Float64Array,
-  log: Float64Array,
-  { seen, logged, both }: Moments,
+export function noisySlope(
+  video: Readonly<Float64Array>,
+  log: Readonly<Float64Array>,
   noiseRatio: number,
   rateHz: number,
-): { gain: number; gainCi95: readonly [number, number] } {
-  const excess = logged - noiseRatio * seen;
+): NoisySlope {
+  const both = dot(video, log);
+  const excess = dot(log, log) - noiseRatio * dot(video, video);
   const gain = (excess + Math.sqrt(excess ** 2 + 4 * noiseRatio * both ** 2)) / (2 * both);
   // Each frame's best guess of the true angle, from both sides by their noise, times its distance from the line.
-  const score = video.map(
+  const score = Float64Array.from(
+    video,
     (v, i) => ((noiseRatio * v + gain * log[i]) / (noiseRatio + gain * gain)) * (log[i] - gain * v),
   );
-  const sd = (gain * sumDeviation(score, rateHz)) / (both * video.length);
+  const sd = (gain * sumDeviation(score, rateHz)) / both;
   return { gain, gainCi95: [gain - 1.96 * sd, gain + 1.96 * sd] };
 }

@@ -28,6 +28,8 @@ const TOP_SHARE = 0.45;
 const MOST_HZ = 200;
 /** The noise level itself is known to about this share. */
 const NOISE_DOUBT = 0.1;
+/** Three deviations: three axes are asked. */
+const CLEAR = 1.5;
 /** Chance that noise alone shows a strongest frequency. */
 const FALSE_ALARM = 0.001;
 
@@ -76,8 +78,10 @@ export function shakeBeyond(
     }
   });
   // Neighbouring ordinates share their noise, but its sum scatters as that of plain ordinates, whose deviation is their mean.
-  const doubt = 2 * Math.hypot(Math.sqrt(noiseSquares / spectrum.parts), NOISE_DOUBT * noise);
-  const stands = power > doubt;
+  const doubt =
+    2 * Math.hypot(Math.sqrt(noiseSquares / spectrum.parts), NOISE_DOUBT * noise) +
+    leakedPower(spectrum, bandHz[0]);
+  const stands = power > CLEAR * doubt;
   const kept = Math.min(Math.max(0, folded), power);
   return {
     rms: stands ? Math.sqrt(power) : null,
@@ -88,4 +92,20 @@ export function shakeBeyond(
     freqHz,
     psd,
   };
+}
+
+/**
+ * Most of what can leak into the band from the shake below it, rad^2.
+ *
+ * Beyond x bins a line leaves the share 0.0084 j^2 / x^3 of its power in the spectrum of sine taper j (own integral of its
+ * transform), 0.039 / x^3 in the mean of three; lines nearer than 1 Hz count as 1 Hz away.
+ */
+function leakedPower({ freqHz, psd }: RateSpectrum, fromHz: number): number {
+  const stepHz = freqHz[1];
+  let leaked = 0;
+  for (let b = 0; freqHz[b] < fromHz; b++) {
+    const bins = Math.max(1, fromHz - freqHz[b]) / stepHz;
+    leaked += (psd[b] * stepHz * 0.039) / bins ** 3;
+  }
+  return leaked / (2 * Math.PI * fromHz) ** 2;
 }

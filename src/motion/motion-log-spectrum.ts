@@ -30,10 +30,9 @@ export interface RateSpectrum {
 }
 
 /** Longer stretches are cut into equal parts, whose spectra are averaged. */
-const MOST_PART_S = 20;
-/** Width that ordinates are smoothed over, Hz. */
-const SMOOTHED_HZ = 1;
-const FEWEST_TAPERS = 3;
+const MOST_PART_S = 8;
+/** Few tapers: ordinates are half a hertz wide over 8 s, and lines leak little into what lies a hertz away. */
+const TAPERS = 3;
 /** Noise is read from this part of the log's own band, as share of half its rate. */
 const NOISE_BAND = [0.5, 0.9] as const;
 /** From the quiet ordinates there, because shake and lines only add. */
@@ -71,10 +70,6 @@ export function rateSpectrum(
   const series = even.resample(rates.slice(first, end));
   const parts = Math.max(1, Math.ceil(series.length / (MOST_PART_S * even.rateHz)));
   const length = Math.floor(series.length / parts);
-  const tapers = Math.min(
-    length,
-    Math.max(FEWEST_TAPERS, Math.round((SMOOTHED_HZ * length) / even.rateHz) - 1),
-  );
   let freqHz: Float64Array = new Float64Array(0);
   let psd: Float64Array = new Float64Array(0);
   for (let p = 0; p < parts; p++) {
@@ -83,13 +78,13 @@ export function rateSpectrum(
     const part = multitaperSpectrum(
       piece.map((v) => v - centre),
       even.rateHz,
-      tapers,
+      TAPERS,
     );
     freqHz = part.freqHz;
     const before = psd;
     psd = part.psd.map((v, b) => (before[b] ?? 0) + v / parts);
   }
-  const degreesOfFreedom = 2 * tapers * parts;
+  const degreesOfFreedom = 2 * TAPERS * parts;
   return {
     freqHz,
     psd,

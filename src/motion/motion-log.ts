@@ -41,8 +41,6 @@ export interface LogComparison {
   readonly warnings: readonly Warning[];
 }
 
-/** Frames this near to a gap of the log, seconds, do not count: the high-pass carries the wrong step so far. */
-const GAP_REACH_S = 0.5;
 /** Samples of the log in a frame: with fewer, straight lines between them lose over 0.3 % at the pictures' highest frequency. */
 const FILLED_TO = 16;
 /** Correlation from which a log is trusted to show the same motion. */
@@ -74,12 +72,14 @@ export function compareMotionLog(motion: ComparedMotion, log: MotionLog, exposur
     ],
   });
   if (match === null || reason !== null) return unaligned(reason ?? 'no match was found');
+  // Bridging a gap leaves a wrong step in the angle, which the high-pass carries on for about one of its periods.
+  const reachS = 1 / motion.bandHz[0];
   const comparison: Comparison = {
     motion,
     log: integrals,
     naming: match.naming,
     exposureS,
-    inGap: (s) => log.gaps.some((gap) => s > gap.fromS - GAP_REACH_S && s < gap.toS + GAP_REACH_S),
+    inGap: (s) => log.gaps.some((gap) => s > gap.fromS - reachS && s < gap.toS + reachS),
   };
   const clock = refineClock(comparison, match.offsetS);
   if (!clock) return unaligned('too few frames lie clear of gaps in the log');

@@ -1,9 +1,7 @@
 /** A made-up shake seen by two instruments: frames of a clip with white noise, and a log of angular rates on a clock of its own. */
 import type { ComparedMotion } from '../../../src/motion/motion-log-video.js';
-import type { MotionLog } from '../../../src/motion/index.js';
-import { passedShare } from '../../../src/motion/estimate.js';
-import { estimateAxis } from '../../../src/motion/estimate.js';
-import { vibrationOf } from '../../../src/motion/index.js';
+import { estimateAxis, passedShare } from '../../../src/motion/estimate.js';
+import { vibrationOf, type MotionLog } from '../../../src/motion/index.js';
 import { gaussianRandom, seededRandom } from '../../../src/numerics/index.js';
 import { ANGULAR_AXES, sixAxes, type AngularAxis } from '../../../src/run/index.js';
 
@@ -44,7 +42,7 @@ interface Sine {
 
 function sines(random: () => number, shake: MadeUpShake, axis: AngularAxis): Sine[] {
   const rms = (shake.rmsDeg?.[axis] ?? 0.05) * DEG;
-  const freqs = shake.linesHz ?? Array.from({ length: 60 }, () => 0.5 + 10.5 * random());
+  const freqs = shake.linesHz ?? Array.from({ length: 24 }, () => 0.5 + 10.5 * random());
   const raw = freqs.map((freqHz) => ({ freqHz, amplitude: 1 / freqHz, phase: 2 * Math.PI * random() }));
   const energy = raw.reduce((sum, { amplitude }) => sum + amplitude ** 2 / 2, 0);
   const own = raw.map((sine) => ({ ...sine, amplitude: (sine.amplitude * rms) / Math.sqrt(energy) }));
