@@ -36,7 +36,9 @@ function agreementWords({ axes }: MotionLogSection, unsplit: boolean): string[] 
     const axis = axes[name];
     return axis ? [{ name, axis }] : [];
   });
-  const agreeing = compared.filter(({ axis }) => axis.agrees).map(({ name }) => name);
+  const shown = ({ axis }: { axis: LoggedAxis }): boolean => axis.agrees && axis.gain !== null;
+  const agreeing = compared.filter(shown).map(({ name }) => name);
+  const quiet = compared.filter((one) => one.axis.agrees && !shown(one)).map(({ name }) => name);
   const differing = compared.filter(({ axis }) => !axis.agrees);
   const words: string[] = [];
   if (agreeing.length > 0)
@@ -45,6 +47,7 @@ function agreementWords({ axes }: MotionLogSection, unsplit: boolean): string[] 
         `${listed(agreeing)} ${agreeing.length === 1 ? 'agrees' : 'agree'} with the picture within the noise of both. A log sees only turning, so this checks the split of angle from translation by other means.`,
       ),
     );
+  if (quiet.length > 0) words.push(`On ${listed(quiet)} there is too little shake to compare; both say so.`);
   for (const { name, axis } of differing)
     words.push(
       `${sentence(name)} differs by ${figure(axis.rmsDifferenceDeg)} deg RMS, more than the noise of both${axis.gain === null ? '' : `; the log turns ${axis.gain.toFixed(3)} times as much as the picture`}.`,
