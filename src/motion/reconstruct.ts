@@ -31,6 +31,8 @@ export interface Reconstruction {
 /** Facts of the clip that the method scales with. */
 export interface ClipScale {
   readonly rateHz: number;
+  /** Stamp of every frame, seconds. */
+  readonly timeS: Float64Array;
   /** Normalised units per pixel at a picture width of 960. */
   readonly unitPerPx: number;
 }

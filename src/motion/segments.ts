@@ -109,6 +109,10 @@ function rollingPairs(pairs: readonly ParallaxPair[], { unitPerPx }: ClipScale):
   return pairs.filter(({ scale }) => scale >= Math.max(sure, ROLLING_SHARE * lively));
 }
 
+function partOf(clip: ClipScale, { from, to }: Segment): ClipScale {
+  return { ...clip, timeS: clip.timeS.slice(from, to) };
+}
+
 /** Solves one piece, in halves when it does not hold as a whole. */
 function solveSegment(
   obs: Observations,
@@ -119,7 +123,7 @@ function solveSegment(
   settings: ResolvedSplit,
 ): SolvedSegment[] {
   const { observations, trackOfWhole } = windowOf(obs, segment.from, segment.to, SHORTEST_TRACK_FRAMES);
-  const reconstruction = reconstruct(observations, camera, clip, settings);
+  const reconstruction = reconstruct(observations, camera, partOf(clip, segment), settings);
   const failed =
     !reconstruction.holds ||
     (reconstruction.mode === 'rotationOnly' && reconstruction.parallaxP >= SPLIT_DEFAULTS.parallaxSure);
@@ -146,7 +150,10 @@ function ofOneMode(
     const { mode, parallaxP } = segment.reconstruction;
     if (mode === 'rotationOnly') return segment;
     const { observations } = windowOf(obs, segment.from, segment.to, SHORTEST_TRACK_FRAMES);
-    return { ...segment, reconstruction: turningCamera(observations, camera, clip, parallaxP) };
+    return {
+      ...segment,
+      reconstruction: turningCamera(observations, camera, partOf(clip, segment), parallaxP),
+    };
   });
 }
 

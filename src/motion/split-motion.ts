@@ -73,6 +73,7 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
   // Poses of all frames and depths of all tracks, in a unit of their own.
   const clip = {
     rateHz: evenTime(table.timeS).rateHz,
+    timeS: table.timeS,
     unitPerPx: camera.widthPx / 960 / camera.focalPx,
   };
   const scene = reconstructClip(obs, camera, clip, settings);

@@ -25,7 +25,7 @@ describe('the final adjustment', () => {
       seed: 2,
     });
     const { observations: obs } = prepareObservations(pass.table, pass.camera);
-    const clip = { rateHz: 25, unitPerPx: 1 / pass.camera.focalPx };
+    const clip = { rateHz: 25, timeS: pass.table.timeS, unitPerPx: 1 / pass.camera.focalPx };
     const sigmaStart = 0.1 * clip.unitPerPx;
     const start = startStretch(obs, clipParallax(obs, clip)[0], sigmaStart, 1);
     const { scene } = extendToClip(obs, start, { sigmaStart, hopFrames: 15, windowFrames: 45 });

@@ -30,7 +30,7 @@ interface Filmed {
 function film(options: Partial<PassOptions>, change: (table: TrackTable) => TrackTable = (t) => t): Filmed {
   const pass = simulatePass({ fps: FPS, liveTracks: 90, seed: 1, ...options });
   const { observations: obs } = prepareObservations(change(pass.table), pass.camera);
-  return { pass, obs, clip: { rateHz: FPS, unitPerPx: 1 / pass.camera.focalPx } };
+  return { pass, obs, clip: { rateHz: FPS, timeS: pass.table.timeS, unitPerPx: 1 / pass.camera.focalPx } };
 }
 
 const settingsOf = (onProgress: (done: number) => void = () => {}): ReturnType<typeof resolveSplitOptions> =>

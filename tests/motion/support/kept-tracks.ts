@@ -18,6 +18,7 @@ export function keptTracks({ table, camera, travelM }: SimulatedPass, isStray: U
   const { observations, trackOfWhole } = prepareObservations(table, camera);
   const clip = {
     rateHz: evenTime(table.timeS).rateHz,
+    timeS: table.timeS,
     unitPerPx: camera.widthPx / 960 / camera.focalPx,
   };
   const durationS = table.timeS[table.frameCount - 1] - table.timeS[0];
