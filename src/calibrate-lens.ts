@@ -6,16 +6,15 @@
 import { findTools, probeClip, sharpestFrames, type ClipFacts, type Tools } from './footage/index.js';
 import { describeLens, type LensCalibration } from './lens-calibration.js';
 import {
-  ALL_TERMS,
   CALIBRATION_BOARD,
   boardCoverage,
   boardOutline,
   fewerTerms,
-  idealCorner,
   isUsableView,
   lensUncertainty,
   meanReach,
   pickDifferentViews,
+  termsFor,
   type BoardCrossings,
   type LensTerms,
   type PictureSize,
@@ -52,8 +51,10 @@ const LEAST_VIEWS = 4;
 /** Views whose board moved by less than this share of the width are one view. */
 const LEAST_MOVE = 0.03;
 /** A view with this many times the usual error, and more than so many px at 1920 wide, is left out. */
-const OUTLYING = 3;
+const OUTLYING = 2.5;
 const OUTLYING_PX = 0.2;
+/** A bad view spoils the fit that judges the others, so they are judged once more without it. */
+const OUTLIER_ROUNDS = 2;
 
 /**
  * Calibrates the lens that filmed a clip of the printed board.
@@ -76,30 +77,26 @@ export async function calibrateLens(request: LensRequest, hooks: LensHooks = {})
   if (picked.length < LEAST_VIEWS) throw tooFew(request.clip, picked.length);
   onProgress('fit', 0, null);
   const first = picked.map((i) => usable[i]);
-  const views = withoutOutliers(
-    first,
-    fitted(vision, request.clip, first, { ...ALL_TERMS, k3: false }, size),
-    size,
-  );
-  if (views.length < LEAST_VIEWS) throw tooFew(request.clip, views.length);
+  let views = first;
+  let terms = termsFor(meanReach(boardCoverage(first, size)));
+  let fit = fitted(vision, request.clip, views, terms, size);
+  for (let round = 0; round < OUTLIER_ROUNDS; round++) {
+    const kept = withoutOutliers(views, fit, size);
+    if (kept.length === views.length) break;
+    if (kept.length < LEAST_VIEWS) throw tooFew(request.clip, kept.length);
+    views = kept;
+    fit = fitted(vision, request.clip, views, terms, size);
+  }
 
-  // The fit: as many terms of distortion as the views carry.
-  const coverage = boardCoverage(views, size);
-  let terms: LensTerms = ALL_TERMS;
+  // Distortion: as many terms as the views ask for.
   for (;;) {
-    const fit = fitted(vision, request.clip, views, terms, size);
     const uncertainty = lensUncertainty(CALIBRATION_BOARD, views, fit, terms, size);
     if (!uncertainty) throw tooFlat(request.clip);
-    const corner = idealCorner(fit, size);
-    const fewer = fewerTerms(
-      terms,
-      fit.lens,
-      uncertainty.lens,
-      meanReach(coverage),
-      Math.hypot(corner.x, corner.y),
-    );
+    const cornerRadius = Math.hypot(size.widthPx, size.heightPx) / (2 * fit.focalPx);
+    const fewer = fewerTerms(terms, fit.lens, uncertainty.lens, cornerRadius);
     if (fewer !== terms) {
       terms = fewer;
+      fit = fitted(vision, request.clip, views, terms, size);
       continue;
     }
     const free = fitted(vision, request.clip, views, terms, size, true);
@@ -110,7 +107,7 @@ export async function calibrateLens(request: LensRequest, hooks: LensHooks = {})
       terms,
       fit,
       uncertainty,
-      coverage,
+      coverage: boardCoverage(views, size),
       freeCentre: { xPx: free.centreXPx, yPx: free.centreYPx },
       counts: {
         framesLookedAt,
@@ -119,6 +116,9 @@ export async function calibrateLens(request: LensRequest, hooks: LensHooks = {})
       },
     });
     if (!calibration.tellsFocalLength) throw tooFlat(request.clip);
+    // The fits do not look up from their work: an interrupt in them counts here.
+    if (signal?.aborted)
+      throw new TrundleError('interrupted', `Stopped on request while reading "${request.clip}".`);
     return calibration;
   }
 }

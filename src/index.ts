@@ -3,3 +3,6 @@ export { measure, type MeasureHooks, type MeasureRequest, type Stage } from './m
 export { writeRun, renderHtml, terminalSummary, type ReportBundle } from './report/index.js';
 export { findTools, probeClip, type ClipFacts, type Tools } from './footage/index.js';
 export * from './run/index.js';
+export { calibrateLens, type LensHooks, type LensRequest } from './calibrate-lens.js';
+export { rigLens, type FittedFigure, type LensCalibration } from './lens-calibration.js';
+export { printBoard, type PrintRequest } from './print-board.js';

@@ -120,6 +120,8 @@ export function rigFromOptions(values: Values, file: RigFile): RigFile {
     target[name] = value;
   };
   set(rig, 'focalLengthMm', values.focal, parseFocalMm);
+  // A calibrated focal length in the file would win over millimetres; the one on the command line is meant.
+  if (values.focal !== undefined) delete rig['focalPx'];
   set(rig, 'sensorWidthMm', values.sensor, sensorWidthMm);
   set(rig, 'focalPx', values['focal-px'], (text) => numberWith(text, 'px'));
   set(rig, 'readoutMs', values.readout, (text) => 1000 * parseDurationS(text));

@@ -87,3 +87,23 @@ export function undistort(
   }
   return { x: u, y: v, converged: miss < 1e-10 };
 }
+
+/** Steps in which the radius is looked through. */
+const RADIUS_STEPS = 200;
+
+/**
+ * True when every place up to `seenRadius` from the middle (over the focal length) is seen from one ideal place only: the
+ * radial part grows all the way. Coefficients of another lens, or with a wrong sign, fold the corners of the picture over.
+ */
+export function isOneToOne(lens: LensDistortion, seenRadius: number): boolean {
+  const step = seenRadius / RADIUS_STEPS;
+  let before = 0;
+  for (let i = 1; i <= 20 * RADIUS_STEPS; i++) {
+    const r2 = (i * step) ** 2;
+    const seen = i * step * (1 + r2 * (lens.k1 + r2 * (lens.k2 + r2 * lens.k3)));
+    if (!(seen > before)) return false;
+    if (seen >= seenRadius) return true;
+    before = seen;
+  }
+  return false;
+}

@@ -190,7 +190,7 @@ function viewPart(
 /** Covariance when only the views are independent, corrected for their finite number. */
 function sandwich(inverse: Float64Array, scores: readonly Float64Array[], n: number): Float64Array {
   const views = scores.length;
-  const correction = views > n ? views / (views - n) : views;
+  const correction = views / Math.max(1, views - 1);
   const covariance = new Float64Array(n * n);
   for (const score of scores) {
     const pull = Float64Array.from({ length: n }, (_, i) => dot(inverse.subarray(i * n, (i + 1) * n), score));

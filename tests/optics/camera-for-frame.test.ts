@@ -61,6 +61,17 @@ describe('the camera of a frame', () => {
     );
   });
 
+  it('refuses a distortion that would show a place of the picture twice', () => {
+    // r (1 - 0.5 r^2) peaks at r = sqrt(2/3) with 0.544; the corner of this view lies at 0.688.
+    const lensDistortion = { k1: -0.5, k2: 0, p1: 0, p2: 0, k3: 0 };
+    expect(() => cameraForFrame({ focalPx: 1600, lensDistortion }, HD, HALF)).toThrow(
+      /folds the picture over/,
+    );
+    expect(cameraForFrame({ focalPx: 2600, lensDistortion }, HD, HALF).camera.distortion).toBe(
+      lensDistortion,
+    );
+  });
+
   it('leaves the rig as it was and refuses an empty picture', () => {
     const rig = Object.freeze({ focalLengthMm: 35 });
     cameraForFrame(rig, HD, HALF);

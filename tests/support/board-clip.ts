@@ -29,6 +29,8 @@ const PER_SQUARE = 120;
 /** Rays per pixel, no two in one column or row of it: an upright edge moves in steps of 1/16 px. */
 const RAYS = 16;
 
+const FPS = 12;
+
 /** Where the board is: turned about its middle by a rotation vector in radians, its middle at x, y, z in squares. */
 export interface BoardPose {
   readonly turn: readonly [number, number, number];
@@ -60,6 +62,22 @@ export function boardCamera(
     centreYPx: (heightPx - 1) / 2,
     distortion: { k1: 0, k2: 0, p1: 0, p2: 0, k3: 0, ...lens },
   };
+}
+
+/**
+ * A path on which the board turns, nears and goes through the whole picture without haste, every frame a new view.
+ * @param spread how far from the middle it goes: 1 takes its middle half way out to the edges
+ */
+export function boardPath({ widthPx, heightPx, focalPx }: Camera, frames: number, spread = 1): BoardPose[] {
+  return Array.from({ length: frames }, (_, i) => {
+    const a = (2 * Math.PI * i) / frames;
+    const z = (focalPx / widthPx) * (16.5 + 4.5 * Math.sin(3 * a + 1));
+    const reach = (spread * z) / (4 * focalPx);
+    return {
+      turn: [0.5 * Math.sin(5 * a), 0.5 * Math.cos(4 * a), 0.3 * Math.sin(2 * a)],
+      at: [reach * widthPx * Math.cos(7 * a + 0.3), reach * heightPx * Math.sin(9 * a), z],
+    };
+  });
 }
 
 /** True pixel of each crossing, by its number; null behind the camera. */
@@ -126,15 +144,19 @@ export async function boardPainter({
   };
 }
 
-/** Films the board along a path, or takes the clip from the cache. `name` only helps a person who looks into the folder. */
+/**
+ * Films the board along a path, or takes the clip from the cache.
+ * @param name only helps a person who looks into the folder
+ * @param spoiled frames that are taken by another camera, as if somebody had touched the zoom
+ */
 export async function boardClip(
   name: string,
   shot: BoardShot,
   poses: readonly (BoardPose | null)[],
-  fps = 12,
+  spoiled: { readonly camera: Camera; readonly frames: readonly number[] } | null = null,
 ): Promise<string> {
   const key = createHash('sha256')
-    .update(JSON.stringify([shot, poses, fps]))
+    .update(JSON.stringify([shot, poses, spoiled]))
     .update(fs.readFileSync(import.meta.filename, 'utf8'))
     .digest('hex')
     .slice(0, 12);
@@ -142,8 +164,10 @@ export async function boardClip(
   if (fs.existsSync(file)) return file;
   fs.mkdirSync(CACHE, { recursive: true });
   const paint = await boardPainter(shot);
+  const paintSpoiled = spoiled ? await boardPainter({ ...shot, camera: spoiled.camera }) : paint;
   const { widthPx, heightPx } = shot.camera;
-  await encodeClip(file, { widthPx, heightPx, fps }, poses.map(paint).values(), await findTools());
+  const frames = poses.map((pose, i) => (spoiled?.frames.includes(i) ? paintSpoiled : paint)(pose));
+  await encodeClip(file, { widthPx, heightPx, fps: FPS }, frames, await findTools());
   return file;
 }
 
