@@ -59,7 +59,7 @@ export function longestRun(
 }
 
 /** Spectrum of one axis over some samples of the log; null when there are fewer than 32. */
-export function rateSpectrum(
+function rateSpectrum(
   log: MotionLog,
   axis: AngularAxis,
   [first, end]: readonly [number, number],
@@ -104,6 +104,34 @@ function quietLevel(freqHz: Float64Array, psd: Float64Array, nyquistHz: number, 
     (_, b) => freqHz[b] >= NOISE_BAND[0] * nyquistHz && freqHz[b] <= NOISE_BAND[1] * nyquistHz,
   );
   return quantile(upper, QUIET_SHARE) / (chiSquareQuantile(QUIET_SHARE, dof) / dof);
+}
+
+/** The axes of one sensor are alike in their noise within this factor of its density (2 in amplitude). */
+const ALIKE = 4;
+
+/**
+ * Spectra of some axes, the noise of each brought down towards the quietest one: shake that fills the upper half of the band
+ * on one axis is no noise of the sensor. Axes that hold nothing at all do not count as quiet.
+ */
+export function rateSpectra(
+  log: MotionLog,
+  axes: readonly AngularAxis[],
+  run: readonly [number, number],
+): ReadonlyMap<AngularAxis, RateSpectrum> {
+  const spectra = axes.flatMap((axis) => {
+    const spectrum = rateSpectrum(log, axis, run);
+    return spectrum ? [[axis, spectrum] as const] : [];
+  });
+  const quietest = spectra.reduce(
+    (least, [, { noisePsd }]) => (noisePsd > 0 ? Math.min(least, noisePsd) : least),
+    Infinity,
+  );
+  return new Map(
+    spectra.map(([axis, spectrum]) => [
+      axis,
+      { ...spectrum, noisePsd: Math.min(spectrum.noisePsd, Math.max(quietest, spectrum.noisePsd / ALIKE)) },
+    ]),
+  );
 }
 
 /**

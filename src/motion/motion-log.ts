@@ -14,7 +14,7 @@ import type { MotionLog } from './motion-log-parse.js';
 import { commonFrames, logTime, middleOf, type Comparison } from './motion-log-common.js';
 import { refineClock } from './motion-log-refine.js';
 import { searchOffset } from './motion-log-search.js';
-import { longestRun, noiseAngle, rateSpectrum } from './motion-log-spectrum.js';
+import { longestRun, noiseAngle, rateSpectra } from './motion-log-spectrum.js';
 import type { ComparedMotion } from './motion-log-video.js';
 
 /** What the comparison found; radians and seconds. */
@@ -100,9 +100,8 @@ export function compareMotionLog(motion: ComparedMotion, log: MotionLog, exposur
   const band = beyondBand(motion.bandHz[1], log.rateHz);
   const axes: Record<AngularAxis, AxisAgreement | null> = { pan: null, tilt: null, roll: null };
   const beyond: Record<AngularAxis, BeyondAxis | null> = { pan: null, tilt: null, roll: null };
-  for (const axis of integrals.keys()) {
-    const spectrum = distrusted.has(axis) ? null : rateSpectrum(log, axis, run);
-    if (!spectrum) continue;
+  for (const [axis, spectrum] of rateSpectra(log, [...integrals.keys()], run)) {
+    if (distrusted.has(axis)) continue;
     const noiseLog = noiseAngle(spectrum, motion.rateHz, motion.bandHz[0], exposureS);
     const agreement = compareAxis(axis, motion, common, noiseLog);
     axes[axis] = agreement;
