@@ -3,8 +3,7 @@ import type { ClipFacts } from './footage/index.js';
 import { studentQuantile } from './numerics/index.js';
 import {
   CALIBRATION_BOARD,
-  distort,
-  idealCorner,
+  cornerShiftPx,
   rotationFromVector,
   undistort,
   type BoardCoverage,
@@ -107,9 +106,6 @@ export function describeLens(parts: LensParts): LensCalibration {
   const term = (name: keyof LensDistortion, isFitted: boolean): FittedFigure | null =>
     isFitted ? figure(fit.lens[name], uncertainty.lens[name]) : null;
 
-  const corner = idealCorner(fit, size);
-  const seenCorner = distort(fit.lens, corner.x, corner.y);
-  const outwards = fit.focalPx * (Math.hypot(seenCorner.x, seenCorner.y) - Math.hypot(corner.x, corner.y));
   const tiltsDeg = fit.poses.map(tiltDeg);
   const distances = fit.poses.map(middleDistance);
   const { sensorWidthMm = null, squareM } = request;
@@ -133,7 +129,7 @@ export function describeLens(parts: LensParts): LensCalibration {
       p2: term('p2', terms.decentring),
       k3: term('k3', terms.k3),
     },
-    cornerShiftPx: figure(scale * outwards, scale * uncertainty.cornerPx),
+    cornerShiftPx: figure(scale * cornerShiftPx(fit, size), scale * uncertainty.cornerPx),
     rmsPx: scale * fit.rmsPx,
     freeCentre: {
       xPx: scale * (parts.freeCentre.xPx + 0.5) - 0.5,
@@ -185,7 +181,7 @@ function fieldOfView(fit: FittedLens, { widthPx, heightPx }: PictureSize): LensC
 /** Below these a calibration could be better; common practice, no source. */
 const ENOUGH_VIEWS = 10;
 const ENOUGH_COVERAGE = 0.6;
-const ENOUGH_REACH = 0.75;
+const ENOUGH_REACH = 0.7;
 const ENOUGH_TILT_DEG = 20;
 /** RMS error of a flat, sharp board, px of a picture 1920 wide. */
 const FAIR_RMS_PX = 0.8;
@@ -200,7 +196,7 @@ function warningsOf(c: Omit<LensCalibration, 'warnings'>): Warning[] {
   if (c.coverage.share < ENOUGH_COVERAGE || empty.length > 0)
     warn(
       'board-coverage-poor',
-      `The board reached ${Math.round(100 * c.coverage.share)} % of the picture${empty.length > 0 ? ` and left the ${empty.join(', ')} corner${empty.length > 1 ? 's' : ''} empty` : ''}; distortion is strongest in the corners: take the board there too, it may leave the picture in part.`,
+      `The board reached ${Math.round(100 * c.coverage.share)} % of the picture${empty.length > 0 ? ` and hardly the ${empty.join(', ')} corner${empty.length > 1 ? 's' : ''}` : ''}; distortion is strongest in the corners: take the board there too, it may leave the picture in part.`,
     );
   if (c.views.used < ENOUGH_VIEWS)
     warn('board-views-few', `Only ${c.views.used} views that differ were found; 15 to 25 give a surer lens.`);

@@ -9,7 +9,7 @@ import { EXIT, TrundleError, parseLengthM, type ExitStatus } from '../run/index.
 import { Progress, type Io } from './io.js';
 import { readRigToUpdate, updateRigFile } from './lens-rig-file.js';
 import { lensSummary, rigLine } from './lens-summary.js';
-import { writeWhole } from './write-whole.js';
+import { checkCanWrite, writeWhole } from './write-whole.js';
 
 const ARGS = {
   clip: { type: 'positional', required: false, description: 'clip of the printed board' },
@@ -88,6 +88,7 @@ async function calibrate(args: Values, io: Io): Promise<ExitStatus> {
   const square = args.square === undefined ? undefined : squareM(args.square);
   // A rig file that cannot be taken is told before the clip is read, not after.
   if (args.rig !== undefined) await readRigToUpdate(args.rig);
+  for (const file of [args.rig, args.out]) if (file !== undefined) await checkCanWrite(file);
 
   const progress = new Progress(io, args.quiet === true);
   const lens = await calibrateLens(

@@ -15,10 +15,23 @@ export async function writeWhole(file: string, content: string | Uint8Array): Pr
     await fs.rename(partial, file);
   } catch (cause) {
     await fs.rm(partial, { force: true });
-    throw new TrundleError(
-      'output-unwritable',
-      `The file "${file}" cannot be written; check that its folder exists, may be written to and has room.`,
-      { cause },
-    );
+    throw unwritable(file, cause);
   }
+}
+
+/** Finds out, before long work, whether the folder of a file may be written to. @throws TrundleError `output-unwritable` */
+export async function checkCanWrite(file: string): Promise<void> {
+  try {
+    await fs.access(path.dirname(path.resolve(file)), fs.constants.W_OK);
+  } catch (cause) {
+    throw unwritable(file, cause);
+  }
+}
+
+function unwritable(file: string, cause: unknown): TrundleError {
+  return new TrundleError(
+    'output-unwritable',
+    `The file "${file}" cannot be written; check that its folder exists, may be written to and has room.`,
+    { cause },
+  );
 }

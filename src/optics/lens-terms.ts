@@ -12,9 +12,9 @@ export interface LensTerms {
 
 /** A term stays when it is this many standard deviations from zero: chance alone does that in one case of a hundred. */
 const NEEDED_DEVIATIONS = 2.6;
-/** How far out crossings must go, in half diagonals, before r^7 and r^5 are told apart from r^3. */
-const REACH_FOR_K3 = 0.85;
-const REACH_FOR_K2 = 0.6;
+/** How far out crossings must go, in half diagonals, before r^7 and r^5 are tried: further in they only bend what is not seen. */
+const REACH_FOR_K3 = 0.7;
+const REACH_FOR_K2 = 0.5;
 
 /**
  * The terms that views can carry by the part of the picture they reach.

@@ -38,7 +38,7 @@ export interface LensUncertainty {
   readonly focalPx: number;
   /** Terms that were not fitted are 0. */
   readonly lens: LensDistortion;
-  /** Of the place in which a corner of the picture is seen, px. */
+  /** Of the shift of a corner of the picture, px; see cornerShiftPx. */
   readonly cornerPx: number;
 }
 
@@ -200,28 +200,25 @@ function sandwich(inverse: Float64Array, scores: readonly Float64Array[], n: num
   return covariance;
 }
 
-/** Ideal place, over the focal length, of the picture's bottom right corner. */
-export function idealCorner(
-  { focalPx, centreXPx, centreYPx, lens }: FittedLens,
+/**
+ * How far the lens moves what is seen in the corner of the picture, px: positive outwards. The corner is the bottom right
+ * one; the others differ by decentring alone.
+ */
+export function cornerShiftPx(
+  { focalPx, centreXPx, centreYPx, lens }: Omit<FittedLens, 'poses'>,
   size: PictureSize,
-): { x: number; y: number } {
-  return undistort(
-    lens,
-    (size.widthPx - 0.5 - centreXPx) / focalPx,
-    (size.heightPx - 0.5 - centreYPx) / focalPx,
-  );
+): number {
+  const x = (size.widthPx - 0.5 - centreXPx) / focalPx;
+  const y = (size.heightPx - 0.5 - centreYPx) / focalPx;
+  const ideal = undistort(lens, x, y);
+  return focalPx * (Math.hypot(x, y) - Math.hypot(ideal.x, ideal.y));
 }
 
-/** How far a change of each parameter moves the corner of the picture outwards, px per unit. */
+/** Change of the shift of the corner with each parameter, px per unit. */
 function cornerSlopes(fit: FittedLens, names: readonly Parameter[], size: PictureSize): Float64Array {
-  const { x, y } = idealCorner(fit, size);
-  const radiusPx = ({ focalPx, lens }: FittedLens): number => {
-    const seen = distort(lens, x, y);
-    return focalPx * Math.hypot(seen.x, seen.y);
-  };
   return Float64Array.from(names, (name) => {
     const { fit: ahead, step } = moved(fit, name, 1);
-    return (radiusPx(ahead) - radiusPx(moved(fit, name, -1).fit)) / (2 * step);
+    return (cornerShiftPx(ahead, size) - cornerShiftPx(moved(fit, name, -1).fit, size)) / (2 * step);
   });
 }
 

@@ -204,7 +204,7 @@ describe('a clip that tells no lens', () => {
     expect(warnings.map(({ code }) => code)).toEqual(
       expect.arrayContaining(['board-coverage-poor', 'board-views-few']),
     );
-    expect(warnings[0].text).toMatch(/reached \d\d % of the picture and left the top left, .* corners empty/);
+    expect(warnings[0].text).toMatch(/reached \d\d % of the picture and hardly the top left, .* corners;/);
     expect(coverage.share).toBeLessThan(0.4);
     expect([distortion.k2, distortion.k3], 'terms that the middle cannot carry').toEqual([null, null]);
   });
@@ -244,6 +244,19 @@ describe('trundle lens', () => {
     expect([status, out]).toEqual([0, `${file}\n`]);
     expect(err).toMatch(/Squares of 20 mm\. Print at 100 %/);
     expect(fs.readFileSync(file, 'latin1').slice(0, 8)).toBe('%PDF-1.4');
+  });
+
+  it('says before the clip is read that the result could not be written', async () => {
+    for (const option of ['--rig', '--out']) {
+      const { status, err } = await runWords(
+        'lens',
+        inFolder('no.mp4'),
+        option,
+        inFolder('no/such/file.json'),
+      );
+      expect(err).toMatch(/\[output-unwritable\]/);
+      expect(status).toBe(2);
+    }
   });
 
   it('says that a file cannot be written, with status 2', async () => {

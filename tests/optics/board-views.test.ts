@@ -152,8 +152,8 @@ describe('terms of the distortion model', () => {
 
   it('are not even tried where the views stay near the middle, however sure they would look', () => {
     expect(termsFor(0.95)).toEqual(all);
-    expect(termsFor(0.7)).toEqual({ k2: true, k3: false, decentring: true });
-    expect(termsFor(0.5)).toEqual({ k2: false, k3: false, decentring: true });
+    expect(termsFor(0.6)).toEqual({ k2: true, k3: false, decentring: true });
+    expect(termsFor(0.4)).toEqual({ k2: false, k3: false, decentring: true });
   });
 
   it('go where they would fold the corners of the picture over', () => {
