@@ -8,4 +8,6 @@ export interface FrameRecord {
   readonly timeS: number;
   readonly look: FrameLook;
   readonly step: StepFacts;
+  /** True when the tracks were brought into this frame by their templates. */
+  readonly refined: boolean;
 }

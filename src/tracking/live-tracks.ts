@@ -3,7 +3,8 @@ import { median, quantile, seededRandom } from '../numerics/index.js';
 import type { Points } from '../vision/index.js';
 import type { Positions } from './buckets.js';
 import { LIFE_FRAMES } from './options.js';
-import type { Followed } from './protocol.js';
+import type { Refined } from './protocol.js';
+import { scaleRate } from './scale-change.js';
 
 /** Every observation in the order it was made (by frame), as growing columns. */
 export interface ObservationLog {
@@ -26,11 +27,14 @@ export interface StepFacts {
   /** Median step along x and y, px; NaN when none was kept. */
   readonly stepXPx: number;
   readonly stepYPx: number;
+  /** Growth of the picture in this step, see `scaleRate`; 0 when it cannot be told. */
+  readonly scaleRate: number;
 }
 
 interface Track {
   readonly id: number;
   readonly lastFrame: number;
+  hasTemplate: boolean;
   x: number;
   y: number;
   /** Last step, px; null before the first. */
@@ -41,6 +45,10 @@ interface Track {
 /** Mixes the frame number into the seed, so that neighbouring frames do not draw neighbouring sequences. */
 function frameSeed(seed: number, frame: number): number {
   return (Math.imul(seed, 0x9e3779b1) ^ Math.imul(frame + 1, 0x85ebca6b)) >>> 0;
+}
+
+function pointsOf(tracks: readonly Track[]): Points {
+  return { xPx: Float32Array.from(tracks, (t) => t.x), yPx: Float32Array.from(tracks, (t) => t.y) };
 }
 
 /** Grows, moves and ends tracks; all randomness comes from the seed and the frame number. */
@@ -64,12 +72,26 @@ export class LiveTracks {
     return { xPx: this.#tracks.map((t) => t.x), yPx: this.#tracks.map((t) => t.y) };
   }
 
+  /** Numbers of the tracks; a number is never used twice. */
+  ids(): Int32Array {
+    return Int32Array.from(this.#tracks, (t) => t.id);
+  }
+
   /** The tracks as points of the latest frame. */
   points(): Points {
-    return {
-      xPx: Float32Array.from(this.#tracks, (t) => t.x),
-      yPx: Float32Array.from(this.#tracks, (t) => t.y),
-    };
+    return pointsOf(this.#tracks);
+  }
+
+  /** The tracks that have no template yet; they count as having one from now on. */
+  takeUntemplated(): { readonly tracks: Int32Array; readonly points: Points } {
+    const bare = this.#tracks.filter((track) => !track.hasTemplate);
+    for (const track of bare) track.hasTemplate = true;
+    return { tracks: Int32Array.from(bare, (t) => t.id), points: pointsOf(bare) };
+  }
+
+  /** Says that the templates of all tracks are gone. */
+  dropTemplates(): void {
+    for (const track of this.#tracks) track.hasTemplate = false;
   }
 
   /** Where the next frame should hold them if each repeats its last step; new ones take the usual step of the others. */
@@ -81,8 +103,10 @@ export class LiveTracks {
   }
 
   /** Moves the tracks to where they were found in `frame`; the lost and the old end. */
-  advance(frame: number, found: Followed): StepFacts {
+  advance(frame: number, found: Refined): StepFacts {
     const followed = this.#tracks.length;
+    const x: number[] = [];
+    const y: number[] = [];
     const dx: number[] = [];
     const dy: number[] = [];
     const next: Track[] = [];
@@ -91,6 +115,8 @@ export class LiveTracks {
       const track = this.#tracks[i];
       const stepX = found.xPx[i] - track.x;
       const stepY = found.yPx[i] - track.y;
+      x.push(track.x);
+      y.push(track.y);
       dx.push(stepX);
       dy.push(stepY);
       Object.assign(track, { x: found.xPx[i], y: found.yPx[i], dx: stepX, dy: stepY });
@@ -100,7 +126,7 @@ export class LiveTracks {
     }
     this.#tracks = next;
     if (dx.length === 0) {
-      return { followed, kept: 0, shiftPx: NaN, reachPx: NaN, stepXPx: NaN, stepYPx: NaN };
+      return { followed, kept: 0, shiftPx: NaN, reachPx: NaN, stepXPx: NaN, stepYPx: NaN, scaleRate: 0 };
     }
     this.#usualDx = median(dx);
     this.#usualDy = median(dy);
@@ -112,6 +138,7 @@ export class LiveTracks {
       reachPx: quantile(shift, 0.9),
       stepXPx: this.#usualDx,
       stepYPx: this.#usualDy,
+      scaleRate: scaleRate({ xPx: x, yPx: y, dxPx: dx, dyPx: dy }),
     };
   }
 
@@ -131,6 +158,7 @@ export class LiveTracks {
       const track = {
         id: this.#born++,
         lastFrame: frame + life - 1,
+        hasTemplate: false,
         x: Math.fround(x),
         y: Math.fround(y),
         dx: null,

@@ -1,5 +1,8 @@
 /** Settings of the tracker, completed once; lengths are stated at a picture width of 960 px and scaled with the width. */
 
+/** When tracks are refined against a template: as the move asks for it, on every frame, or on none. */
+export type Refine = 'auto' | 'always' | 'never';
+
 /** What a caller may set. */
 export interface TrackingOptions {
   /** Seed of the dither; the same clip and seed give the same tracks, bit for bit. */
@@ -10,6 +13,11 @@ export interface TrackingOptions {
   readonly threads?: number;
   /** Half-width of the uniform dither of new starts, px. Zero brings back a sub-pixel bias that all tracks share. */
   readonly ditherPx?: number;
+  /**
+   * Whether places found by Lucas-Kanade are refined against an affine template of each track. 'auto' does so where the
+   * picture changes its scale, as in a push-in, where frame-to-frame matching drifts.
+   */
+  readonly refine?: Refine;
   /** Called after each frame with the number of frames done. */
   readonly onFrame?: (count: number) => void;
   /** Called at the end with the largest memory of any worker's image engine, bytes. */
@@ -19,7 +27,13 @@ export interface TrackingOptions {
 }
 
 /** Defaults of TrackingOptions. */
-export const TRACKING_DEFAULTS = { seed: 1, targetTracks: 280, threads: 2, ditherPx: 0.5 } as const;
+export const TRACKING_DEFAULTS = {
+  seed: 1,
+  targetTracks: 280,
+  threads: 2,
+  ditherPx: 0.5,
+  refine: 'auto' as Refine,
+} as const;
 
 /** TrackingOptions with every default filled in. */
 export type ResolvedTrackingOptions = TrackingOptions & {
@@ -27,6 +41,7 @@ export type ResolvedTrackingOptions = TrackingOptions & {
   readonly targetTracks: number;
   readonly threads: number;
   readonly ditherPx: number;
+  readonly refine: Refine;
 };
 
 /** Fills in the defaults. @throws RangeError naming the option that is out of range */
@@ -40,6 +55,9 @@ export function resolveTrackingOptions(options: TrackingOptions): ResolvedTracki
   }
   if (!(resolved.ditherPx >= 0 && resolved.ditherPx <= 2)) {
     throw new RangeError(`ditherPx: expected 0 to 2, got ${resolved.ditherPx}`);
+  }
+  if (!['auto', 'always', 'never'].includes(resolved.refine)) {
+    throw new RangeError(`refine: expected auto, always or never, got ${resolved.refine}`);
   }
   return resolved;
 }
@@ -64,6 +82,10 @@ export interface Scale {
   readonly trackMarginPx: number;
   /** Starts keep this far from the border. */
   readonly startMarginPx: number;
+  /** Half-width of a template: its side is twice that and one more. */
+  readonly templateHalfPx: number;
+  /** Largest distance between where Lucas-Kanade and where the template puts a point. */
+  readonly templateReachPx: number;
   /** Unit of a shift that means something, for the judgement of repeats: 1 at 960 px. */
   readonly unitPx: number;
 }
@@ -75,6 +97,7 @@ export function scaleFor(widthPx: number): Scale {
   // Three halvings above the base at 960 px reach about 30 px of motion; each doubling of the width needs one more.
   const levels = Math.max(2, 3 + Math.round(Math.log2(factor)));
   const half = (windowPx - 1) / 2;
+  const templateHalfPx = Math.round(12 * factor);
   return {
     blurSigmaPx: factor,
     windowPx,
@@ -86,12 +109,19 @@ export function scaleFor(widthPx: number): Scale {
     returnErrorPx: 0.4 * factor,
     spacingPx: Math.max(5, 0.01 * widthPx),
     trackMarginPx: half,
-    startMarginPx: half + 3,
+    // A template is cut between the pixels, half a pixel off by dither, and its slopes take half a pixel more.
+    startMarginPx: Math.max(half, templateHalfPx) + 3,
+    templateHalfPx,
+    templateReachPx: 1.5 * factor,
     unitPx: factor,
   };
 }
 
-/** Frames after which a track ends: chained matching drifts, so long tracks are worth less than fresh ones. */
+/**
+ * Frames after which a track ends: chained matching drifts, so long tracks are worth less than fresh ones. Templates do
+ * not drift, yet with them too shorter lives erred less on coded push-ins (by 7 % against none, 4 % against 70 frames):
+ * what a template took over from a coded frame stays with its track.
+ */
 export const LIFE_FRAMES = 45;
 
 /** Share of the target that may be missing before new starts are looked for. */

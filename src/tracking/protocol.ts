@@ -22,6 +22,21 @@ export interface FollowRequest extends Errand {
   readonly kind: 'follow';
 }
 
+/** Cut templates of points in the latest frame. */
+export interface CutRequest {
+  readonly kind: 'cut';
+  /** Number of the track of each point; a track has one template at most. */
+  readonly tracks: Int32Array;
+  readonly points: Points;
+}
+
+/** Find the templates of these tracks in the latest frame, near the points; templates of all other tracks are dropped. */
+export interface RefineRequest {
+  readonly kind: 'refine';
+  readonly tracks: Int32Array;
+  readonly points: Points;
+}
+
 /** Find corners of the latest frame in some buckets of the grid. */
 export interface CornersRequest {
   readonly kind: 'corners';
@@ -33,7 +48,8 @@ export interface HeapRequest {
   readonly kind: 'heap';
 }
 
-export type WorkerRequest = LoadRequest | FollowRequest | CornersRequest | HeapRequest;
+export type WorkerRequest =
+  LoadRequest | FollowRequest | CutRequest | RefineRequest | CornersRequest | HeapRequest;
 
 /** Points in the new frame. */
 export interface Followed extends Points {
@@ -43,10 +59,18 @@ export interface Followed extends Points {
   readonly searched: Uint8Array;
 }
 
+/** Points as their templates put them. */
+export interface Refined extends Points {
+  /** 1 where the template is there and looks like itself. */
+  readonly kept: Uint8Array;
+}
+
 /** The answer to each kind of request. */
 export interface WorkerAnswers {
   readonly load: true;
   readonly follow: Followed;
+  readonly cut: true;
+  readonly refine: Refined;
   /** One entry per bucket asked for, in the order asked. */
   readonly corners: readonly Corners[];
   readonly heap: number;

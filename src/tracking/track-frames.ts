@@ -6,9 +6,10 @@ import { findCuts, longestStretch } from './cuts.js';
 import type { FrameRecord } from './frame-record.js';
 import { LiveTracks, type ObservationLog } from './live-tracks.js';
 import { resolveTrackingOptions, scaleFor, type TrackingOptions } from './options.js';
-import type { Followed } from './protocol.js';
+import type { Refined } from './protocol.js';
 import { findFreezes, findRepeats } from './repeats.js';
 import { PullAhead } from './pull-ahead.js';
+import { RefineSwitch } from './scale-change.js';
 import { Replenisher } from './top-up.js';
 import { buildTrackTable, coverageOf, liveCounts } from './track-table.js';
 import { trackingNoisePx } from './tracking-noise.js';
@@ -19,7 +20,9 @@ import { WorkerPool } from './worker-pool.js';
 /**
  * Tracks corners through a clip: blurred by 1 px (at 960 px width, as all lengths here), min-eigenvalue corners spread
  * over a 16 x 9 grid, uniform dither on every start, pyramidal Lucas-Kanade from frame to frame, kept when the way back
- * ends within 0.4 px, ended after 45 frames, and topped up when more than 4 % are missing.
+ * ends within 0.4 px, ended after 45 frames, and topped up when more than 4 % are missing. Where the picture changes its
+ * scale (or as `refine` says) each place is refined against a template of 25 x 25 px cut at the start of the track, under
+ * affine deformation, gain and offset; a track ends when its template moves it by more than 1.5 px or does not fit.
  *
  * The table covers the longest stretch between hard cuts, without repeated frames; `events` counts decoded frames.
  * A clip on which nothing can be followed gives an empty table and warnings, not an exception. Time stamps may be
@@ -30,7 +33,7 @@ import { WorkerPool } from './worker-pool.js';
  * @throws RangeError when an option is out of range or a frame changes size
  * @throws Error when a worker dies; whatever the source of the frames throws
  * @remarks Method: Shi and Tomasi, CVPR 1994 (corners); Bouguet 2000 (pyramidal Lucas-Kanade); Kalal, Mikolajczyk and
- * Matas, ICPR 2010 (forward-backward check); the dither and the limits are our own, from rendered clips with known motion.
+ * Matas, ICPR 2010 (forward-backward check); Baker and Matthews, IJCV 2004 (templates); the dither and the limits are our own, from rendered clips with known motion.
  */
 export async function trackFrames(
   frames: AsyncIterable<GreyFrame>,
@@ -52,6 +55,7 @@ export async function trackFrames(
     const tracks = new LiveTracks(settings.seed, settings.ditherPx);
     const replenisher = new Replenisher(pool, settings.targetTracks, widthPx, heightPx, scale);
     const comparer = new FrameComparer(widthPx, heightPx);
+    const templates = new RefineSwitch(settings.refine);
     const records: FrameRecord[] = [];
     const types: FrameType[] = [];
     for (let frame: GreyFrame | undefined = first; frame; frame = await source.take()) {
@@ -61,13 +65,20 @@ export async function trackFrames(
         );
       }
       const k = records.length;
-      const following = followInto(pool, frame.grey, tracks);
+      const refined = templates.isOn;
+      const following = followInto(pool, frame.grey, tracks, refined);
       // The workers are busy now: what this thread can find out by itself costs no time.
       const look = comparer.look(frame.grey);
       const step = tracks.advance(k, await following);
-      records.push({ timeS: frame.timeS, look, step });
+      records.push({ timeS: frame.timeS, look, step, refined });
       types.push(frame.type);
+      templates.note(step.scaleRate);
+      if (!templates.isOn) tracks.dropTemplates();
       await replenisher.topUp(tracks, k);
+      if (templates.isOn) {
+        const { tracks: bare, points } = tracks.takeUntemplated();
+        if (bare.length) await pool.cut(bare, points);
+      }
       settings.onFrame?.(records.length);
     }
     settings.onEngineHeap?.(await pool.engineHeapBytes());
@@ -81,13 +92,19 @@ export async function trackFrames(
 const UNPREDICTED_SHARE = 0.15;
 
 /** Where the live tracks lie in the next frame. A sudden jerk of the camera makes the whole frame be searched thoroughly. */
-async function followInto(pool: WorkerPool, grey: Uint8Array, tracks: LiveTracks): Promise<Followed> {
+async function followInto(
+  pool: WorkerPool,
+  grey: Uint8Array,
+  tracks: LiveTracks,
+  refined: boolean,
+): Promise<Refined> {
   const errand = { points: tracks.points(), predicted: tracks.predictions(), thorough: false };
-  const [, found] = await Promise.all([pool.load(grey), pool.follow(errand)]);
+  const [, first] = await Promise.all([pool.load(grey), pool.follow(errand)]);
   let searched = 0;
-  for (const one of found.searched) searched += one;
-  if (searched <= UNPREDICTED_SHARE * found.searched.length) return found;
-  return pool.follow({ ...errand, thorough: true });
+  for (const one of first.searched) searched += one;
+  const trusted = searched <= UNPREDICTED_SHARE * first.searched.length;
+  const found = trusted ? first : await pool.follow({ ...errand, thorough: true });
+  return refined && found.kept.length ? pool.refine(tracks.ids(), found) : found;
 }
 
 interface ClipTracks {
@@ -122,11 +139,27 @@ function summarise(clip: ClipTracks, targetTracks: number): Tracking {
     liveCount,
     coverage: coverageOf(table),
     noisePx: trackingNoisePx(table),
+    refinedShare: refinedShare(kept, liveCount, records),
     interCoded: interCoded(types),
     meanGrey,
     contrastGrey,
     warnings: trackingWarnings({ records, events, stretch, liveCount, targetTracks, meanGrey, contrastGrey }),
   };
+}
+
+/** Share of the observations of the table that lie in frames whose tracks were refined. */
+function refinedShare(
+  kept: readonly number[],
+  liveCount: Int32Array,
+  records: readonly FrameRecord[],
+): number {
+  let all = 0;
+  let refined = 0;
+  kept.forEach((frame, i) => {
+    all += liveCount[i];
+    if (records[frame].refined) refined += liveCount[i];
+  });
+  return all > 0 ? refined / all : 0;
 }
 
 /** True with any predicted frame, false when all are known to stand alone, null otherwise. */

@@ -41,6 +41,8 @@ export interface Tracking {
   readonly coverage: number;
   /** Tracking noise, px per axis, from third differences of the tracks in time: needs no motion model. */
   readonly noisePx: number | null;
+  /** Share of the observations that were refined against affine templates, 0..1; the rest are Lucas-Kanade alone. */
+  readonly refinedShare: number;
   /** True when any frame was predicted from another (P or B); null when the types are unknown. */
   readonly interCoded: boolean | null;
   /** Mean grey level and contrast (standard deviation) over the frames, 0..255. */

@@ -4,7 +4,14 @@ import { TrundleError, assert } from '../run/index.js';
 import type { Points } from '../vision/index.js';
 import type { Corners } from './corners.js';
 import type { Errand } from './follow.js';
-import type { Followed, WorkerAnswers, WorkerReply, WorkerRequest, WorkerSetup } from './protocol.js';
+import type {
+  Followed,
+  Refined,
+  WorkerAnswers,
+  WorkerReply,
+  WorkerRequest,
+  WorkerSetup,
+} from './protocol.js';
 
 /** Run from source the worker is TypeScript as well; built, both are plain JavaScript. */
 const WORKER_URL = new URL(import.meta.url.endsWith('.ts') ? './worker.ts' : './worker.js', import.meta.url);
@@ -174,6 +181,38 @@ export class WorkerPool {
     return all;
   }
 
+  /** Cuts templates of tracks at their points of the latest frame. */
+  async cut(tracks: Int32Array, points: Points): Promise<void> {
+    const ask = this.#channels.map((channel, hand) => {
+      const mine = this.#owned(tracks, hand);
+      return channel.ask({ kind: 'cut', tracks: mine.map((i) => tracks[i]), points: picked(points, mine) });
+    });
+    await Promise.all(ask);
+  }
+
+  /** Refines the points that were kept by the templates of their tracks; all other templates are dropped. */
+  async refine(tracks: Int32Array, found: Refined): Promise<Refined> {
+    const all = { xPx: found.xPx.slice(), yPx: found.yPx.slice(), kept: new Uint8Array(tracks.length) };
+    const ask = this.#channels.map(async (channel, hand) => {
+      const mine = this.#owned(tracks, hand).filter((i) => found.kept[i]);
+      const points = picked(found, mine);
+      const part = await channel.ask({ kind: 'refine', tracks: mine.map((i) => tracks[i]), points });
+      mine.forEach((i, at) => {
+        all.xPx[i] = part.xPx[at];
+        all.yPx[i] = part.yPx[at];
+        all.kept[i] = part.kept[at];
+      });
+    });
+    await Promise.all(ask);
+    return all;
+  }
+
+  /** Places in the list of the tracks whose templates a worker holds. */
+  #owned(tracks: Int32Array, hand: number): Int32Array {
+    const places = Int32Array.from(tracks, (_, i) => i);
+    return places.filter((i) => tracks[i] % this.#channels.length === hand);
+  }
+
   /** Corners of the latest frame, one entry for each bucket of the grid that is asked for. */
   async corners(buckets: readonly number[]): Promise<Corners[]> {
     const threads = this.#channels.length;
@@ -203,6 +242,11 @@ export function interrupted(): TrundleError {
     'interrupted',
     'Stopped before the clip was tracked to its end; nothing was measured.',
   );
+}
+
+function picked(points: Points, places: Int32Array): Points {
+  const at = (values: Float32Array): Float32Array => Float32Array.from(places, (i) => values[i]);
+  return { xPx: at(points.xPx), yPx: at(points.yPx) };
 }
 
 function dealt(points: Points, hand: number, hands: number): Points {

@@ -1,10 +1,11 @@
-/** Tracking worker: one image engine of its own, follows its share of the points and finds corners in its share of the buckets. */
+/** Tracking worker: one image engine of its own, follows and refines its share of the points and finds corners in its share of the buckets. */
 import { parentPort, workerData } from 'node:worker_threads';
 import { assert } from '../run/index.js';
 import { startVision } from '../vision/index.js';
 import { cornersInBucket } from './corners.js';
 import { follow } from './follow.js';
 import { scaleFor } from './options.js';
+import { TemplateStore } from './template-store.js';
 import type { WorkerAnswers, WorkerReply, WorkerRequest, WorkerSetup } from './protocol.js';
 
 const port = parentPort;
@@ -14,6 +15,7 @@ const { widthPx, heightPx, slots } = workerData as WorkerSetup;
 const scale = scaleFor(widthPx);
 const vision = await startVision();
 const pair = vision.openPair(widthPx, heightPx);
+const templates = new TemplateStore(scale);
 
 function answer(request: WorkerRequest): WorkerAnswers[keyof WorkerAnswers] {
   switch (request.kind) {
@@ -24,6 +26,11 @@ function answer(request: WorkerRequest): WorkerAnswers[keyof WorkerAnswers] {
     }
     case 'follow':
       return follow(pair, request, scale);
+    case 'cut':
+      templates.cut(pair.smooth(), request.tracks, request.points);
+      return true;
+    case 'refine':
+      return templates.refine(pair.smooth(), request.tracks, request.points);
     case 'corners':
       return request.buckets.map((bucket) => cornersInBucket(pair, bucket, scale));
     case 'heap':

@@ -4,7 +4,7 @@ import { cornerStrengthIn } from './corner-strength.js';
 import { blurInto } from './gaussian-blur.js';
 import { lucasKanade } from './lucas-kanade.js';
 import { withMats } from './scope.js';
-import type { Area, FoundPoints, LucasKanadeOptions, Points } from './types.js';
+import type { Area, FoundPoints, LucasKanadeOptions, Points, SmoothPicture } from './types.js';
 
 /**
  * Holds the current and the previous picture of one clip, so that each is copied and blurred once.
@@ -17,6 +17,8 @@ export class PicturePair {
   #previous: Mat;
   #current: Mat;
   #loaded = 0;
+  /** The current picture, blurred and not rounded. */
+  readonly #levels: Float32Array;
 
   /** Made by `Vision.openPair`. */
   constructor(engine: Engine, widthPx: number, heightPx: number) {
@@ -25,6 +27,7 @@ export class PicturePair {
     this.#engine = engine;
     this.#previous = new engine.Mat(heightPx, widthPx, engine.CV_8UC1);
     this.#current = new engine.Mat(heightPx, widthPx, engine.CV_8UC1);
+    this.#levels = new Float32Array(widthPx * heightPx);
   }
 
   /**
@@ -43,8 +46,16 @@ export class PicturePair {
     [this.#previous, this.#current] = [this.#current, this.#previous];
     this.#current.data.set(grey);
     if (sigmaPx > 0)
-      withMats(this.#engine, (keep) => blurInto(this.#engine, keep, this.#current, this.#current, sigmaPx));
+      withMats(this.#engine, (keep) =>
+        blurInto(this.#engine, keep, this.#current, this.#current, sigmaPx, this.#levels),
+      );
+    else this.#levels.set(grey);
     this.#loaded += 1;
+  }
+
+  /** The current picture, blurred but not rounded; a view that the next `push` overwrites. */
+  smooth(): SmoothPicture {
+    return { widthPx: this.widthPx, heightPx: this.heightPx, levels: this.#levels };
   }
 
   /** Follows points of the previous picture into the current one. @throws Error before two pictures were pushed */

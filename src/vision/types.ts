@@ -8,6 +8,14 @@ export interface GreyPicture {
   readonly grey: Uint8Array;
 }
 
+/** A grey picture whose levels are not rounded; otherwise like {@link GreyPicture}. */
+export interface SmoothPicture {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** Length widthPx * heightPx, 0..255. */
+  readonly levels: Float32Array;
+}
+
 /** A rectangle of whole pixels. */
 export interface Area {
   readonly xPx: number;

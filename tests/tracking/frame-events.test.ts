@@ -40,8 +40,18 @@ function records(sketches: readonly Sketch[]): FrameRecord[] {
               reachPx: NaN,
               stepXPx: NaN,
               stepYPx: NaN,
+              scaleRate: 0,
             }
-          : { followed, kept, shiftPx, reachPx: 1.2 * shiftPx + 0.01, stepXPx: stepX, stepYPx: stepY },
+          : {
+              followed,
+              kept,
+              shiftPx,
+              reachPx: 1.2 * shiftPx + 0.01,
+              stepXPx: stepX,
+              stepYPx: stepY,
+              scaleRate: 0,
+            },
+      refined: false,
     };
   });
 }

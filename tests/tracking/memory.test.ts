@@ -16,6 +16,7 @@ it('holds its memory flat over 2000 frames, in the program and in the image engi
     xPx: Float32Array.from({ length: 12 }, (_, i) => 40 + 20 * i),
     yPx: new Float32Array(12).fill(90),
   };
+  let tracks = Int32Array.from(points.xPx, (_, i) => i);
   const pool = await WorkerPool.start({ threads: 1, ...SIZE });
   try {
     let engineBefore = 0;
@@ -23,7 +24,13 @@ it('holds its memory flat over 2000 frames, in the program and in the image engi
     for (let k = 0; k < FRAMES; k++) {
       const predicted = points;
       await pool.load(loop[k % loop.length]);
-      if (k > 0) await pool.follow({ points, predicted, thorough: k % 10 === 0 });
+      if (k > 0) {
+        const found = await pool.follow({ points, predicted, thorough: k % 10 === 0 });
+        await pool.refine(tracks, found);
+      }
+      // Tracks with new numbers: the templates of the old ones must go.
+      tracks = tracks.map((track) => track + tracks.length);
+      await pool.cut(tracks, points);
       if (k % 4 === 0) await pool.corners([20, 71]);
       if (k === SETTLED) {
         engineBefore = await pool.engineHeapBytes();

@@ -5,12 +5,17 @@
 import type { GreyFrame } from '../../../src/footage/index.js';
 import { gaussianRandom, seededRandom } from '../../../src/numerics/index.js';
 
-/** How the texture lies in the picture: turned about the picture centre, then shifted. */
+/** How the texture lies in the picture: scaled and turned about the picture centre, then shifted; and how bright it is. */
 export interface Placement {
   readonly shiftXPx: number;
   readonly shiftYPx: number;
   /** Positive turns x towards y: clockwise on the screen. */
   readonly turnRad: number;
+  /** Above 1 the texture is larger; 1 when missing. */
+  readonly scale?: number;
+  /** Gain of the grey levels about their mean and what is added to them; 1 and 0 when missing. */
+  readonly gain?: number;
+  readonly offsetGrey?: number;
 }
 
 export interface TextureOptions {
@@ -58,11 +63,12 @@ export class AnalyticTexture {
   /** The picture with the texture at `place`; noiseGrey adds white noise of that standard deviation. */
   picture(place: Placement, noiseGrey = 0, noiseSeed = 1): Uint8Array {
     const { widthPx: width, heightPx: height } = this;
-    const cos = Math.cos(place.turnRad);
-    const sin = Math.sin(place.turnRad);
+    const { scale = 1, gain = 1, offsetGrey = 0 } = place;
+    const cos = Math.cos(place.turnRad) / scale;
+    const sin = Math.sin(place.turnRad) / scale;
     const cx = (width - 1) / 2;
     const cy = (height - 1) / 2;
-    const value = new Float64Array(width * height).fill(this.#mean);
+    const value = new Float64Array(width * height).fill(this.#mean + offsetGrey);
     for (const wave of this.#waves) {
       // Phase is linear in x and y of the picture: constant steps along a row, turned by a complex product.
       const stepX = wave.kx * cos - wave.ky * sin;
@@ -76,8 +82,8 @@ export class AnalyticTexture {
       const stepCos = Math.cos(stepX);
       const stepSin = Math.sin(stepX);
       for (let y = 0; y < height; y++) {
-        let c = this.#amplitude * Math.cos(origin + stepY * y);
-        let s = this.#amplitude * Math.sin(origin + stepY * y);
+        let c = gain * this.#amplitude * Math.cos(origin + stepY * y);
+        let s = gain * this.#amplitude * Math.sin(origin + stepY * y);
         for (let i = y * width, end = i + width; i < end; i++) {
           value[i] += s;
           const turned = s * stepCos + c * stepSin;
@@ -102,8 +108,9 @@ export class AnalyticTexture {
     const dx = xPx - cx - from.shiftXPx;
     const dy = yPx - cy - from.shiftYPx;
     const turn = to.turnRad - from.turnRad;
-    const cos = Math.cos(turn);
-    const sin = Math.sin(turn);
+    const growth = (to.scale ?? 1) / (from.scale ?? 1);
+    const cos = growth * Math.cos(turn);
+    const sin = growth * Math.sin(turn);
     return [cx + to.shiftXPx + cos * dx - sin * dy, cy + to.shiftYPx + sin * dx + cos * dy];
   }
 }

@@ -1,0 +1,92 @@
+/** The templates of a worker's tracks: cut where a track starts, found again in each later frame; lengths in analysis pixels. */
+import {
+  TemplateMatcher,
+  cutTemplate,
+  windowWeights,
+  type AffineTemplate,
+  type Placement,
+  type Points,
+  type SmoothPicture,
+} from '../vision/index.js';
+import type { Scale } from './options.js';
+import type { Refined } from './protocol.js';
+
+/** Largest weighted residual of a template that is there: share of its contrast, plus grey levels for noise. */
+const RESIDUAL = { contrastShare: 0.45, grey: 1.5 } as const;
+
+/** Largest change of any of the four terms of the deformation since the cut. */
+const MOST_DEFORMED = 0.6;
+
+interface Held {
+  readonly template: AffineTemplate;
+  /** Deformation is carried from frame to frame. */
+  readonly place: Placement;
+}
+
+/**
+ * Templates by track. They are cut from the blurred picture that Lucas-Kanade works on, before rounding: detail finer than
+ * the blur carries more coding and interpolation error than information. A template serves for the life of its track: to
+ * cut it anew on the way gained nothing on made-up push-ins.
+ */
+export class TemplateStore {
+  readonly #scale: Scale;
+  readonly #weights: Float64Array;
+  readonly #matcher: TemplateMatcher;
+  #held = new Map<number, Held>();
+
+  constructor(scale: Scale) {
+    this.#scale = scale;
+    this.#weights = windowWeights(scale.templateHalfPx);
+    this.#matcher = new TemplateMatcher(this.#weights);
+  }
+
+  /** Cuts templates in a picture. A point too near to the border gets none and is lost when it is refined. */
+  cut(picture: SmoothPicture, tracks: Int32Array, points: Points): void {
+    for (let i = 0; i < tracks.length; i++) {
+      const place = { xPx: points.xPx[i], yPx: points.yPx[i], xx: 1, xy: 0, yx: 0, yy: 1 };
+      const template = cutTemplate(picture, place.xPx, place.yPx, this.#scale.templateHalfPx, this.#weights);
+      if (template) this.#held.set(tracks[i], { template, place });
+    }
+  }
+
+  /** Refines the points of some tracks in a later picture; templates of other tracks and of lost ones are dropped. */
+  refine(picture: SmoothPicture, tracks: Int32Array, points: Points): Refined {
+    const count = tracks.length;
+    const refined: Refined = {
+      xPx: points.xPx.slice(),
+      yPx: points.yPx.slice(),
+      kept: new Uint8Array(count),
+    };
+    const held = new Map<number, Held>();
+    for (let i = 0; i < count; i++) {
+      const one = this.#held.get(tracks[i]);
+      if (!one || !this.#find(picture, one, points.xPx[i], points.yPx[i])) continue;
+      refined.xPx[i] = one.place.xPx;
+      refined.yPx[i] = one.place.yPx;
+      refined.kept[i] = 1;
+      held.set(tracks[i], one);
+    }
+    this.#held = held;
+    return refined;
+  }
+
+  /** Moves a template to where it lies near the point; false when it is not there. */
+  #find(picture: SmoothPicture, { template, place }: Held, xPx: number, yPx: number): boolean {
+    place.xPx = xPx;
+    place.yPx = yPx;
+    const { found, residualGrey } = this.#matcher.match(picture, template, place);
+    const allowed = RESIDUAL.contrastShare * template.contrastGrey + RESIDUAL.grey;
+    const deformed = Math.max(
+      Math.abs(place.xx - 1),
+      Math.abs(place.xy),
+      Math.abs(place.yx),
+      Math.abs(place.yy - 1),
+    );
+    return (
+      found &&
+      Math.hypot(place.xPx - xPx, place.yPx - yPx) < this.#scale.templateReachPx &&
+      residualGrey < allowed &&
+      deformed < MOST_DEFORMED
+    );
+  }
+}
