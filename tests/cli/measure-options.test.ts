@@ -5,13 +5,13 @@ const CALIBRATED = { rig: { focalPx: 2000, readoutMs: 12 }, delivery: {} };
 
 describe('options of the rig', () => {
   it('win over the rig file: a focal length in millimetres over a calibrated one in pixels', () => {
-    expect(rigFromOptions({ focal: '50mm' }, CALIBRATED).rig).toEqual({ focalLengthMm: 50, readoutMs: 12 });
-    expect(rigFromOptions({ 'focal-px': '1500' }, CALIBRATED).rig).toEqual({ focalPx: 1500, readoutMs: 12 });
-    const both = rigFromOptions({ focal: '50mm', 'focal-px': '1500px' }, CALIBRATED).rig;
+    expect(rigFromOptions({ _: [], focal: '50mm' }, CALIBRATED).rig).toEqual({ focalLengthMm: 50, readoutMs: 12 });
+    expect(rigFromOptions({ _: [], 'focal-px': '1500' }, CALIBRATED).rig).toEqual({ focalPx: 1500, readoutMs: 12 });
+    const both = rigFromOptions({ _: [], focal: '50mm', 'focal-px': '1500px' }, CALIBRATED).rig;
     expect(both).toEqual({ focalLengthMm: 50, focalPx: 1500, readoutMs: 12 });
   });
 
   it('leave the rig file as it is where they say nothing', () => {
-    expect(rigFromOptions({}, CALIBRATED)).toEqual(CALIBRATED);
+    expect(rigFromOptions({ _: [] }, CALIBRATED)).toEqual(CALIBRATED);
   });
 });
