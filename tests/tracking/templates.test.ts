@@ -6,8 +6,9 @@ import { layeredPicture, worstTrackErrors } from './support/layers.js';
 import { trackErrors } from './support/track-errors.js';
 
 const SIZE = { widthPx: 480, heightPx: 270 };
-const FRAMES = 30;
-const texture = new AnalyticTexture({ seed: 11, ...SIZE, finestPx: 5 });
+const FRAMES = 24;
+const TRACKS = 160;
+const texture = new AnalyticTexture({ seed: 11, ...SIZE, finestPx: 5, waves: 40 });
 
 /** A push-in that grows by 1 % a frame, with a turn of the horizon and a slow change of the light. */
 function pushIn(k: number): Placement {
@@ -35,7 +36,13 @@ function film(place: (k: number) => Placement, frames = FRAMES): Uint8Array[] {
 }
 
 function track(pictures: readonly Uint8Array[], refine: Refine, more = {}): Promise<Tracking> {
-  return trackFrames(clipOf(pictures, SIZE), { seed: 7, threads: 1, refine, ...more });
+  return trackFrames(clipOf(pictures, SIZE), {
+    seed: 7,
+    threads: 1,
+    targetTracks: TRACKS,
+    refine,
+    ...more,
+  });
 }
 
 describe('tracks refined against templates', () => {
@@ -48,7 +55,7 @@ describe('tracks refined against templates', () => {
     expect(plain.refinedShare).toBe(0);
     expect(trackErrors(refined.table, texture, pushIn).rmsPx).toBeLessThan(0.02);
     expect(trackErrors(plain.table, texture, pushIn).rmsPx).toBeGreaterThan(0.06);
-    expect(Math.min(...refined.liveCount)).toBeGreaterThan(0.6 * 280);
+    expect(Math.min(...refined.liveCount)).toBeGreaterThan(0.6 * TRACKS);
   });
 
   it('share no error: without the dither of the starts the mean error of all tracks grows more than 2.5 times', async () => {
@@ -63,23 +70,23 @@ describe('tracks refined against templates', () => {
   });
 
   it('end at the edge of a nearer thing, where Lucas-Kanade holds on to what belongs to neither', async () => {
-    const near = new AnalyticTexture({ seed: 12, ...SIZE, finestPx: 5, meanGrey: 110 });
+    const near = new AnalyticTexture({ seed: 12, ...SIZE, finestPx: 5, waves: 40, meanGrey: 110 });
     const behind = (k: number): Placement => ({ shiftXPx: 0.3 * k, shiftYPx: 0, turnRad: 0 });
     const before = (k: number): Placement => ({ shiftXPx: 2.1 * k, shiftYPx: 0.2 * k, turnRad: 0 });
     const layers = { far: { texture, place: behind }, near: { texture: near, place: before }, edgeXPx: 180 };
-    const pictures = Array.from({ length: 24 }, (_, k) => layeredPicture(layers, k));
+    const pictures = Array.from({ length: FRAMES }, (_, k) => layeredPicture(layers, k));
     const refined = worstTrackErrors((await track(pictures, 'always')).table, layers);
     const plain = worstTrackErrors((await track(pictures, 'never')).table, layers);
     const strays = (errors: readonly number[]): number => errors.filter((error) => error > 0.5).length;
-    // Measured 18 with Lucas-Kanade and 5 with templates, of some 320 tracks.
+    // Measured 14 with Lucas-Kanade and 5 with templates.
     expect(strays(plain)).toBeGreaterThan(10);
     expect(strays(refined)).toBeLessThan(0.5 * strays(plain));
   });
 
   it('are the same bit for bit on one and on two threads, and on repeat', async () => {
-    const pictures = growing.slice(0, 16);
+    const pictures = growing.slice(0, 12);
     const once = await track(pictures, 'always');
-    for (const threads of [1, 2, 3]) expect(await track(pictures, 'always', { threads })).toEqual(once);
+    for (const threads of [1, 2]) expect(await track(pictures, 'always', { threads })).toEqual(once);
   });
 });
 
@@ -92,7 +99,7 @@ describe('the choice by the move itself', () => {
       const plain = await track(pictures, 'never');
       expect(chosen.refinedShare).toBeGreaterThan(0.75);
       expect(chosen.refinedShare).toBeLessThan(1);
-      // Tracks keep what they drifted before the decision, and no more: measured 0.05 px against 0.20 px.
+      // Tracks keep what they drifted before the decision, and no more: measured 0.05 px against 0.16 px.
       const error = trackErrors(chosen.table, texture, place).rmsPx;
       expect(error).toBeLessThan(0.4 * trackErrors(plain.table, texture, place).rmsPx);
     }
