@@ -1,17 +1,28 @@
 import { describe, expect, it } from 'vitest';
 import { rigFromOptions } from '../../src/cli/measure-options.js';
 
+/** Options as the command line hands them over: those that were not given are missing. */
+function given(words: Record<string, string>): Parameters<typeof rigFromOptions>[0] {
+  return { _: [], ...words } as unknown as Parameters<typeof rigFromOptions>[0];
+}
+
 const CALIBRATED = { rig: { focalPx: 2000, readoutMs: 12 }, delivery: {} };
 
 describe('options of the rig', () => {
   it('win over the rig file: a focal length in millimetres over a calibrated one in pixels', () => {
-    expect(rigFromOptions({ _: [], focal: '50mm' }, CALIBRATED).rig).toEqual({ focalLengthMm: 50, readoutMs: 12 });
-    expect(rigFromOptions({ _: [], 'focal-px': '1500' }, CALIBRATED).rig).toEqual({ focalPx: 1500, readoutMs: 12 });
-    const both = rigFromOptions({ _: [], focal: '50mm', 'focal-px': '1500px' }, CALIBRATED).rig;
+    expect(rigFromOptions(given({ focal: '50mm' }), CALIBRATED).rig).toEqual({
+      focalLengthMm: 50,
+      readoutMs: 12,
+    });
+    expect(rigFromOptions(given({ 'focal-px': '1500' }), CALIBRATED).rig).toEqual({
+      focalPx: 1500,
+      readoutMs: 12,
+    });
+    const both = rigFromOptions(given({ focal: '50mm', 'focal-px': '1500px' }), CALIBRATED).rig;
     expect(both).toEqual({ focalLengthMm: 50, focalPx: 1500, readoutMs: 12 });
   });
 
   it('leave the rig file as it is where they say nothing', () => {
-    expect(rigFromOptions({ _: [] }, CALIBRATED)).toEqual(CALIBRATED);
+    expect(rigFromOptions(given({}), CALIBRATED)).toEqual(CALIBRATED);
   });
 });
