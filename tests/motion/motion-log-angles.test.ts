@@ -1,6 +1,6 @@
 /** Angles out of rates, against closed forms. */
 import { describe, expect, it } from 'vitest';
-import { integrateRates, seenAngles } from '../../src/motion/motion-log-angles.js';
+import { integrateRates, seenAngles } from '../../src/motion/motion-log/angles.js';
 import { expectWithin } from '../support/expect-within.js';
 
 /** Uneven stamps from 0 s to about 2 s. */

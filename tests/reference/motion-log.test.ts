@@ -1,9 +1,9 @@
 /** What the comparison with a motion log rests on, against SciPy and closed forms: integration, exposure, noise, delay, slope. */
 import { describe, expect, it } from 'vitest';
 import { compareMotionLog } from '../../src/motion/index.js';
-import { noisySlope } from '../../src/motion/motion-log-agreement.js';
-import { integrateRates, seenAngles } from '../../src/motion/motion-log-angles.js';
-import { noiseAngle } from '../../src/motion/motion-log-spectrum.js';
+import { noisySlope } from '../../src/motion/motion-log/agreement.js';
+import { integrateRates, seenAngles } from '../../src/motion/motion-log/angles.js';
+import { noiseAngle } from '../../src/motion/motion-log/spectrum.js';
 import { fourthDifferenceSmooth, gaussianRandom, rms, seededRandom } from '../../src/numerics/index.js';
 import { exposureGain } from '../../src/optics/index.js';
 import { DEG, madeUpComparison } from '../motion/support/made-up-log.js';

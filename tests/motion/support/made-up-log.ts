@@ -1,5 +1,5 @@
 /** A made-up shake seen by two instruments: frames of a clip with white noise, and a log of angular rates on a clock of its own. */
-import type { ComparedMotion } from '../../../src/motion/motion-log-video.js';
+import type { ComparedMotion } from '../../../src/motion/motion-log/video.js';
 import { estimateAxis, passedShare } from '../../../src/motion/estimate.js';
 import { vibrationOf, type MotionLog } from '../../../src/motion/index.js';
 import { gaussianRandom, seededRandom } from '../../../src/numerics/index.js';
