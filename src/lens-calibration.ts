@@ -218,12 +218,20 @@ function warningsOf(c: Omit<LensCalibration, 'warnings'>): Warning[] {
   return warnings;
 }
 
+/** What a calibration puts into a rig file. */
+export interface RigLens {
+  readonly focalPx: number;
+  readonly focalPxWidth: number;
+  readonly lensDistortion: LensDistortion;
+}
+
 /** The lens as a rig file holds it: focal length in px of the clip, and distortion. Rounded far below what can be known. */
-export function rigLens(lens: LensCalibration): { focalPx: number; lensDistortion: LensDistortion } {
+export function rigLens(lens: LensCalibration): RigLens {
   const round = (value: number): number => Number(value.toPrecision(8));
   const term = (name: keyof LensDistortion): number => round(lens.distortion[name]?.value ?? 0);
   return {
     focalPx: round(lens.focalPx.value),
+    focalPxWidth: lens.clip.widthPx,
     lensDistortion: { k1: term('k1'), k2: term('k2'), p1: term('p1'), p2: term('p2'), k3: term('k3') },
   };
 }

@@ -120,8 +120,10 @@ export function rigFromOptions(values: Values, file: RigFile): RigFile {
     target[name] = value;
   };
   set(rig, 'focalLengthMm', values.focal, parseFocalMm);
-  // A calibrated focal length in the file would win over millimetres; the one on the command line is meant.
+  // A calibrated focal length in the file would win over millimetres; the one on the command line is meant,
+  // and it counts in pixels of the clip.
   if (values.focal !== undefined) delete rig['focalPx'];
+  if (values.focal !== undefined || values['focal-px'] !== undefined) delete rig['focalPxWidth'];
   set(rig, 'sensorWidthMm', values.sensor, sensorWidthMm);
   set(rig, 'focalPx', values['focal-px'], (text) => numberWith(text, 'px'));
   set(rig, 'readoutMs', values.readout, (text) => 1000 * parseDurationS(text));

@@ -28,7 +28,8 @@ function checkSize(name: string, size: PictureSize): void {
 /**
  * The camera of a frame, and the list of what had to be assumed.
  *
- * `rig.focalPx` counts in pixels of the source and is scaled to the frame; it wins over millimetres. Otherwise the focal
+ * `rig.focalPx` counts in pixels of a picture of width `rig.focalPxWidth` (the source's when missing) and is scaled to the
+ * frame; it wins over millimetres. Otherwise the focal
  * length is focalLengthMm * side / sensorWidthMm, where side is the longer side of the frame: on an upright clip the
  * sensor's width lies along the height. The optical centre is taken in the middle of the frame, (W-1)/2.
  *
@@ -49,7 +50,7 @@ export function cameraForFrame(
   const focalPx =
     rig.focalPx === undefined
       ? focalFromMm(rig, frame, assumed)
-      : (rig.focalPx * frame.widthPx) / source.widthPx;
+      : (rig.focalPx * frame.widthPx) / (rig.focalPxWidth ?? source.widthPx);
   if (!rig.lensDistortion) noteMissingDistortion(focalPx, frame, assumed);
   else if (!isOneToOne(rig.lensDistortion, Math.hypot(frame.widthPx, frame.heightPx) / (2 * focalPx)))
     throw new TrundleError(

@@ -17,6 +17,8 @@ export const rigSchema = z.strictObject({
   focalLengthMm: upTo(5000).optional(),
   sensorWidthMm: upTo(200).optional(),
   focalPx: upTo(1e6).optional(),
+  /** Width of the pictures that focalPx counts in; the clip's own when missing. */
+  focalPxWidth: z.number().int().min(16).max(100_000).optional(),
   readoutMs: z.number().min(0).max(100).optional(),
   shutterAngleDeg: z.number().min(0).max(360).optional(),
   speedMps: upTo(30).optional(),

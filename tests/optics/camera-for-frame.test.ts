@@ -20,6 +20,8 @@ describe('the camera of a frame', () => {
     const rig = { focalPx: 2000, focalLengthMm: 50, sensorWidthMm: 36 };
     expect(cameraForFrame(rig, HD, HALF).camera.focalPx).toBe(1000);
     expect(cameraForFrame(rig, HD, HD).camera.focalPx).toBe(2000);
+    // Calibrated on 4K, measured on an HD proxy.
+    expect(cameraForFrame({ ...rig, focalPxWidth: 3840 }, HD, HALF).camera.focalPx).toBe(500);
   });
 
   it('assumes 35 mm on full frame aloud when nothing is known', () => {

@@ -79,7 +79,7 @@ function rigFacts({ rig, delivery }: RunDocument): [string, Insert][] {
   return [
     ['Focal length', given(rig.focalLengthMm, 'mm')],
     ['Sensor width', given(rig.sensorWidthMm, 'mm')],
-    ['Focal length, calibrated', given(rig.focalPx, 'px')],
+    ['Focal length, calibrated', given(rig.focalPx, rig.focalPxWidth === undefined ? 'px' : `px of ${rig.focalPxWidth}`)],
     [
       'Lens distortion',
       lens ? `k1 ${lens.k1}, k2 ${lens.k2}, p1 ${lens.p1}, p2 ${lens.p2}, k3 ${lens.k3}` : 'not given',
