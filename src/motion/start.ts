@@ -24,6 +24,8 @@ const SEEN_IN_STRETCH = 4;
 /** Tracks outside an explanation that are worth an explanation of their own: as a share of all, and at least. */
 const STRANGER_SHARE = 0.3;
 const FEWEST_STRANGERS = 15;
+/** Parallax of a track over the stretch, in noise per axis, from which it counts. */
+const PARALLAX_SIGMAS = 5;
 
 /** A reconstructed stretch of the clip: frames first..last, tracks numbered by trackOfWhole. */
 export interface StartedStretch {
@@ -32,6 +34,10 @@ export interface StartedStretch {
   readonly trackOfWhole: Int32Array;
   readonly scene: Scene;
   readonly fit: Fit;
+  /**
+   * Share of its tracks that it keeps; 0 when most of those show no parallax. A person who walks past a camera on a stand
+   * looks like a near thing that stands still in front of a moving camera, with the room at infinity.
+   */
   readonly keptShare: number;
 }
 
@@ -76,7 +82,8 @@ export function startStretch(
   const scene = rankByAgreement(candidates)[0];
   scaleScene(scene, trustedMedian(scene));
   const fit = measureFit(obs, scene, sigmaStart);
-  return { first, last, trackOfWhole, scene, fit, keptShare: keptShare(scene.trackWeights) };
+  const kept = mostShowParallax(scene, fit.sigma) ? keptShare(scene.trackWeights) : 0;
+  return { first, last, trackOfWhole, scene, fit, keptShare: kept };
 }
 
 /**
@@ -189,6 +196,20 @@ function placeRest(obs: Observations, scene: Scene, known: Uint8Array): void {
     const o = obs.trackStart[i];
     if (!known[i]) placeTrack(scene, i, obs.frame[o], obs.x[o], obs.y[o], 1);
   }
+}
+
+/** Whether more than half of the trusted tracks moved against the far distance by more than noise. */
+function mostShowParallax({ centres, points, trackWeights }: Scene, sigma: number): boolean {
+  const last = centres.length - 3;
+  const base = Math.hypot(...[0, 1, 2].map((j) => centres[last + j] - centres[j]));
+  let trusted = 0;
+  let moved = 0;
+  trackWeights.forEach((weight, i) => {
+    if (weight <= 0.5) return;
+    trusted++;
+    if (points[3 * i + 2] * base > PARALLAX_SIGMAS * sigma) moved++;
+  });
+  return moved > trusted / 2;
 }
 
 /** Median inverse depth of the trusted tracks, never below a thousandth of the 90th percentile. */
