@@ -62,6 +62,7 @@ describe('scale', () => {
 
   it.each(['lateral', 'push', 'arc'] as const)(
     'does not drift along half a minute: six parts agree within 1.5 per cent, %s',
+    { timeout: 180_000 },
     (move) => {
       const long = measurePass({ move, speedMps: 0.1, durationS: 30, fps: 25, liveTracks: 100, seed: 6 });
       const { rateHz, bandHz, intended } = long.motion;
