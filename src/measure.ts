@@ -114,6 +114,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     cutoffHz: request.cutoffHz,
     travelM: rig.travelM,
     speedMps: rig.speedMps,
+    readoutS: rig.readoutMs === undefined ? undefined : rig.readoutMs / 1000,
     interCoded: tracking.interCoded,
     sourceWidthPx: facts.widthPx,
     onProgress: (done, total) => onProgress('split', done, total),

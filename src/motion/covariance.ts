@@ -35,7 +35,8 @@ export interface FrameCovariances {
 
 const CELL_COLUMNS = 3;
 const CELL_ROWS = 2;
-const CELLS = CELL_COLUMNS * CELL_ROWS;
+/** Cells of the picture that move together under inter-frame coding. */
+export const CELLS = CELL_COLUMNS * CELL_ROWS;
 
 /**
  * Covariances at the present scene.
@@ -129,7 +130,8 @@ function invertInformation(blocks: Float64Array, t: number, size: 3 | 6, out: Fl
   }
 }
 
-function cellOf(camera: Camera, x: number, y: number): number {
+/** Which cell a normalised image point lies in; points outside the picture count to the nearest. */
+export function cellOf(camera: Camera, x: number, y: number): number {
   const column = Math.floor((CELL_COLUMNS * (x * camera.focalPx + camera.centreXPx)) / camera.widthPx);
   const row = Math.floor((CELL_ROWS * (y * camera.focalPx + camera.centreYPx)) / camera.heightPx);
   const clamp = (v: number, n: number): number => Math.max(0, Math.min(n - 1, v));

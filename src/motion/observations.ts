@@ -21,6 +21,8 @@ export interface Observations {
   /** Image point over focal length (x right, y down, 0 on the optical axis), length count. */
   readonly x: Float64Array;
   readonly y: Float64Array;
+  /** Place of the picture row it was measured in, lens distortion included: 0 at the upper edge, 1 at the lower one. */
+  readonly rowShare: Float64Array;
   /** Frame t owns byFrame[frameStart[t]] .. byFrame[frameStart[t+1]-1], observation numbers in order of track. */
   readonly frameStart: Int32Array;
   readonly byFrame: Int32Array;
@@ -57,15 +59,16 @@ export function prepareObservations(table: TrackTable, camera: Camera): Observat
     );
   }
   const { x, y } = normalisePoints(camera, xPx, yPx);
+  const rowShare = yPx.map((row) => (row + 0.5) / table.heightPx);
   const usable = (o: number): boolean => Number.isFinite(x[o]) && Number.isFinite(y[o]);
-  return select(table.frameCount, trackCount, trackStart, obsFrame, x, y, SHORTEST_TRACK_FRAMES, usable, 0);
+  const columns = { trackCount, trackStart, frame: obsFrame, x, y, rowShare };
+  return select(columns, table.frameCount, SHORTEST_TRACK_FRAMES, usable, 0);
 }
 
 /** The frames from..to-1 as a set of their own (frame numbers from 0), with the tracks seen at least `atLeast` times in it. */
 export function windowOf(whole: Observations, from: number, to: number, atLeast: number): ObservationWindow {
   const inside = (o: number): boolean => whole.frame[o] >= from && whole.frame[o] < to;
-  const { trackCount, trackStart, frame, x, y } = whole;
-  return select(to - from, trackCount, trackStart, frame, x, y, atLeast, inside, from);
+  return select(whole, to - from, atLeast, inside, from);
 }
 
 /** The tracks seen in both frames, in order of track. */
@@ -97,13 +100,11 @@ export function liveTracks(obs: Observations, t: number): number {
   return obs.frameStart[t + 1] - obs.frameStart[t];
 }
 
+type Columns = Pick<Observations, 'trackCount' | 'trackStart' | 'frame' | 'x' | 'y' | 'rowShare'>;
+
 function select(
+  { trackCount, trackStart, frame, x, y, rowShare }: Columns,
   frameCount: number,
-  trackCount: number,
-  trackStart: Int32Array,
-  obsFrame: Int32Array,
-  x: Float64Array,
-  y: Float64Array,
   atLeast: number,
   wanted: (o: number) => boolean,
   firstFrame: number,
@@ -121,26 +122,21 @@ function select(
     tracks.push(i);
     starts.push(kept.length);
   }
-  const observations = indexed(
-    frameCount,
-    Int32Array.from(starts),
-    Int32Array.from(kept, (o) => obsFrame[o] - firstFrame),
-    Float64Array.from(kept, (o) => x[o]),
-    Float64Array.from(kept, (o) => y[o]),
-  );
+  const observations = indexed(frameCount, {
+    trackCount: tracks.length,
+    trackStart: Int32Array.from(starts),
+    frame: Int32Array.from(kept, (o) => frame[o] - firstFrame),
+    x: Float64Array.from(kept, (o) => x[o]),
+    y: Float64Array.from(kept, (o) => y[o]),
+    rowShare: Float64Array.from(kept, (o) => rowShare[o]),
+  });
   return { observations, trackOfWhole: Int32Array.from(tracks) };
 }
 
 /** Adds the track column and the index by frame (a counting sort, so that tracks stay in order within a frame). */
-function indexed(
-  frameCount: number,
-  trackStart: Int32Array,
-  frame: Int32Array,
-  x: Float64Array,
-  y: Float64Array,
-): Observations {
+function indexed(frameCount: number, columns: Columns): Observations {
+  const { trackCount, trackStart, frame } = columns;
   const count = frame.length;
-  const trackCount = trackStart.length - 1;
   const track = new Int32Array(count);
   const frameStart = new Int32Array(frameCount + 1);
   for (let i = 0; i < trackCount; i++) track.fill(i, trackStart[i], trackStart[i + 1]);
@@ -149,5 +145,5 @@ function indexed(
   const next = frameStart.slice();
   const byFrame = new Int32Array(count);
   for (let o = 0; o < count; o++) byFrame[next[frame[o]]++] = o;
-  return { frameCount, trackCount, count, trackStart, frame, track, x, y, frameStart, byFrame };
+  return { ...columns, frameCount, count, track, frameStart, byFrame };
 }

@@ -17,6 +17,8 @@ export interface SplitOptions {
    * the picture. Larger clips are taken like 1280, for want of trials.
    */
   readonly sourceWidthPx?: number | undefined;
+  /** Time in which the sensor reads a frame from top to bottom, seconds; 0 for a global shutter; looked for when missing. */
+  readonly readoutS?: number | undefined;
   /** Told how much is done out of how much, in steps of no fixed size. */
   readonly onProgress?: ((done: number, total: number) => void) | undefined;
 }
@@ -56,22 +58,26 @@ export interface ResolvedSplit {
   readonly interCoded: boolean;
   /** How much more of the picture coding errors are worth than on the clips they were set on, 1 or more. */
   readonly codingScale: number;
+  /** Null when not known. */
+  readonly readoutS: number | null;
   readonly onProgress: (done: number, total: number) => void;
 }
 
 /**
  * Fills in the options for a clip of `durationS` seconds.
  *
- * @throws RangeError when a number is not positive and finite (seed: finite)
+ * @throws RangeError when a number is not positive and finite (readoutS: not negative; seed: finite)
  */
 export function resolveSplitOptions(options: SplitOptions, durationS: number): ResolvedSplit {
-  const { cutoffHz, travelM, speedMps, sourceWidthPx, seed = SPLIT_DEFAULTS.seed } = options;
+  const { cutoffHz, travelM, speedMps, sourceWidthPx, readoutS, seed = SPLIT_DEFAULTS.seed } = options;
   for (const [name, value] of Object.entries({ cutoffHz, travelM, speedMps, sourceWidthPx })) {
     if (value !== undefined && !(value > 0 && Number.isFinite(value))) {
       throw new RangeError(`${name} must be positive and finite, got ${value}`);
     }
   }
   if (!Number.isFinite(seed)) throw new RangeError(`seed must be finite, got ${seed}`);
+  if (readoutS !== undefined && !(readoutS >= 0 && Number.isFinite(readoutS)))
+    throw new RangeError(`readoutS must be finite and not negative, got ${readoutS}`);
   const lowest = durationS > 0 ? SPLIT_DEFAULTS.periodsInClip / durationS : 0;
   return {
     cutoffHz: Math.max(cutoffHz ?? SPLIT_DEFAULTS.cutoffHz, lowest),
@@ -80,6 +86,7 @@ export function resolveSplitOptions(options: SplitOptions, durationS: number): R
     seed,
     interCoded: options.interCoded !== false,
     codingScale: Math.max(1, SPLIT_DEFAULTS.codingWidthPx / (sourceWidthPx ?? SPLIT_DEFAULTS.codingWidthPx)),
+    readoutS: readoutS ?? null,
     onProgress: options.onProgress ?? (() => {}),
   };
 }

@@ -1,19 +1,22 @@
 /**
  * From observations to a scene: is there parallax at all, a start that holds, its extension to the whole clip and the
- * final adjustment; or the rotation-only scene when the camera did not travel.
+ * final adjustment; or the rotation-only scene when the camera did not travel. Either is brought to the middle row of each
+ * frame in the end.
  */
 import type { Camera } from '../optics/index.js';
-import { LOWEST_SIGMA_SHARE, LOWEST_TRACK_SIGMA_SHARE } from './adjust.js';
-import { frameCovariances, type FrameCovariances } from './covariance.js';
+import { LOWEST_TRACK_SIGMA_SHARE } from './adjust.js';
+import type { FrameCovariances } from './covariance.js';
 import { extendToClip } from './extend.js';
 import type { Observations } from './observations.js';
 import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
 import { parallaxPairs, startOrder, type ParallaxPair } from './parallax.js';
+import { settleReadout, type ReadoutOutcome } from './readout-outcome.js';
 import { refineScene } from './refine.js';
 import { keptShare } from './robust-weights.js';
 import { rotationOnlyScene } from './rotation-only.js';
 import type { Scene } from './scene.js';
-import { rankByAgreement, startStretch } from './start.js';
+import { rankByAgreement, startStretch, type StartedStretch } from './start.js';
+import type { ReadoutReport, UnreliableAxis } from './types.js';
 
 /** A scene that explains the clip, and how well. */
 export interface Reconstruction {
@@ -26,6 +29,9 @@ export interface Reconstruction {
   readonly keptShare: number;
   /** False when the fit is too poor to be believed. */
   readonly holds: boolean;
+  /** What was done about a sensor that is read row by row, and the axes that this leaves in doubt. */
+  readonly readout: ReadoutReport;
+  readonly unreliable: readonly UnreliableAxis[];
 }
 
 /** Facts of the clip that the method scales with. */
@@ -44,6 +50,8 @@ const ENOUGH_PARALLAX_PX = 4;
 const SUSPICIOUS = 1.4;
 /** Full model against rotation only, when parallax is weak: residual must fall below this share. */
 const WORTH_IT = 0.95;
+/** Noise of a start over the worst that is believed, up to which a rolling shutter may be to blame. */
+const SHEARED_ALLOWANCE = 2.5;
 
 /** Reconstructs poses and depths. `obs` must hold enough frames and tracks to try (see splitMotion). */
 export function reconstruct(
@@ -57,11 +65,11 @@ export function reconstruct(
   const parallaxP = pairs.reduce((most, pair) => Math.max(most, pair.scale), 0) / sigmaStart;
   settings.onProgress(5, 100);
 
-  if (parallaxP < SPLIT_DEFAULTS.parallaxNone) return turningCamera(obs, camera, clip, parallaxP);
+  if (parallaxP < SPLIT_DEFAULTS.parallaxNone) return turningCamera(obs, camera, clip, settings, parallaxP);
   const full = travellingCamera(obs, camera, pairs, parallaxP, clip, settings);
   if (full && parallaxP >= SPLIT_DEFAULTS.parallaxSure) return full;
   // Weak parallax, or no scene that holds: translation has to earn its place.
-  const plain = turningCamera(obs, camera, clip, parallaxP);
+  const plain = turningCamera(obs, camera, clip, settings, parallaxP);
   return full && full.covariances.sigma < WORTH_IT * plain.covariances.sigma ? full : plain;
 }
 
@@ -86,9 +94,13 @@ function travellingCamera(
 ): Reconstruction | null {
   const { rateHz, unitPerPx } = clip;
   const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * unitPerPx;
-  const starts = startOrder(pairs, ENOUGH_PARALLAX_PX * unitPerPx, ATTEMPTS)
-    .map((pair) => startStretch(obs, pair, sigmaStart, settings.seed))
-    .filter((start) => fits(start.fit.sigma, start.keptShare, unitPerPx));
+  const starts = soundStarts(
+    startOrder(pairs, ENOUGH_PARALLAX_PX * unitPerPx, ATTEMPTS).map((pair) =>
+      startStretch(obs, pair, sigmaStart, settings.seed),
+    ),
+    unitPerPx,
+    settings.readoutS !== 0,
+  );
   settings.onProgress(25, 100);
   const ranked = rankByAgreement(starts.map((start) => ({ value: start, fit: start.fit })));
   const noise = Math.min(...starts.map((start) => start.fit.sigma));
@@ -103,11 +115,11 @@ function travellingCamera(
     });
     const size = { sigmaStart, rateHz, cutoffHz: settings.cutoffHz };
     refineScene(obs, scene, camera, size, () => settings.onProgress(80, 100));
-    const covariances = frameCovariances(obs, scene, camera, false, LOWEST_SIGMA_SHARE * sigmaStart);
+    const outcome = settled(obs, scene, lostFrames, camera, clip, settings, false);
     const kept = keptShare(scene.trackWeights);
-    if (!fits(covariances.sigma, kept, unitPerPx)) continue;
-    if (!best || covariances.sigma < best.covariances.sigma) {
-      best = { mode: 'full', scene, covariances, parallaxP, lostFrames, keptShare: kept, holds: true };
+    if (!fits(outcome.covariances.sigma, kept, unitPerPx)) continue;
+    if (!best || outcome.covariances.sigma < best.covariances.sigma) {
+      best = { mode: 'full', scene, ...outcome, parallaxP, lostFrames, keptShare: kept, holds: true };
     }
     // The whole clip much noisier than its stretches is a sign of a wrong start: try the next.
     if (best.covariances.sigma < SUSPICIOUS * Math.max(noise, LOWEST_TRACK_SIGMA_SHARE * sigmaStart)) break;
@@ -119,15 +131,43 @@ function travellingCamera(
 export function turningCamera(
   obs: Observations,
   camera: Camera,
-  { unitPerPx }: ClipScale,
+  clip: ClipScale,
+  settings: ResolvedSplit,
   parallaxP: number,
 ): Reconstruction {
-  const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * unitPerPx;
-  const { scene, lostFrames } = rotationOnlyScene(obs, sigmaStart);
-  const covariances = frameCovariances(obs, scene, camera, true, LOWEST_SIGMA_SHARE * sigmaStart);
+  const { unitPerPx } = clip;
+  const { scene, lostFrames } = rotationOnlyScene(obs, SPLIT_DEFAULTS.sigmaStartPx * unitPerPx);
+  const outcome = settled(obs, scene, lostFrames, camera, clip, settings, true);
   const kept = keptShare(scene.trackWeights);
-  const holds = fits(covariances.sigma, kept, unitPerPx);
-  return { mode: 'rotationOnly', scene, covariances, parallaxP, lostFrames, keptShare: kept, holds };
+  const holds = fits(outcome.covariances.sigma, kept, unitPerPx);
+  return { mode: 'rotationOnly', scene, ...outcome, parallaxP, lostFrames, keptShare: kept, holds };
+}
+
+/** Brings an adjusted scene to the middle rows and measures how sure it is. */
+function settled(
+  measured: Observations,
+  scene: Scene,
+  lostFrames: readonly number[],
+  camera: Camera,
+  { timeS, rateHz, unitPerPx }: ClipScale,
+  { readoutS, cutoffHz }: ResolvedSplit,
+  rotationOnly: boolean,
+): ReadoutOutcome {
+  const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * unitPerPx;
+  const clip = { measured, timeS, lostFrames, sigmaStart };
+  return settleReadout(clip, scene, camera, { readoutS, rateHz, cutoffHz, rotationOnly });
+}
+
+/** Starts that fit; where none does and the picture may be sheared by its readout, those that do not fit much worse. */
+function soundStarts(
+  starts: readonly StartedStretch[],
+  unitPerPx: number,
+  mayBeSheared: boolean,
+): StartedStretch[] {
+  const sound = (allowance: number): StartedStretch[] =>
+    starts.filter((start) => fits(start.fit.sigma / allowance, start.keptShare, unitPerPx));
+  const strict = sound(1);
+  return strict.length > 0 || !mayBeSheared ? strict : sound(SHEARED_ALLOWANCE);
 }
 
 function fits(sigma: number, kept: number, unitPerPx: number): boolean {

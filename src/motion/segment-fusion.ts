@@ -6,6 +6,7 @@ import { multiply3, rotationFromVector } from '../optics/index.js';
 import type { FrameCovariances } from './covariance.js';
 import type { Observations } from './observations.js';
 import type { Reconstruction } from './reconstruct.js';
+import { fuseReadouts } from './readout-outcome.js';
 import { keptShare } from './robust-weights.js';
 import { rotationVector } from './rotation-steps.js';
 import { blankScene, placeTrack, type Scene } from './scene.js';
@@ -78,6 +79,7 @@ export function fuseSegments(obs: Observations, placed: readonly PlacedSegment[]
     lostFrames,
     keptShare: keptShare(scene.trackWeights),
     holds: true,
+    ...fuseReadouts(placed.map(({ segment }) => segment.reconstruction)),
   };
 }
 

@@ -17,6 +17,7 @@ import {
   type Reconstruction,
 } from './reconstruct.js';
 import type { ParallaxPair } from './parallax.js';
+import { fuseReadouts } from './readout-outcome.js';
 import { bridgeSegments } from './segment-bridge.js';
 import { fuseSegments, type PlacedSegment } from './segment-fusion.js';
 import { compose, IDENTITY, joinSegments, soundFrames, type SolvedSegment } from './segment-join.js';
@@ -65,16 +66,23 @@ export function reconstructClip(
   const rolling = rollingPairs(clipParallax(obs, clip), clip);
   const planned = planSegments(obs, clip.rateHz, rolling, limits);
   let furthest = 0;
-  const solved = planned.flatMap((segment, k) =>
-    solveSegment(obs, segment, camera, clip, limits, {
+  // The first piece that shows the readout shows it for all that follow.
+  let { readoutS } = settings;
+  const solved = planned.flatMap((segment, k) => {
+    const parts = solveSegment(obs, segment, camera, clip, limits, {
       ...settings,
+      readoutS,
       onProgress: (done, total) => {
         furthest = Math.max(furthest, Math.round((100 * (k + done / total)) / planned.length));
         settings.onProgress(Math.min(furthest, 98), 100);
       },
-    }),
+    });
+    readoutS ??= fuseReadouts(parts.map(({ reconstruction }) => reconstruction)).readout.readoutS;
+    return parts;
+  });
+  const chosen = ofOneMode(obs, camera, clip, { ...settings, readoutS }, solved).filter(
+    (s) => soundFrames(s).length > 0,
   );
-  const chosen = ofOneMode(obs, camera, clip, solved).filter((s) => soundFrames(s).length > 0);
   const held = chosen.filter(({ reconstruction }) => reconstruction.holds);
   if (held.length === 0) return { ...fuse(obs, solved.slice(0, 1), clip), holds: false };
   const fused = fuse(obs, held, clip);
@@ -140,6 +148,7 @@ function ofOneMode(
   obs: Observations,
   camera: Camera,
   clip: ClipScale,
+  settings: ResolvedSplit,
   solved: readonly SolvedSegment[],
 ): SolvedSegment[] {
   const full = solved.filter(({ reconstruction: { mode, holds } }) => mode === 'full' && holds);
@@ -152,7 +161,7 @@ function ofOneMode(
     const { observations } = windowOf(obs, segment.from, segment.to, SHORTEST_TRACK_FRAMES);
     return {
       ...segment,
-      reconstruction: turningCamera(observations, camera, partOf(clip, segment), parallaxP),
+      reconstruction: turningCamera(observations, camera, partOf(clip, segment), settings, parallaxP),
     };
   });
 }

@@ -159,6 +159,8 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
       (_, t) => obs.frameStart[t + 1] - obs.frameStart[t],
     ),
     inliersPerFrame: scene.covariances.inliers,
+    readout: scene.readout,
+    unreliable: scene.unreliable,
     warnings: warningsOf(table, scene, used, time, deviations, unit, settings, options.cutoffHz),
   };
 }

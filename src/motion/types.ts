@@ -62,6 +62,26 @@ export interface SceneDepth {
   readonly sdInverse: number;
 }
 
+/** What is known of a sensor that is read row by row from top to bottom, and what was done about it. */
+export interface ReadoutReport {
+  /** Where the readout time comes from: told by the crew, found in the clip, or nowhere. */
+  readonly source: 'given' | 'found' | 'none';
+  /** Time from the first row to one past the last, seconds; null when not known, or found but vague (see ci95S). */
+  readonly readoutS: number | null;
+  /** 95 % interval of a readout that was looked for, seconds; null when it was given or there was no need to look. */
+  readonly ci95S: readonly [number, number] | null;
+  /** notNeeded: no readout that is possible here could matter; notMeasurable: one could, but none stands out. */
+  readonly state: 'corrected' | 'notNeeded' | 'notMeasurable';
+  /** Relative fall of the robust cost when the motion within the frames is modelled, 0..1; null when not looked for. */
+  readonly costFall: number | null;
+}
+
+/** An axis whose figure stands but should not be relied upon, and why, in words for a reader. */
+export interface UnreliableAxis {
+  readonly axis: Axis;
+  readonly reason: string;
+}
+
 /** The camera's motion over a clip: series, figures with their uncertainty, and what could not be told. */
 export interface Motion {
   /** Seconds, length n, evenly spaced at rateHz. */
@@ -98,5 +118,7 @@ export interface Motion {
   /** Live tracks and kept tracks in each frame of the table. */
   readonly tracksPerFrame: Int32Array;
   readonly inliersPerFrame: Int32Array;
+  readonly readout: ReadoutReport;
+  readonly unreliable: readonly UnreliableAxis[];
   readonly warnings: readonly Warning[];
 }

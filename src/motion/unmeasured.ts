@@ -48,6 +48,14 @@ export function unmeasuredMotion(table: TrackTable, settings: ResolvedSplit, rea
     keptShare: 0,
     tracksPerFrame,
     inliersPerFrame: new Int32Array(n),
+    readout: {
+      source: settings.readoutS === null ? 'none' : 'given',
+      readoutS: settings.readoutS,
+      ci95S: null,
+      state: settings.readoutS === 0 ? 'notNeeded' : 'notMeasurable',
+      costFall: null,
+    },
+    unreliable: [],
     warnings: [{ code: 'motion-unmeasured', text: reason, atS: null }],
   };
 }

@@ -47,7 +47,17 @@ function setPose(
 
 function reconstructionOf(observations: Observations, part: Scene): SolvedSegment['reconstruction'] {
   const covariances = frameCovariances(observations, part, UNIT_CAMERA, false, 1e-4);
-  return { mode: 'full', scene: part, covariances, parallaxP: 50, lostFrames: [], keptShare: 1, holds: true };
+  return {
+    mode: 'full',
+    scene: part,
+    covariances,
+    parallaxP: 50,
+    lostFrames: [],
+    keptShare: 1,
+    holds: true,
+    readout: { source: 'given', readoutS: 0, ci95S: null, state: 'notNeeded', costFall: null },
+    unreliable: [],
+  };
 }
 
 function inverse({ scale, rotation, shift }: Similarity): Similarity {

@@ -60,6 +60,8 @@ export function madeUpMotion(given: MadeUp): Motion {
     keptShare: 1,
     tracksPerFrame: new Int32Array(n),
     inliersPerFrame: new Int32Array(n),
+    readout: { source: 'given', readoutS: 0, ci95S: null, state: 'notNeeded', costFall: null },
+    unreliable: [],
     warnings: [],
   };
 }

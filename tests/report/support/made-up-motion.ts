@@ -107,6 +107,8 @@ export function madeUpMotion(gain = 1): Motion {
     keptShare: 0.66,
     tracksPerFrame: new Int32Array(FRAMES).fill(274),
     inliersPerFrame: new Int32Array(FRAMES).fill(181),
+    readout: { source: 'given', readoutS: 0, ci95S: null, state: 'notNeeded', costFall: null },
+    unreliable: [],
     warnings: [],
   };
 }

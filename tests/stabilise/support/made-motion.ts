@@ -71,6 +71,8 @@ export function madeMotion(made: MadeMotion = {}): Motion {
     keptShare: 0.6,
     tracksPerFrame: new Int32Array(n).fill(280),
     inliersPerFrame: new Int32Array(n).fill(170),
+    readout: { source: 'none', readoutS: null, ci95S: null, state: 'notNeeded', costFall: null },
+    unreliable: [],
     warnings: [],
   };
 }

@@ -163,6 +163,8 @@ export function motionOf(path: SixAxes, timeS: Float64Array, rateHz: number, tra
     keptShare: 0.8,
     tracksPerFrame: new Int32Array(n).fill(250),
     inliersPerFrame: new Int32Array(n).fill(200),
+    readout: { source: 'given', readoutS: 0, ci95S: null, state: 'notNeeded', costFall: null },
+    unreliable: [],
     warnings: [],
   };
 }
