@@ -68,7 +68,7 @@ function summary(clips: readonly ClipAccuracy[]): string {
   const list = (axes: readonly { readonly name: string; readonly axis: Axis }[]): string =>
     axes.length > 0 ? `: ${axes.map(({ name, axis }) => `${name} ${axis}`).join(', ')}` : '';
   return [
-    `RMS within 2 % or 0.7 mdeg (roll 1.5), 6 % or 0.03 mm (axial 5 % or 0.08): ${met.length} of ${valued.length} axes with a value; not${list(missed) || ': none'}`,
+    `RMS within 2 % or 0.7 mdeg (roll 1.5), 6 % or 0.03 mm (axial 5 % or 0.08): ${met.length} of ${valued.length} axes with a value; missed${list(missed) || ': none'}`,
     `bound holds: ${held.length} of ${bounded.length} axes below their noise`,
     `error within ${USUAL_FLOORS} floors: ${usual.length} of ${floored.length} axes; beyond ${MOST_FLOORS}${list(beyond) || ': none'}`,
   ]
