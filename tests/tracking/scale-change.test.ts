@@ -30,7 +30,7 @@ describe('scaleRate', () => {
   });
 
   it('is none where a scene near on one side, or a floor, streams past', () => {
-    const nearOnTheRight = steps((x, y, track) => [2 + 0.004 * x, 0.01 * Math.sin(track)]);
+    const nearOnTheRight = steps((x, _, track) => [2 + 0.004 * x, 0.01 * Math.sin(track)]);
     expect(Math.abs(scaleRate(nearOnTheRight))).toBeLessThan(1e-4);
     const floor = steps((_, y) => [1 + 0.01 * y, 0]);
     expect(Math.abs(scaleRate(floor))).toBeLessThan(1e-9);
