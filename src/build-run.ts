@@ -68,6 +68,7 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
   const assumed = [
     ...parts.assumed,
     ...focalAssumption(parts),
+    ...readoutAssumption(parts),
     ...stabilisation.assumed,
     ...surface.assumed,
     ...assumedDelivery(parts.request.delivery ?? {}),
@@ -182,6 +183,29 @@ function focalAssumption({ motion, rig, camera, facts }: RunParts): Assumption[]
       name: 'focal length',
       value: taken,
       matters: focalEffectInWords(motion.alongLens, motion.translationUnit === 'm'),
+    },
+  ];
+}
+
+/** What was taken for the readout of the sensor when the crew did not tell it. */
+function readoutAssumption({ motion: { readout }, rig }: RunParts): Assumption[] {
+  if (rig.readoutMs !== undefined || readout.state === 'notNeeded') return [];
+  const { readoutS, ci95S, state } = readout;
+  const ms = (seconds: number): string => (1000 * seconds).toFixed(1);
+  const range = ci95S === null ? '' : ` (${ms(ci95S[0])} to ${ms(ci95S[1])} ms)`;
+  return [
+    {
+      name: 'readoutMs',
+      value:
+        state === 'notMeasurable'
+          ? '0 ms'
+          : readoutS === null
+            ? `found in the clip${range}`
+            : `${ms(readoutS)} ms, found in the clip${range}`,
+      matters:
+        state === 'notMeasurable'
+          ? 'a slow readout would turn pan and tilt into false lateral and vertical motion; this clip does not tell, so give it'
+          : 'the figures are freed of it; a readout that is 1 ms off leaves a little of pan and tilt in lateral and vertical',
     },
   ];
 }

@@ -46,6 +46,12 @@ export function adviceFor(input: AdviceInput): Advice[] {
     } else steps.push(frameWider(input));
   }
   if (codes.has('translation-not-measured')) steps.push(showDepth(input.motion));
+  if (codes.has('residual-not-reliable'))
+    steps.push({
+      code: 'faster-readout',
+      text: 'Shoot the pass again in a recording mode with a faster readout, or at a higher frame rate.',
+      effect: 'Lets the frames follow the knocks, so that the translational part can be relied upon.',
+    });
   if (codes.has('readout-wobble'))
     steps.push({
       code: 'correct-rows',

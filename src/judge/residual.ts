@@ -69,6 +69,14 @@ export function residualFinding(
     );
   }
 
+  const doubtful = motion.unreliable.filter(({ axis }) => axis === 'lateral' || axis === 'vertical');
+  if (doubtful.length > 0)
+    return because(
+      'marginal',
+      'residual-not-reliable',
+      `About ${figureBeside(value, limit)} px of shake stay after stabilising (${most} px are allowed), but ${doubtful.map(({ axis }) => axis).join(' and ')} motion is not reliable in this clip. ${doubtful[0].reason}`,
+    );
+
   // Moves along the lens shift the picture only towards its edges: they count when nothing else is known.
   const known = relativeRange([lateral, vertical]) ?? relativeRange([axial]);
   const [low, high] = known ?? [1 - RESIDUAL_MARGIN, 1 + RESIDUAL_MARGIN];

@@ -56,6 +56,8 @@ export function motionSection(motion: Motion, { dominantHz }: SectionExtras): Mo
       travelM: motion.travelM,
     },
     separation: separationSection(motion),
+    readout: readoutSection(motion),
+    unreliable: [...motion.unreliable],
     angularShare: {
       value: motion.angularShare.value,
       ci95: motion.angularShare.ci95 ? [motion.angularShare.ci95[0], motion.angularShare.ci95[1]] : null,
@@ -103,6 +105,17 @@ function separationSection(motion: Motion): MotionSection['separation'] {
       },
       change: [...unsplit.change],
     },
+  };
+}
+
+function readoutSection({ readout }: Motion): MotionSection['readout'] {
+  const { source, readoutS, ci95S, state, costFall } = readout;
+  return {
+    source,
+    readoutMs: readoutS === null ? null : 1000 * readoutS,
+    ci95Ms: ci95S && [1000 * ci95S[0], 1000 * ci95S[1]],
+    state,
+    costFall,
   };
 }
 

@@ -1,5 +1,5 @@
 /** The run in a few lines for a terminal: verdict with measured value and limit first, then the axes, advice, warnings, assumptions. */
-import { ANGULAR_AXES, TRANSLATIONAL_AXES, type RunDocument } from '../run/index.js';
+import { ANGULAR_AXES, TRANSLATIONAL_AXES, type Axis, type RunDocument } from '../run/index.js';
 import { figure } from '../judge/index.js';
 import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
 import { motionLogWords } from './motion-log-words.js';
@@ -76,21 +76,21 @@ function axisTable(run: RunDocument): string[] {
   const rows: string[][] = [
     ['Axis', `Shake RMS, ${figure(low)}-${figure(high)} Hz`, '95 % range', 'Peak to peak', 'Strongest'],
   ];
-  const add = (name: string, axis: AxisNumbers, unit: string): void => {
+  const unreliable = new Set(run.motion.unreliable.map(({ axis }) => axis));
+  const add = (of: Axis, axis: AxisNumbers, unit: string): void => {
     const { text, range } = axisFigure(axis, unit);
     const shown = axis.status === 'value' || axis.status === 'wide';
     rows.push([
-      name,
+      `${names[of].name}${unreliable.has(of) ? ' (not reliable)' : ''}`,
       text,
       range === '' ? '-' : range,
       shown && axis.peakToPeak !== null ? `${figure(axis.peakToPeak)} ${unit}` : '-',
       shown && axis.dominantHz !== null ? `${figure(axis.dominantHz)} Hz` : '-',
     ]);
   };
-  for (const axis of ANGULAR_AXES) add(names[axis].name, angularNumbers(run.motion.angular[axis]), 'deg');
+  for (const axis of ANGULAR_AXES) add(axis, angularNumbers(run.motion.angular[axis]), 'deg');
   const unit = run.motion.translational.unit === 'mm' ? 'mm' : '% dist.';
-  for (const axis of TRANSLATIONAL_AXES)
-    add(names[axis].name, translationNumbers(run.motion.translational[axis]), unit);
+  for (const axis of TRANSLATIONAL_AXES) add(axis, translationNumbers(run.motion.translational[axis]), unit);
   const widths = rows[0].map((_, column) => Math.max(...rows.map((row) => row[column].length)));
   const lines = rows.map((row) =>
     row

@@ -133,6 +133,17 @@ export const motionSchema = z.strictObject({
     travelM: orNull,
   }),
   separation: separationSchema,
+  /** A sensor that is read row by row: what is known of it, and whether the figures are freed of it. */
+  readout: z.strictObject({
+    source: z.enum(['given', 'found', 'none']),
+    readoutMs: orNull,
+    ci95Ms: interval.nullable(),
+    /** notNeeded: no readout that is possible here could matter; notMeasurable: one could, but none stands out. */
+    state: z.enum(['corrected', 'notNeeded', 'notMeasurable']),
+    costFall: orNull,
+  }),
+  /** Axes whose figures should not be relied upon, and why. */
+  unreliable: z.array(z.strictObject({ axis: z.enum(AXES), reason: z.string() })),
   /** Share of the image vibration energy that is angular, 0..1. */
   angularShare: z.strictObject({ value: orNull, ci95: interval.nullable() }),
 });

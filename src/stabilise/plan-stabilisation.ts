@@ -75,7 +75,7 @@ export function planStabilisation(
   if (!(smoothingS > 0)) throw new RangeError(`smoothingS must be positive, got ${smoothingS}`);
   const shape = heightPerWidth(delivery);
   const assumed: Assumption[] = [];
-  const times = frameTimes(rig, motion.rateHz, assumed);
+  const times = frameTimes(rig, motion, assumed);
 
   const chosen = consider(input, smoothingS, times);
   const { band, crop } = chosen;
@@ -140,7 +140,7 @@ function curvePoint(smoothingS: number, { crop, residual }: Considered): CurvePo
 
 function frameTimes(
   rig: Pick<Rig, 'shutterAngleDeg' | 'readoutMs'>,
-  fps: number,
+  { rateHz, readout: found }: Motion,
   assumed: Assumption[],
 ): FrameTimes {
   if (rig.shutterAngleDeg === undefined) {
@@ -150,8 +150,8 @@ function frameTimes(
       matters: 'motion blur scales with it; crop does not depend on it',
     });
   }
-  const exposureS = shutterTimeS(rig.shutterAngleDeg ?? ASSUMED_SHUTTER_ANGLE_DEG, fps);
-  return { exposureS, readoutS: rig.readoutMs === undefined ? null : rig.readoutMs / 1000 };
+  const exposureS = shutterTimeS(rig.shutterAngleDeg ?? ASSUMED_SHUTTER_ANGLE_DEG, rateHz);
+  return { exposureS, readoutS: rig.readoutMs === undefined ? found.readoutS : rig.readoutMs / 1000 };
 }
 
 /** Upward zero crossings per second of the axis that costs the most crop. */

@@ -116,6 +116,16 @@ describe('what stays after stabilising', () => {
     expect(verdict.advice.map(({ code }) => code)).toContain('show-depth');
   });
 
+  it('does not decide on translation that is not reliable', () => {
+    const verdict = verdictOf((run) => {
+      run.motion.unreliable = [{ axis: 'vertical', reason: 'Knocks were faster than the frames.' }];
+    });
+    expect(verdict.grade).toBe('marginal');
+    expect(verdict.reasons[0].code).toBe('residual-not-reliable');
+    expect(verdict.reasons[0].text).toContain('vertical motion is not reliable');
+    expect(verdict.advice.map(({ code }) => code)).toContain('faster-readout');
+  });
+
   it('passes on a bound that lies under the limit', () => {
     const verdict = verdictOf((run) => {
       hidden(run);

@@ -132,6 +132,25 @@ describe('the report page', () => {
     expect(blind.match(/No curve: this clip does not show it/g)).toHaveLength(3);
   });
 
+  it('says which axes are not reliable, and where the readout came from', () => {
+    const shown = words(
+      page((run) => {
+        run.motion.unreliable = [{ axis: 'vertical', reason: 'Knocks were faster than the frames.' }];
+        delete run.rig.readoutMs;
+        run.motion.readout = {
+          source: 'found',
+          readoutMs: 14.6,
+          ci95Ms: [13.1, 16],
+          state: 'corrected',
+          costFall: 0.2,
+        };
+      }),
+    );
+    expect(shown).toContain('Vertical (not reliable)');
+    expect(shown).toContain('Vertical. Knocks were faster than the frames.');
+    expect(shown).toContain('not given; found in the clip: 14.6 ms (13.1 to 16 ms), corrected');
+  });
+
   it('stands without a picture, without peaks and without a surface', () => {
     const bare = renderHtml({
       ...madeUpBundle((run) => {

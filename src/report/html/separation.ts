@@ -2,7 +2,7 @@
 import { figure } from '../../judge/index.js';
 import type { RunDocument } from '../../run/index.js';
 import { boundUp } from '../format.js';
-import { translationUnit } from '../wording.js';
+import { axisNames, translationUnit } from '../wording.js';
 import { html, type Markup } from './markup.js';
 
 /** The note under the table of axes; null where the split holds. */
@@ -29,6 +29,19 @@ export function separationNote(run: RunDocument): Markup | null {
               ${unsplit.change.map(({ text }) => html`<li>${text}</li>`)}
             </ul>`
     }
+  </div>`;
+}
+
+/** Axes whose figures should not be relied upon; null when all may be. */
+export function unreliableNote(run: RunDocument): Markup | null {
+  const { unreliable } = run.motion;
+  if (unreliable.length === 0) return null;
+  const names = axisNames(run);
+  return html`<div class="note">
+    <p>Not reliable in this clip:</p>
+    <ul>
+      ${unreliable.map(({ axis, reason }) => html`<li>${names[axis].name}. ${reason}</li>`)}
+    </ul>
   </div>`;
 }
 

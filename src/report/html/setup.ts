@@ -73,19 +73,22 @@ function clipFacts({ clip, tool, createdAt, tracking }: RunDocument): [string, I
   ];
 }
 
-function rigFacts({ rig, delivery }: RunDocument): [string, Insert][] {
+function rigFacts({ rig, delivery, motion }: RunDocument): [string, Insert][] {
   const heads = { locked: 'locked', operated: 'operated', selfLevelling: 'self-levelling' };
   const { lensDistortion: lens } = rig;
   return [
     ['Focal length', given(rig.focalLengthMm, 'mm')],
     ['Sensor width', given(rig.sensorWidthMm, 'mm')],
-    ['Focal length, calibrated', given(rig.focalPx, rig.focalPxWidth === undefined ? 'px' : `px of ${rig.focalPxWidth}`)],
+    [
+      'Focal length, calibrated',
+      given(rig.focalPx, rig.focalPxWidth === undefined ? 'px' : `px of ${rig.focalPxWidth}`),
+    ],
     [
       'Lens distortion',
       lens ? `k1 ${lens.k1}, k2 ${lens.k2}, p1 ${lens.p1}, p2 ${lens.p2}, k3 ${lens.k3}` : 'not given',
     ],
     ['Shutter angle', given(rig.shutterAngleDeg, '°')],
-    ['Sensor readout', given(rig.readoutMs, 'ms')],
+    ['Sensor readout', readoutWords(rig.readoutMs, motion.readout)],
     ['Speed', given(rig.speedMps, 'm/s')],
     ['Travel', given(rig.travelM, 'm')],
     ['Wheelbase', given(rig.wheelbaseM, 'm')],
@@ -101,6 +104,20 @@ function rigFacts({ rig, delivery }: RunDocument): [string, Insert][] {
       `${delivery.widthPx} x ${delivery.heightPx} px, crop up to ${given(delivery.maxCropPercent)} %, shake left up to ${given(delivery.maxResidualPx)} px RMS`,
     ],
   ];
+}
+
+/** The readout as given, as found in the clip, or why neither. */
+function readoutWords(givenMs: number | undefined, readout: RunDocument['motion']['readout']): string {
+  if (givenMs !== undefined) return given(givenMs, 'ms');
+  const { source, readoutMs, ci95Ms, state } = readout;
+  const range = ci95Ms === null ? '' : ` (${figure(ci95Ms[0])} to ${figure(ci95Ms[1])} ms)`;
+  if (source === 'found')
+    return readoutMs === null
+      ? `not given; the picture bends as with${range}, corrected`
+      : `not given; found in the clip: ${figure(readoutMs)} ms${range}, corrected`;
+  return state === 'notNeeded'
+    ? 'not given; too little shake for it to matter'
+    : 'not given and not to be found in this clip';
 }
 
 /** The section on what was assumed. */

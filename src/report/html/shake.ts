@@ -13,7 +13,7 @@ import {
 import type { ReportBundle } from '../types.js';
 import { axisNames, translationUnit } from '../wording.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
-import { separationNote } from './separation.js';
+import { separationNote, unreliableNote } from './separation.js';
 import { behind, table } from './table.js';
 
 const DEG = 180 / Math.PI;
@@ -47,7 +47,7 @@ export function shakeSection(bundle: ReportBundle): Markup {
             </figcaption>
           </figure>`
     }
-    ${axisTable(bundle)} ${separationNote(bundle.run)}
+    ${axisTable(bundle)} ${separationNote(bundle.run)} ${unreliableNote(bundle.run)}
     <div class="charts six">${AXES.map((axis) => axisChart(bundle, axis))}</div>
     <p class="legend">
       Solid: shake. Grey band: noise, two sigma to each side. Dashed strip above: the intended move, on a
@@ -68,13 +68,14 @@ function numbersOf({ run }: ReportBundle, axis: Axis): { numbers: AxisNumbers; u
 }
 
 function axisTable(bundle: ReportBundle): Markup {
+  const unreliable = new Set(bundle.run.motion.unreliable.map(({ axis }) => axis));
   const rows = AXES.map((axis): Insert[] => {
     const { numbers, unit } = numbersOf(bundle, axis);
     const { text, range } = axisFigure(numbers, unit);
     const shown = standsAbove(numbers.status);
     const { name, meaning } = axisNames(bundle.run)[axis];
     return [
-      html`${name}<span class="sub wide">${meaning}</span>`,
+      html`${name}${unreliable.has(axis) ? ' (not reliable)' : null}<span class="sub wide">${meaning}</span>`,
       html`${text}${range === '' ? null : html`<span class="sub">${range}</span>`}`,
       shown ? withUnit(cell(numbers.peakToPeak), unit) : '–',
       shown ? withUnit(cell(numbers.maximum), unit) : '–',

@@ -65,6 +65,8 @@ function motionSection(motion: Motion): MotionSection {
       information: { angleUnit: 'deg', translationUnit: 'mm', everyFrames: 1, lowerTriangles: [] },
       unsplit: null,
     },
+    readout: { source: 'none', readoutMs: null, ci95Ms: null, state: 'notNeeded', costFall: null },
+    unreliable: [],
     angularShare: { value: 0.86, ci95: [0.82, 0.9] },
   };
 }
