@@ -117,6 +117,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     readoutS: rig.readoutMs === undefined ? undefined : rig.readoutMs / 1000,
     interCoded: tracking.interCoded,
     sourceWidthPx: facts.widthPx,
+    trackNoisePx: tracking.noisePx,
     onProgress: (done, total) => onProgress('split', done, total),
   });
 

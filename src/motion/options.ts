@@ -19,6 +19,8 @@ export interface SplitOptions {
   readonly sourceWidthPx?: number | undefined;
   /** Time in which the sensor reads a frame from top to bottom, seconds; 0 for a global shutter; looked for when missing. */
   readonly readoutS?: number | undefined;
+  /** Noise of single tracks as the tracker found it, analysis px; parallax has to stand out from it. */
+  readonly trackNoisePx?: number | null | undefined;
   /** Told how much is done out of how much, in steps of no fixed size. */
   readonly onProgress?: ((done: number, total: number) => void) | undefined;
 }
@@ -60,6 +62,8 @@ export interface ResolvedSplit {
   readonly codingScale: number;
   /** Null when not known. */
   readonly readoutS: number | null;
+  /** 0 when not known. */
+  readonly trackNoisePx: number;
   readonly onProgress: (done: number, total: number) => void;
 }
 
@@ -87,6 +91,7 @@ export function resolveSplitOptions(options: SplitOptions, durationS: number): R
     interCoded: options.interCoded !== false,
     codingScale: Math.max(1, SPLIT_DEFAULTS.codingWidthPx / (sourceWidthPx ?? SPLIT_DEFAULTS.codingWidthPx)),
     readoutS: readoutS ?? null,
+    trackNoisePx: options.trackNoisePx ?? 0,
     onProgress: options.onProgress ?? (() => {}),
   };
 }

@@ -60,9 +60,9 @@ export function reconstruct(
   clip: ClipScale,
   settings: ResolvedSplit,
 ): Reconstruction {
-  const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * clip.unitPerPx;
   const pairs = clipParallax(obs, clip);
-  const parallaxP = pairs.reduce((most, pair) => Math.max(most, pair.scale), 0) / sigmaStart;
+  const strongest = pairs.reduce((most, pair) => Math.max(most, pair.scale), 0);
+  const parallaxP = strongest / parallaxUnit(camera, clip, settings);
   settings.onProgress(5, 100);
 
   if (parallaxP < SPLIT_DEFAULTS.parallaxNone) return turningCamera(obs, camera, clip, settings, parallaxP);
@@ -71,6 +71,15 @@ export function reconstruct(
   // Weak parallax, or no scene that holds: translation has to earn its place.
   const plain = turningCamera(obs, camera, clip, settings, parallaxP);
   return full && full.covariances.sigma < WORTH_IT * plain.covariances.sigma ? full : plain;
+}
+
+/** Noise that parallax is counted in, normalised: what tracks usually have, or what those of a noisy clip do have. */
+export function parallaxUnit(
+  camera: Camera,
+  { unitPerPx }: ClipScale,
+  { trackNoisePx }: ResolvedSplit,
+): number {
+  return Math.max(SPLIT_DEFAULTS.sigmaStartPx * unitPerPx, trackNoisePx / camera.focalPx);
 }
 
 /** Pairs of frames through the clip with the parallax between them, half a second apart. */

@@ -11,6 +11,7 @@ import { windowOf, SHORTEST_TRACK_FRAMES, type Observations } from './observatio
 import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
 import {
   clipParallax,
+  parallaxUnit,
   reconstruct,
   turningCamera,
   type ClipScale,
@@ -63,7 +64,7 @@ export function reconstructClip(
     const whole = reconstruct(obs, camera, clip, settings);
     return { ...whole, segments: [{ from: 0, to: obs.frameCount }], missing: [], bridged: [] };
   }
-  const rolling = rollingPairs(clipParallax(obs, clip), clip);
+  const rolling = rollingPairs(clipParallax(obs, clip), parallaxUnit(camera, clip, settings));
   const planned = planSegments(obs, clip.rateHz, rolling, limits);
   let furthest = 0;
   // The first piece that shows the readout shows it for all that follow.
@@ -110,8 +111,8 @@ export function segmentWarnings({ missing, bridged }: ClipReconstruction, timeS:
 }
 
 /** Pairs between which the camera clearly travelled; none when it never did. */
-function rollingPairs(pairs: readonly ParallaxPair[], { unitPerPx }: ClipScale): ParallaxPair[] {
-  const sure = SPLIT_DEFAULTS.parallaxSure * SPLIT_DEFAULTS.sigmaStartPx * unitPerPx;
+function rollingPairs(pairs: readonly ParallaxPair[], unit: number): ParallaxPair[] {
+  const sure = SPLIT_DEFAULTS.parallaxSure * unit;
   const sorted = pairs.map(({ scale }) => scale).sort((a, b) => a - b);
   const lively = sorted[Math.floor(0.75 * sorted.length)] ?? 0;
   return pairs.filter(({ scale }) => scale >= Math.max(sure, ROLLING_SHARE * lively));

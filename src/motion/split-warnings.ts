@@ -60,7 +60,7 @@ export function weakStretchWarnings(deviations: readonly Float64Array[], time: E
     });
     if (weak.length === 0) continue;
     const text =
-      `From ${time.timeS[from].toFixed(1)} s on, the picture gives too little to hold on to: ${weak.join(', ')} are ` +
+      `From ${Math.max(0, time.timeS[from]).toFixed(1)} s on, the picture gives too little to hold on to: ${weak.join(', ')} are ` +
       `more than ${WEAK} times as uncertain as in the rest of the clip.`;
     return [{ code: 'motion-weak-stretch', text, atS: time.timeS[from] }];
   }

@@ -104,6 +104,7 @@ export interface Motion {
   readonly bandHz: readonly [number, number];
   /** Samples at each end that are left out of every statistic. */
   readonly trimFrames: number;
+  /** Strongest parallax between two frames over the noise of the tracks; 1.3-1.5 for a camera that only turns. */
   readonly parallaxP: number;
   readonly observable: Observability;
   readonly observableReason: string | null;

@@ -47,8 +47,8 @@ export function unreliableNote(run: RunDocument): Markup | null {
 
 function translationBounds(run: RunDocument): string {
   const { unsplit } = run.motion.separation;
-  if (unsplit?.ifAllTranslation.lateral == null || unsplit.ifAllTranslation.vertical === null) return '';
-  const { lateral, vertical } = unsplit.ifAllTranslation;
+  const { lateral, vertical } = unsplit?.ifAllTranslation ?? { lateral: null, vertical: null };
+  if (lateral === null || vertical === null) return '';
   const unit = translationUnit(run);
   return `; if all of it were translation, lateral is below ${boundUp(lateral)} and vertical below ${boundUp(vertical)} ${unit}`;
 }
