@@ -1,5 +1,5 @@
 /** Gathers what the rooms found into the run document: conversions to the document's units, assumptions, warnings, verdict. */
-import type { MeasureRequest } from './measure.js';
+import type { MeasureRequest } from './measure-request.js';
 import type { Camera } from './optics/index.js';
 import type { ClipFacts } from './footage/index.js';
 import type { Tracking } from './tracking/index.js';

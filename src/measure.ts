@@ -6,7 +6,7 @@
  */
 import path from 'node:path';
 import { cameraForFrame, shutterTimeS } from './optics/index.js';
-import { decodeGrey, findTools, grabPicture, probeClip, sha256OfFile, type Tools } from './footage/index.js';
+import { decodeGrey, findTools, grabPicture, probeClip, sha256OfFile } from './footage/index.js';
 import { trackFrames } from './tracking/index.js';
 import { compareMotionLog, motionLogSection, splitMotion } from './motion/index.js';
 import { analyseSpectrum } from './spectrum/index.js';
@@ -14,49 +14,10 @@ import { ASSUMED_SHUTTER_ANGLE_DEG, planStabilisation } from './stabilise/index.
 import { gradeSurface } from './surface/index.js';
 import { resolveDelivery } from './judge/index.js';
 import { buildRun, type RunParts } from './build-run.js';
+import type { MeasureHooks, MeasureRequest } from './measure-request.js';
 import { readMotionLog, requireLength } from './read-motion-log.js';
 import type { ReportBundle } from './report/index.js';
-import {
-  TrundleError,
-  parseFrameRate,
-  parsePointS,
-  type Delivery,
-  type Rig,
-  type Warning,
-} from './run/index.js';
-
-/** What to measure, and what is known about the rig and the delivery. */
-export interface MeasureRequest {
-  /** Path of the clip. */
-  readonly clip: string;
-  readonly rig?: Rig;
-  readonly delivery?: Delivery;
-  /** In point as people write it: timecode, frames or seconds; the head of the clip when missing. */
-  readonly inPoint?: string | undefined;
-  /** Out point, the first frame left out; the end of the clip when missing. */
-  readonly outPoint?: string | undefined;
-  /** Width the pictures are analysed at, px; 960 unless set. */
-  readonly analysisWidthPx?: number | undefined;
-  /** Where intended move ends and vibration begins, Hz; 0.8 unless set. */
-  readonly cutoffHz?: number | undefined;
-  /** Path of a log of angular rates recorded on the camera (CSV), to compare the angles with. */
-  readonly motionLogFile?: string | undefined;
-  /** Seed of every random choice; the same seed gives the same figures, bit for bit. */
-  readonly seed?: number | undefined;
-}
-
-/** What goes on while measuring. */
-export type Stage = 'probe' | 'track' | 'split' | 'judge';
-
-/** Hooks of a measurement: progress and a way to stop it. */
-export interface MeasureHooks {
-  readonly onProgress?: (stage: Stage, done: number, total: number | null) => void;
-  readonly signal?: AbortSignal;
-  /** Worker threads of the tracker; 2 unless set. The figures do not depend on it. */
-  readonly threads?: number;
-  /** FFmpeg to use; looked for when missing. */
-  readonly tools?: Tools;
-}
+import { TrundleError, parseFrameRate, parsePointS, type Warning } from './run/index.js';
 
 /**
  * Measures one clip.

@@ -2,7 +2,8 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { defineCommand, type ParsedArgs } from 'citty';
-import { measure, type Stage } from '../measure.js';
+import { measure } from '../measure.js';
+import type { Stage } from '../measure-request.js';
 import { checkRunFolder, terminalSummary, writeRun } from '../report/index.js';
 import {
   EXIT,
