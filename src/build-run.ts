@@ -126,6 +126,7 @@ function trackingSection(tracking: Tracking, motion: Motion): TrackingSection {
     analysisWidthPx: tracking.table.widthPx,
     analysisHeightPx: tracking.table.heightPx,
     featuresMedian: live[live.length >> 1] ?? 0,
+    refinedShare: tracking.refinedShare,
     inlierShare: all > 0 ? kept / all : 0,
     noisePx: tracking.noisePx,
     coverage: tracking.coverage,

@@ -74,6 +74,8 @@ export const trackingSchema = z.strictObject({
   analysisHeightPx: num,
   featuresMedian: num,
   inlierShare: num,
+  /** Share of the observations that were refined by affine templates, 0..1: those of a move that changes scale. */
+  refinedShare: num,
   noisePx: orNull,
   coverage: num,
   rejectedFrames: num,

@@ -59,7 +59,7 @@ function clipFacts({ clip, tool, createdAt, tracking }: RunDocument): [string, I
     ['Frames measured', `${clip.frameCount}, ${tracking.rejectedFrames} of them rejected`],
     [
       'Points followed',
-      `${figure(tracking.featuresMedian)} a frame, ${Math.round(100 * tracking.inlierShare)} % kept, in ${Math.round(100 * tracking.coverage)} % of the frame`,
+      `${figure(tracking.featuresMedian)} a frame, ${Math.round(100 * tracking.inlierShare)} % kept, in ${Math.round(100 * tracking.coverage)} % of the frame${tracking.refinedShare > 0.05 ? `; ${Math.round(100 * tracking.refinedShare)} % refined by templates, since the move changes scale` : ''}`,
     ],
     [
       'Tracking noise',

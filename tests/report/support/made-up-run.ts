@@ -220,6 +220,7 @@ export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMoti
       analysisHeightPx: 540,
       featuresMedian: 274,
       inlierShare: 0.66,
+      refinedShare: 0,
       noisePx: 0.082,
       coverage: 0.71,
       rejectedFrames: 0,
