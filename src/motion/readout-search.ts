@@ -9,15 +9,16 @@
  * it is the vibration that gives the readout away, and without vibration the readout does not matter either.
  */
 import { adjust } from './adjust.js';
-import { windowOf, type Observations } from './observations.js';
+import type { Observations } from './observations.js';
 import { linearise, makeLinearisation } from './projection.js';
-import { movePoses, noiseOf, usableFrames, type ReadoutClip } from './readout.js';
+import { movePoses, noiseOf, type ReadoutClip } from './readout.js';
+import { fastPower, liveliestStretch, longestS, NUDGE_S, type Stretch } from './readout-effect.js';
 import { moveToMidRow } from './row-correction.js';
 import { fastCubics, nearestCubics, withCubics } from './row-cubics.js';
 import { RATE_NUMBERS, rowEquations } from './row-equations.js';
 import { rowMotion } from './row-motion.js';
-import { fitRates, noRates, type FittedRates } from './row-rates.js';
-import { sceneWindow, type Scene } from './scene.js';
+import { fitRates, noRates, type RowRates } from './row-rates.js';
+import type { Scene } from './scene.js';
 
 /** What a clip says of its readout. */
 export interface ReadoutSearch {
@@ -32,13 +33,6 @@ export interface ReadoutSearch {
   readonly effectAtMost: number;
 }
 
-/** Longest readout that is looked for; slower sensors are not used for moving pictures. */
-const LONGEST_S = 0.033;
-/** The relation between readout and motion within the frame is taken from a change of the readout by this much. */
-const NUDGE_S = 0.0005;
-/** The search looks at a stretch of at most this many frames. */
-const STRETCH_FRAMES = 120;
-const SEEN_IN_STRETCH = 6;
 const PASSES = 5;
 /** Change of the readout that counts as none. */
 const STILL_S = 0.0001;
@@ -46,36 +40,18 @@ const FIRST_ROUNDS = 30;
 const LATER_ROUNDS = 12;
 /** An observation adds at most this much (in sigma^2) to the cost. */
 const COST_CAP = 12;
+/** Motion near half the frame rate is faded out of the expectation, so that the readout can be this much off. */
+const FADED_SHARE = 0.03;
 /**
  * A readout is believed when the cost falls by so much and the readout stands so many standard deviations clear of none.
- * Cubics take about 1 % off the cost of a global shutter by following its noise (own trials). Knocks that the path hardly
- * tells leave the readout itself vague, but make the cost fall all the more.
+ * Cubics take 1 to 7 % off the cost of a global shutter by following the noise of its tracks (own trials, rendered
+ * clips included), so that the fall alone proves nothing; and no sensor that is read row by row is faster than 2 ms.
+ * Knocks that the path hardly tells leave the readout itself vague, but make the cost fall all the more.
  */
 const BELIEVED = [
-  { fall: 0.02, deviations: 4 },
-  { fall: 0.2, deviations: 2 },
+  { fall: 0.02, deviations: 4, leastS: 0.002 },
+  { fall: 0.2, deviations: 2, leastS: 0 },
 ] as const;
-
-/** Frames, observations and scene of the stretch in which the camera moves most within a frame. */
-interface Stretch {
-  readonly clip: ReadoutClip;
-  readonly scene: Scene;
-  readonly used: readonly number[];
-}
-
-/**
- * How much of the cost of an uncorrected clip the longest readout could make up, at most: mean square of the fast
- * motion of the picture within the frames over twice the noise.
- *
- * @param scene adjusted to the observations as measured
- */
-export function largestEffect(clip: ReadoutClip, scene: Scene, rateHz: number, cutoffHz: number): number {
-  const used = usableFrames(clip, scene);
-  const power = fastPower(scene, used, clip.timeS, rateHz, cutoffHz);
-  const mean = power.reduce((sum, value) => sum + value, 0) / Math.max(used.length, 1);
-  const noise = noiseOf(clip.measured, scene, clip.sigmaStart);
-  return (mean * longestS(rateHz) ** 2) / (2 * noise * noise);
-}
 
 /** Looks for the readout in the liveliest stretch of a clip. The scene is not changed. */
 export function searchReadout(
@@ -84,65 +60,89 @@ export function searchReadout(
   rateHz: number,
   cutoffHz: number,
 ): ReadoutSearch {
-  const { clip, scene, used } = liveliestStretch(whole, wholeScene, rateHz, cutoffHz);
-  const { measured, timeS, sigmaStart } = clip;
-  const longest = longestS(rateHz);
-  const before = squaredResiduals(measured, scene);
-  let readoutS = 0;
-  let rates = noRates(measured.frameCount);
-  let fitted: FittedRates | null = null;
-  let observations = measured;
-  let trend: Float64Array = new Float64Array(0);
-  for (let pass = 0; pass < PASSES; pass++) {
-    const expected = rowMotion(scene, used, timeS, readoutS);
-    observations = moveToMidRow(measured, scene, withCubics(expected, rates.rates));
-    const equations = rowEquations(observations, scene, noiseOf(observations, scene, sigmaStart));
-    const nudged = rowMotion(scene, used, timeS, readoutS + NUDGE_S);
-    const perSecond = nearestCubics(nudged.map((value, k) => (value - expected[k]) / NUDGE_S));
-    trend = fastCubics(perSecond, used, rateHz, cutoffHz);
-    fitted = fitRates(equations, rates, used, pass === 0 ? FIRST_ROUNDS : LATER_ROUNDS, trend);
-    movePoses(scene, fitted.poseSteps);
-
-    // The same motion within the frames, told as departure from what the new readout makes expected.
-    const next = Math.max(0, Math.min(longest, readoutS + fitted.trendShare));
-    const newlyExpected = rowMotion(scene, used, timeS, next);
-    const change = nearestCubics(newlyExpected.map((value, k) => value - expected[k]));
-    rates = { ...fitted, rates: fitted.rates.map((value, k) => value - change[k]) };
-    observations = moveToMidRow(measured, scene, withCubics(newlyExpected, rates.rates));
-    adjust(observations, scene, {
-      sigmaStart,
-      iterations: 3,
-      pcgIterations: 20,
-      kernel: 'gemanMcClure',
-      trackWeightsFrom: 1,
-    });
-    observations = moveToMidRow(measured, scene, withCubics(newlyExpected, rates.rates));
-    const step = Math.abs(next - readoutS);
-    readoutS = next;
-    if (pass > 0 && step < STILL_S) break;
-  }
-  const sd = fitted?.trendShareSd ?? Infinity;
-  const sigma = noiseOf(observations, scene, sigmaStart);
-  const trusted = (o: number): boolean => scene.trackWeights[measured.track[o]] > 0;
+  const stretch = liveliestStretch(whole, wholeScene, rateHz, cutoffHz);
+  const { clip, scene, used } = stretch;
+  const before = squaredResiduals(clip.measured, scene);
+  const { readoutS, sd, rates, trend, observations } = relateRows(stretch, rateHz, cutoffHz);
+  const sigma = noiseOf(observations, scene, clip.sigmaStart);
+  const trusted = (o: number): boolean => scene.trackWeights[observations.track[o]] > 0;
   const after = squaredResiduals(observations, scene);
   const costFall = 1 - meanCost(after, trusted, sigma) / meanCost(before, trusted, sigma);
-  const found = BELIEVED.some(({ fall, deviations }) => costFall >= fall && readoutS > deviations * sd);
-  const top = readoutS + 1.96 * sd;
-  const power = fastPower(scene, used, timeS, rateHz, cutoffHz);
-  const meanPower = power.reduce((sum, value) => sum + value, 0) / Math.max(used.length, 1);
+  const found = BELIEVED.some(
+    ({ fall, deviations, leastS }) => costFall >= fall && readoutS > deviations * sd && readoutS >= leastS,
+  );
+
+  const lowerS = Math.max(0, (1 - FADED_SHARE) * readoutS - 1.96 * sd);
+  const topS = (1 + FADED_SHARE) * readoutS + 1.96 * sd;
   const departures = fastCubics(rates.rates, used, rateHz, cutoffHz);
   const dilution = found ? unexplained(departures, rates.ordinary, trend, used, readoutS) : 0;
-  const upperS = Math.min(longest, top / (1 - dilution) ** 2);
+  const upperS = Math.min(longestS(rateHz), topS / (1 - dilution) ** 2);
+  const power = fastPower(scene, used, clip.timeS, rateHz, cutoffHz);
+  const meanPower = power.reduce((sum, value) => sum + value, 0) / Math.max(used.length, 1);
   return {
     readoutS: found ? readoutS : 0,
-    ci95S: [Math.max(0, readoutS - 1.96 * sd), upperS],
+    ci95S: [lowerS, upperS],
     costFall,
     found,
     effectAtMost: (meanPower * upperS ** 2) / (2 * sigma * sigma),
   };
 }
 
-const longestS = (rateHz: number): number => Math.min(LONGEST_S, 1 / rateHz);
+/** The readout that relates rows to path, and the scene's observations, departures and trend that go with it. */
+interface RowRelation {
+  readonly readoutS: number;
+  readonly sd: number;
+  readonly rates: RowRates;
+  /** Fast motion within the frames per second of readout, as cubics. */
+  readonly trend: Float64Array;
+  readonly observations: Observations;
+}
+
+/** Finds readout, motion within the frames and scene together; the scene of the stretch is changed in place. */
+function relateRows({ clip, scene, used }: Stretch, rateHz: number, cutoffHz: number): RowRelation {
+  const { measured, timeS, sigmaStart } = clip;
+  let relation: RowRelation = {
+    readoutS: 0,
+    sd: Infinity,
+    rates: noRates(measured.frameCount),
+    trend: new Float64Array(RATE_NUMBERS * measured.frameCount),
+    observations: measured,
+  };
+  for (let pass = 0; pass < PASSES; pass++) {
+    const { readoutS, rates } = relation;
+    const expected = rowMotion(scene, used, timeS, readoutS);
+    const observed = moveToMidRow(measured, scene, withCubics(expected, rates.rates));
+    const equations = rowEquations(observed, scene, noiseOf(observed, scene, sigmaStart));
+    const nudged = rowMotion(scene, used, timeS, readoutS + NUDGE_S);
+    const perSecond = nearestCubics(nudged.map((value, k) => (value - expected[k]) / NUDGE_S));
+    const trend = fastCubics(perSecond, used, rateHz, cutoffHz);
+    const fitted = fitRates(equations, rates, used, pass === 0 ? FIRST_ROUNDS : LATER_ROUNDS, trend);
+    movePoses(scene, fitted.poseSteps);
+
+    // The same motion within the frames, told as departure from what the new readout makes expected.
+    const next = Math.max(0, Math.min(longestS(rateHz), readoutS + fitted.trendShare));
+    const newlyExpected = rowMotion(scene, used, timeS, next);
+    const change = nearestCubics(newlyExpected.map((value, k) => value - expected[k]));
+    const departures = fitted.rates.map((value, k) => value - change[k]);
+    const motion = withCubics(newlyExpected, departures);
+    adjust(moveToMidRow(measured, scene, motion), scene, {
+      sigmaStart,
+      iterations: 3,
+      pcgIterations: 20,
+      kernel: 'gemanMcClure',
+      trackWeightsFrom: 1,
+    });
+    relation = {
+      readoutS: next,
+      sd: fitted.trendShareSd,
+      rates: { ...fitted, rates: departures },
+      trend,
+      observations: moveToMidRow(measured, scene, motion),
+    };
+    if (pass > 0 && Math.abs(next - readoutS) < STILL_S) break;
+  }
+  return relation;
+}
 
 /**
  * Share of the turning within the frames that the path does not tell, 0..1 (below 1). Knocks faster than the frames can
@@ -166,42 +166,6 @@ function unexplained(
     }
   }
   return all > 0 ? Math.min(0.99, rest / all) : 0;
-}
-
-/** Mean square of the fast motion of the picture within each frame, per second of readout squared; normalised units. */
-function fastPower(
-  scene: Scene,
-  used: readonly number[],
-  timeS: Float64Array,
-  rateHz: number,
-  cutoffHz: number,
-): Float64Array {
-  const cubics = nearestCubics(rowMotion(scene, used, timeS, NUDGE_S)).map((value) => value / NUDGE_S);
-  const fast = fastCubics(cubics, used, rateHz, cutoffHz);
-  // Median depth is about one scene unit, so that displacements count like turns; u^2 is one third on average.
-  return Float64Array.from(
-    { length: cubics.length / RATE_NUMBERS },
-    (_, t) => [0, 1, 3, 4].reduce((sum, a) => sum + fast[RATE_NUMBERS * t + a] ** 2, 0) / 3,
-  );
-}
-
-function liveliestStretch(clip: ReadoutClip, scene: Scene, rateHz: number, cutoffHz: number): Stretch {
-  const { measured, timeS, lostFrames } = clip;
-  const length = Math.min(measured.frameCount, STRETCH_FRAMES);
-  const power = fastPower(scene, usableFrames(clip, scene), timeS, rateHz, cutoffHz);
-  const total = (from: number): number => power.subarray(from, from + length).reduce((sum, v) => sum + v, 0);
-  let from = 0;
-  for (let at = 0; at + length <= measured.frameCount; at += 10) if (total(at) > total(from)) from = at;
-  const to = from + length;
-  const { observations, trackOfWhole } = windowOf(measured, from, to, SEEN_IN_STRETCH);
-  const part: ReadoutClip = {
-    ...clip,
-    measured: observations,
-    timeS: timeS.subarray(from, to),
-    lostFrames: lostFrames.filter((t) => t >= from && t < to).map((t) => t - from),
-  };
-  const copy = sceneWindow(scene, from, to, trackOfWhole);
-  return { clip: part, scene: copy, used: usableFrames(part, copy) };
 }
 
 function squaredResiduals(obs: Observations, scene: Scene): Float64Array {

@@ -6,6 +6,9 @@ import { fourthDifferenceSmooth } from '../numerics/index.js';
 import { RATE_NUMBERS, RATE_ORDER } from './row-equations.js';
 import { edgeShare, ROW_BANDS, ROW_NUMBERS } from './row-motion.js';
 
+/** Fewer frames than this have no fast part of their own. */
+const FEWEST_FRAMES = 12;
+
 /** Adds cubics to motion at the edges of the row bands, as a new column. */
 export function withCubics(expected: Float64Array, cubics: Float64Array): Float64Array {
   const motion = expected.slice();
@@ -57,7 +60,8 @@ export function nearestCubics(motion: Float64Array): Float64Array {
 }
 
 /**
- * The part of cubics that varies faster than the cut-off from frame to frame; frames that are not `used` get zeros.
+ * The part of cubics that varies faster than the cut-off from frame to frame; frames that are not `used` get zeros, and
+ * so do all when fewer than twelve are.
  *
  * The slow part looks like a sheared scene and says nothing of the readout.
  */
@@ -68,6 +72,7 @@ export function fastCubics(
   cutoffHz: number,
 ): Float64Array {
   const fast = new Float64Array(cubics.length);
+  if (used.length < FEWEST_FRAMES) return fast;
   for (let j = 0; j < RATE_NUMBERS; j++) {
     const column = Float64Array.from(used, (t) => cubics[RATE_NUMBERS * t + j]);
     const slow = fourthDifferenceSmooth(column, rateHz, cutoffHz);
