@@ -181,7 +181,7 @@ function focalAssumption({ motion, rig, camera, facts }: RunParts): Assumption[]
       : `exactly ${Math.round((camera.focalPx * facts.widthPx) / camera.widthPx)} px`;
   return [
     {
-      name: 'focal length',
+      name: 'exact focal length',
       value: taken,
       matters: focalEffectInWords(motion.alongLens, motion.translationUnit === 'm'),
     },

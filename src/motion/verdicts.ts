@@ -228,10 +228,11 @@ function oneSided(
   { pan, tilt }: Readonly<Record<'pan' | 'tilt', AxisEstimate>>,
   rho: readonly [number, number],
 ): Omit<Unsplit, 'change'> {
+  const most = ({ below, ci95 }: AxisEstimate): number => Math.max(below, ci95?.[1] ?? 0);
   return {
     cause,
-    ifAllAngular: { panRad: pan.below, tiltRad: tilt.below },
-    ifAllTranslation: { lateral: pan.below / rho[0], vertical: tilt.below / rho[1] },
+    ifAllAngular: { panRad: most(pan), tiltRad: most(tilt) },
+    ifAllTranslation: { lateral: most(pan) / rho[0], vertical: most(tilt) / rho[1] },
   };
 }
 

@@ -65,7 +65,7 @@ function separationLines(run: RunDocument, unit: string): string[] {
   ];
   if (lateral !== null && vertical !== null)
     lines.push(
-      `If all of it is translation: lateral below ${boundUp(lateral)}, vertical below ${boundUp(vertical)} ${unit}.`,
+      `If all of it is translation: lateral below ${boundUp(lateral)}, vertical below ${boundUp(vertical)} ${unit.replace(/\.$/, '')}.`,
     );
   return [...lines, ...change.map(({ text }) => `To tell them apart: ${safe(text)}`)];
 }
