@@ -25,8 +25,11 @@ export interface RowRates {
 
 /** Degrees of freedom of the Student distribution: few knocked frames among many smooth ones. */
 const STUDENT_DOF = 4;
-/** Standard deviation to start from: 0.03 deg over half a readout; displacements as much in scene units. */
-const FIRST_SD = (0.03 * Math.PI) / 180;
+/**
+ * Standard deviation to start from, as wide as the hardest knocks: a quarter of a degree over half a readout, displacements
+ * as much in scene units. Started narrow, a lone knock would pass for noise and never get free.
+ */
+const FIRST_SD = (0.25 * Math.PI) / 180;
 /** Below this (rad^2) a coefficient counts as zero. */
 const LEAST_VARIANCE = 1e-16;
 /** Keeps the pose solvable along directions that nothing informs, such as displacement in a scene without depth. */
