@@ -66,7 +66,8 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
     ...surface.warnings,
   ];
   const assumed = [
-    ...parts.assumed,
+    ...parts.assumed.filter(({ name }) => name !== 'lensDistortion'),
+    ...distortionAssumption(parts),
     ...focalAssumption(parts),
     ...readoutAssumption(parts),
     ...stabilisation.assumed,
@@ -207,6 +208,23 @@ function readoutAssumption({ motion: { readout }, rig }: RunParts): Assumption[]
         state === 'notMeasurable'
           ? 'a slow readout would turn pan and tilt into false lateral and vertical motion; this clip does not tell, so give it'
           : 'the figures are freed of it; a readout that is 1 ms off leaves a little of pan and tilt in lateral and vertical',
+    },
+  ];
+}
+
+/** What was taken for the distortion of a wide lens when the crew did not tell it. */
+function distortionAssumption({ motion: { distortion } }: RunParts): Assumption[] {
+  const { source, k1, ci95, state } = distortion;
+  if (source === 'given' || state === 'notNeeded') return [];
+  const range = ci95 === null ? '' : ` (${ci95[0].toFixed(3)} to ${ci95[1].toFixed(3)})`;
+  return [
+    {
+      name: 'lensDistortion',
+      value: k1 === null ? 'none' : `k1 ${k1.toFixed(3)}, found in the clip${range}`,
+      matters:
+        k1 === null
+          ? 'on a wide lens that bends straight lines pan and tilt may read a tenth too low and sideways shake far too high, and this clip does not tell; "trundle lens" finds it'
+          : 'the figures are freed of it; "trundle lens" finds it once for all passes, higher terms included',
     },
   ];
 }

@@ -69,18 +69,22 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   });
 
   // Motion: the split into angular and translational, intended move and vibration.
-  const { camera, assumed } = cameraForFrame(rig, facts, tracking.table);
-  const motion = splitMotion(tracking.table, camera, {
+  const { camera: given, assumed } = cameraForFrame(rig, facts, tracking.table);
+  const motion = splitMotion(tracking.table, given, {
     seed,
     cutoffHz: request.cutoffHz,
     travelM: rig.travelM,
     speedMps: rig.speedMps,
     readoutS: rig.readoutMs === undefined ? undefined : rig.readoutMs / 1000,
+    distortionGiven: rig.lensDistortion !== undefined,
     interCoded: tracking.interCoded,
     sourceWidthPx: facts.widthPx,
     trackNoisePx: tracking.noisePx,
     onProgress: (done, total) => onProgress('split', done, total),
   });
+
+  // Wherever the picture counts from here on, the lens is the one that was found.
+  const { camera } = motion;
 
   // A motion log sees the same angles by other means.
   const exposureS = shutterTimeS(rig.shutterAngleDeg ?? ASSUMED_SHUTTER_ANGLE_DEG, facts.fps);

@@ -8,7 +8,7 @@
 import { AXIS_SIGN, AXIS_SOURCE } from './axis-noise.js';
 import { meanSquareSd } from './estimate.js';
 import { frameJacobian } from './projection.js';
-import type { Camera } from '../optics/index.js';
+import { normalisePoints, type Camera } from '../optics/index.js';
 import { AXES, type SixAxes } from '../run/index.js';
 
 /** A share and its 95 % interval; null where nothing can be said. */
@@ -76,9 +76,10 @@ function imageMetric(camera: Camera, meanSquareInverseDepth: number): Float64Arr
   const rowY = new Float64Array(6);
   for (let i = 0; i < COLUMNS; i++) {
     for (let j = 0; j < ROWS; j++) {
-      const x = (((i + 0.5) / COLUMNS) * camera.widthPx - 0.5 - camera.centreXPx) / camera.focalPx;
-      const y = (((j + 0.5) / ROWS) * camera.heightPx - 0.5 - camera.centreYPx) / camera.focalPx;
-      frameJacobian(x, y, 1, rowX, rowY);
+      const xPx = ((i + 0.5) / COLUMNS) * camera.widthPx - 0.5;
+      const yPx = ((j + 0.5) / ROWS) * camera.heightPx - 0.5;
+      const ideal = normalisePoints(camera, [xPx], [yPx]);
+      frameJacobian(ideal.x[0], ideal.y[0], 1, rowX, rowY);
       for (let r = 0; r < 6; r++) {
         for (let c = 0; c < 6; c++) {
           if (r < 3 !== c < 3) continue;

@@ -6,7 +6,7 @@
  * over all poses and points (own trials), so the inverse of the frame's own information is used.
  */
 import { invert3, invert6 } from '../numerics/index.js';
-import type { Camera } from '../optics/index.js';
+import { pixelOfNormalised, type Camera } from '../optics/index.js';
 import { accumulate, makeNormalEquations } from './normal-equations.js';
 import type { Observations } from './observations.js';
 import { frameJacobian, linearise, makeLinearisation } from './projection.js';
@@ -130,10 +130,10 @@ function invertInformation(blocks: Float64Array, t: number, size: 3 | 6, out: Fl
   }
 }
 
-/** Which cell a normalised image point lies in; points outside the picture count to the nearest. */
+/** Which cell of the picture an ideal point is seen in, lens distortion included; points outside count to the nearest. */
 export function cellOf(camera: Camera, x: number, y: number): number {
-  const column = Math.floor((CELL_COLUMNS * (x * camera.focalPx + camera.centreXPx)) / camera.widthPx);
-  const row = Math.floor((CELL_ROWS * (y * camera.focalPx + camera.centreYPx)) / camera.heightPx);
-  const clamp = (v: number, n: number): number => Math.max(0, Math.min(n - 1, v));
-  return clamp(row, CELL_ROWS) * CELL_COLUMNS + clamp(column, CELL_COLUMNS);
+  const { xPx, yPx } = pixelOfNormalised(camera, x, y);
+  const clamp = (share: number, n: number): number => Math.max(0, Math.min(n - 1, Math.floor(n * share)));
+  const row = clamp(yPx / camera.heightPx, CELL_ROWS);
+  return row * CELL_COLUMNS + clamp(xPx / camera.widthPx, CELL_COLUMNS);
 }

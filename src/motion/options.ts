@@ -1,4 +1,5 @@
 /** What a split may be told, and the values it takes where it is not told. */
+import type { DistortionReport } from './types.js';
 
 /** Options of splitMotion; every one may be left out. */
 export interface SplitOptions {
@@ -21,6 +22,11 @@ export interface SplitOptions {
   readonly readoutS?: number | undefined;
   /** Noise of single tracks as the tracker found it, analysis px; parallax has to stand out from it. */
   readonly trackNoisePx?: number | null | undefined;
+  /**
+   * True when the distortion of the camera is what the lens is known to have, also where it is null; a wide lens of unknown
+   * distortion is looked for in the clip. A camera with distortion counts as known anyhow.
+   */
+  readonly distortionGiven?: boolean | undefined;
   /** Told how much is done out of how much, in steps of no fixed size. */
   readonly onProgress?: ((done: number, total: number) => void) | undefined;
 }
@@ -62,6 +68,9 @@ export interface ResolvedSplit {
   readonly codingScale: number;
   /** Null when not known. */
   readonly readoutS: number | null;
+  readonly distortionGiven: boolean;
+  /** What another piece of the clip has told of the lens; null as long as none has. */
+  readonly distortion: DistortionReport | null;
   /** 0 when not known. */
   readonly trackNoisePx: number;
   readonly onProgress: (done: number, total: number) => void;
@@ -91,6 +100,8 @@ export function resolveSplitOptions(options: SplitOptions, durationS: number): R
     interCoded: options.interCoded !== false,
     codingScale: Math.max(1, SPLIT_DEFAULTS.codingWidthPx / (sourceWidthPx ?? SPLIT_DEFAULTS.codingWidthPx)),
     readoutS: readoutS ?? null,
+    distortionGiven: options.distortionGiven === true,
+    distortion: null,
     trackNoisePx: options.trackNoisePx ?? 0,
     onProgress: options.onProgress ?? (() => {}),
   };

@@ -9,6 +9,7 @@ import { LOWEST_SIGMA_SHARE } from './adjust.js';
 import { meanAxisCovariance } from './axis-noise.js';
 import { frameCovariances, type FrameCovariances } from './covariance.js';
 import { passedShare } from './estimate.js';
+import type { Observations } from './observations.js';
 import { correctReadout, usableFrames, type ReadoutClip } from './readout.js';
 import { largestEffect } from './readout-effect.js';
 import { searchReadout } from './readout-search.js';
@@ -28,6 +29,8 @@ export interface ReadoutSettings {
 
 /** A scene at mid-row time, or left as it was, and what is known of it. */
 export interface ReadoutOutcome {
+  /** The observations that the scene is adjusted to. */
+  readonly observations: Observations;
   readonly covariances: FrameCovariances;
   readonly readout: ReadoutReport;
   readonly unreliable: readonly UnreliableAxis[];
@@ -53,7 +56,7 @@ export function settleReadout(
   const lowestSigma = LOWEST_SIGMA_SHARE * clip.sigmaStart;
   if (readoutS === 0) {
     const covariances = frameCovariances(clip.measured, scene, camera, settings.rotationOnly, lowestSigma);
-    return { covariances, readout, unreliable: [] };
+    return { observations: clip.measured, covariances, readout, unreliable: [] };
   }
   const { observations, rates } = correctReadout(clip, scene, readoutS);
   const known = frameCovariances(observations, scene, camera, settings.rotationOnly, lowestSigma);
@@ -69,7 +72,7 @@ export function settleReadout(
   );
   const doubtful = readoutS >= DOUBTFUL_READOUT_S;
   const unreliable = doubtful ? axesInDoubt(scene, used, covariances.white, leftOut, settings) : [];
-  return { covariances, readout, unreliable };
+  return { observations, covariances, readout, unreliable };
 }
 
 /**

@@ -13,6 +13,7 @@ import type { Observations } from './observations.js';
 import { linearise, makeLinearisation } from './projection.js';
 import { movePoses, noiseOf, type ReadoutClip } from './readout.js';
 import { fastPower, liveliestStretch, longestS, NUDGE_S, type Stretch } from './readout-effect.js';
+import { meanCost } from './robust-weights.js';
 import { moveToMidRow } from './row-correction.js';
 import { fastCubics, nearestCubics, withCubics } from './row-cubics.js';
 import { RATE_NUMBERS, rowEquations } from './row-equations.js';
@@ -38,8 +39,6 @@ const PASSES = 5;
 const STILL_S = 0.0001;
 const FIRST_ROUNDS = 30;
 const LATER_ROUNDS = 12;
-/** An observation adds at most this much (in sigma^2) to the cost. */
-const COST_CAP = 12;
 /** Motion near half the frame rate is faded out of the expectation, so that the readout can be this much off. */
 const FADED_SHARE = 0.03;
 /**
@@ -172,15 +171,4 @@ function squaredResiduals(obs: Observations, scene: Scene): Float64Array {
   const lin = makeLinearisation(obs.count);
   linearise(obs, scene, lin);
   return lin.residualX.map((rx, o) => rx * rx + lin.residualY[o] ** 2);
-}
-
-function meanCost(squares: Float64Array, trusted: (o: number) => boolean, sigma: number): number {
-  let sum = 0;
-  let n = 0;
-  squares.forEach((r2, o) => {
-    if (!trusted(o)) return;
-    sum += Math.min(r2 / (sigma * sigma), COST_CAP);
-    n++;
-  });
-  return sum / Math.max(n, 1);
 }

@@ -6,6 +6,15 @@
 import type { Camera } from '../optics/index.js';
 import { LOWEST_TRACK_SIGMA_SHARE } from './adjust.js';
 import type { FrameCovariances } from './covariance.js';
+import {
+  cameraWith,
+  foundK1,
+  knownDistortion,
+  recheckDistortion,
+  settleDistortion,
+  type DistortionOutcome,
+  type DistortionSettings,
+} from './distortion-outcome.js';
 import { extendToClip } from './extend.js';
 import type { Observations } from './observations.js';
 import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
@@ -16,7 +25,8 @@ import { keptShare } from './robust-weights.js';
 import { rotationOnlyScene } from './rotation-only.js';
 import type { Scene } from './scene.js';
 import { rankByAgreement, startStretch, type StartedStretch } from './start.js';
-import type { ReadoutReport, UnreliableAxis } from './types.js';
+import type { DistortionReport, ReadoutReport, UnreliableAxis } from './types.js';
+import { possibleK1, unbend } from './unbend.js';
 
 /** A scene that explains the clip, and how well. */
 export interface Reconstruction {
@@ -31,6 +41,8 @@ export interface Reconstruction {
   readonly holds: boolean;
   /** What was done about a sensor that is read row by row, and the axes that this leaves in doubt. */
   readonly readout: ReadoutReport;
+  /** What was done about a lens that bends lines. */
+  readonly distortion: DistortionReport;
   readonly unreliable: readonly UnreliableAxis[];
 }
 
@@ -50,27 +62,79 @@ const ENOUGH_PARALLAX_PX = 4;
 const SUSPICIOUS = 1.4;
 /** Full model against rotation only, when parallax is weak: residual must fall below this share. */
 const WORTH_IT = 0.95;
+/** So many values of k1 are tried where nothing holds. */
+const TRIED_K1 = 4;
 /** Noise of a start over the worst that is believed, up to which a rolling shutter may be to blame. */
 const SHEARED_ALLOWANCE = 2.5;
 
-/** Reconstructs poses and depths. `obs` must hold enough frames and tracks to try (see splitMotion). */
+/** The lens while a piece is solved. */
+interface Lens {
+  /** Null when it is to be looked for. */
+  readonly known: DistortionReport | null;
+  /** k1 that the first scene is made with. */
+  readonly startK1: number;
+}
+
+/**
+ * Reconstructs poses and depths.
+ *
+ * Where the lens is not known and nothing holds, or nothing that travels, the k1 that the start of the clip likes best is
+ * tried.
+ *
+ * @param seen points as seen, freed of a distortion that was given; enough frames and tracks to try (see splitMotion)
+ */
 export function reconstruct(
-  obs: Observations,
+  seen: Observations,
   camera: Camera,
   clip: ClipScale,
   settings: ResolvedSplit,
 ): Reconstruction {
+  const known = settings.distortion ?? knownDistortion(camera, settings.distortionGiven);
+  const first = reconstructWith(seen, camera, clip, settings, { known, startK1: known ? foundK1(known) : 0 });
+  const failed =
+    !first.holds || (first.mode === 'rotationOnly' && first.parallaxP >= SPLIT_DEFAULTS.parallaxSure);
+  if (known || !failed) return first;
+  const startK1 = likelyK1(seen, camera, clip, settings);
+  if (startK1 === 0) return first;
+  const second = reconstructWith(seen, camera, clip, settings, { known, startK1 });
+  return second.holds && (second.mode === 'full' || !first.holds) ? second : first;
+}
+
+function reconstructWith(
+  seen: Observations,
+  camera: Camera,
+  clip: ClipScale,
+  settings: ResolvedSplit,
+  lens: Lens,
+): Reconstruction {
+  const obs = unbend(seen, lens.startK1);
   const pairs = clipParallax(obs, clip);
   const strongest = pairs.reduce((most, pair) => Math.max(most, pair.scale), 0);
   const parallaxP = strongest / parallaxUnit(camera, clip, settings);
   settings.onProgress(5, 100);
 
-  if (parallaxP < SPLIT_DEFAULTS.parallaxNone) return turningCamera(obs, camera, clip, settings, parallaxP);
-  const full = travellingCamera(obs, camera, pairs, parallaxP, clip, settings);
+  const plainCamera = (): Reconstruction => turning(seen, obs, camera, clip, settings, parallaxP, lens);
+  if (parallaxP < SPLIT_DEFAULTS.parallaxNone) return plainCamera();
+  const full = travellingCamera(seen, obs, camera, pairs, parallaxP, clip, settings, lens);
   if (full && parallaxP >= SPLIT_DEFAULTS.parallaxSure) return full;
   // Weak parallax, or no scene that holds: translation has to earn its place.
-  const plain = turningCamera(obs, camera, clip, settings, parallaxP);
+  const plain = plainCamera();
   return full && full.covariances.sigma < WORTH_IT * plain.covariances.sigma ? full : plain;
+}
+
+/** The possible k1 with which most tracks agree with one scene of the start of the clip; 0 when that is best. */
+function likelyK1(seen: Observations, camera: Camera, clip: ClipScale, settings: ResolvedSplit): number {
+  const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * clip.unitPerPx;
+  const [lowest] = possibleK1(camera);
+  const tried = Array.from({ length: TRIED_K1 + 1 }, (_, k) => (k * lowest) / TRIED_K1);
+  const pair = startOrder(clipParallax(seen, clip), ENOUGH_PARALLAX_PX * clip.unitPerPx, 1);
+  if (pair.length === 0) return 0;
+  return rankByAgreement(
+    tried.map((k1) => ({
+      value: k1,
+      fit: startStretch(unbend(seen, k1), pair[0], sigmaStart, settings.seed).fit,
+    })),
+  )[0];
 }
 
 /** Noise that parallax is counted in, normalised: what tracks usually have, or what those of a noisy clip do have. */
@@ -94,12 +158,14 @@ export function clipParallax(obs: Observations, { rateHz, unitPerPx }: ClipScale
 
 /** The full model from the best start that leads to a scene that holds; null when none does. */
 function travellingCamera(
+  seen: Observations,
   obs: Observations,
   camera: Camera,
   pairs: readonly ParallaxPair[],
   parallaxP: number,
   clip: ClipScale,
   settings: ResolvedSplit,
+  lens: Lens,
 ): Reconstruction | null {
   const { rateHz, unitPerPx } = clip;
   const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * unitPerPx;
@@ -122,9 +188,10 @@ function travellingCamera(
       windowFrames: Math.max(45, Math.round(1.5 * rateHz)),
       onFrames: (done) => settings.onProgress(25 + Math.round((50 * done) / obs.frameCount), 100),
     });
+    const straight = settleDistortion(seen, scene, lensSettings(camera, clip, settings, lens));
     const size = { sigmaStart, rateHz, cutoffHz: settings.cutoffHz };
-    refineScene(obs, scene, camera, size, () => settings.onProgress(80, 100));
-    const outcome = settled(obs, scene, lostFrames, camera, clip, settings, false);
+    refineScene(straight.observations, scene, camera, size, () => settings.onProgress(80, 100));
+    const outcome = settled(seen, straight, scene, lostFrames, camera, clip, settings, lens, false);
     const kept = keptShare(scene.trackWeights);
     if (!fits(outcome.covariances.sigma, kept, unitPerPx)) continue;
     if (!best || outcome.covariances.sigma < best.covariances.sigma) {
@@ -136,35 +203,79 @@ function travellingCamera(
   return best;
 }
 
-/** The rotation-only model. */
+/** The rotation-only model, with the lens as far as it is known or shows. */
 export function turningCamera(
-  obs: Observations,
+  seen: Observations,
   camera: Camera,
   clip: ClipScale,
   settings: ResolvedSplit,
   parallaxP: number,
 ): Reconstruction {
+  const known = settings.distortion ?? knownDistortion(camera, settings.distortionGiven);
+  const startK1 = known ? foundK1(known) : 0;
+  return turning(seen, unbend(seen, startK1), camera, clip, settings, parallaxP, { known, startK1 });
+}
+
+function turning(
+  seen: Observations,
+  obs: Observations,
+  camera: Camera,
+  clip: ClipScale,
+  settings: ResolvedSplit,
+  parallaxP: number,
+  lens: Lens,
+): Reconstruction {
   const { unitPerPx } = clip;
   const { scene, lostFrames } = rotationOnlyScene(obs, SPLIT_DEFAULTS.sigmaStartPx * unitPerPx);
-  const outcome = settled(obs, scene, lostFrames, camera, clip, settings, true);
+  const straight = settleDistortion(seen, scene, lensSettings(camera, clip, settings, lens));
+  const outcome = settled(seen, straight, scene, lostFrames, camera, clip, settings, lens, true);
   const kept = keptShare(scene.trackWeights);
   const holds = fits(outcome.covariances.sigma, kept, unitPerPx);
   return { mode: 'rotationOnly', scene, ...outcome, parallaxP, lostFrames, keptShare: kept, holds };
 }
 
-/** Brings an adjusted scene to the middle rows and measures how sure it is. */
+function lensSettings(
+  camera: Camera,
+  { rateHz, unitPerPx }: ClipScale,
+  { cutoffHz }: ResolvedSplit,
+  { known, startK1 }: Lens,
+): DistortionSettings {
+  const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * unitPerPx;
+  return { camera, distortion: known, startK1, sigmaStart, rateHz, cutoffHz };
+}
+
+/**
+ * Brings an adjusted scene to the middle rows and measures how sure it is; looks at the lens once more where the rows
+ * blurred the first look.
+ */
 function settled(
-  measured: Observations,
+  seen: Observations,
+  { observations, distortion }: DistortionOutcome,
   scene: Scene,
   lostFrames: readonly number[],
   camera: Camera,
-  { timeS, rateHz, unitPerPx }: ClipScale,
-  { readoutS, cutoffHz }: ResolvedSplit,
+  clip: ClipScale,
+  settings: ResolvedSplit,
+  lens: Lens,
   rotationOnly: boolean,
-): ReadoutOutcome {
+): ReadoutOutcome & DistortionOutcome {
+  const { cutoffHz } = settings;
+  const { timeS, rateHz, unitPerPx } = clip;
   const sigmaStart = SPLIT_DEFAULTS.sigmaStartPx * unitPerPx;
-  const clip = { measured, timeS, lostFrames, sigmaStart };
-  return settleReadout(clip, scene, camera, { readoutS, rateHz, cutoffHz, rotationOnly });
+  const settle = (measured: Observations, bent: DistortionReport, readoutS: number | null): ReadoutOutcome =>
+    settleReadout({ measured, timeS, lostFrames, sigmaStart }, scene, cameraWith(camera, bent), {
+      readoutS,
+      rateHz,
+      cutoffHz,
+      rotationOnly,
+    });
+  const outcome = settle(observations, distortion, settings.readoutS);
+  if (lens.known || outcome.readout.state !== 'corrected') return { ...outcome, distortion };
+  const context = lensSettings(camera, clip, settings, lens);
+  const again = recheckDistortion(outcome.observations, scene, distortion, context);
+  if (!again) return { ...outcome, distortion };
+  const straight = unbend(seen, foundK1(again));
+  return { ...settle(straight, again, settings.readoutS), distortion: again };
 }
 
 /** Starts that fit; where none does and the picture may be sheared by its readout, those that do not fit much worse. */

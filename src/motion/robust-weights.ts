@@ -98,3 +98,20 @@ export function keptShare(trackWeights: Float64Array): number {
   for (const weight of trackWeights) if (weight > 0.5) kept++;
   return trackWeights.length > 0 ? kept / trackWeights.length : 0;
 }
+
+/**
+ * Mean of min(r^2 / sigma^2, 12) over the trusted observations: what a search compares before and after with, at one noise
+ * and one choice of observations for both.
+ *
+ * @param squares squared length of each residual
+ */
+export function meanCost(squares: Float64Array, trusted: (o: number) => boolean, sigma: number): number {
+  let sum = 0;
+  let n = 0;
+  squares.forEach((r2, o) => {
+    if (!trusted(o)) return;
+    sum += Math.min(r2 / (sigma * sigma), OBSERVATION_CAP);
+    n++;
+  });
+  return sum / Math.max(n, 1);
+}

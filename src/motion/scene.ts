@@ -37,6 +37,28 @@ export function blankScene(frameCount: number, trackCount: number): Scene {
   return scene;
 }
 
+/** A copy of all columns. */
+export function copyOfScene(scene: Scene): Scene {
+  return {
+    rotations: scene.rotations.slice(),
+    centres: scene.centres.slice(),
+    chartRotations: scene.chartRotations.slice(),
+    chartCentres: scene.chartCentres.slice(),
+    points: scene.points.slice(),
+    trackWeights: scene.trackWeights.slice(),
+  };
+}
+
+/** Gives a scene the values of another of the same size. */
+export function takeOver(scene: Scene, from: Scene): void {
+  scene.rotations.set(from.rotations);
+  scene.centres.set(from.centres);
+  scene.chartRotations.set(from.chartRotations);
+  scene.chartCentres.set(from.chartCentres);
+  scene.points.set(from.points);
+  scene.trackWeights.set(from.trackWeights);
+}
+
 /** A copy of the frames from..to-1 and of the tracks named. */
 export function sceneWindow(whole: Scene, from: number, to: number, tracks: Int32Array): Scene {
   const part = blankScene(to - from, tracks.length);

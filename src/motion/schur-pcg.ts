@@ -10,7 +10,7 @@ import type { NormalEquations } from './normal-equations.js';
 import type { Observations } from './observations.js';
 
 /**
- * Relative Levenberg damping of the frame blocks. It also settles the seven freedoms (pose of the world, scale)
+ * Relative Levenberg damping of the frame blocks unless asked otherwise. It also settles the seven freedoms (pose of the world, scale)
  * that the pictures leave open, so that no frame has to be pinned.
  */
 const FRAME_DAMPING = 1e-4;
@@ -25,6 +25,8 @@ export interface PcgOptions {
   readonly tolerance: number;
   /** Frames marked 1 keep their pose; null moves all. */
   readonly held: Uint8Array | null;
+  /** Relative damping of the frame blocks; FRAME_DAMPING when missing. */
+  readonly damping?: number;
 }
 
 /** Frame steps: 6 per frame, turn w (rad) then displacement d (scene units), in camera axes. */
@@ -35,10 +37,11 @@ export function solveFrames(
 ): Float64Array {
   const { frameBlocks, reducedBlocks, reducedGradient, coupling } = equations;
   const { frameCount, trackCount, trackStart, frame } = obs;
-  const inverse = invertPreconditioner(frameBlocks, reducedBlocks, options.held);
+  const { held, damping = FRAME_DAMPING } = options;
+  const inverse = invertPreconditioner(frameBlocks, reducedBlocks, held, damping);
   const damped = Float64Array.from(frameBlocks);
   for (let u = 0; u < damped.length; u += 36) {
-    for (let k = 0; k < 36; k += 7) damped[u + k] += FRAME_DAMPING * damped[u + k] + EMPTY_BLOCK;
+    for (let k = 0; k < 36; k += 7) damped[u + k] += damping * damped[u + k] + EMPTY_BLOCK;
   }
 
   function multiplySchur(x: Float64Array, out: Float64Array): void {
@@ -117,6 +120,7 @@ function invertPreconditioner(
   frameBlocks: Float64Array,
   reducedBlocks: Float64Array,
   held: Uint8Array | null,
+  damping: number,
 ): Float64Array {
   const inverse = new Float64Array(frameBlocks.length);
   const block = new Float64Array(36);
@@ -125,7 +129,7 @@ function invertPreconditioner(
     const u = 36 * t;
     block.set(reducedBlocks.subarray(u, u + 36));
     for (let k = 0; k < 36; k += 7) {
-      block[k] += (FRAME_DAMPING + PRECONDITIONER_DAMPING) * frameBlocks[u + k] + EMPTY_BLOCK;
+      block[k] += (damping + PRECONDITIONER_DAMPING) * frameBlocks[u + k] + EMPTY_BLOCK;
     }
     if (invert6(block, 0, inverse, u)) continue;
     // Rounding made the block indefinite: its own diagonal always serves.

@@ -57,6 +57,7 @@ export function motionSection(motion: Motion, { dominantHz }: SectionExtras): Mo
     },
     separation: separationSection(motion),
     readout: readoutSection(motion),
+    distortion: distortionSection(motion),
     unreliable: [...motion.unreliable],
     angularShare: {
       value: motion.angularShare.value,
@@ -117,6 +118,11 @@ function readoutSection({ readout }: Motion): MotionSection['readout'] {
     state,
     costFall,
   };
+}
+
+function distortionSection({ distortion }: Motion): MotionSection['distortion'] {
+  const { source, k1, ci95, state, costFall } = distortion;
+  return { source, k1, ci95: ci95 && [ci95[0], ci95[1]], state, costFall };
 }
 
 function finiteOrNull(value: number): number | null {

@@ -4,6 +4,7 @@
  */
 import { multiply3, rotationFromVector } from '../optics/index.js';
 import type { FrameCovariances } from './covariance.js';
+import { fuseDistortions } from './distortion-outcome.js';
 import type { Observations } from './observations.js';
 import type { Reconstruction } from './reconstruct.js';
 import { fuseReadouts } from './readout-outcome.js';
@@ -80,6 +81,7 @@ export function fuseSegments(obs: Observations, placed: readonly PlacedSegment[]
     keptShare: keptShare(scene.trackWeights),
     holds: true,
     ...fuseReadouts(placed.map(({ segment }) => segment.reconstruction)),
+    distortion: fuseDistortions(placed.map(({ segment }) => segment.reconstruction.distortion)),
   };
 }
 

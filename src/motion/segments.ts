@@ -7,6 +7,7 @@
  */
 import type { Camera } from '../optics/index.js';
 import type { Warning } from '../run/index.js';
+import { fuseDistortions, knownDistortion } from './distortion-outcome.js';
 import { windowOf, SHORTEST_TRACK_FRAMES, type Observations } from './observations.js';
 import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
 import {
@@ -67,21 +68,28 @@ export function reconstructClip(
   const rolling = rollingPairs(clipParallax(obs, clip), parallaxUnit(camera, clip, settings));
   const planned = planSegments(obs, clip.rateHz, rolling, limits);
   let furthest = 0;
-  // The first piece that shows the readout shows it for all that follow.
-  let { readoutS } = settings;
-  const solved = planned.flatMap((segment, k) => {
-    const parts = solveSegment(obs, segment, camera, clip, limits, {
-      ...settings,
-      readoutS,
-      onProgress: (done, total) => {
-        furthest = Math.max(furthest, Math.round((100 * (k + done / total)) / planned.length));
-        settings.onProgress(Math.min(furthest, 98), 100);
-      },
-    });
-    readoutS ??= fuseReadouts(parts.map(({ reconstruction }) => reconstruction)).readout.readoutS;
-    return parts;
-  });
-  const chosen = ofOneMode(obs, camera, clip, { ...settings, readoutS }, solved).filter(
+  // The first piece that shows the readout shows it for all that follow, and so with the lens.
+  let { readoutS, distortion } = settings;
+  const pieces: SolvedSegment[][] = planned.map(() => []);
+  solvingOrder(planned, rolling, knownDistortion(camera, settings.distortionGiven) !== null).forEach(
+    (at, k) => {
+      const parts = solveSegment(obs, planned[at], camera, clip, limits, {
+        ...settings,
+        readoutS,
+        distortion,
+        onProgress: (done, total) => {
+          furthest = Math.max(furthest, Math.round((100 * (k + done / total)) / planned.length));
+          settings.onProgress(Math.min(furthest, 98), 100);
+        },
+      });
+      const holding = parts.map(({ reconstruction }) => reconstruction).filter(({ holds }) => holds);
+      readoutS ??= fuseReadouts(parts.map(({ reconstruction }) => reconstruction)).readout.readoutS;
+      if (holding.length > 0) distortion ??= fuseDistortions(holding.map((piece) => piece.distortion));
+      pieces[at] = parts;
+    },
+  );
+  const solved = pieces.flat();
+  const chosen = ofOneMode(obs, camera, clip, { ...settings, readoutS, distortion }, solved).filter(
     (s) => soundFrames(s).length > 0,
   );
   const held = chosen.filter(({ reconstruction }) => reconstruction.holds);
@@ -89,6 +97,21 @@ export function reconstructClip(
   const fused = fuse(obs, held, clip);
   const missing = fused.missing.reduce((sum, { from, to }) => sum + to - from, 0);
   return { ...fused, holds: missing <= (1 - LEAST_HELD_SHARE) * obs.frameCount };
+}
+
+/** The order in which pieces are solved: as they come, or, where the lens is looked for, the one that shows most of it first. */
+function solvingOrder(
+  planned: readonly Segment[],
+  rolling: readonly ParallaxPair[],
+  lensKnown: boolean,
+): number[] {
+  const order = Array.from(planned.keys());
+  if (lensKnown) return order;
+  const travel = planned.map(({ from, to }) =>
+    rolling.reduce((sum, { first, last, scale }) => sum + (first >= from && last < to ? scale : 0), 0),
+  );
+  const best = travel.indexOf(Math.max(...travel));
+  return [best, ...order.filter((at) => at !== best)];
 }
 
 /** Warns of stretches that were left out and of scales that had to be guessed. */
@@ -138,7 +161,13 @@ function solveSegment(
     (reconstruction.mode === 'rotationOnly' && reconstruction.parallaxP >= SPLIT_DEFAULTS.parallaxSure);
   const parts = failed ? halves(segment, clip.rateHz, limits) : [];
   if (parts.length === 0) return [{ ...segment, reconstruction, trackOfWhole }];
-  return parts.flatMap((part) => solveSegment(obs, part, camera, clip, limits, settings));
+  let { distortion } = settings;
+  return parts.flatMap((part) => {
+    const solved = solveSegment(obs, part, camera, clip, limits, { ...settings, distortion });
+    const holding = solved.map((piece) => piece.reconstruction).filter(({ holds }) => holds);
+    if (holding.length > 0) distortion ??= fuseDistortions(holding.map((piece) => piece.distortion));
+    return solved;
+  });
 }
 
 /**

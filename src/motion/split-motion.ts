@@ -24,6 +24,8 @@ import {
 } from './clip-series.js';
 import { codingLoss } from './coding-loss.js';
 import { passedShare } from './estimate.js';
+import { cameraWith } from './distortion-outcome.js';
+import { axesBentInDoubt, distortionWarning } from './distortion-words.js';
 import { evenTime, type EvenTime } from './even-time.js';
 import { shareAlongLens } from './focal-effect.js';
 import { prepareObservations } from './observations.js';
@@ -53,18 +55,19 @@ const FEWEST_INLIERS = 8;
  * Splits the motion of a clip.
  *
  * @param table the tracks, in analysis pixels; not changed
- * @param camera the camera at the analysis size
+ * @param givenCamera the camera at the analysis size; with a distortion of null, that of a wide lens is looked for
  * @param options see SplitOptions; the same table, camera and options give the same result, bit for bit
  * @returns a full Motion always: a clip that cannot be measured gives axes that are `notObservable`, with the reason
  * @throws RangeError when the table's columns do not fit one another or an option is out of range
  */
-export function splitMotion(table: TrackTable, camera: Camera, options: SplitOptions = {}): Motion {
+export function splitMotion(table: TrackTable, givenCamera: Camera, options: SplitOptions = {}): Motion {
   const durationS = table.frameCount > 1 ? table.timeS[table.frameCount - 1] - table.timeS[0] : 0;
   const settings = resolveSplitOptions(options, durationS);
-  const { observations: obs } = prepareObservations(table, camera);
+  const { observations: obs } = prepareObservations(table, givenCamera);
   if (table.frameCount < FEWEST_FRAMES || obs.trackCount < FEWEST_TRACKS) {
     return unmeasuredMotion(
       table,
+      givenCamera,
       settings,
       'The clip holds too few frames or steady tracks to measure motion from.',
     );
@@ -74,23 +77,27 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
   const clip = {
     rateHz: evenTime(table.timeS).rateHz,
     timeS: table.timeS,
-    unitPerPx: camera.widthPx / 960 / camera.focalPx,
+    unitPerPx: givenCamera.widthPx / 960 / givenCamera.focalPx,
   };
-  const scene = reconstructClip(obs, camera, clip, settings);
+  const scene = reconstructClip(obs, givenCamera, clip, settings);
   if (!scene.holds) {
     return unmeasuredMotion(
       table,
+      givenCamera,
       settings,
       'No one camera path explains how the points move: things that move by themselves fill the frame, or the picture ' +
         'bends (a very wide lens whose distortion was not given, a slow rolling shutter, stabilising in the camera).',
     );
   }
 
+  const camera = cameraWith(givenCamera, scene.distortion);
+
   // Series on an even time base, in metres when the travel is known, else in median scene depths.
   const used = framesWith(scene.covariances.inliers, FEWEST_INLIERS);
   if (used.length < FEWEST_FRAMES) {
     return unmeasuredMotion(
       table,
+      givenCamera,
       settings,
       'Too few frames hold enough steady tracks to measure motion from.',
     );
@@ -160,7 +167,9 @@ export function splitMotion(table: TrackTable, camera: Camera, options: SplitOpt
     ),
     inliersPerFrame: scene.covariances.inliers,
     readout: scene.readout,
-    unreliable: scene.unreliable,
+    distortion: scene.distortion,
+    camera,
+    unreliable: [...scene.unreliable, ...axesBentInDoubt(scene.distortion, verdicts.axes)],
     warnings: warningsOf(table, scene, used, time, deviations, unit, settings, options.cutoffHz),
   };
 }
@@ -229,5 +238,6 @@ function warningsOf(
     ...gapWarnings(dropped, table.timeS, time),
     ...weakStretchWarnings(deviations, time),
     ...scaleWarning(unit.depth, unit.metric),
+    ...distortionWarning(scene.distortion),
   ];
 }

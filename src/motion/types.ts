@@ -1,4 +1,5 @@
 /** What the motion room hands on: the camera's path on six axes, split into intended move and vibration. */
+import type { Camera } from '../optics/index.js';
 import type { Axis, SixAxes, Warning } from '../run/index.js';
 
 /** Whether translation can be told from rotation in this clip at all. */
@@ -76,6 +77,22 @@ export interface ReadoutReport {
   readonly costFall: number | null;
 }
 
+/** What is known of a lens that bends straight lines, and what was done about it. */
+export interface DistortionReport {
+  /** Where the distortion comes from: told by the crew, found in the clip, or nowhere. */
+  readonly source: 'given' | 'found' | 'none';
+  /** Radial distortion of the third order, points over the focal length; null when not known. */
+  readonly k1: number | null;
+  /** 95 % interval of a k1 that was looked for; null when it was given or there was no need to look. */
+  readonly ci95: readonly [number, number] | null;
+  /** notNeeded: no k1 that is possible here could matter; notMeasurable: one could, but none stands out. */
+  readonly state: 'corrected' | 'notNeeded' | 'notMeasurable';
+  /** Relative fall of the robust cost when lines may bend, 0..1; null when not looked for, or nothing fits without. */
+  readonly costFall: number | null;
+  /** Largest change of each axis' RMS within the interval, as a share of it; null when not looked for. */
+  readonly rmsShare: Readonly<Record<Axis, number>> | null;
+}
+
 /** An axis whose figure stands but should not be relied upon, and why, in words for a reader. */
 export interface UnreliableAxis {
   readonly axis: Axis;
@@ -120,6 +137,9 @@ export interface Motion {
   readonly tracksPerFrame: Int32Array;
   readonly inliersPerFrame: Int32Array;
   readonly readout: ReadoutReport;
+  readonly distortion: DistortionReport;
+  /** The camera that the figures hold for: the one given, with the distortion that was found. */
+  readonly camera: Camera;
   readonly unreliable: readonly UnreliableAxis[];
   readonly warnings: readonly Warning[];
 }

@@ -1,11 +1,18 @@
 /** The Motion of a clip that cannot be measured: every axis not observable, all series at rest, and the reason. */
 import { AXES, sixAxes, type Axis } from '../run/index.js';
+import type { Camera } from '../optics/index.js';
 import type { TrackTable } from '../tracking/index.js';
+import { knownDistortion } from './distortion-outcome.js';
 import type { ResolvedSplit } from './options.js';
 import type { AxisEstimate, Motion } from './types.js';
 
 /** Series on the table's own time stamps; bounds and floors are Infinity. */
-export function unmeasuredMotion(table: TrackTable, settings: ResolvedSplit, reason: string): Motion {
+export function unmeasuredMotion(
+  table: TrackTable,
+  camera: Camera,
+  settings: ResolvedSplit,
+  reason: string,
+): Motion {
   const n = table.frameCount;
   const durationS = n > 1 ? table.timeS[n - 1] - table.timeS[0] : 0;
   const rateHz = durationS > 0 ? (n - 1) / durationS : 1;
@@ -55,6 +62,15 @@ export function unmeasuredMotion(table: TrackTable, settings: ResolvedSplit, rea
       state: settings.readoutS === 0 ? 'notNeeded' : 'notMeasurable',
       costFall: null,
     },
+    distortion: knownDistortion(camera, settings.distortionGiven) ?? {
+      source: 'none',
+      k1: null,
+      ci95: null,
+      state: 'notMeasurable',
+      costFall: null,
+      rmsShare: null,
+    },
+    camera,
     unreliable: [],
     warnings: [{ code: 'motion-unmeasured', text: reason, atS: null }],
   };

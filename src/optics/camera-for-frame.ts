@@ -19,6 +19,15 @@ export const ASSUMED_SENSOR_WIDTH_MM = 36;
 /** Views wider than this bend straight lines enough to matter: lenses shorter than 50 mm on full frame. */
 const WIDE_VIEW_DEG = 40;
 
+/** Whether lenses of this view usually bend lines enough to matter when their distortion is not known. */
+export function isWideView({
+  widthPx,
+  heightPx,
+  focalPx,
+}: Pick<Camera, 'widthPx' | 'heightPx' | 'focalPx'>): boolean {
+  return fieldOfViewDeg(Math.max(widthPx, heightPx), focalPx) >= WIDE_VIEW_DEG;
+}
+
 function checkSize(name: string, size: PictureSize): void {
   if (!(size.widthPx > 0 && size.heightPx > 0)) {
     throw new RangeError(`${name} must have a positive size, got ${size.widthPx} x ${size.heightPx}`);
@@ -96,7 +105,7 @@ function focalFromMm(rig: Rig, frame: PictureSize, assumed: Assumption[]): numbe
 }
 
 function noteMissingDistortion(focalPx: number, frame: PictureSize, assumed: Assumption[]): void {
-  if (fieldOfViewDeg(Math.max(frame.widthPx, frame.heightPx), focalPx) < WIDE_VIEW_DEG) return;
+  if (!isWideView({ ...frame, focalPx })) return;
   assumed.push({
     name: 'lensDistortion',
     value: 'none',

@@ -144,6 +144,16 @@ export const motionSchema = z.strictObject({
     state: z.enum(['corrected', 'notNeeded', 'notMeasurable']),
     costFall: orNull,
   }),
+  /** A lens that bends straight lines: what is known of it, and whether the figures are freed of it. */
+  distortion: z.strictObject({
+    source: z.enum(['given', 'found', 'none']),
+    /** Of Brown and Conrady's model, points over the focal length. */
+    k1: orNull,
+    ci95: interval.nullable(),
+    /** notNeeded: no k1 that is possible here could matter; notMeasurable: one could, but none stands out. */
+    state: z.enum(['corrected', 'notNeeded', 'notMeasurable']),
+    costFall: orNull,
+  }),
   /** Axes whose figures should not be relied upon, and why. */
   unreliable: z.array(z.strictObject({ axis: z.enum(AXES), reason: z.string() })),
   /** Share of the image vibration energy that is angular, 0..1. */

@@ -56,6 +56,7 @@ function reconstructionOf(observations: Observations, part: Scene): SolvedSegmen
     keptShare: 1,
     holds: true,
     readout: { source: 'given', readoutS: 0, ci95S: null, state: 'notNeeded', costFall: null },
+    distortion: { source: 'none', k1: null, ci95: null, state: 'notNeeded', costFall: null, rmsShare: null },
     unreliable: [],
   };
 }

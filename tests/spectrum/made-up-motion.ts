@@ -61,6 +61,15 @@ export function madeUpMotion(given: MadeUp): Motion {
     tracksPerFrame: new Int32Array(n),
     inliersPerFrame: new Int32Array(n),
     readout: { source: 'given', readoutS: 0, ci95S: null, state: 'notNeeded', costFall: null },
+    distortion: { source: 'none', k1: null, ci95: null, state: 'notNeeded', costFall: null, rmsShare: null },
+    camera: {
+      widthPx: 960,
+      heightPx: 540,
+      focalPx: 1000,
+      centreXPx: 479.5,
+      centreYPx: 269.5,
+      distortion: null,
+    },
     unreliable: [],
     warnings: [],
   };

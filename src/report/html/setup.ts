@@ -85,7 +85,9 @@ function rigFacts({ rig, delivery, motion }: RunDocument): [string, Insert][] {
     ],
     [
       'Lens distortion',
-      lens ? `k1 ${lens.k1}, k2 ${lens.k2}, p1 ${lens.p1}, p2 ${lens.p2}, k3 ${lens.k3}` : 'not given',
+      lens
+        ? `k1 ${lens.k1}, k2 ${lens.k2}, p1 ${lens.p1}, p2 ${lens.p2}, k3 ${lens.k3}`
+        : distortionWords(motion.distortion),
     ],
     ['Shutter angle', given(rig.shutterAngleDeg, '°')],
     ['Sensor readout', readoutWords(rig.readoutMs, motion.readout)],
@@ -117,6 +119,15 @@ function readoutWords(givenMs: number | undefined, readout: RunDocument['motion'
       : `not given; found in the clip: ${figure(readoutMs)} ms${range}, corrected`;
   return state === 'notNeeded'
     ? 'not given; too little shake for it to matter'
+    : 'not given and not to be found in this clip';
+}
+
+/** The distortion that nobody gave, as found in the clip, or why it was not. */
+function distortionWords({ k1, ci95, state }: RunDocument['motion']['distortion']): string {
+  if (k1 !== null && ci95)
+    return `not given; found in the clip: k1 ${k1.toFixed(3)} (${ci95[0].toFixed(3)} to ${ci95[1].toFixed(3)}), corrected`;
+  return state === 'notNeeded'
+    ? 'not given; too little for it to matter'
     : 'not given and not to be found in this clip';
 }
 

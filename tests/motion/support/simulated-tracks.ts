@@ -5,7 +5,7 @@
  * point at the time of its own row. Metres, radians, pixels at 960 x 540; seeded.
  */
 import { gaussianRandom, seededRandom } from '../../../src/numerics/index.js';
-import { multiply3, rotationFromVector, type Camera } from '../../../src/optics/index.js';
+import { distort, multiply3, rotationFromVector, undistort, type Camera } from '../../../src/optics/index.js';
 import type { TrackTable } from '../../../src/tracking/index.js';
 import { rolledTime } from './rolled-time.js';
 
@@ -45,6 +45,8 @@ export interface PassOptions {
   readonly panRateDegPerS: number;
   /** Time from the first row to one past the last; frame times are those of the middle row. 0 for a global shutter. */
   readonly readoutMs: number;
+  /** Radial distortion of the lens, which the camera of the pass does not tell; 0 keeps lines straight. */
+  readonly lensK1: number;
   /** Knocks of floor joints on top of the shake; null for a smooth floor. */
   readonly hits: Hits | null;
   readonly seed: number;
@@ -83,6 +85,7 @@ export const DEFAULTS: PassOptions = {
   meanLifeFrames: 60,
   panRateDegPerS: 0,
   readoutMs: 0,
+  lensK1: 0,
   hits: null,
   seed: 1,
 };
@@ -127,6 +130,8 @@ export function simulatePass(options: Partial<PassOptions> = {}): SimulatedPass 
     distortion: null,
   };
 
+  const lens = { k1: pass.lensK1, k2: 0, k3: 0, p1: 0, p2: 0 };
+
   const pose = cameraPath(pass, uniform, random);
   const rotations = new Float64Array(9 * frameCount);
   const centres = new Float64Array(3 * frameCount);
@@ -167,11 +172,14 @@ export function simulatePass(options: Partial<PassOptions> = {}): SimulatedPass 
     const d = [0, 1, 2].map((j) => slot.point[j] + moved[j] - c[j]);
     const z = r[6] * d[0] + r[7] * d[1] + r[8] * d[2];
     const safe = Math.max(z, 0.05);
-    return [
-      (focalPx * (r[0] * d[0] + r[1] * d[1] + r[2] * d[2])) / safe + camera.centreXPx,
-      (focalPx * (r[3] * d[0] + r[4] * d[1] + r[5] * d[2])) / safe + camera.centreYPx,
-      z,
-    ];
+    const px = (focalPx * (r[0] * d[0] + r[1] * d[1] + r[2] * d[2])) / safe;
+    const py = (focalPx * (r[3] * d[0] + r[4] * d[1] + r[5] * d[2])) / safe;
+    if (pass.lensK1 === 0) return [px + camera.centreXPx, py + camera.centreYPx, z];
+    const r2 = (px / focalPx) ** 2 + (py / focalPx) ** 2;
+    // Beyond the fold of the model nothing is seen.
+    if (1 + 3 * pass.lensK1 * r2 <= 0) return [-1, -1, -1];
+    const seen = distort(lens, px / focalPx, py / focalPx);
+    return [focalPx * seen.x + camera.centreXPx, focalPx * seen.y + camera.centreYPx, z];
   };
   const project = (slot: Slot, t: number): [number, number, number] => {
     const r = rotations.subarray(9 * t, 9 * t + 9);
@@ -193,6 +201,11 @@ export function simulatePass(options: Partial<PassOptions> = {}): SimulatedPass 
       py = camera.centreYPx + uniform(-0.35, 0.35) * HEIGHT;
     }
     const ray = [(px - camera.centreXPx) / focalPx, (py - camera.centreYPx) / focalPx, 1];
+    if (pass.lensK1 !== 0) {
+      const ideal = undistort(lens, ray[0], ray[1]);
+      ray[0] = ideal.x;
+      ray[1] = ideal.y;
+    }
     const r = rotations.subarray(9 * t, 9 * t + 9);
     const c = centres.subarray(3 * t, 3 * t + 3);
     const world = [0, 1, 2].map((j) => r[j] * ray[0] + r[3 + j] * ray[1] + r[6 + j] * ray[2]);

@@ -66,6 +66,7 @@ function motionSection(motion: Motion): MotionSection {
       unsplit: null,
     },
     readout: { source: 'none', readoutMs: null, ci95Ms: null, state: 'notNeeded', costFall: null },
+    distortion: { source: 'none', k1: null, ci95: null, state: 'notNeeded', costFall: null },
     unreliable: [],
     angularShare: { value: 0.86, ci95: [0.82, 0.9] },
   };

@@ -72,6 +72,15 @@ export function madeMotion(made: MadeMotion = {}): Motion {
     tracksPerFrame: new Int32Array(n).fill(280),
     inliersPerFrame: new Int32Array(n).fill(170),
     readout: { source: 'none', readoutS: null, ci95S: null, state: 'notNeeded', costFall: null },
+    distortion: { source: 'none', k1: null, ci95: null, state: 'notNeeded', costFall: null, rmsShare: null },
+    camera: {
+      widthPx: 960,
+      heightPx: 540,
+      focalPx: 1000,
+      centreXPx: 479.5,
+      centreYPx: 269.5,
+      distortion: null,
+    },
     unreliable: [],
     warnings: [],
   };

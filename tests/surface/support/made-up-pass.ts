@@ -164,6 +164,15 @@ export function motionOf(path: SixAxes, timeS: Float64Array, rateHz: number, tra
     tracksPerFrame: new Int32Array(n).fill(250),
     inliersPerFrame: new Int32Array(n).fill(200),
     readout: { source: 'given', readoutS: 0, ci95S: null, state: 'notNeeded', costFall: null },
+    distortion: { source: 'none', k1: null, ci95: null, state: 'notNeeded', costFall: null, rmsShare: null },
+    camera: {
+      widthPx: 960,
+      heightPx: 540,
+      focalPx: 1000,
+      centreXPx: 479.5,
+      centreYPx: 269.5,
+      distortion: null,
+    },
     unreliable: [],
     warnings: [],
   };
