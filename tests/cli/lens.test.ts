@@ -134,7 +134,13 @@ describe('a rig file that is there already', () => {
       const { status, out } = await runWords('lens', clip, '--rig', rig, '--out', result);
       expect(status).toBe(0);
       const { rig: after, delivery } = JSON.parse(fs.readFileSync(rig, 'utf8')) as typeof old;
-      expect(Object.keys(after)).toEqual(['readoutMs', 'focalPx', 'wheelbaseM', 'focalPxWidth', 'lensDistortion']);
+      expect(Object.keys(after)).toEqual([
+        'readoutMs',
+        'focalPx',
+        'wheelbaseM',
+        'focalPxWidth',
+        'lensDistortion',
+      ]);
       expect([after.readoutMs, after.wheelbaseM, delivery.widthPx]).toEqual([12, 0.45, 1920]);
       expectWithin(after.focalPx, 640, { rel: 0.005 });
 
