@@ -224,7 +224,9 @@ function distortionAssumption({ motion: { distortion } }: RunParts): Assumption[
       matters:
         k1 === null
           ? 'on a wide lens that bends straight lines pan and tilt may read a tenth too low and sideways shake far too high, and this clip does not tell; "trundle lens" finds it'
-          : 'the figures are freed of it; "trundle lens" finds it once for all passes, higher terms included',
+          : state === 'notMeasurable'
+            ? 'the lens bends lines by more than that, and the figures are freed of it in part only; "trundle lens" finds it'
+            : 'the figures are freed of it; "trundle lens" finds it once for all passes, higher terms included',
     },
   ];
 }

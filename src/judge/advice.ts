@@ -46,7 +46,14 @@ export function adviceFor(input: AdviceInput): Advice[] {
     } else steps.push(frameWider(input));
   }
   if (codes.has('translation-not-measured')) steps.push(showDepth(input.motion));
-  if (codes.has('residual-not-reliable'))
+  const { readout, distortion } = input.motion;
+  if (codes.has('residual-not-reliable') && distortion.source !== 'given' && distortion.state !== 'notNeeded')
+    steps.push({
+      code: 'calibrate-lens',
+      text: 'Calibrate the lens once with "trundle lens" and measure this clip again.',
+      effect: 'Tells how the lens bends lines, so that the translational part can be relied upon.',
+    });
+  if (codes.has('residual-not-reliable') && readout.state === 'corrected')
     steps.push({
       code: 'faster-readout',
       text: 'Shoot the pass again in a recording mode with a faster readout, or at a higher frame rate.',

@@ -10,7 +10,7 @@ import { copyOfScene, type Scene } from './scene.js';
 import { poseSeries, vibrationOf } from './series.js';
 
 /** Change of an RMS by less than this share does not matter. */
-export const NO_EFFECT = 0.02;
+export const NO_EFFECT = 0.03;
 
 /** Seconds left out at each end. */
 const TRIM_S = 0.5;

@@ -32,11 +32,16 @@ export interface DistortionOutcome {
 
 /**
  * A k1 is believed when the cost falls by so much and it stands so many standard deviations clear of none. A focal length that
- * is a fifth off makes up for itself by a little k1, but never takes 2 % off the cost (own trials).
+ * is a twentieth off never meets either line; one that is a tenth or more off may, on arcs and push-ins, with a k1 of about 0.02
+ * that changes the figures by far less than the focal length itself does (own trials).
  */
-const BELIEVED_FALL = 0.02;
-const BELIEVED_DEVIATIONS = 5;
-/** A rig whose k1 was found through the rolling shutter is looked at again; a change beyond both counts. */
+const BELIEVED = [
+  { fall: 0.02, deviations: 5 },
+  { fall: 0.003, deviations: 7 },
+] as const;
+/** A search that ends this far from the k1 that is used has no scene to offer. */
+const ASTRAY_DEVIATIONS = 5;
+/** A k1 that was found through the rolling shutter is looked at again; a change beyond both counts. */
 const CHANGED_DEVIATIONS = 2;
 const CHANGED_K1 = 0.003;
 /**
@@ -82,9 +87,10 @@ export function settleDistortion(
   const search = searchDistortion(seen, scene, startK1, possible, sigmaStart);
   // A scene that nothing but a k1 made hold has no cost without it: there the deviations alone decide.
   const costFall = startK1 === 0 ? search.costFall : null;
-  const report = reportOf(search.k1, costFall, search.step, search.scene, settings);
+  const report = reportOf(search.k1, costFall, search.step, search.scene, settings, search.atLimit);
   const used = foundK1(report);
-  if (used === startK1) return { observations: unbend(seen, used), distortion: report };
+  const astray = Math.abs(used - search.k1) > ASTRAY_DEVIATIONS * sdOf(search.step);
+  if (astray && used === startK1) return { observations: unbend(seen, used), distortion: report };
   takeOver(scene, search.scene);
   if (used !== search.k1) follow(scene, search.step, used - search.k1);
   return { observations: unbend(seen, used), distortion: report };
@@ -111,7 +117,7 @@ export function recheckDistortion(
   const fall = (k1 / step.sd) ** 2 / 2 / Math.max(midRow.count, 1);
   const moved = copyOfScene(scene);
   follow(moved, step, k1 - at);
-  const report = reportOf(k1, fall, step, moved, settings);
+  const report = reportOf(k1, fall, step, moved, settings, k1 === lowest || k1 === highest);
   follow(scene, step, foundK1(report) - at);
   return foundK1(report) === at ? null : report;
 }
@@ -129,15 +135,21 @@ function reportOf(
   step: BendStep,
   scene: Scene,
   settings: DistortionSettings,
+  atLimit: boolean,
 ): DistortionReport {
   const [lowest, highest] = possibleK1(settings.camera);
   const clamped = (value: number): number => Math.max(lowest, Math.min(highest, value));
   const sd = sdOf(step);
   const ci95 = [clamped(k1 - 1.96 * sd), clamped(k1 + 1.96 * sd)] as const;
-  const found = (costFall ?? 1) >= BELIEVED_FALL && Math.abs(k1) >= BELIEVED_DEVIATIONS * sd;
+  const found = BELIEVED.some(
+    ({ fall, deviations }) => (costFall ?? 1) >= fall && Math.abs(k1) >= deviations * sd,
+  );
   // The scene is the one at k1: first to the k1 that is used, then to the ends of what is possible.
   const used = found ? 0 : -k1;
   const rmsShare = rmsShares(scene, step, used, [ci95[0] - k1, ci95[1] - k1], settings);
+  // Beyond the limit k1 alone does not describe the lens, and nobody knows how far off the figures are.
+  if (found && atLimit)
+    return { source: 'found', k1, ci95: null, state: 'notMeasurable', costFall, rmsShare: null };
   const matters = AXES.some((axis) => rmsShare[axis] > NO_EFFECT);
   return {
     source: found ? 'found' : 'none',

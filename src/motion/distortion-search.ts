@@ -23,6 +23,8 @@ export interface DistortionSearch {
   readonly sd: number;
   /** Relative fall of mean min(r^2 / sigma^2, 12), in the picture as seen, from the k1 that was started with; 0..1. */
   readonly costFall: number;
+  /** True when the points ask for a stronger bend than is possible. */
+  readonly atLimit: boolean;
   /** The last step: how poses and tracks follow k1. */
   readonly step: BendStep;
   /** Ideal points and scene at the best k1. */
@@ -31,9 +33,12 @@ export interface DistortionSearch {
 }
 
 const MOST_PASSES = 8;
-/** Longest step of k1 at once, and step, in standard deviations, that counts as none. */
+/** Longest step of k1 at once, and steps that count as none: in standard deviations, and at all. */
 const LONGEST_STEP = 0.06;
-const STILL = 0.2;
+const STILL_DEVIATIONS = 0.2;
+const STILL_K1 = 0.0003;
+/** Falls of the cost below this are told by the curvature at the best k1, larger ones by going back. */
+const SMALL_FALL = 0.003;
 
 /**
  * Looks for k1, from a scene on, which is not changed.
@@ -51,8 +56,8 @@ export function searchDistortion(
   sigmaStart: number,
 ): DistortionSearch {
   const scene = copyOfScene(start);
-  const settle = (obs: Observations): void => {
-    adjust(obs, scene, {
+  const settle = (obs: Observations, settled = scene): void => {
+    adjust(obs, settled, {
       sigmaStart,
       iterations: 3,
       pcgIterations: 30,
@@ -63,9 +68,8 @@ export function searchDistortion(
   let k1 = startK1;
   let observations = unbend(seen, k1);
   settle(observations);
-  const before = squaredResiduals(seen, scene, k1);
   let step = bendStep(observations, scene, k1, sigmaStart);
-  for (let pass = 0; pass < MOST_PASSES && Math.abs(step.change) > STILL * step.sd; pass++) {
+  for (let pass = 0; pass < MOST_PASSES && !isStill(step); pass++) {
     const limited = Math.max(-LONGEST_STEP, Math.min(LONGEST_STEP, step.change));
     const next = Math.max(possible[0], Math.min(possible[1], k1 + limited));
     if (next === k1) break;
@@ -75,11 +79,24 @@ export function searchDistortion(
     settle(observations);
     step = bendStep(observations, scene, k1, sigmaStart);
   }
+  const atLimit = !isStill(step) && (step.change < 0 ? k1 === possible[0] : k1 === possible[1]);
+  const found = { k1, sd: step.sd, atLimit, step, observations, scene };
+
+  // What the bend takes off the cost: (change / sd)^2 in all, near the best k1; further off the scene goes back once more.
   const sigma = noiseOf(observations, scene, sigmaStart);
   const trusted = (o: number): boolean => scene.trackWeights[seen.track[o]] > 0;
   const after = meanCost(squaredResiduals(seen, scene, k1), trusted, sigma);
-  const costFall = 1 - after / meanCost(before, trusted, sigma);
-  return { k1, sd: step.sd, costFall: Math.max(0, costFall), step, observations, scene };
+  const small = ((k1 - startK1) / step.sd) ** 2 / Math.max(1, seen.count * after);
+  if (small < SMALL_FALL) return { ...found, costFall: small };
+  const back = copyOfScene(scene);
+  follow(back, step, startK1 - k1);
+  settle(unbend(seen, startK1), back);
+  const before = meanCost(squaredResiduals(seen, back, startK1), trusted, sigma);
+  return { ...found, costFall: Math.max(0, 1 - after / before) };
+}
+
+function isStill({ change, sd }: BendStep): boolean {
+  return Math.abs(change) <= Math.max(STILL_K1, STILL_DEVIATIONS * sd);
 }
 
 /** Moves poses and tracks along with a change of k1. */

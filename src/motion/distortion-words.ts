@@ -3,11 +3,19 @@ import { AXES, type Axis, type Warning } from '../run/index.js';
 import { NO_EFFECT } from './distortion-effect.js';
 import type { AxisEstimate, DistortionReport, UnreliableAxis } from './types.js';
 
-/** Axes whose figure would change by more than its own interval within the interval of k1. */
+/** Below this a k1 may stand for a wrong focal length (own trials). */
+const SMALL_K1 = 0.06;
+
+/** Axes whose figure would change by more than its own interval within the interval of k1; all, when k1 has no interval. */
 export function axesBentInDoubt(
-  { state, rmsShare }: DistortionReport,
+  { source, state, rmsShare }: DistortionReport,
   axes: Readonly<Record<Axis, AxisEstimate>>,
 ): UnreliableAxis[] {
+  if (source === 'found' && state === 'notMeasurable')
+    return AXES.filter((axis) => axes[axis].status !== 'notObservable').map((axis) => ({
+      axis,
+      reason: `The lens bends lines more than the figures could be freed of, and nobody knows what that does to ${axis} motion.`,
+    }));
   if (!rmsShare || state === 'notNeeded') return [];
   return AXES.filter((axis) => {
     const { status, rms: value, ci95 } = axes[axis];
@@ -25,17 +33,30 @@ export function axesBentInDoubt(
 /** Tells a k1 that was found, and one that could matter and was not. */
 export function distortionWarning({ source, k1, ci95, state }: DistortionReport): Warning[] {
   const two = (value: number): string => value.toFixed(2).replace(/^-(0\.00)$/, '$1');
-  if (source === 'found' && k1 !== null && ci95)
+  if (state === 'corrected' && k1 !== null && ci95)
     return [
       {
         code: 'motion-distortion-found',
         text:
           `The points ask for a lens that bends lines (k1 about ${two(k1)}, ${ci95[0].toFixed(3)} to ${ci95[1].toFixed(3)}): ` +
-          'figures are freed of it. Calibrate the lens once with "trundle lens".',
+          'figures are freed of it. Calibrate the lens once with "trundle lens".' +
+          (Math.abs(k1) < SMALL_K1
+            ? ' So small a k1 can also mean that the focal length is a tenth off.'
+            : ''),
         atS: null,
       },
     ];
   if (state !== 'notMeasurable') return [];
+  if (source === 'found')
+    return [
+      {
+        code: 'motion-distortion-strong',
+        text:
+          'The points ask for a lens that bends lines very strongly, more than this clip can tell: figures are freed of most of ' +
+          'it and are rough. Calibrate the lens once with "trundle lens".',
+        atS: null,
+      },
+    ];
   return [
     {
       code: 'motion-distortion-unknown',

@@ -90,14 +90,24 @@ export function reconstruct(
   settings: ResolvedSplit,
 ): Reconstruction {
   const known = settings.distortion ?? knownDistortion(camera, settings.distortionGiven);
-  const first = reconstructWith(seen, camera, clip, settings, { known, startK1: known ? foundK1(known) : 0 });
+  const solve = (lens: Lens): Reconstruction => reconstructWith(seen, camera, clip, settings, lens);
+  const first = straightened(solve({ known, startK1: known ? foundK1(known) : 0 }));
   const failed =
     !first.holds || (first.mode === 'rotationOnly' && first.parallaxP >= SPLIT_DEFAULTS.parallaxSure);
   if (known || !failed) return first;
   const startK1 = likelyK1(seen, camera, clip, settings);
   if (startK1 === 0) return first;
-  const second = reconstructWith(seen, camera, clip, settings, { known, startK1 });
+  const second = straightened(solve({ known, startK1 }));
   return second.holds && (second.mode === 'full' || !first.holds) ? second : first;
+
+  /** Bent lines pass for parallax: once k1 is found, what is left of it decides again whether the camera travelled. */
+  function straightened(found: Reconstruction): Reconstruction {
+    if (known || found.mode === 'rotationOnly' || found.distortion.source !== 'found') return found;
+    const k1 = foundK1(found.distortion);
+    const { parallaxP } = strongestParallax(unbend(seen, k1), camera, clip, settings);
+    if (parallaxP < SPLIT_DEFAULTS.parallaxSure) return solve({ known: found.distortion, startK1: k1 });
+    return { ...found, parallaxP };
+  }
 }
 
 function reconstructWith(
@@ -108,9 +118,7 @@ function reconstructWith(
   lens: Lens,
 ): Reconstruction {
   const obs = unbend(seen, lens.startK1);
-  const pairs = clipParallax(obs, clip);
-  const strongest = pairs.reduce((most, pair) => Math.max(most, pair.scale), 0);
-  const parallaxP = strongest / parallaxUnit(camera, clip, settings);
+  const { pairs, parallaxP } = strongestParallax(obs, camera, clip, settings);
   settings.onProgress(5, 100);
 
   const plainCamera = (): Reconstruction => turning(seen, obs, camera, clip, settings, parallaxP, lens);
@@ -120,6 +128,18 @@ function reconstructWith(
   // Weak parallax, or no scene that holds: translation has to earn its place.
   const plain = plainCamera();
   return full && full.covariances.sigma < WORTH_IT * plain.covariances.sigma ? full : plain;
+}
+
+/** Pairs of frames with the parallax between them, and the strongest of it over the noise of a start. */
+function strongestParallax(
+  obs: Observations,
+  camera: Camera,
+  clip: ClipScale,
+  settings: ResolvedSplit,
+): { readonly pairs: ParallaxPair[]; readonly parallaxP: number } {
+  const pairs = clipParallax(obs, clip);
+  const strongest = pairs.reduce((most, pair) => Math.max(most, pair.scale), 0);
+  return { pairs, parallaxP: strongest / parallaxUnit(camera, clip, settings) };
 }
 
 /** The possible k1 with which most tracks agree with one scene of the start of the clip; 0 when that is best. */

@@ -83,9 +83,12 @@ export interface DistortionReport {
   readonly source: 'given' | 'found' | 'none';
   /** Radial distortion of the third order, points over the focal length; null when not known. */
   readonly k1: number | null;
-  /** 95 % interval of a k1 that was looked for; null when it was given or there was no need to look. */
+  /** 95 % interval of a k1 that was looked for; null when there was no need to look, or the lens bends more than k1 can. */
   readonly ci95: readonly [number, number] | null;
-  /** notNeeded: no k1 that is possible here could matter; notMeasurable: one could, but none stands out. */
+  /**
+   * notNeeded: no k1 that is possible here could matter; notMeasurable: one could, but none stands out (source none), or the
+   * strongest that is possible is not enough (source found).
+   */
   readonly state: 'corrected' | 'notNeeded' | 'notMeasurable';
   /** Relative fall of the robust cost when lines may bend, 0..1; null when not looked for, or nothing fits without. */
   readonly costFall: number | null;

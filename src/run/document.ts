@@ -150,7 +150,10 @@ export const motionSchema = z.strictObject({
     /** Of Brown and Conrady's model, points over the focal length. */
     k1: orNull,
     ci95: interval.nullable(),
-    /** notNeeded: no k1 that is possible here could matter; notMeasurable: one could, but none stands out. */
+    /**
+     * notNeeded: no k1 that is possible here could matter; notMeasurable: one could, but none stands out (source none), or
+     * the strongest that is possible is not enough (source found).
+     */
     state: z.enum(['corrected', 'notNeeded', 'notMeasurable']),
     costFall: orNull,
   }),

@@ -118,12 +118,23 @@ describe('what stays after stabilising', () => {
 
   it('does not decide on translation that is not reliable', () => {
     const verdict = verdictOf((run) => {
+      run.motion.readout.state = 'corrected';
       run.motion.unreliable = [{ axis: 'vertical', reason: 'Knocks were faster than the frames.' }];
     });
     expect(verdict.grade).toBe('marginal');
     expect(verdict.reasons[0].code).toBe('residual-not-reliable');
     expect(verdict.reasons[0].text).toContain('vertical motion is not reliable');
     expect(verdict.advice.map(({ code }) => code)).toContain('faster-readout');
+  });
+
+  it('asks for a calibration where it is the lens that makes translation unreliable', () => {
+    const verdict = verdictOf((run) => {
+      run.motion.distortion.state = 'notMeasurable';
+      run.motion.unreliable = [{ axis: 'lateral', reason: 'The lens may bend lines.' }];
+    });
+    const codes = verdict.advice.map(({ code }) => code);
+    expect(codes).toContain('calibrate-lens');
+    expect(codes).not.toContain('faster-readout');
   });
 
   it('passes on a bound that lies under the limit', () => {

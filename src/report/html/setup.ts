@@ -123,9 +123,11 @@ function readoutWords(givenMs: number | undefined, readout: RunDocument['motion'
 }
 
 /** The distortion that nobody gave, as found in the clip, or why it was not. */
-function distortionWords({ k1, ci95, state }: RunDocument['motion']['distortion']): string {
-  if (k1 !== null && ci95)
+function distortionWords({ source, k1, ci95, state }: RunDocument['motion']['distortion']): string {
+  if (source === 'found' && k1 !== null && ci95)
     return `not given; found in the clip: k1 ${k1.toFixed(3)} (${ci95[0].toFixed(3)} to ${ci95[1].toFixed(3)}), corrected`;
+  if (k1 !== null)
+    return `not given; stronger than the clip can tell, k1 ${k1.toFixed(3)} or less, corrected in part`;
   return state === 'notNeeded'
     ? 'not given; too little for it to matter'
     : 'not given and not to be found in this clip';
