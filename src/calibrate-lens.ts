@@ -55,11 +55,15 @@ const OUTLYING = 2.5;
 const OUTLYING_PX = 0.2;
 /** A bad view spoils the fit that judges the others, so they are judged once more without it. */
 const OUTLIER_ROUNDS = 2;
+/** Usual error of a view, px at 1920 wide, from which no lens of this model filmed a flat board; good clips have 0.1 to 0.5. */
+const POOR_FIT_PX = 3;
+/** ... and from which such a clip is the likelier reason than a board that was never tilted. */
+const DOUBTFUL_FIT_PX = 0.8;
 
 /**
  * Calibrates the lens that filmed a clip of the printed board.
  *
- * @throws TrundleError `board-not-found`, `board-views-few`, `board-views-flat`, and what a clip that cannot be read gives
+ * @throws TrundleError `board-not-found`, `board-views-few`, `board-views-flat`, `board-fit-poor`, and what a clip that cannot be read gives
  */
 export async function calibrateLens(request: LensRequest, hooks: LensHooks = {}): Promise<LensCalibration> {
   const { onProgress = () => {}, signal, tools = await findTools() } = hooks;
@@ -88,6 +92,9 @@ export async function calibrateLens(request: LensRequest, hooks: LensHooks = {})
     fit = fitted(vision, request.clip, views, terms, size);
   }
 
+  const errorAt1920Px = (median(fit.viewRmsPx) * 1920) / size.widthPx;
+  if (errorAt1920Px > POOR_FIT_PX) throw poorFit(facts, fit);
+
   // Distortion: as many terms as the views ask for.
   for (;;) {
     const uncertainty = lensUncertainty(CALIBRATION_BOARD, views, fit, terms, size);
@@ -115,7 +122,8 @@ export async function calibrateLens(request: LensRequest, hooks: LensHooks = {})
         viewsLeftOut: first.length - views.length,
       },
     });
-    if (!calibration.tellsFocalLength) throw tooFlat(request.clip);
+    if (!calibration.tellsFocalLength)
+      throw errorAt1920Px > DOUBTFUL_FIT_PX ? poorFit(facts, fit) : tooFlat(request.clip);
     // The fits do not look up from their work: an interrupt in them counts here.
     if (signal?.aborted)
       throw new TrundleError('interrupted', `Stopped on request while reading "${request.clip}".`);
@@ -192,6 +200,17 @@ function tooFew(clip: string, views: number): TrundleError {
   return new TrundleError(
     'board-views-few',
     `"${clip}" shows the board in ${views === 1 ? 'one view' : `${views} views`} only, and at least ${LEAST_VIEWS} that differ are needed; move the board through the picture and tilt it, 15 to 25 places make a good clip.`,
+  );
+}
+
+function poorFit({ file, pixelAspect }: ClipFacts, { viewRmsPx }: LensFit): TrundleError {
+  const aspect =
+    Math.abs(pixelAspect - 1) > 1e-3
+      ? `, or pixels that are not of the shape the file says (${pixelAspect.toFixed(3)} times as wide as high)`
+      : '';
+  return new TrundleError(
+    'board-fit-poor',
+    `The crossings in "${file}" lie ${median(viewRmsPx).toFixed(1)} px off any flat board seen through one lens: the sheet is not flat, zoom, focus or stabilising changed while filming, or the lens is a fisheye${aspect}.`,
   );
 }
 

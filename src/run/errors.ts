@@ -37,6 +37,7 @@ export const ERROR_STATUS = {
   'board-not-found': EXIT.clipUnusable,
   'board-views-few': EXIT.clipUnusable,
   'board-views-flat': EXIT.clipUnusable,
+  'board-fit-poor': EXIT.clipUnusable,
   'output-unwritable': EXIT.wrongArguments,
   interrupted: EXIT.interrupted,
 } as const satisfies Record<string, ExitStatus>;

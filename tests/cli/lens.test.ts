@@ -119,6 +119,15 @@ describe('a clip of the board', () => {
     expectWithin(lens.focalPx.value, SMALL.focalPx, { rel: 0.005, why: 'as without them' }, 'focal length');
     expect(lens.rmsPx).toBeLessThan(0.12);
   });
+
+  it('is refused when the zoom was moved all the time, and not blamed on the board', PATIENT, async () => {
+    const everyOther = [0, 2, 4, 6, 8, 10, 12];
+    const zoomed = { camera: { ...SMALL, focalPx: 1.4 * SMALL.focalPx }, frames: everyOther };
+    const clip = await boardClip('zooming', { camera: SMALL }, boardPath(SMALL, 14), zoomed);
+    const { status, err } = await runWords('lens', clip);
+    expect(err).toMatch(/px off any flat board seen through one lens.*\[board-fit-poor\]/);
+    expect(status).toBe(3);
+  });
 });
 
 describe('a rig file that is there already', () => {
