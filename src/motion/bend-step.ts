@@ -17,7 +17,7 @@ import { solveFrames, solveTracks } from './schur-pcg.js';
 export interface BendStep {
   /** Change of k1 that they ask for. */
   readonly change: number;
-  /** Standard deviation of that, white noise. */
+  /** Standard deviation of that, white noise; Infinity where nothing tells. */
   readonly sd: number;
   /** Steps of all frames (6 each) and tracks (3 each) that go with a change of k1 by one. */
   readonly frames: Float64Array;

@@ -90,7 +90,8 @@ export function settleDistortion(
   const report = reportOf(search.k1, costFall, search.step, search.scene, settings, search.atLimit);
   const used = foundK1(report);
   const astray = Math.abs(used - search.k1) > ASTRAY_DEVIATIONS * sdOf(search.step);
-  if (astray && used === startK1) return { observations: unbend(seen, used), distortion: report };
+  if (used === startK1 && (astray || search.k1 === startK1))
+    return { observations: unbend(seen, used), distortion: report };
   takeOver(scene, search.scene);
   if (used !== search.k1) follow(scene, search.step, used - search.k1);
   return { observations: unbend(seen, used), distortion: report };

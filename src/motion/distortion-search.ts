@@ -37,6 +37,8 @@ const MOST_PASSES = 8;
 const LONGEST_STEP = 0.06;
 const STILL_DEVIATIONS = 0.2;
 const STILL_K1 = 0.0003;
+/** Where the standard deviation of k1 is no smaller, points that hardly move tell nothing, and no step is taken. */
+const NOTHING_TOLD = 0.1;
 /** Falls of the cost below this are told by the curvature at the best k1, larger ones by going back. */
 const SMALL_FALL = 0.003;
 
@@ -96,7 +98,7 @@ export function searchDistortion(
 }
 
 function isStill({ change, sd }: BendStep): boolean {
-  return Math.abs(change) <= Math.max(STILL_K1, STILL_DEVIATIONS * sd);
+  return !(sd < NOTHING_TOLD) || Math.abs(change) <= Math.max(STILL_K1, STILL_DEVIATIONS * sd);
 }
 
 /** Moves poses and tracks along with a change of k1. */

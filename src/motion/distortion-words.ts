@@ -31,7 +31,10 @@ export function axesBentInDoubt(
 }
 
 /** Tells a k1 that was found, and one that could matter and was not. */
-export function distortionWarning({ source, k1, ci95, state }: DistortionReport): Warning[] {
+export function distortionWarning(
+  { source, k1, ci95, state }: DistortionReport,
+  inDoubt: readonly UnreliableAxis[],
+): Warning[] {
   const two = (value: number): string => value.toFixed(2).replace(/^-(0\.00)$/, '$1');
   if (state === 'corrected' && k1 !== null && ci95)
     return [
@@ -46,7 +49,7 @@ export function distortionWarning({ source, k1, ci95, state }: DistortionReport)
         atS: null,
       },
     ];
-  if (state !== 'notMeasurable') return [];
+  if (state !== 'notMeasurable' || inDoubt.length === 0) return [];
   if (source === 'found')
     return [
       {

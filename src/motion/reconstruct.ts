@@ -78,8 +78,7 @@ interface Lens {
 /**
  * Reconstructs poses and depths.
  *
- * Where the lens is not known and nothing holds, or nothing that travels, the k1 that the start of the clip likes best is
- * tried.
+ * Where the lens is not known and nothing holds, the k1 that the start of the clip likes best is tried.
  *
  * @param seen points as seen, freed of a distortion that was given; enough frames and tracks to try (see splitMotion)
  */
@@ -92,13 +91,11 @@ export function reconstruct(
   const known = settings.distortion ?? knownDistortion(camera, settings.distortionGiven);
   const solve = (lens: Lens): Reconstruction => reconstructWith(seen, camera, clip, settings, lens);
   const first = straightened(solve({ known, startK1: known ? foundK1(known) : 0 }));
-  const failed =
-    !first.holds || (first.mode === 'rotationOnly' && first.parallaxP >= SPLIT_DEFAULTS.parallaxSure);
-  if (known || !failed) return first;
+  if (known || first.holds) return first;
   const startK1 = likelyK1(seen, camera, clip, settings);
   if (startK1 === 0) return first;
   const second = straightened(solve({ known, startK1 }));
-  return second.holds && (second.mode === 'full' || !first.holds) ? second : first;
+  return second.holds ? second : first;
 
   /** Bent lines pass for parallax: once k1 is found, what is left of it decides again whether the camera travelled. */
   function straightened(found: Reconstruction): Reconstruction {

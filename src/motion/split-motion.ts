@@ -35,7 +35,13 @@ import { reconstructClip, segmentWarnings, type ClipReconstruction } from './seg
 import { poseInformation } from './separation.js';
 import { vibrationOf } from './series.js';
 import { showDepth } from './show-depth.js';
-import { cutoffWarning, gapWarnings, scaleWarning, weakStretchWarnings } from './split-warnings.js';
+import {
+  cutoffWarning,
+  gapWarnings,
+  scaleWarning,
+  speedWarning,
+  weakStretchWarnings,
+} from './split-warnings.js';
 import type { Motion, SceneDepth, Unsplit } from './types.js';
 import { unmeasuredMotion } from './unmeasured.js';
 import {
@@ -127,6 +133,7 @@ export function splitMotion(table: TrackTable, givenCamera: Camera, options: Spl
   const deviations = axisDeviations(scene.covariances.white, unit.factor).map((column) =>
     time.nearest(pick(column, used, 1)),
   );
+  const bent = axesBentInDoubt(scene.distortion, verdicts.axes);
   settings.onProgress(100, 100);
 
   return {
@@ -169,8 +176,11 @@ export function splitMotion(table: TrackTable, givenCamera: Camera, options: Spl
     readout: scene.readout,
     distortion: scene.distortion,
     camera,
-    unreliable: [...scene.unreliable, ...axesBentInDoubt(scene.distortion, verdicts.axes)],
-    warnings: warningsOf(table, scene, used, time, deviations, unit, settings, options.cutoffHz),
+    unreliable: [...scene.unreliable, ...bent],
+    warnings: [
+      ...warningsOf(table, scene, used, time, deviations, unit, settings, options.cutoffHz),
+      ...distortionWarning(scene.distortion, bent),
+    ],
   };
 }
 
@@ -238,6 +248,6 @@ function warningsOf(
     ...gapWarnings(dropped, table.timeS, time),
     ...weakStretchWarnings(deviations, time),
     ...scaleWarning(unit.depth, unit.metric),
-    ...distortionWarning(scene.distortion),
+    ...speedWarning(unit.speedRatio, settings.speedMps),
   ];
 }

@@ -94,6 +94,21 @@ describe('a wide lens that bends nothing', { timeout: 60_000 }, () => {
     expect(motion.camera.distortion).toBeNull();
   });
 
+  it('tells nothing on a camera that stands dead still, and nobody is alarmed', () => {
+    const pass = simulatePass({ durationS: 2, focalMm: 28, move: 'static', subjectShare: 0, seed: 48 });
+    const still = structuredClone(pass.table);
+    for (let i = 0; i < still.trackCount; i++) {
+      const first = still.trackStart[i];
+      still.xPx.fill(still.xPx[first], first, still.trackStart[i + 1]);
+      still.yPx.fill(still.yPx[first], first, still.trackStart[i + 1]);
+    }
+    const motion = splitMotion(still, pass.camera, { readoutS: 0 });
+    expect(motion.mode).toBe('rotationOnly');
+    expect(motion.axes.pan.status).toBe('below');
+    expect(motion.distortion.source).toBe('none');
+    expect(codes(motion).filter((code) => code.startsWith('motion-distortion'))).toEqual([]);
+  });
+
   it('is not said to bend anything when its focal length is a twentieth too short', () => {
     const pass = simulatePass({ durationS: 4, focalMm: 28, move: 'arc', seed: 45 });
     const camera = { ...pass.camera, focalPx: 0.95 * pass.camera.focalPx };
