@@ -59,6 +59,7 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
   const clip = clipSection(facts, tracking, sha256);
   const warnings = [
     ...factWarnings(facts),
+    ...focalWarning(parts),
     ...codingWarning(tracking, motion),
     ...parts.warnings,
     ...tracking.warnings,
@@ -160,6 +161,16 @@ function factWarnings(facts: ClipFacts): Warning[] {
       'The file holds no time stamps; frames are taken as evenly spaced at the stated rate.',
     );
   return warnings;
+}
+
+/** A focal length in pixels wins over millimetres; worth a word where the two are not the same lens. */
+function focalWarning({ rig, facts }: RunParts): Warning[] {
+  const { focalPx, focalPxWidth = facts.widthPx, focalLengthMm, sensorWidthMm } = rig;
+  if (focalPx === undefined || focalLengthMm === undefined || sensorWidthMm === undefined) return [];
+  const takenMm = (focalPx / focalPxWidth) * sensorWidthMm;
+  if (Math.abs(takenMm / focalLengthMm - 1) < 0.03) return [];
+  const text = `The focal length in pixels makes a lens of ${takenMm.toPrecision(3)} mm, but ${focalLengthMm} mm were given; the pixels were used.`;
+  return [{ code: 'focal-lengths-differ', text, atS: null }];
 }
 
 /** Predicted frames raise the floors; worth a word where an axis drowns in them. */

@@ -126,7 +126,7 @@ export function rigFromOptions(values: Values, file: RigFile): RigFile {
   if (values.focal !== undefined || values['focal-px'] !== undefined) delete rig['focalPxWidth'];
   set(rig, 'sensorWidthMm', values.sensor, sensorWidthMm);
   set(rig, 'focalPx', values['focal-px'], (text) => numberWith(text, 'px'));
-  set(rig, 'readoutMs', values.readout, (text) => 1000 * parseDurationS(text));
+  set(rig, 'readoutMs', values.readout, readoutMs);
   set(rig, 'shutterAngleDeg', values.shutter, parseAngleDeg);
   set(rig, 'speedMps', values.speed, parseSpeedMps);
   set(rig, 'travelM', values.travel, parseLengthM);
@@ -172,6 +172,13 @@ export function cutoffHz(text: string | undefined): number | undefined {
   if (cutoff < 0.2 || cutoff > 5)
     throw new TrundleError('argument-invalid', `"--cutoff ${text}" must lie between 0.2 Hz and 5 Hz.`);
   return cutoff;
+}
+
+/** A readout is a matter of milliseconds: a bare number could be taken for seconds. */
+function readoutMs(text: string): number {
+  if (/^[\d.]+$/.test(text.trim()) && Number(text) !== 0)
+    throw new TrundleError('argument-invalid', `"${text}" lacks its unit; write the readout like 18ms.`);
+  return Number((1000 * parseDurationS(text)).toPrecision(12));
 }
 
 function numberWith(text: string, unit: string): number {

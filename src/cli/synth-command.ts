@@ -148,7 +148,7 @@ function fromOptions(values: Values): PartialSynthOptions {
       }),
     },
     shutterAngleDeg: read('shutter', parseAngleDeg),
-    readoutMs: read('readout', (word) => 1000 * parseDurationS(word)),
+    readoutMs: read('readout', (word) => Number((1000 * parseDurationS(word)).toPrecision(12))),
     lensK1: read('k1', signedNumber),
     noiseGrey: read('noise', (word) => plainNumber(word, '')) ?? (values.dark ? 5 : undefined),
     subjectDistanceM: values.subject ? SUBJECT_DISTANCE_M : undefined,

@@ -18,7 +18,7 @@ export const MEASURABLE = Object.freeze({
   mostNoisePxAt960: 0.4,
   /** Periods of the slowest vibration that the range must hold. */
   leastPeriods: 2,
-  /** Frames below which an unmeasured range is called too short rather than anything else. */
+  /** A second at 25 frames/s: fewer frames hold no vibration that could be called slow. */
   leastFrames: 25,
   /** Share of the frames that may be rejected. */
   mostRejectedShare: 0.25,
@@ -67,7 +67,7 @@ export function obstacles(
   const { pan, tilt, roll } = motion.angular;
   const nothingMeasured = [pan, tilt, roll].every(({ status }) => status === 'notObservable');
   // No point is counted as moving with the room when no camera path was found at all; why is what helps then.
-  if (nothingMeasured && clip && clip.frameCount < MEASURABLE.leastFrames)
+  if (clip && clip.frameCount < MEASURABLE.leastFrames)
     stop(
       'too-short',
       clip.frameCount,

@@ -31,7 +31,7 @@ export function notes(
     found.push(
       note({
         code: 'blur-pulsing',
-        text: `Motion blur changes by ${figure(blurPx)} px from frame to frame; after stabilising the sharpness will pulse.`,
+        text: `Motion blur changes by ${figure(blurPx)} px from frame to frame (with the shutter angle of the setup below); after stabilising the sharpness will pulse.`,
         value: blurPx,
         unit: 'px',
       }),

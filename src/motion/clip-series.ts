@@ -21,6 +21,8 @@ export interface LengthUnit {
   readonly metric: boolean;
   /** Length of the camera's path, metres: as given, or as the speed makes it; null when not metric. */
   readonly travelM: number | null;
+  /** Speed under way by the travel given, over the speed given; null when not both are. */
+  readonly speedRatio: number | null;
   /** In the new unit; null when rotation-only. */
   readonly depth: SceneDepth | null;
 }
@@ -33,17 +35,19 @@ export function lengthUnit(
   { travelM, speedMps, cutoffHz }: ResolvedSplit,
 ): LengthUnit {
   const depth = scene.mode === 'full' ? sceneDepth(scene.covariances) : null;
-  if (!depth) return { factor: 1, metric: false, travelM: null, depth: null };
+  if (!depth) return { factor: 1, metric: false, travelM: null, speedRatio: null, depth: null };
   const columns = [0, 1, 2].map((j) => time.resample(centres.filter((_, k) => k % 3 === j)));
   const length = pathLength(columns, time.rateHz, cutoffHz);
   const known = travelM ?? speedMps;
-  const measured = travelM !== null ? length : cruisingSpeed(columns, time.rateHz, cutoffHz);
+  const cruise = cruisingSpeed(columns, time.rateHz, cutoffHz);
+  const measured = travelM !== null ? length : cruise;
   const metric = known !== null && measured > 0;
   const factor = metric ? known / measured : 1 / depth.median;
   return {
     factor,
     metric,
     travelM: metric ? (travelM ?? length * factor) : null,
+    speedRatio: metric && travelM !== null && speedMps !== null ? (cruise * factor) / speedMps : null,
     depth: scaleDepth(depth, factor),
   };
 }

@@ -11,6 +11,8 @@ const STRETCH_S = 2;
 /** Median scene distances outside this mean that travel or speed is wrong. */
 const NEAREST_M = 0.15;
 const FARTHEST_M = 300;
+/** Travel and speed that differ by more than this do not belong to the same pass. */
+const SPEED_TOLERANCE = 1.15;
 
 /** Warns when the cut-off is not the one asked for. */
 export function cutoffWarning(settings: ResolvedSplit, askedHz: number | undefined): Warning[] {
@@ -65,6 +67,21 @@ export function weakStretchWarnings(deviations: readonly Float64Array[], time: E
     return [{ code: 'motion-weak-stretch', text, atS: time.timeS[from] }];
   }
   return [];
+}
+
+/** Warns when travel and speed contradict each other. */
+export function speedWarning(speedRatio: number | null, speedMps: number | null): Warning[] {
+  if (speedRatio === null || speedMps === null || Math.abs(Math.log(speedRatio)) < Math.log(SPEED_TOLERANCE))
+    return [];
+  return [
+    {
+      code: 'travel-speed-differ',
+      text:
+        `Over the travel given the dolly would have rolled at ${(speedRatio * speedMps).toPrecision(2)} m/s, but ` +
+        `${speedMps.toPrecision(2)} m/s were given: one of the two is wrong. Millimetres here go by the travel.`,
+      atS: null,
+    },
+  ];
 }
 
 /** Warns when travel or speed puts the scene at an absurd distance. */

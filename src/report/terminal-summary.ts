@@ -35,6 +35,7 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
     `${safe(clip.file)}  ${clip.widthPx}x${clip.heightPx}, ${figure(clip.fps)} fps, ${figure(clip.rangeS[1] - clip.rangeS[0])} s measured`,
     ...(run.verdict.grade === 'unmeasurable' ? [] : ['', ...axisTable(run)]),
   ];
+  if (run.verdict.grade !== 'unmeasurable') lines.push('', `Floor: ${safe(floorWords(run))}`);
   const logged = motionLogWords(run).map((words) => `  - ${safe(words)}`);
   if (logged.length > 0) lines.push('', 'Motion log:', ...logged);
   const [first, ...rest] = run.verdict.advice;
@@ -49,9 +50,17 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
   if (assumed.length > 0)
     lines.push(
       '',
-      `Assumed, not given: ${assumed.map(({ name }) => safe(name)).join(', ')} (${assumed.length}; the report says what each matters).`,
+      `Taken, not given: ${assumed.map(({ name, value }) => safe(`${name} ${value}`)).join('; ')} (the report says what each matters).`,
     );
   return lines.join('\n');
+}
+
+/** The class of the floor with its range, or why there is none. */
+function floorWords({ surface }: RunDocument): string {
+  const { isoClass, ci95Class, atMost, reason } = surface;
+  if (isoClass === null || atMost) return reason ?? 'not graded.';
+  const range = ci95Class ? ` (${ci95Class[0]} to ${ci95Class[1]})` : '';
+  return `class ${isoClass}${range}, ISO 8608-style, joints included.`;
 }
 
 /** Bounds and changes where translation could not be told from rotation. */

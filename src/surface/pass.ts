@@ -1,7 +1,7 @@
 /**
  * What the rig and the motion say about a pass before any fit: everything the grade needs, or the sentence that says what is missing.
  */
-import type { Motion } from '../motion/index.js';
+import { SPLIT_DEFAULTS, type Motion } from '../motion/index.js';
 import { shutterTimeS } from '../optics/index.js';
 import type { Assumption, Rig, Warning } from '../run/index.js';
 import { hasMetricTranslation, type Mounting } from './deck-series.js';
@@ -64,9 +64,12 @@ export function readPass(motion: Motion, rig: Rig): PassAnswer {
   };
 }
 
-/** Speed over the whole clip, m/s: as given, else travel over duration; null when neither is known. */
+/**
+ * Mean speed over the whole clip, m/s: the path that was measured over its time (the dolly may start and stop inside the
+ * clip), else the speed or travel as given; null when nothing is known.
+ */
 function meanSpeedMps(motion: Motion, rig: Rig): number | null {
-  if (rig.speedMps !== undefined) return rig.speedMps;
+  if (motion.travelM === null && rig.speedMps !== undefined) return rig.speedMps;
   const travelM = motion.travelM ?? rig.travelM ?? null;
   const n = motion.timeS.length;
   const durationS = n > 1 ? motion.timeS[n - 1] - motion.timeS[0] : 0;
@@ -79,6 +82,11 @@ function missingInputs(motion: Motion, rig: Rig, speedMps: number | null): strin
       'The motion of the camera could not be measured in this clip, so nothing can be said about the floor.',
     ];
   const refusals: string[] = [];
+  if (motion.mode === 'rotationOnly' && motion.parallaxP < SPLIT_DEFAULTS.parallaxNone) {
+    refusals.push(
+      'Nothing in the picture shows that the dolly rolled: near and far things do not move against each other. A camera that stays in place says nothing about a floor.',
+    );
+  }
   if (rig.head === 'operated') {
     refusals.push(
       'Roll a test pass with the head locked: on an operated head the tilt is the operator’s and says nothing about the floor.',

@@ -22,6 +22,12 @@ describe('options of the rig', () => {
     expect(both).toEqual({ focalLengthMm: 50, focalPx: 1500, readoutMs: 12 });
   });
 
+  it('take a readout in milliseconds, and no bare number that could be seconds', () => {
+    expect(rigFromOptions(given({ readout: '18ms' }), CALIBRATED).rig.readoutMs).toBe(18);
+    expect(rigFromOptions(given({ readout: '0' }), CALIBRATED).rig.readoutMs).toBe(0);
+    expect(() => rigFromOptions(given({ readout: '18' }), CALIBRATED)).toThrow(/lacks its unit/);
+  });
+
   it('leave the rig file as it is where they say nothing', () => {
     expect(rigFromOptions(given({}), CALIBRATED)).toEqual(CALIBRATED);
   });

@@ -177,6 +177,7 @@ describe('a clip that does not support a verdict', () => {
     ],
     ['noise-too-large', (run) => (run.tracking.noisePx = 0.5)],
     ['too-short', (run) => (run.clip.rangeS = [3, 5.4])],
+    ['too-short', (run) => (run.clip.frameCount = 24)],
     ['too-many-frames-rejected', (run) => (run.tracking.rejectedFrames = 90)],
   ];
   it.each(blockers)(

@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { evenTime } from '../../src/motion/even-time.js';
-import { gapWarnings, scaleWarning, weakStretchWarnings } from '../../src/motion/split-warnings.js';
+import {
+  gapWarnings,
+  scaleWarning,
+  speedWarning,
+  weakStretchWarnings,
+} from '../../src/motion/split-warnings.js';
 import { AXES } from '../../src/run/index.js';
 import { expectWithin } from '../support/expect-within.js';
 
@@ -36,5 +41,13 @@ describe('warnings of a split', () => {
     expect(scaleWarning(depth(0.05), true)).toHaveLength(1);
     expect(scaleWarning(depth(2000), true)).toHaveLength(1);
     expect(scaleWarning(depth(1), false)).toEqual([]);
+  });
+
+  it('tell a travel and a speed that cannot both be right', () => {
+    expect(speedWarning(1.05, 0.2)).toEqual([]);
+    expect(speedWarning(null, 0.2)).toEqual([]);
+    expect(speedWarning(3.3, 0.2)[0].text).toContain(
+      'would have rolled at 0.66 m/s, but 0.20 m/s were given',
+    );
   });
 });

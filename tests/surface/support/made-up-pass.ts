@@ -105,7 +105,7 @@ export function madeUpPass(options: PassOptions): Motion {
   for (let i = 0; i < n; i++) tilt[i] += shake * gaussian();
   const clean: SixAxes = { pan: new Float64Array(n), tilt, roll, lateral, vertical, axial };
   const path = sixAxes((axis) => clean[axis].map((value) => value + noiseFactor * NOISE[axis] * gaussian()));
-  return motionOf(path, timeS, fps, speedMps * durationS);
+  return motionOf(path, timeS, fps, speedMps * (durationS - standingS));
 }
 
 /** Height of a track between its points. */
