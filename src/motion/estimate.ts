@@ -65,7 +65,8 @@ export function estimateAxis(
   const shared = floor ** 2 - plainFloor ** 2;
   const doubt = Math.hypot(sd, PICTURE_UNCERTAINTY * floor ** 2, SHARED_UNCERTAINTY * shared);
   // The shared error may also be motion that coding took away, so as much again can hide under it.
-  const upper = Math.sqrt(freed + 2 * sd + shared);
+  // A bound is never better than the floor it stands under.
+  const upper = Math.max(Math.sqrt(freed + 2 * sd + shared), floor);
   const lower = Math.sqrt(Math.max(0, clear - 2 * doubt));
   const stands = clear > 2 * doubt && Math.sqrt(clear) > 0.5 * floor;
   const status = !stands ? 'below' : Math.sqrt(clear) > floor ? 'value' : 'wide';
