@@ -7,5 +7,6 @@ export { focalEffectInWords } from './focal-effect.js';
 export { motionSection, type SectionExtras } from './section.js';
 export { parseMotionLog, type LogGap, type MotionLog } from './motion-log/parse.js';
 export { compareMotionLog, type LogComparison } from './motion-log/compare-log.js';
+export { focalFactor } from './motion-log/focal.js';
 export { leastCoveredS } from './motion-log/video.js';
 export { motionLogSection } from './motion-log/section.js';

@@ -1,12 +1,17 @@
 /** What a motion log says about a clip, in sentences: how its clock lies, where it agrees, what a difference may mean, what it adds above the pictures' band. */
 import { figure } from '../judge/index.js';
+import { focalFactor } from '../motion/index.js';
 import { ANGULAR_AXES, type AngularAxis, type MotionLogSection, type RunDocument } from '../run/index.js';
 import { boundUp } from './format.js';
 
 type LoggedAxis = NonNullable<MotionLogSection['axes']['pan']>;
 
 /** The sentences, most important first; none when no log was given. */
-export function motionLogWords({ motionLog, motion }: Pick<RunDocument, 'motionLog' | 'motion'>): string[] {
+export function motionLogWords({
+  motionLog,
+  motion,
+  rig,
+}: Pick<RunDocument, 'motionLog' | 'motion' | 'rig'>): string[] {
   if (!motionLog) return [];
   if (!motionLog.aligned)
     return [
@@ -14,9 +19,9 @@ export function motionLogWords({ motionLog, motion }: Pick<RunDocument, 'motionL
     ];
   return [
     ...(motionLog.reason === null ? [] : [`${motionLog.reason}. What is wrong there is not compared.`]),
-    ...agreementWords(motionLog, motion.separation.unsplit !== null),
+    ...agreementWords(motionLog, motion.separation.unsplit !== null, rig),
     ...beyondWords(motionLog),
-    clockWords(motionLog),
+    ...clockWords(motionLog),
   ];
 }
 
@@ -31,7 +36,7 @@ function sentence(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-function agreementWords({ axes }: MotionLogSection, unsplit: boolean): string[] {
+function agreementWords({ axes }: MotionLogSection, unsplit: boolean, rig: RunDocument['rig']): string[] {
   const compared = ANGULAR_AXES.flatMap((name) => {
     const axis = axes[name];
     return axis ? [{ name, axis }] : [];
@@ -57,36 +62,41 @@ function agreementWords({ axes }: MotionLogSection, unsplit: boolean): string[] 
     differing.map(({ name }) => name),
     agreeing.includes('roll'),
     unsplit,
+    rig,
   );
   return meaning === null ? words : [...words, meaning];
 }
 
-/** What differences on pan or tilt may come from, while roll agrees. */
+/** What differences on pan or tilt may come from. */
 function meaningOf(
   axes: MotionLogSection['axes'],
   differing: readonly AngularAxis[],
   rollAgrees: boolean,
   unsplit: boolean,
+  rig: RunDocument['rig'],
 ): string | null {
   const turned = differing.filter((name) => name !== 'roll');
   if (turned.length === 0) return null;
   if (unsplit)
     return 'In this clip the picture could not tell translation from angle, so its pan and tilt hold both; the log has the angle alone.';
+  const factor = focalFactor(axes);
+  if (factor !== null)
+    return `Pan and tilt both turn about ${factor.toFixed(2)} times as much in the log, roll does not: ${focalWords(factor, rig)}.`;
   if (!rollAgrees) return null;
-  const percent = focalErrorPercent(axes.pan, axes.tilt);
-  if (percent !== null)
-    return `Pan and tilt scale with the focal length, roll does not: a lens ${figure(Math.abs(percent))} % ${percent > 0 ? 'shorter' : 'longer'} than given would explain the difference.`;
   return `Roll agrees, so log and picture are in step: translation that the picture took for ${listed(turned)} would look like this.`;
 }
 
-/** By how much the focal length is too long, per cent, when both gains say the same; null when they do not. */
-function focalErrorPercent(pan: LoggedAxis | null, tilt: LoggedAxis | null): number | null {
-  if (!pan?.gainCi95 || !tilt?.gainCi95 || pan.gain === null || tilt.gain === null) return null;
-  const low = Math.max(pan.gainCi95[0], tilt.gainCi95[0]);
-  const high = Math.min(pan.gainCi95[1], tilt.gainCi95[1]);
-  const clear =
-    Math.min(pan.gainCi95[0], tilt.gainCi95[0]) > 1 || Math.max(pan.gainCi95[1], tilt.gainCi95[1]) < 1;
-  return low <= high && clear ? 100 * (1 - 2 / (pan.gain + tilt.gain)) : null;
+/** The focal length that would explain a factor, in the unit that the rig gives it in. */
+function focalWords(factor: number, { focalLengthMm, focalPx }: RunDocument['rig']): string {
+  // Large errors are known to a tenth at best: what parallax makes of them differs from axis to axis.
+  const digits = Math.abs(Math.log(factor)) > 0.1 ? 2 : 3;
+  const about = (given: number, unit: string): string =>
+    `the focal length is probably about ${Number((given / factor).toPrecision(digits))} ${unit} instead of ${Number(given.toPrecision(4))} ${unit}`;
+  if (focalLengthMm !== undefined) return about(focalLengthMm, 'mm');
+  if (focalPx !== undefined) return about(focalPx, 'px');
+  return factor > 1
+    ? `the focal length is probably about ${factor.toFixed(2)} times too long`
+    : `the focal length is probably about ${(1 / factor).toFixed(2)} times too short`;
 }
 
 function beyondWords({ beyondNyquist }: MotionLogSection): string[] {
@@ -109,12 +119,19 @@ function beyondWords({ beyondNyquist }: MotionLogSection): string[] {
   return words;
 }
 
-function clockWords({ offsetS, offsetSdS, clockRatio, sampleRateHz }: MotionLogSection): string {
+/** Clocks that differ by less, as a share, are what two clocks do. */
+const CLOCK_FAULT = 1e-3;
+
+function clockWords({ offsetS, offsetSdS, clockRatio, sampleRateHz }: MotionLogSection): string[] {
   const offset = offsetS ?? 0;
   const within = figure(2000 * (offsetSdS ?? 0));
-  const drift =
-    clockRatio === null
-      ? ''
-      : ` and runs ${figure(Math.abs(clockRatio - 1) * 1e6)} millionths ${clockRatio > 1 ? 'fast' : 'slow'} against it`;
-  return `The log (${figure(sampleRateHz)} samples a second) is ${Math.abs(offset).toFixed(4)} s ${offset < 0 ? 'behind' : 'ahead of'} the clip's time stamps, to ${within} ms${drift}.`;
+  const lies = `The log (${figure(sampleRateHz)} samples a second) is ${Math.abs(offset).toFixed(4)} s ${offset < 0 ? 'behind' : 'ahead of'} the clip's time stamps, to ${within} ms`;
+  if (clockRatio === null) return [`${lies}.`];
+  const drift = Math.abs(clockRatio - 1);
+  const way = clockRatio > 1 ? 'fast' : 'slow';
+  if (drift < CLOCK_FAULT) return [`${lies} and runs ${figure(drift * 1e6)} millionths ${way} against it.`];
+  return [
+    `The log's clock runs ${(100 * drift).toFixed(1)} % ${way} against the clip's time stamps; the comparison allows for it.`,
+    `${lies} in the middle of the clip.`,
+  ];
 }

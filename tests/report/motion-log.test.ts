@@ -67,7 +67,7 @@ describe('a motion log in words', () => {
 
   it('takes equal factors on pan and tilt, with roll in step, for the focal length', () => {
     expect(words({ axes: { pan: OFF, tilt: OFF, roll: AXIS } })).toContain(
-      'a lens 4.8 % shorter than given would explain the difference',
+      'Pan and tilt both turn about 1.05 times as much in the log, roll does not: the focal length is probably about 33.3 mm instead of 35 mm.',
     );
   });
 

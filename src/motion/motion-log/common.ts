@@ -4,8 +4,9 @@
  */
 import { fourthDifferenceSmooth } from '../../numerics/index.js';
 import type { AngularAxis } from '../../run/index.js';
-import { seenAngles, type AngleIntegrals } from './angles.js';
+import { seenAngles } from './angles.js';
 import type { AxisNaming } from './naming.js';
+import { coveredFrames, type LogPart } from './parts.js';
 import { seenAxes, type ComparedMotion } from './video.js';
 
 /** How the log's clock follows from the clip's: log = middle + offset + ratio * (clip - middle). */
@@ -16,11 +17,13 @@ export interface LogClock {
   readonly ratio: number;
 }
 
-/** Vibration of video and log on the frames that the log covers, rad, ends cut; columns of equal length. */
+/** Vibration of video and log on the frames that the log covers, rad, ends of each part cut; columns of equal length. */
 export interface CommonFrames {
-  /** Frames of the clip, first and one past the last, before the ends are cut. */
+  /** Frames of the clip, first and one past the last, before the ends are cut; both 0 when there are none. */
   readonly from: number;
   readonly to: number;
+  /** Seconds of the clip in parts long enough to compare, before their ends are cut. */
+  readonly coveredS: number;
   /** Frames of the clip that the columns hold. */
   readonly frames: Int32Array;
   /** Clip time of each of them, seconds. */
@@ -36,11 +39,10 @@ export interface CommonFrames {
 /** What is compared with what. */
 export interface Comparison {
   readonly motion: ComparedMotion;
-  readonly log: ReadonlyMap<AngularAxis, AngleIntegrals>;
+  /** The log between its gaps. */
+  readonly parts: readonly LogPart[];
   readonly naming: readonly AxisNaming[];
   readonly exposureS: number;
-  /** True for a clip time, in seconds on the log's clock, near a gap of the log. */
-  readonly inGap: (logS: number) => boolean;
 }
 
 /** Time on the log's clock. */
@@ -53,57 +55,71 @@ export function middleOf({ timeS }: ComparedMotion): number {
   return (timeS[0] + timeS[timeS.length - 1]) / 2;
 }
 
+/** Shortest part that is compared, seconds: one period of the high-pass. */
+export function leastPartS({ bandHz }: ComparedMotion): number {
+  return 1 / bandHz[0];
+}
+
 /**
  * Both sides on the frames that the log covers: the same exposure, the same high-pass over the same frames, the same
- * ends left out. Frames near a gap of the log do not count.
+ * ends left out. Where the log has gaps this holds for each part between them by itself, on both sides, so that neither
+ * the filter nor what is not known of the gap makes a difference.
+ *
+ * Where the log's clock is fast, its stamps lie too far apart and the rates add up to too much: the angle is that over
+ * the ratio of the clocks.
  *
  * @param within only frames of this range of clip times, seconds
  */
 export function commonFrames(
-  { motion, log, naming, exposureS, inGap }: Comparison,
+  { motion, parts, naming, exposureS }: Comparison,
   clock: LogClock,
   within: readonly [number, number] = [-Infinity, Infinity],
 ): CommonFrames {
   const { timeS, rateHz, trimFrames, bandHz } = motion;
   const middleS = middleOf(motion);
-  const [{ timeS: stamps }] = log.values();
-  const covered = Array.from(timeS.keys()).filter((t) => {
-    const atS = logTime(clock, timeS[t], middleS);
-    return (
-      atS - exposureS / 2 >= stamps[0] &&
-      atS + exposureS / 2 <= stamps[stamps.length - 1] &&
-      timeS[t] >= within[0] &&
-      timeS[t] <= within[1]
-    );
-  });
-  const from = covered[0] ?? 0;
-  const to = covered.length > 0 ? covered[covered.length - 1] + 1 : 0;
-  const atS = Float64Array.from({ length: to - from }, (_, k) => logTime(clock, timeS[from + k], middleS));
-  const kept = Array.from(atS.keys()).filter(
-    (k) => k >= trimFrames && k < atS.length - trimFrames && !inGap(atS[k]),
+  const wanted = Array.from(timeS.keys()).filter((t) => timeS[t] >= within[0] && timeS[t] <= within[1]);
+  const first = wanted[0] ?? 0;
+  const atS = Float64Array.from(wanted, (t) => logTime(clock, timeS[t], middleS));
+  const leastFrames = Math.max(leastPartS(motion) * rateHz, 2 * trimFrames + 1);
+  const runs = coveredFrames(parts, atS, clock.ratio * exposureS).filter(
+    ({ from, to }) => to - from >= leastFrames,
   );
   const counted = (series: Float64Array): Float64Array => {
     const slow = fourthDifferenceSmooth(series, rateHz, bandHz[0]);
-    return Float64Array.from(kept, (k) => series[k] - slow[k]);
+    return series.map((v, k) => v - slow[k]).subarray(trimFrames, series.length - trimFrames);
   };
-  const video = new Map<AngularAxis, Float64Array>();
-  const logged = new Map<AngularAxis, Float64Array>();
+  const column = (pieces: readonly Float64Array[]): Float64Array =>
+    Float64Array.from(pieces.flatMap((piece) => Array.from(piece)));
+  const video = new Map(
+    seenAxes(motion).map((axis) => [
+      axis,
+      column(runs.map(({ from, to }) => counted(motion.path[axis].slice(first + from, first + to)))),
+    ]),
+  );
+  const log = new Map<AngularAxis, Float64Array>();
   const slope = new Map<AngularAxis, Float64Array>();
-  for (const axis of seenAxes(motion)) video.set(axis, counted(motion.path[axis].slice(from, to)));
-  for (const { camera, log: column, sign } of naming) {
-    const integrals = log.get(column);
-    if (!integrals) continue;
-    const seen = seenAngles(integrals, atS, exposureS);
-    logged.set(camera, counted(seen.angle.map((v) => sign * v)));
-    slope.set(camera, counted(seen.rate.map((v) => sign * v)));
+  for (const { camera, log: name, sign } of naming) {
+    const seen = runs.flatMap(({ part, from, to }) => {
+      const integrals = part.integrals.get(name);
+      return integrals ? [seenAngles(integrals, atS.subarray(from, to), clock.ratio * exposureS)] : [];
+    });
+    const scale = sign / clock.ratio;
+    log.set(camera, column(seen.map(({ angle }) => counted(angle.map((v) => scale * v)))));
+    slope.set(camera, column(seen.map(({ rate }) => counted(rate.map((v) => scale * v)))));
   }
+  const frames = Int32Array.from(
+    runs.flatMap(({ from, to }) =>
+      Array.from({ length: to - from - 2 * trimFrames }, (_, k) => first + from + trimFrames + k),
+    ),
+  );
   return {
-    from,
-    to,
-    frames: Int32Array.from(kept, (k) => from + k),
-    timeS: Float64Array.from(kept, (k) => timeS[from + k]),
+    from: runs.length > 0 ? first + runs[0].from : 0,
+    to: runs.length > 0 ? first + runs[runs.length - 1].to : 0,
+    coveredS: runs.reduce((sum, { from, to }) => sum + to - from, 0) / rateHz,
+    frames,
+    timeS: Float64Array.from(frames, (t) => timeS[t]),
     video,
-    log: logged,
+    log,
     slope,
   };
 }

@@ -7,15 +7,16 @@
  */
 import { ANGULAR_AXES, type AngularAxis, type Warning } from '../../run/index.js';
 import { compareAxis, type AxisAgreement } from './agreement.js';
-import { integrateRates } from './angles.js';
 import { beyondBand, shakeBeyond, type BeyondAxis } from './beyond.js';
 import { namingWords, unitWords, wrongNames } from './naming.js';
 import type { MotionLog } from './parse.js';
-import { commonFrames, logTime, middleOf, type Comparison } from './common.js';
+import { commonFrames, leastPartS, logTime, middleOf, type Comparison } from './common.js';
+import { focalFactor } from './focal.js';
+import { logParts } from './parts.js';
 import { refineClock } from './refine.js';
-import { searchOffset } from './search.js';
+import { gapsLeave, searchOffset } from './search.js';
 import { longestRun, noiseAngle, rateSpectra } from './spectrum.js';
-import type { ComparedMotion } from './video.js';
+import { leastCoveredS, type ComparedMotion } from './video.js';
 
 /** What the comparison found; radians and seconds. */
 export interface LogComparison {
@@ -52,15 +53,11 @@ const SAME_MOTION = 0.9;
  * @param exposureS time that each picture was exposed, 0 or more
  */
 export function compareMotionLog(motion: ComparedMotion, log: MotionLog, exposureS: number): LogComparison {
-  const integrals = new Map(
-    ANGULAR_AXES.flatMap((axis) => {
-      const rates = log.ratesRadPerS[axis];
-      return rates ? [[axis, integrateRates(log.timeS, rates, FILLED_TO * motion.rateHz)] as const] : [];
-    }),
-  );
+  const parts = logParts(log, leastPartS(motion), FILLED_TO * motion.rateHz);
+  const columns = ANGULAR_AXES.filter((axis) => log.ratesRadPerS[axis]);
 
   // Which moment of the log is which frame of the clip.
-  const { match, reason } = searchOffset(motion, integrals, exposureS);
+  const { match, reason } = searchOffset(motion, parts, exposureS);
   const unaligned = (why: string): LogComparison => ({
     ...NOTHING,
     sampleRateHz: log.rateHz,
@@ -72,21 +69,16 @@ export function compareMotionLog(motion: ComparedMotion, log: MotionLog, exposur
     ],
   });
   if (match === null || reason !== null) return unaligned(reason ?? 'no match was found');
-  // Bridging a gap leaves a wrong step in the angle, which the high-pass carries on for about one of its periods.
-  const reachS = 1 / motion.bandHz[0];
-  const comparison: Comparison = {
-    motion,
-    log: integrals,
-    naming: match.naming,
-    exposureS,
-    inGap: (s) => log.gaps.some((gap) => s > gap.fromS - reachS && s < gap.toS + reachS),
-  };
+  const comparison: Comparison = { motion, parts, naming: match.naming, exposureS };
   const clock = refineClock(comparison, match.offsetS);
   if (!clock) return unaligned('too few frames lie clear of gaps in the log');
 
   // The same frames seen by both, each column under the name it was given.
-  const given = [...integrals.keys()].map((axis) => ({ log: axis, camera: axis, sign: 1 as const }));
+  const given = columns.map((axis) => ({ log: axis, camera: axis, sign: 1 as const }));
   const common = commonFrames({ ...comparison, naming: given }, clock);
+  const neededS = leastCoveredS(motion.timeS.length / motion.rateHz);
+  if (log.gaps.length > 0 && common.coveredS < neededS - 1 / motion.rateHz)
+    return unaligned(gapsLeave(common.coveredS, neededS));
   const wrong = wrongNames(common.video, common.log);
   const distrusted = new Set(wrong.flatMap((name) => [name.log, name.camera]));
 
@@ -100,7 +92,7 @@ export function compareMotionLog(motion: ComparedMotion, log: MotionLog, exposur
   const band = beyondBand(motion.bandHz[1], log.rateHz);
   const axes: Record<AngularAxis, AxisAgreement | null> = { pan: null, tilt: null, roll: null };
   const beyond: Record<AngularAxis, BeyondAxis | null> = { pan: null, tilt: null, roll: null };
-  for (const [axis, spectrum] of rateSpectra(log, [...integrals.keys()], run)) {
+  for (const [axis, spectrum] of rateSpectra(log, columns, run)) {
     if (distrusted.has(axis)) continue;
     const noiseLog = noiseAngle(spectrum, motion.rateHz, motion.bandHz[0], exposureS);
     const agreement = compareAxis(axis, motion, common, noiseLog);
@@ -126,7 +118,9 @@ export function compareMotionLog(motion: ComparedMotion, log: MotionLog, exposur
     warnings: [
       ...gapWarnings(log),
       ...(misnamed ? [warning('motion-log-axes', `${misnamed}. What is wrong there is not compared.`)] : []),
+      ...clockWarnings(clock.ratioSd > 0 ? clock.ratio : 1),
       ...(wrongUnit ? [] : disagreements(axes)),
+      ...(wrongUnit || motion.separation.unsplit ? [] : focalWarnings(axes)),
     ],
   };
 }
@@ -166,6 +160,31 @@ function disagreements(axes: Readonly<Record<AngularAxis, AxisAgreement | null>>
     warning(
       'motion-log-differs',
       `On ${names.join(' and ')} the motion log and the picture differ by more than the noise of both.`,
+    ),
+  ];
+}
+
+/** Clocks that differ by less, as a share, are what two clocks do. */
+const CLOCK_FAULT = 1e-3;
+
+function clockWarnings(ratio: number): Warning[] {
+  const off = Math.abs(ratio - 1);
+  if (off < CLOCK_FAULT) return [];
+  return [
+    warning(
+      'motion-log-clock',
+      `The motion log's clock runs ${(100 * off).toFixed(1)} % ${ratio > 1 ? 'fast' : 'slow'} against the clip's time stamps; the comparison allows for it.`,
+    ),
+  ];
+}
+
+function focalWarnings(axes: Readonly<Record<AngularAxis, AxisAgreement | null>>): Warning[] {
+  const factor = focalFactor(axes);
+  if (factor === null) return [];
+  return [
+    warning(
+      'motion-log-focal-length',
+      `Pan and tilt both turn about ${factor.toFixed(2)} times as much in the motion log as in the picture: the focal length is probably about ${(factor > 1 ? factor : 1 / factor).toFixed(2)} times too ${factor > 1 ? 'long' : 'short'}. Check it; every angle depends on it.`,
     ),
   ];
 }

@@ -9,13 +9,12 @@
  */
 import { complexFft, fourthDifferenceSmooth, multitaperSpectrum } from '../../numerics/index.js';
 import type { AngularAxis } from '../../run/index.js';
-import { seenAngles, type AngleIntegrals } from './angles.js';
+import { seenAngles } from './angles.js';
+import { coveredFrames, type LogPart } from './parts.js';
 import { leastCoveredS, videoNoisePsd, type ComparedMotion } from './video.js';
 
 /** Steps of the search within a frame. */
 const PHASES = 4;
-/** Longest stretch of the clip that is searched for, seconds: over more, two clocks may drift apart. */
-const MOST_SEARCHED_S = 60;
 /** A spectrum below this many times the noise counts as noise: one in a hundred smoothed ordinates of noise is higher. */
 const CLEAR_OF_NOISE = 2;
 /** Spectra are made flat down to this share of their highest ordinate: lower ones hold what leaks out of the high ones. */
@@ -27,9 +26,9 @@ export interface Stretch {
   readonly to: number;
 }
 
-/** The middle of the clip, its ends left out. */
-export function searchedStretch({ timeS, rateHz, trimFrames }: ComparedMotion): Stretch {
-  const most = Math.round(MOST_SEARCHED_S * rateHz);
+/** The middle of the clip, its ends left out, at most some seconds of it. */
+export function searchedStretch({ timeS, rateHz, trimFrames }: ComparedMotion, mostS: number): Stretch {
+  const most = Math.round(mostS * rateHz);
   const usable = timeS.length - 2 * trimFrames;
   const from = trimFrames + Math.max(0, (usable - most) >> 1);
   return { from, to: Math.min(from + most, timeS.length - trimFrames) };
@@ -77,6 +76,8 @@ export interface LagCurves {
   readonly offsetS: (k: number) => number;
   /** Seconds of the clip that count at lag k. */
   readonly countedS: (k: number) => number;
+  /** Seconds that must count. */
+  readonly leastS: number;
   readonly pairs: readonly {
     readonly camera: AngularAxis;
     readonly log: AngularAxis;
@@ -88,19 +89,20 @@ export interface LagCurves {
 
 /**
  * The log is sampled like a film of its own in each of the phases; the video slides over it. Lag j puts frame 0 of the
- * stretch on frame j of that film; frames beyond either end of the log do not count.
+ * stretch on frame j of that film; frames in a gap of the log, or beyond either end of it, do not count.
+ *
+ * @param parts the log between its gaps, at least one
  */
 export function correlate(
   motion: ComparedMotion,
-  log: ReadonlyMap<AngularAxis, AngleIntegrals>,
+  parts: readonly LogPart[],
   filters: readonly VideoFilter[],
   { from, to }: Stretch,
   exposureS: number,
 ): LagCurves {
   const { rateHz, timeS } = motion;
-  const [{ timeS: stamps }] = log.values();
-  const startS = stamps[0] + exposureS / 2;
-  const endS = stamps[stamps.length - 1] - exposureS / 2 - 1 / rateHz;
+  const startS = parts[0].fromS + exposureS / 2;
+  const endS = parts[parts.length - 1].toS - exposureS / 2 - 1 / rateHz;
   const frames = Math.max(0, Math.floor((endS - startS) * rateHz) + 1);
   const n = to - from;
   // A log that begins or ends within the clip leaves out a part of one side, and of that what is not searched anyway.
@@ -108,21 +110,20 @@ export function correlate(
   const least = Math.max(1, Math.min(n, wanted - ((timeS.length - n) >> 1)));
   const firstLag = least - n;
   const lags = Math.max(0, frames - least - firstLag + 1);
-  const lagCount = PHASES * lags;
+  const lagCount = frames < least ? 0 : PHASES * lags;
+  const counted = new Int32Array(lagCount);
   const offsetS = (k: number): number => startS + (firstLag + k / PHASES) / rateHz - timeS[from];
-  const countedS = (k: number): number => {
-    const lag = firstLag + Math.floor(k / PHASES);
-    return (Math.min(n, frames - lag) - Math.max(0, -lag)) / rateHz;
-  };
-  if (frames < least || lags < 1) return { lagCount: 0, offsetS, countedS, pairs: [] };
+  const curves = { lagCount, offsetS, countedS: (k: number) => counted[k] / rateHz, leastS: least / rateHz };
+  if (lagCount === 0) return { ...curves, pairs: [] };
 
   const size = 2 ** Math.ceil(Math.log2(frames + n));
   const video = filters.map((filter) => {
     const filtered = filterSeries(motion.vibration[filter.axis].slice(from, to), filter, rateHz, size);
-    return { filter, spectrum: filtered.spectrum, energy: runningEnergy(filtered.series.subarray(0, n)) };
+    const energy = filtered.map((v) => v * v);
+    return { filter, spectrum: transform(filtered), energy: transform(energy) };
   });
   const pairs = filters.flatMap(({ axis }) =>
-    [...log.keys()].map((column) => ({
+    [...parts[0].integrals.keys()].map((column) => ({
       camera: axis,
       log: column,
       product: new Float64Array(lagCount),
@@ -132,29 +133,43 @@ export function correlate(
   );
   for (let phase = 0; phase < PHASES; phase++) {
     const atS = Float64Array.from({ length: frames }, (_, k) => startS + (k + phase / PHASES) / rateHz);
-    for (const [column, integrals] of log) {
-      const { angle } = seenAngles(integrals, atS, exposureS);
-      const slow = fourthDifferenceSmooth(angle, rateHz, motion.bandHz[0]);
-      const shake = angle.map((value, k) => value - slow[k]);
-      for (const { filter, spectrum, energy } of video) {
+    const runs = coveredFrames(parts, atS, exposureS).filter((run) => run.to - run.from >= 5);
+    const inPart = new Float64Array(size);
+    for (const run of runs) inPart.fill(1, run.from, run.to);
+    const inPartSpectrum = transform(inPart);
+    const frameCount = runningSum(inPart.subarray(0, frames));
+    for (let j = 0; j < lags; j++) counted[PHASES * j + phase] = overlap(frameCount, firstLag + j, n);
+    const videoEnergies = video.map(({ energy }) => circularProducts(energy, inPartSpectrum));
+    for (const column of parts[0].integrals.keys()) {
+      const shake = new Float64Array(frames);
+      for (const run of runs) {
+        const integrals = run.part.integrals.get(column);
+        if (!integrals) continue;
+        const { angle } = seenAngles(integrals, atS.subarray(run.from, run.to), exposureS);
+        const slow = fourthDifferenceSmooth(angle, rateHz, motion.bandHz[0]);
+        shake.set(
+          angle.map((value, k) => value - slow[k]),
+          run.from,
+        );
+      }
+      video.forEach(({ filter, spectrum }, v) => {
         const pair = pairs.find((p) => p.camera === filter.axis && p.log === column);
-        if (!pair) continue;
-        const filtered = filterSeries(shake, filter, rateHz, size);
-        const products = circularProducts(spectrum, filtered.spectrum);
-        const logEnergy = runningEnergy(filtered.series.subarray(0, frames));
+        if (!pair) return;
+        // What the filter carried into a gap does not count.
+        const filtered = filterSeries(shake, filter, rateHz, size).map((value, k) => inPart[k] * value);
+        const products = circularProducts(spectrum, transform(filtered));
+        const logEnergy = runningSum(filtered.subarray(0, frames).map((value) => value * value));
         for (let j = 0; j < lags; j++) {
           const lag = firstLag + j;
-          const first = Math.max(0, -lag);
-          const end = Math.min(n, frames - lag);
           const k = PHASES * j + phase;
           pair.product[k] = products[(lag + size) % size];
-          pair.videoEnergy[k] = energy[end] - energy[first];
-          pair.logEnergy[k] = logEnergy[lag + end] - logEnergy[lag + first];
+          pair.videoEnergy[k] = Math.max(0, videoEnergies[v][(lag + size) % size]);
+          pair.logEnergy[k] = overlap(logEnergy, lag, n);
         }
-      }
+      });
     }
   }
-  return { lagCount, offsetS, countedS, pairs };
+  return { ...curves, pairs };
 }
 
 interface Spectrum {
@@ -162,16 +177,16 @@ interface Spectrum {
   readonly im: Float64Array;
 }
 
-/** A series through the filter of an axis, zero phase; cut to its own length before it is used for products. */
+/** A series through the filter of an axis, zero phase, of the given size: 0 beyond its own length. */
 function filterSeries(
   series: Float64Array,
   { gain }: VideoFilter,
   rateHz: number,
   size: number,
-): { series: Float64Array; spectrum: Spectrum } {
+): Float64Array {
   const padded = new Float64Array(size);
   padded.set(series);
-  const { re, im } = complexFft(padded, new Float64Array(size));
+  const { re, im } = transform(padded);
   for (let b = 0; b < size; b++) {
     const g = gain((Math.min(b, size - b) * rateHz) / size);
     re[b] *= g;
@@ -179,7 +194,11 @@ function filterSeries(
   }
   const filtered = inverse(re, im);
   filtered.fill(0, series.length);
-  return { series: filtered, spectrum: complexFft(filtered, new Float64Array(size)) };
+  return filtered;
+}
+
+function transform(series: Float64Array): Spectrum {
+  return complexFft(series, new Float64Array(series.length));
 }
 
 /** sum over i of video[i] log[i + lag], at index lag modulo the size. */
@@ -198,9 +217,14 @@ function inverse(re: Float64Array, im: Float64Array): Float64Array {
   return real.map((value) => value / re.length);
 }
 
-/** Energy of the first k samples, at index k. */
-function runningEnergy(series: Readonly<Float64Array>): Float64Array {
+/** Sum of the first k samples, at index k. */
+function runningSum(series: Readonly<Float64Array>): Float64Array {
   const sums = new Float64Array(series.length + 1);
-  for (let i = 0; i < series.length; i++) sums[i + 1] = sums[i] + series[i] * series[i];
+  for (let i = 0; i < series.length; i++) sums[i + 1] = sums[i] + series[i];
   return sums;
+}
+
+/** Sum over the samples from a lag on, n of them, as far as there are any. */
+function overlap(sums: Readonly<Float64Array>, lag: number, n: number): number {
+  return sums[Math.min(lag + n, sums.length - 1)] - sums[Math.max(0, lag)];
 }

@@ -1,6 +1,6 @@
 /**
  * The offset between the clocks of a motion log and a clip, in seconds, to a small part of a frame, with its standard
- * deviation; and how much faster one clock runs, where the clip is long enough to tell.
+ * deviation; and how much faster one clock runs, where that can be told.
  *
  * Least squares of the video's vibration against the log's, sampled as the camera saw it, over offset, clock rate and one
  * gain for each axis; axes are weighed by their own residual (Gauss-Newton, reweighted). The deviation allows for
@@ -17,12 +17,18 @@ export interface RefinedClock extends LogClock {
   readonly ratioSd: number;
 }
 
-/** Clips shorter than this, seconds, show no difference of clocks. */
-const LEAST_FOR_RATIO_S = 20;
-/** Deviations from 1 that a clock rate must stand clear. */
-const SIGNIFICANT = 3;
+/** What a ratio of the clocks must show to be believed: deviations from 1, and distance from 1. */
+interface Doubt {
+  readonly deviations: number;
+  readonly leastDistance: number;
+}
+/** Over this many seconds small differences of clocks can be told. */
+const LONG_S = 20;
+const ON_LONG: Doubt = { deviations: 3, leastDistance: 0 };
+/** Over less, only a clock that is out of order. */
+const ON_SHORT: Doubt = { deviations: 4, leastDistance: 1e-3 };
 /** First stretch that is fitted, seconds; each further one is twice as long, so that two clocks cannot drift out of step. */
-const FIRST_STRETCH_S = 60;
+const FIRST_STRETCH_S = 8;
 const MOST_STEPS = 30;
 /** Steps this small, seconds, end the search. */
 const SETTLED_S = 1e-7;
@@ -33,22 +39,28 @@ const SETTLED_S = 1e-7;
  * @returns null when too few frames are common to both
  */
 export function refineClock(comparison: Comparison, startOffsetS: number): RefinedClock | null {
-  const { motion } = comparison;
-  const middleS = middleOf(motion);
-  const halfS = (motion.timeS[motion.timeS.length - 1] - motion.timeS[0]) / 2;
-  let clock: RefinedClock | null = { offsetS: startOffsetS, ratio: 1, offsetSdS: 0, ratioSd: 0 };
-  for (let reachS = FIRST_STRETCH_S / 2; ; reachS *= 2) {
-    const last = reachS >= halfS;
-    const within: [number, number] = last ? [-Infinity, Infinity] : [middleS - reachS, middleS + reachS];
-    const withRatio = 2 * Math.min(reachS, halfS) >= LEAST_FOR_RATIO_S;
-    const fitted: RefinedClock | null = fit(comparison, clock, within, withRatio);
-    if (!fitted) return null;
-    clock = fitted;
-    if (!last) continue;
-    if (withRatio && Math.abs(clock.ratio - 1) < SIGNIFICANT * clock.ratioSd)
-      clock = fit(comparison, { offsetS: clock.offsetS, ratio: 1 }, within, false);
-    return clock;
+  const { timeS } = comparison.motion;
+  const middleS = middleOf(comparison.motion);
+  const halfS = (timeS[timeS.length - 1] - timeS[0]) / 2;
+  let clock: LogClock = { offsetS: startOffsetS, ratio: 1 };
+  for (let reachS = FIRST_STRETCH_S / 2; reachS < halfS; reachS *= 2) {
+    // A stretch that lies in a gap of the log tells nothing; the next one is longer.
+    clock = fitBelieved(comparison, clock, [middleS - reachS, middleS + reachS], ON_SHORT) ?? clock;
   }
+  return fitBelieved(comparison, clock, [-Infinity, Infinity], 2 * halfS >= LONG_S ? ON_LONG : ON_SHORT);
+}
+
+/** A fit with the ratio of the clocks where that can be believed, else without. */
+function fitBelieved(
+  comparison: Comparison,
+  start: LogClock,
+  within: readonly [number, number],
+  { deviations, leastDistance }: Doubt,
+): RefinedClock | null {
+  const free = fit(comparison, start, within, true);
+  const distance = free ? Math.abs(free.ratio - 1) : 0;
+  if (free && distance > leastDistance && distance >= deviations * free.ratioSd) return free;
+  return fit(comparison, { offsetS: start.offsetS, ratio: 1 }, within, false);
 }
 
 /** Gauss-Newton steps until the offset settles. */

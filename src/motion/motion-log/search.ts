@@ -2,15 +2,28 @@
  * Where in a motion log a clip lies: the offset at which both correlate best, of all that leave enough of the clip
  * covered, and whether that peak can be trusted.
  */
-import type { AngularAxis } from '../../run/index.js';
-import type { AngleIntegrals } from './angles.js';
-import { correlate, searchedStretch, videoFilter, type LagCurves, type VideoFilter } from './correlate.js';
+import {
+  correlate,
+  searchedStretch,
+  videoFilter,
+  type LagCurves,
+  type Stretch,
+  type VideoFilter,
+} from './correlate.js';
 import { allNamings, type AxisNaming } from './naming.js';
+import type { LogPart } from './parts.js';
 import { leastCoveredS, seenAxes, type ComparedMotion } from './video.js';
 
+/**
+ * Longest stretches of the clip that are searched for, seconds, each tried when the ones before it gave nothing: two clocks
+ * drift apart over a long one, and short ones are less sharp.
+ */
+const SEARCHED_S = [60, 20, 6] as const;
 const LEAST_CORRELATION = 0.5;
 /** Peaks at other offsets must stay below this share of the highest. */
 const MOST_SECOND_PEAK = 0.9;
+/** Less than this, seconds, shows nothing. */
+const LEAST_TOLD_S = 1;
 /** Another naming of the log's axes must beat the given one by this much. */
 const LEAST_GAIN_OF_RENAMING = 0.1;
 
@@ -22,6 +35,8 @@ export interface LogMatch {
   readonly correlation: number;
   /** Height of the highest other peak. */
   readonly secondCorrelation: number;
+  /** Seconds of the clip that the peak rests on. */
+  readonly countedS: number;
   /** What the peak had to reach. */
   readonly neededCorrelation: number;
   /** The names of the columns under which it was found; as they are given unless another naming fits much better. */
@@ -36,12 +51,12 @@ export type SearchResult =
 /**
  * Searches a log for a clip.
  *
- * @param log integrals of the axes that the log has
+ * @param parts the log between its gaps
  * @param exposureS of the pictures
  */
 export function searchOffset(
   motion: ComparedMotion,
-  log: ReadonlyMap<AngularAxis, AngleIntegrals>,
+  parts: readonly LogPart[],
   exposureS: number,
 ): SearchResult {
   if (seenAxes(motion).length === 0)
@@ -49,20 +64,37 @@ export function searchOffset(
   const clipS = motion.timeS.length / motion.rateHz;
   if (clipS < leastCoveredS(clipS) - 1e-9)
     return { match: null, reason: `the clip is shorter than ${leastCoveredS(0)} s` };
-  const stretch = searchedStretch(motion);
+  let first: SearchResult | null = null;
+  for (const mostS of SEARCHED_S) {
+    if (first && mostS >= clipS) continue;
+    const found = searchStretch(motion, parts, exposureS, searchedStretch(motion, mostS));
+    if (found.reason === null) return found;
+    first ??= found;
+  }
+  return first ?? NOTHING_COVERED;
+}
+
+const NOTHING_COVERED = { match: null, reason: 'the log covers too little of the clip at any offset' };
+
+function searchStretch(
+  motion: ComparedMotion,
+  parts: readonly LogPart[],
+  exposureS: number,
+  stretch: Stretch,
+): SearchResult {
   const clear = seenAxes(motion).filter((axis) => motion.axes[axis].status !== 'below');
   const filters = clear.flatMap((axis) => videoFilter(motion, axis, stretch) ?? []);
   if (filters.length === 0)
     return { match: null, reason: 'the clip shows no turning above its noise floor to compare with' };
-  const curves = correlate(motion, log, filters, stretch, exposureS);
-  if (curves.lagCount < 3)
-    return { match: null, reason: 'the log covers too little of the clip at any offset' };
+  if (parts.length === 0) return NOTHING_COVERED;
+  const curves = correlate(motion, parts, filters, stretch, exposureS);
+  if (curves.lagCount < 3) return NOTHING_COVERED;
 
-  const namings = allNamings([...log.keys()]);
-  const given = peakOf(curves, namings[0], filters);
+  const namings = allNamings([...parts[0].integrals.keys()]);
+  const given = peakOf(curves, namings[0], filters, curves.leastS);
   let best = given;
   for (const naming of namings.slice(1)) {
-    const other = peakOf(curves, naming, filters);
+    const other = peakOf(curves, naming, filters, curves.leastS);
     if (
       weakness(other) === null &&
       other.correlation > given.correlation + LEAST_GAIN_OF_RENAMING &&
@@ -71,7 +103,25 @@ export function searchOffset(
       best = other;
   }
   const reason = weakness(best);
-  return reason === null ? { match: best, reason: null } : { match: best, reason };
+  if (reason === null) return { match: best, reason };
+  return { match: best, reason: coverageLost(curves, namings[0], filters) ?? reason };
+}
+
+/** Whether the clip does lie in the log, but with too much of it in gaps: in words, or null. */
+function coverageLost(
+  curves: LagCurves,
+  naming: readonly AxisNaming[],
+  filters: readonly VideoFilter[],
+): string | null {
+  const peak = peakOf(curves, naming, filters, LEAST_TOLD_S);
+  return peak.countedS < curves.leastS && weakness(peak) === null
+    ? gapsLeave(peak.countedS, curves.leastS)
+    : null;
+}
+
+/** Too little left between the gaps of a log, in words. */
+export function gapsLeave(leftS: number, neededS: number): string {
+  return `the gaps of the log leave ${leftS.toFixed(1)} s of the clip, ${neededS.toFixed(1)} s are needed`;
 }
 
 /** Why a peak cannot be trusted, or null. */
@@ -83,8 +133,12 @@ function weakness({ correlation, secondCorrelation, neededCorrelation }: LogMatc
   return null;
 }
 
-/** Correlation at every lag under one naming of the log's columns, all axes together. */
-function scoreCurve({ lagCount, pairs }: LagCurves, naming: readonly AxisNaming[]): Float64Array {
+/** Correlation at every lag under one naming of the log's columns, all axes together; 0 where too little counts. */
+function scoreCurve(
+  { lagCount, pairs, countedS }: LagCurves,
+  naming: readonly AxisNaming[],
+  leastS: number,
+): Float64Array {
   const score = new Float64Array(lagCount);
   const videoEnergy = new Float64Array(lagCount);
   const logEnergy = new Float64Array(lagCount);
@@ -99,15 +153,20 @@ function scoreCurve({ lagCount, pairs }: LagCurves, naming: readonly AxisNaming[
   }
   for (let k = 0; k < lagCount; k++) {
     const energy = Math.sqrt(videoEnergy[k] * logEnergy[k]);
-    score[k] = energy > 0 ? score[k] / energy : 0;
+    score[k] = energy > 0 && countedS(k) >= leastS ? score[k] / energy : 0;
   }
   return score;
 }
 
 /** The highest peak of a curve, and the highest value beyond the foot of that peak. */
-function peakOf(curves: LagCurves, naming: readonly AxisNaming[], filters: readonly VideoFilter[]): LogMatch {
+function peakOf(
+  curves: LagCurves,
+  naming: readonly AxisNaming[],
+  filters: readonly VideoFilter[],
+  leastS: number,
+): LogMatch {
   const { offsetS, countedS } = curves;
-  const score = scoreCurve(curves, naming);
+  const score = scoreCurve(curves, naming, leastS);
   let at = 0;
   for (let k = 1; k < score.length; k++) if (score[k] > score[at]) at = k;
   let left = at;
@@ -132,6 +191,7 @@ function peakOf(curves: LagCurves, naming: readonly AxisNaming[], filters: reado
     offsetS: offsetS(at + shift),
     correlation: score[at],
     secondCorrelation: second,
+    countedS: countedS(at),
     neededCorrelation: Math.max(LEAST_CORRELATION, chance),
     naming,
   };

@@ -5,7 +5,7 @@ import type { Motion } from '../types.js';
 /** The part of a Motion that a log is compared with. */
 export type ComparedMotion = Pick<
   Motion,
-  'timeS' | 'rateHz' | 'path' | 'vibration' | 'axes' | 'bandHz' | 'trimFrames'
+  'timeS' | 'rateHz' | 'path' | 'vibration' | 'axes' | 'bandHz' | 'trimFrames' | 'separation'
 >;
 
 /** Turning axes that the clip could show. */

@@ -140,7 +140,16 @@ export function madeUpComparison(shake: MadeUpShake): MadeUpComparison {
     ]),
   );
   return {
-    motion: { timeS, rateHz: fps, path, vibration, axes, bandHz: [CUTOFF_HZ, fps / 2], trimFrames },
+    motion: {
+      timeS,
+      rateHz: fps,
+      path,
+      vibration,
+      axes,
+      bandHz: [CUTOFF_HZ, fps / 2],
+      trimFrames,
+      separation: { correlation: null, information: new Float64Array(0), unsplit: null },
+    },
     log: { timeS: logTimeS, ratesRadPerS, rateHz: logRateHz, gaps: [] },
     exposureS,
     offsetS,
