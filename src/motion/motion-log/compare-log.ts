@@ -58,6 +58,7 @@ export function compareMotionLog(motion: ComparedMotion, log: MotionLog, exposur
 
   // Which moment of the log is which frame of the clip.
   const { match, reason } = searchOffset(motion, parts, exposureS);
+  const neededS = leastCoveredS(motion.timeS.length / motion.rateHz);
   const unaligned = (why: string): LogComparison => ({
     ...NOTHING,
     sampleRateHz: log.rateHz,
@@ -71,14 +72,13 @@ export function compareMotionLog(motion: ComparedMotion, log: MotionLog, exposur
   if (match === null || reason !== null) return unaligned(reason ?? 'no match was found');
   const comparison: Comparison = { motion, parts, naming: match.naming, exposureS };
   const clock = refineClock(comparison, match.offsetS);
-  if (!clock) return unaligned('too few frames lie clear of gaps in the log');
+  if (!clock) return unaligned(gapsLeave(null, neededS, motion));
 
   // The same frames seen by both, each column under the name it was given.
   const given = columns.map((axis) => ({ log: axis, camera: axis, sign: 1 as const }));
   const common = commonFrames({ ...comparison, naming: given }, clock);
-  const neededS = leastCoveredS(motion.timeS.length / motion.rateHz);
   if (log.gaps.length > 0 && common.coveredS < neededS - 1 / motion.rateHz)
-    return unaligned(gapsLeave(common.coveredS, neededS));
+    return unaligned(gapsLeave(common.coveredS, neededS, motion));
   const wrong = wrongNames(common.video, common.log);
   const distrusted = new Set(wrong.flatMap((name) => [name.log, name.camera]));
 
@@ -159,7 +159,7 @@ function disagreements(axes: Readonly<Record<AngularAxis, AxisAgreement | null>>
   return [
     warning(
       'motion-log-differs',
-      `On ${names.join(' and ')} the motion log and the picture differ by more than the noise of both.`,
+      `On ${names.join(', ').replace(/, (?=[^,]*$)/, ' and ')} the motion log and the picture differ by more than the noise of both.`,
     ),
   ];
 }

@@ -15,6 +15,8 @@ import { leastCoveredS, videoNoisePsd, type ComparedMotion } from './video.js';
 
 /** Steps of the search within a frame. */
 const PHASES = 4;
+/** Frames this near to a gap, seconds, do not count: the filter reaches into it from there. */
+const GAP_EDGE_S = 0.25;
 /** A spectrum below this many times the noise counts as noise: one in a hundred smoothed ordinates of noise is higher. */
 const CLEAR_OF_NOISE = 2;
 /** Spectra are made flat down to this share of their highest ordinate: lower ones hold what leaks out of the high ones. */
@@ -116,6 +118,7 @@ export function correlate(
   const curves = { lagCount, offsetS, countedS: (k: number) => counted[k] / rateHz, leastS: least / rateHz };
   if (lagCount === 0) return { ...curves, pairs: [] };
 
+  const edge = Math.round(GAP_EDGE_S * rateHz);
   const size = 2 ** Math.ceil(Math.log2(frames + n));
   const video = filters.map((filter) => {
     const filtered = filterSeries(motion.vibration[filter.axis].slice(from, to), filter, rateHz, size);
@@ -134,12 +137,16 @@ export function correlate(
   for (let phase = 0; phase < PHASES; phase++) {
     const atS = Float64Array.from({ length: frames }, (_, k) => startS + (k + phase / PHASES) / rateHz);
     const runs = coveredFrames(parts, atS, exposureS).filter((run) => run.to - run.from >= 5);
-    const inPart = new Float64Array(size);
-    for (const run of runs) inPart.fill(1, run.from, run.to);
-    const inPartSpectrum = transform(inPart);
-    const frameCount = runningSum(inPart.subarray(0, frames));
+    const inPart = new Float64Array(frames);
+    const clear = new Float64Array(size);
+    runs.forEach((run, r) => {
+      inPart.fill(1, run.from, run.to);
+      clear.fill(1, run.from + (r > 0 ? edge : 0), run.to - (r + 1 < runs.length ? edge : 0));
+    });
+    const clearSpectrum = transform(clear);
+    const frameCount = runningSum(inPart);
     for (let j = 0; j < lags; j++) counted[PHASES * j + phase] = overlap(frameCount, firstLag + j, n);
-    const videoEnergies = video.map(({ energy }) => circularProducts(energy, inPartSpectrum));
+    const videoEnergies = video.map(({ energy }) => circularProducts(energy, clearSpectrum));
     for (const column of parts[0].integrals.keys()) {
       const shake = new Float64Array(frames);
       for (const run of runs) {
@@ -156,7 +163,7 @@ export function correlate(
         const pair = pairs.find((p) => p.camera === filter.axis && p.log === column);
         if (!pair) return;
         // What the filter carried into a gap does not count.
-        const filtered = filterSeries(shake, filter, rateHz, size).map((value, k) => inPart[k] * value);
+        const filtered = filterSeries(shake, filter, rateHz, size).map((value, k) => clear[k] * value);
         const products = circularProducts(spectrum, transform(filtered));
         const logEnergy = runningSum(filtered.subarray(0, frames).map((value) => value * value));
         for (let j = 0; j < lags; j++) {

@@ -13,7 +13,7 @@ export interface MotionLog {
   readonly ratesRadPerS: Readonly<Partial<Record<AngularAxis, Float64Array>>>;
   /** One over the median interval of the stamps. */
   readonly rateHz: number;
-  /** Stretches without samples, longer than 5 intervals. */
+  /** Stretches without samples, longer than 5 intervals, or than 2 where those take over 0.06 s. */
   readonly gaps: readonly LogGap[];
 }
 
@@ -25,8 +25,11 @@ export interface LogGap {
 
 /** Slower logs see less than the pictures do. */
 const LEAST_RATE_HZ = 10;
-/** So many missing samples are worth a word. */
+/** So many missing samples are worth a word ... */
 const GAP_SAMPLES = 5;
+/** ... and in slow logs so few that take so long, seconds: shake can turn round meanwhile. */
+const SLOW_GAP_SAMPLES = 2;
+const SLOW_GAP_S = 0.06;
 const FEWEST_SAMPLES = 20;
 
 const TIME = 'timeS';
@@ -148,7 +151,11 @@ function checkedLog(columns: readonly Column[], refuse: (sentence: string) => ne
     if (axis) ratesRadPerS[axis] = Float64Array.from(values, (value) => value * factor);
   }
   const gaps = Array.from(intervals.keys())
-    .filter((k) => intervals[k] > (GAP_SAMPLES + 0.5) * intervalS)
+    .filter(
+      (k) =>
+        intervals[k] > (GAP_SAMPLES + 0.5) * intervalS ||
+        (intervals[k] > (SLOW_GAP_SAMPLES + 0.5) * intervalS && intervals[k] > SLOW_GAP_S),
+    )
     .map((k) => ({ fromS: timeS[k], toS: timeS[k + 1] }));
   return { timeS, ratesRadPerS, rateHz, gaps };
 }

@@ -10,6 +10,7 @@ import {
   type Stretch,
   type VideoFilter,
 } from './correlate.js';
+import { commonFrames, leastPartS } from './common.js';
 import { allNamings, type AxisNaming } from './naming.js';
 import type { LogPart } from './parts.js';
 import { leastCoveredS, seenAxes, type ComparedMotion } from './video.js';
@@ -86,7 +87,11 @@ function searchStretch(
   const filters = clear.flatMap((axis) => videoFilter(motion, axis, stretch) ?? []);
   if (filters.length === 0)
     return { match: null, reason: 'the clip shows no turning above its noise floor to compare with' };
-  if (parts.length === 0) return NOTHING_COVERED;
+  if (parts.length === 0)
+    return {
+      match: null,
+      reason: gapsLeave(null, leastCoveredS(motion.timeS.length / motion.rateHz), motion),
+    };
   const curves = correlate(motion, parts, filters, stretch, exposureS);
   if (curves.lagCount < 3) return NOTHING_COVERED;
 
@@ -104,24 +109,38 @@ function searchStretch(
   }
   const reason = weakness(best);
   if (reason === null) return { match: best, reason };
-  return { match: best, reason: coverageLost(curves, namings[0], filters) ?? reason };
+  return throughGaps(motion, parts, exposureS, curves, filters) ?? { match: best, reason };
 }
 
-/** Whether the clip does lie in the log, but with too much of it in gaps: in words, or null. */
-function coverageLost(
+/** What there is where gaps leave less of the searched stretch than is wanted: whether the clip lies there; null if not. */
+function throughGaps(
+  motion: ComparedMotion,
+  parts: readonly LogPart[],
+  exposureS: number,
   curves: LagCurves,
-  naming: readonly AxisNaming[],
   filters: readonly VideoFilter[],
-): string | null {
-  const peak = peakOf(curves, naming, filters, LEAST_TOLD_S);
-  return peak.countedS < curves.leastS && weakness(peak) === null
-    ? gapsLeave(peak.countedS, curves.leastS)
+): SearchResult | null {
+  const neededS = leastCoveredS(motion.timeS.length / motion.rateHz);
+  const naming = allNamings([...parts[0].integrals.keys()])[0];
+  const match = peakOf(curves, naming, filters, LEAST_TOLD_S);
+  if (match.countedS < curves.leastS && weakness(match) === null) {
+    const clock = { offsetS: match.offsetS, ratio: 1 };
+    const { coveredS } = commonFrames({ motion, parts, naming, exposureS }, clock);
+    const enough = coveredS >= neededS;
+    return enough ? { match, reason: null } : { match, reason: gapsLeave(coveredS, neededS, motion) };
+  }
+  const counted = Array.from({ length: curves.lagCount }, (_, k) => curves.countedS(k));
+  return counted.every((s) => s < curves.leastS)
+    ? { match: null, reason: gapsLeave(null, neededS, motion) }
     : null;
 }
 
-/** Too little left between the gaps of a log, in words. */
-export function gapsLeave(leftS: number, neededS: number): string {
-  return `the gaps of the log leave ${leftS.toFixed(1)} s of the clip, ${neededS.toFixed(1)} s are needed`;
+/** Too little left between the gaps of a log, in words; null where no part at all can be placed. */
+export function gapsLeave(leftS: number | null, neededS: number, motion: ComparedMotion): string {
+  const long = `in parts of ${leastPartS(motion).toFixed(1)} s and more`;
+  return leftS === null
+    ? `the gaps of the log nowhere leave ${neededS.toFixed(1)} s of the clip ${long}`
+    : `the gaps of the log leave ${leftS.toFixed(1)} s of the clip ${long}, ${neededS.toFixed(1)} s are needed`;
 }
 
 /** Why a peak cannot be trusted, or null. */
