@@ -103,22 +103,4 @@ describe('the offset of a motion log', () => {
     expect(compare({ seed: 1, durationS: 2.5 }).reason).toMatch(/shorter than 3 s/);
     expect(compare({ seed: 1, durationS: 3.2 }).aligned).toBe(true);
   });
-
-  it('leaves frames near a gap of the log out, and says so', () => {
-    const { motion, log, exposureS } = madeUpComparison({ seed: 5 });
-    const kept = Array.from(log.timeS.keys()).filter((i) => log.timeS[i] < 5 || log.timeS[i] > 5.4);
-    const pick = (column: Float64Array | undefined): Float64Array =>
-      Float64Array.from(kept, (i) => column?.[i] ?? NaN);
-    const { pan, tilt, roll } = log.ratesRadPerS;
-    const cut = {
-      ...log,
-      timeS: pick(log.timeS),
-      ratesRadPerS: { pan: pick(pan), tilt: pick(tilt), roll: pick(roll) },
-      gaps: [{ fromS: 5, toS: 5.4 }],
-    };
-    const found = compareMotionLog(motion, cut, exposureS);
-    expectWithin(found.offsetS ?? NaN, 1.37, { abs: 0.0012, why: 'four stated deviations' });
-    expect(found.axes.roll?.agrees).toBe(true);
-    expect(found.warnings.map(({ code }) => code)).toEqual(['motion-log-gap']);
-  });
 });

@@ -17,6 +17,7 @@ const AXIS = {
   noiseLogDeg: 0.0003,
 };
 const OFF = { ...AXIS, gain: 1.05, gainCi95: [1.03, 1.07] as [number, number], agrees: false };
+const OFF_A_LITTLE = { ...AXIS, gain: 0.974, gainCi95: [0.967, 0.981] as [number, number], agrees: false };
 
 function section(change: Partial<MotionLogSection> = {}): MotionLogSection {
   return {
@@ -52,6 +53,31 @@ describe('a motion log in words', () => {
       "The log (200 samples a second) is 1.3700 s ahead of the clip's time stamps, to 0.4 ms.",
     );
     expect(words({ offsetS: -2, clockRatio: 0.9996 })).toMatch(/2\.0000 s behind.*400 millionths slow/);
+  });
+
+  it('tells a clock that is out of order in per cent', () => {
+    expect(words({ clockRatio: 1.01 })).toContain(
+      "The log's clock runs 1.0 % fast against the clip's time stamps; the comparison allows for it.",
+    );
+    expect(words({ clockRatio: 0.985 })).toContain('runs 1.5 % slow');
+  });
+
+  it('names the focal length that would explain large equal factors, in the unit it was given in', () => {
+    const gain = (value: number) => ({ ...OFF, gain: value, gainCi95: [value - 0.007, value + 0.007] });
+    const axes = { pan: gain(1.323), tilt: gain(1.377), roll: OFF_A_LITTLE } as MotionLogSection['axes'];
+    const text = (rig: { focalLengthMm?: number; focalPx?: number }): string =>
+      motionLogWords(
+        madeUpRun((run) => {
+          run.motionLog = section({ axes });
+          delete run.rig.focalLengthMm;
+          Object.assign(run.rig, rig);
+        }),
+      ).join('\n');
+    expect(text({ focalLengthMm: 50 })).toContain(
+      'Pan and tilt both turn about 1.35 times as much in the log, roll does not: the focal length is probably about 37 mm instead of 50 mm.',
+    );
+    expect(text({ focalPx: 2700 })).toContain('probably about 2000 px instead of 2700 px');
+    expect(text({})).toContain('the focal length is probably about 1.35 times too long');
   });
 
   it('says why nothing is used', () => {

@@ -14,7 +14,7 @@ import { commonFrames, leastPartS, logTime, middleOf, type Comparison } from './
 import { focalFactor } from './focal.js';
 import { logParts } from './parts.js';
 import { refineClock } from './refine.js';
-import { gapsLeave, searchOffset } from './search.js';
+import { gapsLeave, holdsThroughout, searchOffset } from './search.js';
 import { longestRun, noiseAngle, rateSpectra } from './spectrum.js';
 import { leastCoveredS, type ComparedMotion } from './video.js';
 
@@ -73,6 +73,8 @@ export function compareMotionLog(motion: ComparedMotion, log: MotionLog, exposur
   const comparison: Comparison = { motion, parts, naming: match.naming, exposureS };
   const clock = refineClock(comparison, match.offsetS);
   if (!clock) return unaligned(gapsLeave(null, neededS, motion));
+  if (match.onPart && !holdsThroughout(commonFrames(comparison, clock)))
+    return unaligned('log and picture agree in a part of the clip alone');
 
   // The same frames seen by both, each column under the name it was given.
   const given = columns.map((axis) => ({ log: axis, camera: axis, sign: 1 as const }));

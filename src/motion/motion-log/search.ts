@@ -10,10 +10,10 @@ import {
   type Stretch,
   type VideoFilter,
 } from './correlate.js';
-import { commonFrames, leastPartS } from './common.js';
+import { commonFrames, leastPartS, type CommonFrames } from './common.js';
 import { allNamings, type AxisNaming } from './naming.js';
 import type { LogPart } from './parts.js';
-import { leastCoveredS, seenAxes, type ComparedMotion } from './video.js';
+import { dot, leastCoveredS, seenAxes, type ComparedMotion } from './video.js';
 
 /**
  * Longest stretches of the clip that are searched for, seconds, each tried when the ones before it gave nothing: two clocks
@@ -36,6 +36,8 @@ export interface LogMatch {
   readonly correlation: number;
   /** Height of the highest other peak. */
   readonly secondCorrelation: number;
+  /** True when it was found on a part of what could be searched, the whole having shown nothing. */
+  readonly onPart: boolean;
   /** Seconds of the clip that the peak rests on. */
   readonly countedS: number;
   /** What the peak had to reach. */
@@ -69,7 +71,7 @@ export function searchOffset(
   for (const mostS of SEARCHED_S) {
     if (first && mostS >= clipS) continue;
     const found = searchStretch(motion, parts, exposureS, searchedStretch(motion, mostS));
-    if (found.reason === null) return found;
+    if (found.reason === null) return { match: { ...found.match, onPart: first !== null }, reason: null };
     first ??= found;
   }
   return first ?? NOTHING_COVERED;
@@ -143,6 +145,14 @@ export function gapsLeave(leftS: number | null, neededS: number, motion: Compare
     : `the gaps of the log leave ${leftS.toFixed(1)} s of the clip ${long}, ${neededS.toFixed(1)} s are needed`;
 }
 
+/** Whether a match that rests on a part of a clip holds for all of it: an axis hangs together over the common frames. */
+export function holdsThroughout({ video, log }: CommonFrames): boolean {
+  return [...log].some(([axis, logged]) => {
+    const seen = video.get(axis);
+    return seen && dot(seen, logged) >= LEAST_CORRELATION * Math.sqrt(dot(seen, seen) * dot(logged, logged));
+  });
+}
+
 /** Why a peak cannot be trusted, or null. */
 function weakness({ correlation, secondCorrelation, neededCorrelation }: LogMatch): string | null {
   if (correlation < neededCorrelation)
@@ -210,6 +220,7 @@ function peakOf(
     offsetS: offsetS(at + shift),
     correlation: score[at],
     secondCorrelation: second,
+    onPart: false,
     countedS: countedS(at),
     neededCorrelation: Math.max(LEAST_CORRELATION, chance),
     naming,
