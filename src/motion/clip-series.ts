@@ -10,7 +10,7 @@ import { cruisingSpeed, pathLength, scaleDepth, sceneDepth } from './metric-scal
 import type { Observations } from './observations.js';
 import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
 import { pictureScale } from './picture-scale.js';
-import type { Reconstruction } from './reconstruct.js';
+import type { Reconstruction } from './piece.js';
 import { poseSeries, vibrationOf } from './series.js';
 import type { SceneDepth } from './types.js';
 import type { AxisVerdicts } from './verdicts.js';

@@ -24,14 +24,14 @@ import {
 } from './clip-series.js';
 import { codingLoss } from './coding-loss.js';
 import { passedShare } from './estimate.js';
-import { cameraWith } from './distortion-outcome.js';
-import { axesBentInDoubt, distortionWarning } from './distortion-words.js';
+import { cameraWith } from './distortion/distortion-outcome.js';
+import { axesBentInDoubt, distortionWarning } from './distortion/distortion-words.js';
 import { evenTime, type EvenTime } from './even-time.js';
 import { shareAlongLens } from './focal-effect.js';
 import { prepareObservations } from './observations.js';
 import { resolveSplitOptions, SPLIT_DEFAULTS, type ResolvedSplit, type SplitOptions } from './options.js';
-import type { Reconstruction } from './reconstruct.js';
-import { reconstructClip, segmentWarnings, type ClipReconstruction } from './segments.js';
+import type { Reconstruction } from './piece.js';
+import { reconstructClip, segmentWarnings, type ClipReconstruction } from './segments/reconstruct-clip.js';
 import { poseInformation } from './separation.js';
 import { vibrationOf } from './series.js';
 import { showDepth } from './show-depth.js';

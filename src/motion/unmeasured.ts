@@ -2,7 +2,7 @@
 import { AXES, sixAxes, type Axis } from '../run/index.js';
 import type { Camera } from '../optics/index.js';
 import type { TrackTable } from '../tracking/index.js';
-import { knownDistortion } from './distortion-outcome.js';
+import { knownDistortion } from './distortion/distortion-outcome.js';
 import type { ResolvedSplit } from './options.js';
 import type { AxisEstimate, Motion } from './types.js';
 

@@ -1,7 +1,7 @@
 /** A wide lens that bends lines and that nobody described: what is found of it in simulated passes, and what is not made up. */
 import { describe, expect, it } from 'vitest';
 import { splitMotion, type Motion } from '../../src/motion/index.js';
-import { unbend, possibleK1, radialLens } from '../../src/motion/unbend.js';
+import { unbend, possibleK1, radialLens } from '../../src/motion/distortion/unbend.js';
 import { prepareObservations } from '../../src/motion/observations.js';
 import { distort } from '../../src/optics/index.js';
 import type { Axis } from '../../src/run/index.js';

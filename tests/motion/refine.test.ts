@@ -5,7 +5,7 @@ import { meanAxisCovariance } from '../../src/motion/axis-noise.js';
 import { passedShare } from '../../src/motion/estimate.js';
 import { extendToClip } from '../../src/motion/extend.js';
 import { prepareObservations } from '../../src/motion/observations.js';
-import { clipParallax } from '../../src/motion/reconstruct.js';
+import { clipParallax } from '../../src/motion/piece.js';
 import { refineScene } from '../../src/motion/refine.js';
 import { poseSeries, vibrationOf } from '../../src/motion/series.js';
 import { startStretch } from '../../src/motion/start.js';

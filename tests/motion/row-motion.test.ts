@@ -2,11 +2,17 @@
 import { describe, expect, it } from 'vitest';
 import { gaussianRandom, rms, seededRandom } from '../../src/numerics/index.js';
 import { prepareObservations } from '../../src/motion/observations.js';
-import { moveToMidRow } from '../../src/motion/row-correction.js';
-import { fastCubics, nearestCubics, withCubics } from '../../src/motion/row-cubics.js';
-import { RATE_NUMBERS, rowEquations } from '../../src/motion/row-equations.js';
-import { edgeShare, ROW_BANDS, ROW_NUMBERS, rowMotion, timeShifter } from '../../src/motion/row-motion.js';
-import { fitRates, noRates } from '../../src/motion/row-rates.js';
+import { moveToMidRow } from '../../src/motion/rolling-shutter/row-correction.js';
+import { fastCubics, nearestCubics, withCubics } from '../../src/motion/rolling-shutter/row-cubics.js';
+import { RATE_NUMBERS, rowEquations } from '../../src/motion/rolling-shutter/row-equations.js';
+import {
+  edgeShare,
+  ROW_BANDS,
+  ROW_NUMBERS,
+  rowMotion,
+  timeShifter,
+} from '../../src/motion/rolling-shutter/row-motion.js';
+import { fitRates, noRates } from '../../src/motion/rolling-shutter/row-rates.js';
 import { linearise, makeLinearisation } from '../../src/motion/projection.js';
 import { moveCentre, turn } from '../../src/motion/rotation-steps.js';
 import { blankScene } from '../../src/motion/scene.js';

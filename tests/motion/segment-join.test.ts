@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { frameCovariances } from '../../src/motion/covariance.js';
 import { windowOf, type Observations } from '../../src/motion/observations.js';
 import { blankScene, copyTrack, type Scene } from '../../src/motion/scene.js';
-import { bridgeSegments } from '../../src/motion/segment-bridge.js';
-import { frameShares } from '../../src/motion/segment-fusion.js';
+import { bridgeSegments } from '../../src/motion/segments/bridge.js';
+import { frameShares } from '../../src/motion/segments/fusion.js';
 import {
   compose,
   IDENTITY,
@@ -12,7 +12,7 @@ import {
   transposed,
   type Similarity,
   type SolvedSegment,
-} from '../../src/motion/segment-join.js';
+} from '../../src/motion/segments/join.js';
 import { multiply3, rotationFromVector } from '../../src/optics/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { randomScene, UNIT_CAMERA } from './support/random-scene.js';

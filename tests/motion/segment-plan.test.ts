@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Observations } from '../../src/motion/observations.js';
 import type { ParallaxPair } from '../../src/motion/parallax.js';
-import { halves, planSegments, SEGMENT_LIMITS, type Segment } from '../../src/motion/segment-plan.js';
+import { halves, planSegments, SEGMENT_LIMITS, type Segment } from '../../src/motion/segments/plan.js';
 
 /** A clip of so many frames with so many live tracks in each: all that a plan looks at. */
 function clipOf(frameCount: number, liveTracks: (t: number) => number): Observations {

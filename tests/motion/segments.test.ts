@@ -6,9 +6,14 @@ import { poseSeries, vibrationOf } from '../../src/motion/index.js';
 import { pathLength } from '../../src/motion/metric-scale.js';
 import { prepareObservations, type Observations } from '../../src/motion/observations.js';
 import { resolveSplitOptions } from '../../src/motion/options.js';
-import { reconstruct, type ClipScale, type Reconstruction } from '../../src/motion/reconstruct.js';
-import { SEGMENT_LIMITS, type SegmentLimits } from '../../src/motion/segment-plan.js';
-import { reconstructClip, segmentWarnings, type ClipReconstruction } from '../../src/motion/segments.js';
+import type { ClipScale, Reconstruction } from '../../src/motion/piece.js';
+import { reconstruct } from '../../src/motion/reconstruct.js';
+import { SEGMENT_LIMITS, type SegmentLimits } from '../../src/motion/segments/plan.js';
+import {
+  reconstructClip,
+  segmentWarnings,
+  type ClipReconstruction,
+} from '../../src/motion/segments/reconstruct-clip.js';
 import { gaussianRandom, rms, seededRandom } from '../../src/numerics/index.js';
 import { AXES, type Axis, type SixAxes } from '../../src/run/index.js';
 import type { TrackTable } from '../../src/tracking/index.js';

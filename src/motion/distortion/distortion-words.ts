@@ -1,0 +1,72 @@
+/** What a person should know of a lens whose distortion was found, or was not, in the clip. */
+import { AXES, type Axis, type Warning } from '../../run/index.js';
+import { NO_EFFECT } from './distortion-effect.js';
+import type { AxisEstimate, DistortionReport, UnreliableAxis } from '../types.js';
+
+/** Below this a k1 may stand for a wrong focal length (own trials). */
+const SMALL_K1 = 0.06;
+
+/** Axes whose figure would change by more than its own interval within the interval of k1; all, when k1 has no interval. */
+export function axesBentInDoubt(
+  { source, state, rmsShare }: DistortionReport,
+  axes: Readonly<Record<Axis, AxisEstimate>>,
+): UnreliableAxis[] {
+  if (source === 'found' && state === 'notMeasurable')
+    return AXES.filter((axis) => axes[axis].status !== 'notObservable').map((axis) => ({
+      axis,
+      reason: `The lens bends lines more than the figures could be freed of, and nobody knows what that does to ${axis} motion.`,
+    }));
+  if (!rmsShare || state === 'notNeeded') return [];
+  return AXES.filter((axis) => {
+    const { status, rms: value, ci95 } = axes[axis];
+    if (status === 'notObservable' || value === null || !ci95) return false;
+    const half = (ci95[1] - ci95[0]) / 2;
+    return rmsShare[axis] > NO_EFFECT && rmsShare[axis] * value > half;
+  }).map((axis) => ({
+    axis,
+    reason:
+      `The lens may bend lines by more than this clip can tell: its distortion, which was not given, could change ${axis} ` +
+      `motion by ${Math.round(100 * rmsShare[axis])} %.`,
+  }));
+}
+
+/** Tells a k1 that was found, and one that could matter and was not. */
+export function distortionWarning(
+  { source, k1, ci95, state }: DistortionReport,
+  inDoubt: readonly UnreliableAxis[],
+): Warning[] {
+  const two = (value: number): string => value.toFixed(2).replace(/^-(0\.00)$/, '$1');
+  if (state === 'corrected' && k1 !== null && ci95)
+    return [
+      {
+        code: 'motion-distortion-found',
+        text:
+          `The points ask for a lens that bends lines (k1 about ${two(k1)}, ${ci95[0].toFixed(3)} to ${ci95[1].toFixed(3)}): ` +
+          'figures are freed of it. Calibrate the lens once with "trundle lens".' +
+          (Math.abs(k1) < SMALL_K1
+            ? ' So small a k1 can also mean that the focal length is a tenth off.'
+            : ''),
+        atS: null,
+      },
+    ];
+  if (state !== 'notMeasurable' || inDoubt.length === 0) return [];
+  if (source === 'found')
+    return [
+      {
+        code: 'motion-distortion-strong',
+        text:
+          'The points ask for a lens that bends lines very strongly, more than this clip can tell: figures are freed of most of ' +
+          'it and are rough. Calibrate the lens once with "trundle lens".',
+        atS: null,
+      },
+    ];
+  return [
+    {
+      code: 'motion-distortion-unknown',
+      text:
+        'The view is wide and the distortion of the lens was not given; this clip does not tell it well enough, and it could ' +
+        'change the figures. Calibrate the lens once with "trundle lens".',
+      atS: null,
+    },
+  ];
+}
