@@ -193,7 +193,7 @@ function focalAssumption({ motion, rig, camera, facts }: RunParts): Assumption[]
       : `exactly ${Math.round((camera.focalPx * facts.widthPx) / camera.widthPx)} px`;
   return [
     {
-      name: 'exact focal length',
+      name: 'focal length',
       value: taken,
       matters: focalEffectInWords(motion.alongLens, motion.translationUnit === 'm'),
     },
