@@ -59,7 +59,7 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
 function floorWords({ surface }: RunDocument): string {
   const { isoClass, ci95Class, atMost, reason } = surface;
   if (isoClass === null || atMost) return reason ?? 'not graded.';
-  const range = ci95Class ? ` (${ci95Class[0]} to ${ci95Class[1]})` : '';
+  const range = ci95Class && ci95Class[0] !== ci95Class[1] ? ` (${ci95Class[0]} to ${ci95Class[1]})` : '';
   return `class ${isoClass}${range}, ISO 8608-style, joints included.`;
 }
 
