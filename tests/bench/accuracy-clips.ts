@@ -47,7 +47,10 @@ function cell(axis: AxisAccuracy, angular: boolean): string {
     value === null ? '-' : (value * 1000).toFixed(angular ? 1 : 0);
   const measured = axis.measured === null ? `<${figure(axis.below)}` : figure(axis.measured);
   const floors = axis.floor === null ? '-' : (axis.error / axis.floor).toFixed(1);
-  return [figure(axis.truth), measured, figure(axis.error), floors, axis.correlation.toFixed(3)].join(' ');
+  const likeness = Number.isFinite(axis.correlation) ? axis.correlation.toFixed(3) : '–';
+  return [figure(axis.truth), measured, figure(axis.error), floors, likeness]
+    .join(' ')
+    .replaceAll('NaN', '–');
 }
 
 /** How many axes of all clips met the promised accuracy and floors. */
