@@ -64,7 +64,7 @@ export function boardPage(
   if (!(side >= SMALLEST_SQUARE_MM && side <= largestMm))
     throw new TrundleError(
       'argument-invalid',
-      `Squares of ${mm(side)} do not go on ${paper}: from ${SMALLEST_SQUARE_MM}mm to ${mm(Math.floor(10 * largestMm) / 10)} fit, or take a larger --paper.`,
+      `Squares of ${mm(side)} do not go on ${paper}: from ${SMALLEST_SQUARE_MM}mm to ${mm(Math.floor(10 * largestMm) / 10)} fit${paper === 'a3' || side < SMALLEST_SQUARE_MM ? '' : ', or take a3 with --paper'}.`,
     );
   const left = (widthMm - board.columns * side) / 2;
   const top = EDGE_MM;
@@ -96,7 +96,7 @@ export function boardPage(
         xMm: left,
         yMm: rulerTop + 6,
         sizeMm: TEXT_MM,
-        text: `Squares of ${mm(side)}. Measure one and give it with --square: it sets distances only, focal length and distortion do not depend on it.`,
+        text: `Squares of ${side} mm. Measure one and give it with --square: it sets distances only, focal length and distortion do not depend on it.`,
       },
     ],
   };

@@ -85,7 +85,7 @@ describe('the board as PDF', () => {
 
   it('refuses squares that do not fit, and says which do', async () => {
     await expect(printBoard({ format: 'pdf', paper: 'a4', squareMm: 30 })).rejects.toThrow(
-      /Squares of 30mm do not go on a4: from 5mm to 25\.2mm fit, or take a larger --paper/,
+      /Squares of 30mm do not go on a4: from 5mm to 25\.2mm fit, or take a3 with --paper/,
     );
     await expect(printBoard({ format: 'pdf', paper: 'a4', squareMm: 2 })).rejects.toThrow(/do not go on a4/);
   });
