@@ -1,30 +1,4 @@
 /** The stated 95 % intervals and bounds hold the true vibration about that often, over a hundred passes on short lenses. */
-import { describe, expect, it } from 'vitest';
-import { AXES } from '../../src/run/index.js';
-import { coverageOf, share } from './support/coverage.js';
+import { testCoverage } from './support/coverage-tests.js';
 
-describe('over a hundred passes on short lenses', () => {
-  const coverage = coverageOf(0, 100, [24, 35]);
-
-  it('hardly a pass is refused', () => {
-    expect(coverage.refused).toBeLessThanOrEqual(5);
-  });
-
-  it('intervals hold the truth in 90 to 99 of 100 axes', () => {
-    // 400 intervals and more: counting scatters by 1 %.
-    expect(coverage.intervals.total).toBeGreaterThan(400);
-    expect(share(coverage.intervals)).toBeGreaterThan(0.9);
-    expect(share(coverage.intervals)).toBeLessThan(0.99);
-  });
-
-  it('bounds of axes below their noise hold the truth in at least 90 of 100', () => {
-    // A bound is one-sided, of two deviations.
-    expect(coverage.bounds.total).toBeGreaterThan(80);
-    expect(share(coverage.bounds)).toBeGreaterThan(0.9);
-  });
-
-  it('no axis is worse off than the others', () => {
-    // A hundred passes: counting scatters by 2 % per axis.
-    for (const axis of AXES) expect(share(coverage.axes[axis]), axis).toBeGreaterThan(0.9);
-  });
-});
+testCoverage('over a hundred passes on short lenses', 0, 100, [24, 35]);

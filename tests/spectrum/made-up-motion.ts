@@ -1,6 +1,7 @@
 /** A made-up motion with given vibration columns, for tests of the spectrum room. */
 import type { AxisEstimate, Motion } from '../../src/motion/index.js';
 import { AXES, sixAxes, type Axis } from '../../src/run/index.js';
+import { PLAIN_CLIP } from '../support/plain-clip.js';
 
 const ESTIMATE: AxisEstimate = {
   status: 'value',
@@ -53,24 +54,11 @@ export function madeUpMotion(given: MadeUp): Motion {
     parallaxP: 50,
     observable: 'yes',
     observableReason: null,
-    separation: { correlation: null, information: new Float64Array(0), unsplit: null },
-    alongLens: 0,
     angularShare: { value: null, ci95: null },
     sigmaPx: 0.1,
     keptShare: 1,
     tracksPerFrame: new Int32Array(n),
     inliersPerFrame: new Int32Array(n),
-    readout: { source: 'given', readoutS: 0, ci95S: null, state: 'notNeeded', costFall: null },
-    distortion: { source: 'none', k1: null, ci95: null, state: 'notNeeded', costFall: null, rmsShare: null },
-    camera: {
-      widthPx: 960,
-      heightPx: 540,
-      focalPx: 1000,
-      centreXPx: 479.5,
-      centreYPx: 269.5,
-      distortion: null,
-    },
-    unreliable: [],
-    warnings: [],
+    ...PLAIN_CLIP,
   };
 }

@@ -1,6 +1,7 @@
 /** A made-up pass through an old dairy hall: sines, one joint under the wheels and seeded noise on six axes, with its statistics. */
 import { AXES, sixAxes, type Axis } from '../../../src/run/index.js';
 import type { AxisEstimate, Motion } from '../../../src/motion/types.js';
+import { PLAIN_CLIP } from '../../support/plain-clip.js';
 
 export const RATE_HZ = 25;
 export const FRAMES = 300;
@@ -100,24 +101,11 @@ export function madeUpMotion(gain = 1): Motion {
     parallaxP: 42,
     observable: 'yes',
     observableReason: null,
-    separation: { correlation: null, information: new Float64Array(0), unsplit: null },
-    alongLens: 0,
     angularShare: { value: 0.86, ci95: [0.82, 0.9] },
     sigmaPx: 0.09,
     keptShare: 0.66,
     tracksPerFrame: new Int32Array(FRAMES).fill(274),
     inliersPerFrame: new Int32Array(FRAMES).fill(181),
-    readout: { source: 'given', readoutS: 0, ci95S: null, state: 'notNeeded', costFall: null },
-    distortion: { source: 'none', k1: null, ci95: null, state: 'notNeeded', costFall: null, rmsShare: null },
-    camera: {
-      widthPx: 960,
-      heightPx: 540,
-      focalPx: 1000,
-      centreXPx: 479.5,
-      centreYPx: 269.5,
-      distortion: null,
-    },
-    unreliable: [],
-    warnings: [],
+    ...PLAIN_CLIP,
   };
 }

@@ -2,6 +2,7 @@
 import { fourthDifferenceSmooth, quantile, rms } from '../../../src/numerics/index.js';
 import { ANGULAR_AXES, AXES, sixAxes, type Axis } from '../../../src/run/index.js';
 import type { AxisEstimate, Motion } from '../../../src/motion/index.js';
+import { PLAIN_CLIP } from '../../support/plain-clip.js';
 
 export interface MadeMotion {
   readonly rateHz?: number;
@@ -64,25 +65,12 @@ export function madeMotion(made: MadeMotion = {}): Motion {
     parallaxP: depth ? 60 : 1,
     observable: depth ? 'yes' : 'no',
     observableReason: depth ? null : 'no parallax',
-    separation: { correlation: null, information: new Float64Array(0), unsplit: null },
-    alongLens: 0,
     angularShare: { value: null, ci95: null },
     sigmaPx: 0.03,
     keptShare: 0.6,
     tracksPerFrame: new Int32Array(n).fill(280),
     inliersPerFrame: new Int32Array(n).fill(170),
-    readout: { source: 'none', readoutS: null, ci95S: null, state: 'notNeeded', costFall: null },
-    distortion: { source: 'none', k1: null, ci95: null, state: 'notNeeded', costFall: null, rmsShare: null },
-    camera: {
-      widthPx: 960,
-      heightPx: 540,
-      focalPx: 1000,
-      centreXPx: 479.5,
-      centreYPx: 269.5,
-      distortion: null,
-    },
-    unreliable: [],
-    warnings: [],
+    ...PLAIN_CLIP,
   };
 }
 

@@ -4,6 +4,7 @@ import { sixAxes, type Axis, type Rig, type SixAxes } from '../../../src/run/ind
 import { cameraFromDeck } from '../../../src/surface/index.js';
 import type { AxisEstimate, Motion } from '../../../src/motion/index.js';
 import { axlePath, madeUpFloor, SPACING_M } from './made-up-floor.js';
+import { PLAIN_CLIP } from '../../support/plain-clip.js';
 
 const RAD_PER_MDEG = Math.PI / 180e3;
 
@@ -156,25 +157,12 @@ export function motionOf(path: SixAxes, timeS: Float64Array, rateHz: number, tra
     parallaxP: 60,
     observable: 'yes',
     observableReason: null,
-    separation: { correlation: null, information: new Float64Array(0), unsplit: null },
-    alongLens: 0,
     angularShare: { value: null, ci95: null },
     sigmaPx: 0.08,
     keptShare: 0.8,
     tracksPerFrame: new Int32Array(n).fill(250),
     inliersPerFrame: new Int32Array(n).fill(200),
-    readout: { source: 'given', readoutS: 0, ci95S: null, state: 'notNeeded', costFall: null },
-    distortion: { source: 'none', k1: null, ci95: null, state: 'notNeeded', costFall: null, rmsShare: null },
-    camera: {
-      widthPx: 960,
-      heightPx: 540,
-      focalPx: 1000,
-      centreXPx: 479.5,
-      centreYPx: 269.5,
-      distortion: null,
-    },
-    unreliable: [],
-    warnings: [],
+    ...PLAIN_CLIP,
   };
 }
 
