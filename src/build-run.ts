@@ -10,6 +10,7 @@ import { surfaceSection, type Surface } from './surface/index.js';
 import { assumedDelivery, judge } from './judge/index.js';
 import { toolVersion } from './tool-version.js';
 import {
+  ANGULAR_AXES,
   AXES,
   RUN_SCHEMA,
   parseRun,
@@ -224,22 +225,35 @@ function readoutAssumption({ motion: { readout }, rig }: RunParts): Assumption[]
 }
 
 /** What was taken for the distortion of a wide lens when the crew did not tell it. */
-function distortionAssumption({ motion: { distortion } }: RunParts): Assumption[] {
-  const { source, k1, ci95, state } = distortion;
+function distortionAssumption({ motion }: RunParts): Assumption[] {
+  const { source, k1, ci95, state } = motion.distortion;
   if (source === 'given' || state === 'notNeeded') return [];
   const range = ci95 === null ? '' : ` (${ci95[0].toFixed(3)} to ${ci95[1].toFixed(3)})`;
   return [
     {
       name: 'lensDistortion',
-      value: k1 === null ? 'none' : `k1 ${k1.toFixed(3)}, found in the clip${range}`,
+      value:
+        k1 === null
+          ? `none; by this clip k1${range || ' is not known'}`
+          : `k1 ${k1.toFixed(3)}, found in the clip${range}`,
       matters:
         k1 === null
-          ? 'on a wide lens that bends straight lines pan and tilt may read a tenth too low and sideways shake far too high, and this clip does not tell; "trundle lens" finds it'
+          ? `a lens that bends lines makes pan and tilt read low and sideways shake high; ${angularEffect(motion)}"trundle lens" finds it`
           : state === 'notMeasurable'
             ? 'the lens bends lines by more than that, and the figures are freed of it in part only; "trundle lens" finds it'
             : 'the figures are freed of it; "trundle lens" finds it once for all passes, higher terms included',
     },
   ];
+}
+
+/** What the range of k1 leaves open for the angles that stand. */
+function angularEffect({ axes, distortion: { rmsShare } }: Motion): string {
+  const standing = ANGULAR_AXES.filter(
+    (axis) => axes[axis].status === 'value' || axes[axis].status === 'wide',
+  );
+  if (rmsShare === null || standing.length === 0) return '';
+  const most = Math.max(...standing.map((axis) => rmsShare[axis]));
+  return `within this range the angles change by up to ${(100 * most).toFixed(1)} %; `;
 }
 
 function uniqueByName(assumed: readonly Assumption[]): Assumption[] {

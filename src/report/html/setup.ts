@@ -128,6 +128,8 @@ function distortionWords({ source, k1, ci95, state }: RunDocument['motion']['dis
     return `not given; found in the clip: k1 ${k1.toFixed(3)} (${ci95[0].toFixed(3)} to ${ci95[1].toFixed(3)}), corrected`;
   if (k1 !== null)
     return `not given; stronger than the clip can tell, k1 ${k1.toFixed(3)} or less, corrected in part`;
+  if (ci95)
+    return `not given; none found in the clip: k1 between ${ci95[0].toFixed(3)} and ${ci95[1].toFixed(3)}`;
   return state === 'notNeeded'
     ? 'not given; too little for it to matter'
     : 'not given and not to be found in this clip';
