@@ -13,6 +13,7 @@ import {
   ANGULAR_AXES,
   AXES,
   RUN_SCHEMA,
+  hasFigure,
   parseRun,
   type Assumption,
   type Axis,
@@ -248,9 +249,7 @@ function distortionAssumption({ motion }: RunParts): Assumption[] {
 
 /** What the range of k1 leaves open for the angles that stand. */
 function angularEffect({ axes, distortion: { rmsShare } }: Motion): string {
-  const standing = ANGULAR_AXES.filter(
-    (axis) => axes[axis].status === 'value' || axes[axis].status === 'wide',
-  );
+  const standing = ANGULAR_AXES.filter((axis) => hasFigure(axes[axis].status));
   if (rmsShare === null || standing.length === 0) return '';
   const most = Math.max(...standing.map((axis) => rmsShare[axis]));
   return `within this range the angles change by up to ${(100 * most).toFixed(1)} %; `;

@@ -9,7 +9,7 @@ import { accumulate, makeNormalEquations } from './normal-equations.js';
 import type { Observations } from './observations.js';
 import { linearise, makeLinearisation } from './projection.js';
 import { residualScale, robustCost, weighTracks, type Kernel } from './robust-weights.js';
-import { moveCentre, turn } from './rotation-steps.js';
+import { movePoses } from './rotation-steps.js';
 import type { Scene } from './scene.js';
 import { solveFrames, solveTracks } from './schur-pcg.js';
 
@@ -78,23 +78,13 @@ export function adjust(obs: Observations, scene: Scene, options: AdjustOptions):
           held: options.held ?? null,
         });
     moveTracks(scene, solveTracks(obs, equations, frameSteps));
-    if (frameSteps) moveFrames(scene, frameSteps);
+    if (frameSteps) movePoses(scene, frameSteps);
 
     if (options.isSettled?.(cost, previousCost)) return { sigma, iterations: iteration + 1 };
     // Residuals are those before the step, so this is the cost that the next iteration starts to compare with.
     previousCost = robustCost(obs, lin, sigma, scene.trackWeights);
   }
   return { sigma, iterations };
-}
-
-function moveFrames(scene: Scene, steps: Float64Array): void {
-  const { rotations, centres } = scene;
-  for (let t = 0; 6 * t < steps.length; t++) {
-    const s = 6 * t;
-    // The displacement is along the camera's axes before the turn.
-    moveCentre(rotations, centres, t, steps[s + 3], steps[s + 4], steps[s + 5]);
-    turn(rotations, t, steps[s], steps[s + 1], steps[s + 2]);
-  }
 }
 
 function moveTracks(scene: Scene, steps: Float64Array): void {
@@ -130,4 +120,11 @@ export function measureFit(obs: Observations, scene: Scene, sigmaStart: number):
       return weights.reduce((sum, weight) => sum + weight, -behind) / Math.max(obs.trackCount, 1);
     },
   };
+}
+
+/** Robust noise per axis of a scene, never below what an adjustment counts with. */
+export function noiseOf(obs: Observations, scene: Scene, sigmaStart: number): number {
+  const lin = makeLinearisation(obs.count);
+  linearise(obs, scene, lin);
+  return Math.max(residualScale(obs, lin, scene.trackWeights), LOWEST_SIGMA_SHARE * sigmaStart);
 }

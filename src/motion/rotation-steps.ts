@@ -3,6 +3,7 @@
  * World to camera, R <- exp([w]) R; w = (-tilt, -pan, -roll) for small angles.
  */
 import { rotationFromVector } from '../optics/index.js';
+import type { Scene } from './scene.js';
 
 /**
  * Rotation vector w of a rotation matrix R = exp([w]), |w| < pi (at pi the axis is lost and w is 0).
@@ -58,5 +59,21 @@ export function moveCentre(
   for (let j = 0; j < 3; j++) {
     centres[3 * t + j] +=
       rotations[9 * t + j] * dx + rotations[9 * t + 3 + j] * dy + rotations[9 * t + 6 + j] * dz;
+  }
+}
+
+/**
+ * Moves all poses in place.
+ *
+ * @param steps 6 per frame: turn w (rad), then displacement d along the camera's axes as they were before the turn
+ */
+export function movePoses(
+  { rotations, centres }: Pick<Scene, 'rotations' | 'centres'>,
+  steps: Float64Array,
+): void {
+  for (let t = 0; 6 * t < steps.length; t++) {
+    const s = 6 * t;
+    moveCentre(rotations, centres, t, steps[s + 3], steps[s + 4], steps[s + 5]);
+    turn(rotations, t, steps[s], steps[s + 1], steps[s + 2]);
   }
 }

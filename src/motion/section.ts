@@ -7,7 +7,7 @@ import type {
   TranslationalAxis,
   AngularAxis,
 } from '../run/index.js';
-import { ANGULAR_AXES, AXES } from '../run/index.js';
+import { ANGULAR_AXES, AXES, hasFigure } from '../run/index.js';
 import type { AxisEstimate, Motion } from './types.js';
 
 /** Strongest frequency of each axis, Hz, as the spectrum found it; null or missing where there is none. */
@@ -135,7 +135,7 @@ function figures(
   dominantHz: number | null | undefined,
 ): AxisTranslation {
   const { status, ci95 } = estimate;
-  const stands = status === 'value' || status === 'wide';
+  const stands = hasFigure(status);
   const when = (given: boolean, value: number | null): number | null =>
     given && value !== null && Number.isFinite(value) ? value * factor : null;
   return {
@@ -152,9 +152,7 @@ function figures(
 
 /** Root of the summed squares of the angles that stand, degrees; null when none does. */
 function combinedDeg(motion: Motion): number | null {
-  const standing = ANGULAR_AXES.map((axis) => motion.axes[axis]).filter(
-    ({ status }) => status === 'value' || status === 'wide',
-  );
+  const standing = ANGULAR_AXES.map((axis) => motion.axes[axis]).filter(({ status }) => hasFigure(status));
   if (standing.length === 0) return null;
   return Math.sqrt(standing.reduce((sum, { rms }) => sum + (rms ?? 0) ** 2, 0)) * DEG_PER_RAD;
 }

@@ -1,5 +1,5 @@
 /** The run in a few lines for a terminal: verdict with measured value and limit first, then the axes, advice, warnings, assumptions. */
-import { ANGULAR_AXES, TRANSLATIONAL_AXES, type Axis, type RunDocument } from '../run/index.js';
+import { ANGULAR_AXES, TRANSLATIONAL_AXES, hasFigure, type Axis, type RunDocument } from '../run/index.js';
 import { figure } from '../judge/index.js';
 import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
 import { motionLogWords } from './motion-log-words.js';
@@ -88,7 +88,7 @@ function axisTable(run: RunDocument): string[] {
   const unreliable = new Set(run.motion.unreliable.map(({ axis }) => axis));
   const add = (of: Axis, axis: AxisNumbers, unit: string): void => {
     const { text, range } = axisFigure(axis, unit);
-    const shown = axis.status === 'value' || axis.status === 'wide';
+    const shown = hasFigure(axis.status);
     rows.push([
       `${names[of].name}${unreliable.has(of) ? ' (not reliable)' : ''}`,
       text,

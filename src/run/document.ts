@@ -18,6 +18,11 @@ const series = z.array(num);
 /** How far a figure may be trusted: a value, a bound, or nothing. */
 const statusSchema = z.enum(['value', 'wide', 'below', 'notObservable']);
 
+/** True for an axis whose figure stands, if with a wide interval. */
+export function hasFigure(status: z.infer<typeof statusSchema>): boolean {
+  return status === 'value' || status === 'wide';
+}
+
 export const axisRmsSchema = z.strictObject({
   /** value: rms stands; wide: rms with a wide interval; below: only the bound stands; notObservable: nothing stands. */
   status: statusSchema,

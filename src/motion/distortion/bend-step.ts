@@ -9,7 +9,7 @@
 import { accumulate, makeNormalEquations, type NormalEquations } from '../normal-equations.js';
 import type { Observations } from '../observations.js';
 import { frameJacobian, linearise, makeLinearisation, type Linearisation } from '../projection.js';
-import { noiseOf } from '../rolling-shutter/correct-readout.js';
+import { noiseOf } from '../adjust.js';
 import type { Scene } from '../scene.js';
 import { solveFrames, solveTracks } from '../schur-pcg.js';
 

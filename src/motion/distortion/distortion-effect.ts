@@ -4,7 +4,7 @@
 import { rms } from '../../numerics/index.js';
 import { AXES, sixAxes, type Axis, type SixAxes } from '../../run/index.js';
 import type { BendStep } from './bend-step.js';
-import { movePoses } from '../rolling-shutter/correct-readout.js';
+import { movePoses } from '../rotation-steps.js';
 import { pathLength } from '../metric-scale.js';
 import { copyOfScene, type Scene } from '../scene.js';
 import { poseSeries, vibrationOf } from '../series.js';

@@ -6,11 +6,11 @@
  * unknown of the adjustment (bend-step.ts), in turns with poses and tracks. Own derivation.
  */
 import { distort } from '../../optics/index.js';
-import { adjust } from '../adjust.js';
+import { adjust, noiseOf } from '../adjust.js';
 import { bendStep, type BendStep } from './bend-step.js';
 import type { Observations } from '../observations.js';
 import { linearise, makeLinearisation } from '../projection.js';
-import { movePoses, noiseOf } from '../rolling-shutter/correct-readout.js';
+import { movePoses } from '../rotation-steps.js';
 import { meanCost } from '../robust-weights.js';
 import { copyOfScene, type Scene } from '../scene.js';
 import { radialLens, unbend } from './unbend.js';

@@ -6,11 +6,9 @@
  * show beyond it (row-rates.ts), moves the observations (row-correction.ts) and adjusts the scene to them. A readout from
  * bottom to top is not considered.
  */
-import { adjust, LOWEST_SIGMA_SHARE } from '../adjust.js';
+import { adjust, noiseOf } from '../adjust.js';
 import type { Observations } from '../observations.js';
-import { linearise, makeLinearisation } from '../projection.js';
-import { residualScale } from '../robust-weights.js';
-import { moveCentre, turn } from '../rotation-steps.js';
+import { movePoses } from '../rotation-steps.js';
 import { moveToMidRow } from './row-correction.js';
 import { withCubics } from './row-cubics.js';
 import { rowEquations } from './row-equations.js';
@@ -104,18 +102,4 @@ export function usableFrames({ measured, lostFrames }: ReadoutClip, scene: Scene
   return Array.from(trusted.keys()).filter((t) => trusted[t] >= FEWEST_TRACKS && !lost.has(t));
 }
 
-/** Robust noise per axis of a scene, never below what an adjustment counts with. */
-export function noiseOf(obs: Observations, scene: Scene, sigmaStart: number): number {
-  const lin = makeLinearisation(obs.count);
-  linearise(obs, scene, lin);
-  return Math.max(residualScale(obs, lin, scene.trackWeights), LOWEST_SIGMA_SHARE * sigmaStart);
-}
-
 /** Applies a step to every pose: turn in the camera's axes, displacement along them; six per frame. */
-export function movePoses({ rotations, centres }: Scene, steps: Float64Array): void {
-  for (let t = 0; 6 * t < steps.length; t++) {
-    const s = 6 * t;
-    moveCentre(rotations, centres, t, steps[s + 3], steps[s + 4], steps[s + 5]);
-    turn(rotations, t, steps[s], steps[s + 1], steps[s + 2]);
-  }
-}

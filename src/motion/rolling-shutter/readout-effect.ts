@@ -3,7 +3,8 @@
  * the path tells. Seconds; normalised image units.
  */
 import { windowOf } from '../observations.js';
-import { noiseOf, usableFrames, type ReadoutClip } from './correct-readout.js';
+import { noiseOf } from '../adjust.js';
+import { usableFrames, type ReadoutClip } from './correct-readout.js';
 import { fastCubics, nearestCubics } from './row-cubics.js';
 import { RATE_NUMBERS } from './row-equations.js';
 import { rowMotion } from './row-motion.js';

@@ -8,10 +8,11 @@
  * Only a readout from top to bottom is looked for. Steady motion tells nothing (a sheared scene explains it as well), so
  * it is the vibration that gives the readout away, and without vibration the readout does not matter either.
  */
-import { adjust } from '../adjust.js';
+import { adjust, noiseOf } from '../adjust.js';
 import type { Observations } from '../observations.js';
 import { linearise, makeLinearisation } from '../projection.js';
-import { movePoses, noiseOf, type ReadoutClip } from './correct-readout.js';
+import type { ReadoutClip } from './correct-readout.js';
+import { movePoses } from '../rotation-steps.js';
 import { fastPower, liveliestStretch, longestS, NUDGE_S, type Stretch } from './readout-effect.js';
 import { meanCost } from '../robust-weights.js';
 import { moveToMidRow } from './row-correction.js';

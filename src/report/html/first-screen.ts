@@ -1,6 +1,6 @@
 /** The first screen of the report: verdict with measured value and limit, four figures, what to do first, a frame with its crop window. */
 import { figure, figureBeside, limitFigure } from '../../judge/index.js';
-import { ANGULAR_AXES, type RunDocument } from '../../run/index.js';
+import { ANGULAR_AXES, hasFigure, type RunDocument } from '../../run/index.js';
 import { cropPicture, verdictBadge } from '../charts/index.js';
 import { cropWindows } from '../crop-windows.js';
 import { angularNumbers, withRange } from '../format.js';
@@ -86,7 +86,7 @@ function keyFigures(run: RunDocument): KeyFigure[] {
 
 function worstAxis(run: RunDocument): KeyFigure {
   const seen = ANGULAR_AXES.map((axis) => ({ axis, ...angularNumbers(run.motion.angular[axis]) }))
-    .filter(({ status, rms }) => (status === 'value' || status === 'wide') && rms !== null)
+    .filter(({ status, rms }) => hasFigure(status) && rms !== null)
     .sort((a, b) => (b.rms ?? 0) - (a.rms ?? 0))[0];
   if (!seen || seen.rms === null)
     return { name: 'Worst axis', value: '–', unit: '', remark: 'no angular shake above the noise floor' };

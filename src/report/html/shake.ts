@@ -1,6 +1,6 @@
 /** The shake by axis: table of the six axes and their motion over time. */
 import { figure } from '../../judge/index.js';
-import { ANGULAR_AXES, AXES, TRANSLATIONAL_AXES, type Axis } from '../../run/index.js';
+import { ANGULAR_AXES, AXES, TRANSLATIONAL_AXES, hasFigure, type Axis } from '../../run/index.js';
 import { motionChart, reachOf, shareBar } from '../charts/index.js';
 import {
   angularNumbers,
@@ -72,7 +72,7 @@ function axisTable(bundle: ReportBundle): Markup {
   const rows = AXES.map((axis): Insert[] => {
     const { numbers, unit } = numbersOf(bundle, axis);
     const { text, range } = axisFigure(numbers, unit);
-    const shown = standsAbove(numbers.status);
+    const shown = hasFigure(numbers.status);
     const { name, meaning } = axisNames(bundle.run)[axis];
     return [
       html`${name}${unreliable.has(axis) ? ' (not reliable)' : null}<span class="sub wide">${meaning}</span>`,
@@ -122,9 +122,7 @@ function axisChart(bundle: ReportBundle, axis: Axis): Markup {
     </figure>`;
   const factor = factorOf(bundle, axis);
   const kin: readonly Axis[] = isAngular(axis) ? ANGULAR_AXES : TRANSLATIONAL_AXES;
-  const clear = kin.filter(
-    (other) => motion.axes[other].status === 'value' || motion.axes[other].status === 'wide',
-  );
+  const clear = kin.filter((other) => hasFigure(motion.axes[other].status));
   const shared = Math.max(0, ...clear.map((other) => reachOf(motion.vibration[other])));
   const svg = motionChart({
     label: `${name} over time: ${text} RMS`,
@@ -143,10 +141,6 @@ function axisChart(bundle: ReportBundle, axis: Axis): Markup {
   </figure>`;
 }
 
-function standsAbove(status: AxisNumbers['status']): boolean {
-  return status === 'value' || status === 'wide';
-}
-
 /** RMS of the shake in stretches of a second or, for long clips, of a fortieth of the clip. */
 function secondBySecond(bundle: ReportBundle): Markup {
   const { motion } = bundle;
@@ -160,7 +154,7 @@ function secondBySecond(bundle: ReportBundle): Markup {
       `${figure(motion.timeS[from])} s`,
       ...AXES.map((axis) => {
         // A stretch of an axis under its noise floor would be a number made of noise alone.
-        if (!standsAbove(motion.axes[axis].status)) return '–';
+        if (!hasFigure(motion.axes[axis].status)) return '–';
         let sum = 0;
         for (let i = from; i < to; i++) sum += motion.vibration[axis][i] ** 2;
         return figure(Math.sqrt(sum / (to - from)) * factorOf(bundle, axis));
