@@ -6,7 +6,7 @@ import path from 'node:path';
 
 const FOUNDATION = ['run', 'numerics', 'optics', 'vision'];
 const LINE = ['footage', 'tracking', 'motion', 'spectrum', 'stabilise', 'surface', 'judge'];
-const OUTLETS = ['report', 'synth', 'cli'];
+const OUTLETS = ['proof', 'report', 'synth', 'cli'];
 
 /** Packages that may be imported in one room only. */
 const ENGINES = {

@@ -12,12 +12,8 @@ import {
   rotationHomography,
   type Camera,
 } from '../optics/index.js';
-import type { AngularAxis } from '../run/index.js';
 import { largestCentredHalfWidth } from './crop-geometry.js';
-import type { ExactCrop } from './types.js';
-
-/** Angular vibration in radians, columns of equal length n. */
-export type AngularVibration = Readonly<Record<AngularAxis, Float64Array>>;
+import type { AngularVibration, ExactCrop } from './types.js';
 
 /** More crop than this and the shot is not worth stabilising. */
 export const MOST_CROP_PERCENT = 50;

@@ -2,12 +2,7 @@
 export * from './types.js';
 export * from './plan-stabilisation.js';
 export * from './stabilise-section.js';
-export {
-  correctionHomographies,
-  exactZoomForPath,
-  horizontalCropPercent,
-  type AngularVibration,
-} from './exact-crop.js';
+export { correctionHomographies, exactZoomForPath, horizontalCropPercent } from './exact-crop.js';
 export { largestCentredHalfWidth } from './crop-geometry.js';
 export { smoothBelow } from './moving-zoom.js';
 export { predictTakes, type TestPass } from './longer-take.js';

@@ -1,6 +1,41 @@
 /** What the stabilise room hands on: the crop that removing the vibration costs, and what is left afterwards. */
 import type { PictureSize } from '../optics/index.js';
-import type { Assumption } from '../run/index.js';
+import type { AngularAxis, Assumption } from '../run/index.js';
+
+/** Angular vibration in radians, columns of equal length n: measured path minus target path, at the middle of each frame. */
+export type AngularVibration = Readonly<Record<AngularAxis, Float64Array>>;
+
+/**
+ * How the camera turns while the rows of a frame are read: path(t + time of a row) - path(t), radians.
+ *
+ * Given at `knots` rows, evenly spaced from the top edge of the picture (row -0.5) to its bottom edge (row H - 0.5), and
+ * straight between them.
+ */
+export interface RowChanges {
+  /** At least 2. */
+  readonly knots: number;
+  /** Length n * knots, all knots of a frame side by side. */
+  readonly pan: Float64Array;
+  readonly tilt: Float64Array;
+  readonly roll: Float64Array;
+}
+
+/** What is taken out of every frame of a clip. */
+export interface Corrections {
+  readonly vibration: AngularVibration;
+  /** Null: each frame is turned as one. */
+  readonly rows: RowChanges | null;
+}
+
+/** A crop window that may lie off the middle of the frame; the same window for all frames. */
+export interface OffCentreCrop {
+  /** Middle of the window from the middle of the frame, px of the camera, right and down positive. */
+  readonly offsetXPx: number;
+  readonly offsetYPx: number;
+  readonly zoom: number;
+  readonly cropPercent: number;
+  readonly coverable: boolean;
+}
 
 /** What "keep the move, remove the vibration" leaves behind, in delivery pixels; vector length, over the whole picture. */
 export interface Residual {
