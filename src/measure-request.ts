@@ -1,6 +1,17 @@
 /** What a caller may ask of a measurement, and how it can follow and stop it. */
 import type { Tools } from './footage/index.js';
 import type { Delivery, Rig } from './run/index.js';
+import type { StabiliseMode } from './stabilise/index.js';
+
+/** How the clip is to be stabilised; what is missing is chosen by the plan. */
+export interface StabiliseWish {
+  /** keepMove unless set. */
+  readonly mode?: StabiliseMode | undefined;
+  /** With keepMove: slower motion than this is the move, seconds. */
+  readonly smoothingS?: number | undefined;
+  /** Length of a take to foretell the crop for, seconds, besides the usual ones. */
+  readonly takeS?: number | undefined;
+}
 
 /** What to measure, and what is known about the rig and the delivery. */
 export interface MeasureRequest {
@@ -18,6 +29,7 @@ export interface MeasureRequest {
   readonly cutoffHz?: number | undefined;
   /** Path of a log of angular rates recorded on the camera (CSV), to compare the angles with. */
   readonly motionLogFile?: string | undefined;
+  readonly stabilise?: StabiliseWish | undefined;
   /** Seed of every random choice; the same seed gives the same figures, bit for bit. */
   readonly seed?: number | undefined;
 }

@@ -1,26 +1,20 @@
 /** `trundle measure CLIP...`: measures each clip, writes its report folder, prints the verdict. */
-import fs from 'node:fs';
 import path from 'node:path';
 import { defineCommand, type ParsedArgs } from 'citty';
 import { measure } from '../measure.js';
-import type { Stage } from '../measure-request.js';
 import { checkRunFolder, terminalSummary, writeRun } from '../report/index.js';
-import {
-  EXIT,
-  TrundleError,
-  parseRigFile,
-  type ExitStatus,
-  type RigFile,
-  type RunDocument,
-} from '../run/index.js';
+import { EXIT, TrundleError, type ExitStatus, type RunDocument } from '../run/index.js';
+import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
 import { Progress, tell, type Io } from './io.js';
-import { MEASURE_ARGS, analysisWidthPx, cutoffHz, rigFromOptions } from './measure-options.js';
+import { MEASURE_ARGS } from './measure-options.js';
+import { STABILISE_ARGS } from './stabilise-options.js';
 
 const FAIL_ON = ['never', 'marginal', 'fail'] as const;
 
 const ARGS = {
   clip: { type: 'positional', required: true, description: 'clip of a test pass; several may be given' },
   ...MEASURE_ARGS,
+  ...STABILISE_ARGS,
   'out-dir': { type: 'string', valueHint: 'reports', description: 'folder for the report folders' },
   'fail-on': {
     type: 'string',
@@ -30,13 +24,6 @@ const ARGS = {
   json: { type: 'boolean', description: 'print the run document and nothing else on standard output' },
   quiet: { type: 'boolean', description: 'no progress' },
 } as const;
-
-const STAGES: Record<Stage, string> = {
-  probe: 'Reading the clip',
-  track: 'Following features, frame',
-  split: 'Splitting the motion, step',
-  judge: 'Spectra, crop and floor',
-};
 
 /** The command; its `run` gives the exit status. */
 export function measureCommand(io: Io) {
@@ -78,22 +65,10 @@ async function measureOne(
   io: Io,
 ): Promise<RunDocument> {
   const progress = new Progress(io, args.quiet === true);
-  const setup = rigFromOptions(
-    args,
-    readRigFile(args.rig, clip, (text) => (args.quiet ? undefined : io.err(text))),
-  );
-  const bundle = await measure(
-    {
-      clip,
-      ...setup,
-      inPoint: args.in,
-      outPoint: args.out,
-      analysisWidthPx: analysisWidthPx(args.width),
-      cutoffHz: cutoffHz(args.cutoff),
-      motionLogFile: args['motion-log'],
-    },
-    { signal: io.signal, onProgress: (stage, done, total) => progress.show(STAGES[stage], done, total) },
-  ).finally(() => progress.clear());
+  const bundle = await measure(requestFor(clip, args, io), {
+    signal: io.signal,
+    onProgress: (stage, done, total) => progress.show(STAGE_WORDS[stage], done, total),
+  }).finally(() => progress.clear());
   await writeRun(folder, bundle);
   const report = path.join(folder, 'report.html');
   if (args.json) {
@@ -103,38 +78,6 @@ async function measureOne(
     io.out(`${terminalSummary(bundle.run, { colour: io.colour })}\nReport: ${report}\n`);
   }
   return bundle.run;
-}
-
-/** One folder per clip, named after it; clips of the same name get a number. */
-function reportFolders(clips: readonly string[], outDir: string): Map<string, string> {
-  const taken = new Set<string>();
-  return new Map(
-    clips.map((clip) => {
-      const name = path.basename(clip, path.extname(clip)) || 'clip';
-      let folder = path.join(outDir, name);
-      for (let i = 2; taken.has(folder); i++) folder = path.join(outDir, `${name}-${i}`);
-      taken.add(folder);
-      return [clip, folder];
-    }),
-  );
-}
-
-function readRigFile(given: string | undefined, clip: string, say: (text: string) => void): RigFile {
-  const beside = `${clip.slice(0, clip.length - path.extname(clip).length)}.rig.json`;
-  const file = given ?? (fs.existsSync(beside) ? beside : undefined);
-  if (file === undefined) return { rig: {}, delivery: {} };
-  let text: string;
-  try {
-    text = fs.readFileSync(file, 'utf8');
-  } catch (error) {
-    throw new TrundleError(
-      'rig-unreadable',
-      `The rig file "${file}" cannot be read; give the path of a JSON file.`,
-      { cause: error },
-    );
-  }
-  if (given === undefined) say(`Rig: ${file} (found beside the clip)\n`);
-  return parseRigFile(text, file);
 }
 
 function statusOf(run: RunDocument, failOn: (typeof FAIL_ON)[number]): ExitStatus {

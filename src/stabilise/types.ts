@@ -6,6 +6,12 @@ import type { AngularAxis, Assumption } from '../run/index.js';
 export type AngularVibration = Readonly<Record<AngularAxis, Float64Array>>;
 
 /**
+ * What the stabilised camera is to do: keep the intended move and lose its vibration, stand still as if locked off, or
+ * take the smoothest path that a given crop allows.
+ */
+export type StabiliseMode = 'keepMove' | 'holdStill' | 'smoothest';
+
+/**
  * How the camera turns while the rows of a frame are read: path(t + time of a row) - path(t), radians.
  *
  * Given at `knots` rows, evenly spaced from the top edge of the picture (row -0.5) to its bottom edge (row H - 0.5), and

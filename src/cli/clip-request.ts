@@ -1,0 +1,70 @@
+/** What a command line asks of the measurement of one clip: rig file and options joined, range, mode of stabilising. */
+import fs from 'node:fs';
+import path from 'node:path';
+import type { ParsedArgs } from 'citty';
+import type { MeasureRequest, Stage } from '../measure-request.js';
+import { TrundleError, parseRigFile, type RigFile } from '../run/index.js';
+import type { Io } from './io.js';
+import { analysisWidthPx, cutoffHz, rigFromOptions, type MEASURE_ARGS } from './measure-options.js';
+import { stabiliseWish, type STABILISE_ARGS } from './stabilise-options.js';
+
+/** The stages of a measurement in words for a progress line. */
+export const STAGE_WORDS: Readonly<Record<Stage, string>> = {
+  probe: 'Reading the clip',
+  track: 'Following features, frame',
+  split: 'Splitting the motion, step',
+  judge: 'Spectra, crop and floor',
+};
+
+type Values = ParsedArgs<typeof MEASURE_ARGS> &
+  ParsedArgs<typeof STABILISE_ARGS> & { readonly quiet?: boolean | undefined };
+
+/**
+ * The request for one clip. A rig file beside the clip is found by itself and told on `io.err`.
+ * @throws TrundleError `argument-invalid`, `rig-invalid`, `rig-unreadable`
+ */
+export function requestFor(clip: string, values: Values, io: Io): MeasureRequest {
+  const file = readRigFile(values.rig, clip, (text) => (values.quiet ? undefined : io.err(text)));
+  return {
+    clip,
+    ...rigFromOptions(values, file),
+    inPoint: values.in,
+    outPoint: values.out,
+    analysisWidthPx: analysisWidthPx(values.width),
+    cutoffHz: cutoffHz(values.cutoff),
+    motionLogFile: values['motion-log'],
+    stabilise: stabiliseWish(values),
+  };
+}
+
+/** One report folder per clip, named after it; clips of the same name get a number. */
+export function reportFolders(clips: readonly string[], outDir: string): Map<string, string> {
+  const taken = new Set<string>();
+  return new Map(
+    clips.map((clip) => {
+      const name = path.basename(clip, path.extname(clip)) || 'clip';
+      let folder = path.join(outDir, name);
+      for (let i = 2; taken.has(folder); i++) folder = path.join(outDir, `${name}-${i}`);
+      taken.add(folder);
+      return [clip, folder];
+    }),
+  );
+}
+
+function readRigFile(given: string | undefined, clip: string, say: (text: string) => void): RigFile {
+  const beside = `${clip.slice(0, clip.length - path.extname(clip).length)}.rig.json`;
+  const file = given ?? (fs.existsSync(beside) ? beside : undefined);
+  if (file === undefined) return { rig: {}, delivery: {} };
+  let text: string;
+  try {
+    text = fs.readFileSync(file, 'utf8');
+  } catch (error) {
+    throw new TrundleError(
+      'rig-unreadable',
+      `The rig file "${file}" cannot be read; give the path of a JSON file.`,
+      { cause: error },
+    );
+  }
+  if (given === undefined) say(`Rig: ${file} (found beside the clip)\n`);
+  return parseRigFile(text, file);
+}
