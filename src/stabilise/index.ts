@@ -9,3 +9,8 @@ export { sourcePlaces, sourcePlacesOfRays } from './source-places.js';
 export { largestCentredHalfWidth } from './crop-geometry.js';
 export { smoothBelow } from './moving-zoom.js';
 export { predictTakes, type TestPass } from './longer-take.js';
+export { framingForPicture, tighterFocalLengthMm, type Framing, type FramingPlan } from './framing.js';
+export { deliveryPixels, type DeliveryPixels } from './delivery-pixels.js';
+export { cropAtFocal, focalTable, longestFocalWithinLimits, type FocalRow } from './what-if-focal.js';
+export { cropAtSpeed, motionAtSpeed, speedTable, type SpeedRow } from './what-if-speed.js';
+export { recommendSmoothing, type SmoothingChoice } from './recommend.js';

@@ -1,0 +1,157 @@
+/**
+ * Crop and residue of the same floor at another speed: from the measured path (radians, translation unit, seconds) played
+ * faster or slower.
+ *
+ * A bump of the floor keeps its height and meets the wheels sooner: a shake at f turns into one at f v2 / v of the same
+ * amplitude. A motor or a loose mount shakes at its own frequency whatever the speed. One clip cannot tell which part
+ * is which, so both extremes are given. Own derivation.
+ */
+import type { Camera } from '../optics/index.js';
+import type { Motion } from '../motion/index.js';
+import { exactCrop } from './exact-crop.js';
+import type { Corrections } from './types.js';
+import { LEAST_PERIODS, smoothingFits, smoothingOf, vibrationAt } from './vibration-at.js';
+
+/** Speeds that are foretold, as factors of the speed of the test pass. */
+export const SPEED_FACTORS = [0.5, 0.75, 1, 1.5, 2] as const;
+
+/** How a clip is corrected and judged; given the motion of the clip at some speed. */
+export interface SpeedMethod {
+  readonly corrections: (motion: Motion) => Corrections;
+  /** Delivery px RMS left at a zoom; null when not known. */
+  readonly residualPx?: (motion: Motion, corrections: Corrections, zoom: number) => number | null;
+}
+
+/** What the prediction for another speed is made from. */
+export interface SpeedWhatIf {
+  readonly motion: Motion;
+  /** Camera of the analysis frames. */
+  readonly camera: Camera;
+  /** Height per width of the delivery. */
+  readonly shape: number;
+  /** One over the cut-off in Hz, the same at every speed, seconds; that at which the motion was split unless given. */
+  readonly smoothingS?: number;
+  /** Keep the move and take out the angular vibration, residue unknown, unless given. */
+  readonly method?: SpeedMethod;
+  /** Speed of the test pass; null when it is not known. */
+  readonly speedMps: number | null;
+}
+
+/** What one extreme costs and leaves. */
+export interface SpeedExtreme {
+  readonly cropPercent: number;
+  readonly zoom: number;
+  readonly coverable: boolean;
+  /** Delivery px RMS; null when unknown. */
+  readonly residualPx: number | null;
+}
+
+/** The same move at another speed. */
+export interface SpeedRow {
+  readonly speedFactor: number;
+  /** Null when the speed of the test pass is not known. */
+  readonly speedMps: number | null;
+  /** How long the same stretch then takes, seconds. */
+  readonly durationS: number;
+  /** All of the shake comes from the floor; null when refused. */
+  readonly allFloor: SpeedExtreme | null;
+  /** All of it comes from the machine; null when refused. */
+  readonly allMachine: SpeedExtreme | null;
+  /**
+   * Why there is no figure. tooShort: fewer than three periods of the cut-off fit; tooFast: the cut-off lies too near to
+   * the highest frequency that the slowed samples hold.
+   */
+  readonly refused: 'tooShort' | 'tooFast' | null;
+  /** Above this frequency the test pass could not see what this speed would bring into the band, Hz; null when it could. */
+  readonly unseenAboveHz: number | null;
+  readonly assumes: string;
+}
+
+/**
+ * The motion of a clip as if the dolly had run the same stretch at another speed, all of it shaken by the floor.
+ *
+ * Only time changes: samples, figures and noise stay, rate and band scale with the speed. At 1 the motion itself.
+ * Frames of the real take lie `speedFactor` times as far apart as these samples.
+ *
+ * @throws RangeError unless speedFactor is positive and finite
+ */
+export function motionAtSpeed(motion: Motion, speedFactor: number): Motion {
+  if (!(speedFactor > 0 && Number.isFinite(speedFactor)))
+    throw new RangeError(`speedFactor must be a positive number, got ${speedFactor}`);
+  if (speedFactor === 1) return motion;
+  const { timeS, rateHz, bandHz, trimFrames } = motion;
+  const n = timeS.length;
+  const start = n > 0 ? timeS[0] : 0;
+  return {
+    ...motion,
+    timeS: timeS.map((s) => start + (s - start) / speedFactor),
+    rateHz: rateHz * speedFactor,
+    bandHz: [bandHz[0] * speedFactor, bandHz[1] * speedFactor],
+    resampleShiftS: motion.resampleShiftS / speedFactor,
+    // The ends are left out by the second, not by the sample; but never most of the clip.
+    trimFrames: Math.min(Math.round(trimFrames * speedFactor), Math.max(trimFrames, Math.floor(n / 4))),
+  };
+}
+
+/**
+ * Crop and residue of the same stretch of floor at `speedFactor` times the speed, at the same cut-off in Hz.
+ *
+ * @returns at 1 both extremes equal the plan of the clip exactly
+ * @throws RangeError unless speedFactor is positive and finite
+ */
+export function cropAtSpeed(input: SpeedWhatIf, speedFactor: number): SpeedRow {
+  const { motion, speedMps, smoothingS = smoothingOf(motion) } = input;
+  const played = motionAtSpeed(motion, speedFactor);
+  const durationS = played.timeS.length / played.rateHz;
+  const refused = smoothingFits(played, smoothingS)
+    ? null
+    : smoothingS * LEAST_PERIODS > durationS
+      ? 'tooShort'
+      : 'tooFast';
+  const nyquistHz = motion.rateHz / 2;
+  return {
+    speedFactor,
+    speedMps: speedMps === null ? null : speedMps * speedFactor,
+    durationS,
+    allFloor: refused ? null : extreme(input, played, smoothingS),
+    allMachine: refused ? null : extreme(input, motion, smoothingS),
+    refused,
+    unseenAboveHz: speedFactor < 1 ? nyquistHz * speedFactor : null,
+    assumes: assumptions(speedFactor, nyquistHz),
+  };
+}
+
+/** `cropAtSpeed` over the usual factors. */
+export function speedTable(input: SpeedWhatIf): SpeedRow[] {
+  return SPEED_FACTORS.map((factor) => cropAtSpeed(input, factor));
+}
+
+function extreme(input: SpeedWhatIf, motion: Motion, smoothingS: number): SpeedExtreme {
+  const method = input.method ?? keepTheMove(smoothingS);
+  const corrections = method.corrections(motion);
+  const { zoom, cropPercent, coverable } = exactCrop(corrections, input.camera, input.shape);
+  return {
+    cropPercent,
+    zoom,
+    coverable,
+    residualPx: method.residualPx?.(motion, corrections, zoom) ?? null,
+  };
+}
+
+function keepTheMove(smoothingS: number): SpeedMethod {
+  return { corrections: (motion) => ({ vibration: vibrationAt(motion, smoothingS).series, rows: null }) };
+}
+
+function assumptions(speedFactor: number, nyquistHz: number): string {
+  if (speedFactor === 1) return 'The speed of the test pass: this is the clip itself.';
+  const hz = (value: number): string => `${Number(value.toPrecision(2))} Hz`;
+  const floor =
+    'Floor: each bump turns the camera by the same angle at any speed, only sooner or later; nothing resonates and the wheels keep contact.';
+  const machine = 'Machine: motor, mount and operator shake at the same rate and strength.';
+  const reach =
+    speedFactor < 1
+      ? `Ripples of the floor too short for the test pass, above ${hz(nyquistHz * speedFactor)} at this speed, are missing.`
+      : `What comes faster than ${hz(nyquistHz)} at this speed smears within the exposure and shows at a lower rate; it is counted in full.`;
+  const length = `The same stretch takes ${Number((1 / speedFactor).toPrecision(3))} times as long; the same seconds would cover ${speedFactor > 1 ? 'more' : 'less'} floor.`;
+  return [floor, machine, reach, length].join(' ');
+}
