@@ -10,3 +10,5 @@ export * from './normal.js';
 export * from './dense.js';
 export * from './small-inverse.js';
 export * from './conjugate-gradients.js';
+export * from './sparse-rows.js';
+export * from './least-absolute.js';
