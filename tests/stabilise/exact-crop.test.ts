@@ -9,12 +9,18 @@ import {
 } from '../../src/optics/index.js';
 import {
   correctionHomographies,
+  exactCrop,
   exactZoomForPath,
   horizontalCropPercent,
+  sourcePlaces,
+  turnOfFrame,
   type AngularVibration,
+  type Corrections,
+  type RowChanges,
 } from '../../src/stabilise/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { plainCamera } from '../optics/support/plain-camera.js';
+import { farthestOutside, outline } from './support/plain-correction.js';
 
 const ROUNDING = { abs: 1e-10, why: 'double rounding' };
 const camera = plainCamera(1920, 1080, 1866.7);
@@ -233,3 +239,93 @@ describe('corrections', () => {
     );
   });
 });
+
+/** Smooth turns within the frames, radians, that differ from frame to frame. */
+function turningRows(frames: number, amplitude: number, knots = 9): RowChanges {
+  const column = (phase: number) =>
+    Float64Array.from(
+      { length: frames * knots },
+      (_, i) => amplitude * Math.sin(phase + 2 * Math.floor(i / knots) + (1.5 * (i % knots)) / (knots - 1)),
+    );
+  return { knots, pan: column(0), tilt: column(1), roll: column(2) };
+}
+
+describe('the exact crop of rows that turn', () => {
+  const wobbly: Corrections = {
+    vibration: shake([0.01, 0.004, -0.005], [-0.006, -0.008, 0.004], [0.002, 0.003, 0.008]),
+    rows: turningRows(3, 0.003),
+  };
+
+  it('is that of whole frames when no row differs', () => {
+    const { vibration } = wobbly;
+    expectWithin(
+      exactCrop({ vibration, rows: turningRows(3, 0) }, camera).zoom,
+      exactZoomForPath(vibration, camera).zoom,
+      ROUNDING,
+    );
+  });
+
+  it('of a pan that shears a long lens picture by d px is zoom 1 + d / W', () => {
+    // The side leans by d over the height; a window of half width a meets it at a / (W/2) of the half height.
+    const long = plainCamera(1920, 1080, 1e6);
+    for (const d of [-30, 4, 12]) {
+      const rows = {
+        knots: 2,
+        pan: Float64Array.of(-d / 2e6, d / 2e6),
+        tilt: new Float64Array(2),
+        roll: new Float64Array(2),
+      };
+      const { zoom } = exactCrop({ vibration: shake([0, 0, 0]), rows }, long);
+      expectWithin(zoom, 1 + Math.abs(d) / 1920, {
+        abs: 1e-6,
+        why: 'perspective of a thousandth of a degree',
+      });
+    }
+  });
+
+  it.each([
+    ['straight lens', camera, undefined],
+    ['bent lens', wide, undefined],
+    ['bent lens in 4K', scaled(wide, 2), undefined],
+    [
+      'bent lens, upright',
+      scaled({ ...wide, widthPx: 1080, heightPx: 1920, centreXPx: 545, centreYPx: 955 }, 1),
+      undefined,
+    ],
+    ['straight lens, flat delivery', camera, 1 / 2.39],
+    ['bent lens, upright delivery', wide, 16 / 9],
+  ])(
+    'leaves a window that comes from inside every frame, to 0.02 px, and no larger one does: %s',
+    (_, each, given) => {
+      const shape = given ?? each.heightPx / each.widthPx;
+      const result = exactCrop(wobbly, each, shape);
+      const whole = Math.min(each.widthPx / 2, each.heightPx / 2 / shape);
+      expect(outsideOf(each, whole / result.zoom, shape)).toBeLessThan(0.02);
+      expect(outsideOf(each, whole / result.zoom, shape)).toBeGreaterThan(-0.02);
+      expect(result.cropPercent).toBeGreaterThan(0.5);
+    },
+  );
+
+  function outsideOf(each: Camera, halfWidthPx: number, shape: number): number {
+    const { xPx, yPx } = outline(each, { halfWidthPx, shape }, 1500);
+    const outX = new Float64Array(xPx.length);
+    const outY = new Float64Array(xPx.length);
+    let outside = -Infinity;
+    for (let t = 0; t < 3; t++) {
+      sourcePlaces(turnOfFrame(wobbly, t), each, xPx, yPx, outX, outY);
+      outside = Math.max(outside, farthestOutside(each, outX, outY));
+    }
+    return outside;
+  }
+});
+
+function scaled(each: Camera, s: number): Camera {
+  return {
+    ...each,
+    widthPx: each.widthPx * s,
+    heightPx: each.heightPx * s,
+    focalPx: each.focalPx * s,
+    centreXPx: (each.centreXPx + 0.5) * s - 0.5,
+    centreYPx: (each.centreYPx + 0.5) * s - 0.5,
+  };
+}
