@@ -14,3 +14,7 @@ export { deliveryPixels, type DeliveryPixels } from './delivery-pixels.js';
 export { cropAtFocal, focalTable, longestFocalWithinLimits, type FocalRow } from './what-if-focal.js';
 export { cropAtSpeed, motionAtSpeed, speedTable, type SpeedRow } from './what-if-speed.js';
 export { recommendSmoothing, type SmoothingChoice } from './recommend.js';
+export type { BlurLeft, Left, ResidualCauses } from './residual-types.js';
+export { residualOf, type FrameTimes, type ResidualInput } from './residual-by-cause.js';
+export { BLUR_PULSE_LIMIT_PX, shutterForBlur, type ShutterAdvice, type ShutterInput } from './blur-shutter.js';
+export { arcMinutesPerLine, arcMinutesPerPx, screenLines, viewingDistanceHeights } from './viewing.js';
