@@ -1,0 +1,125 @@
+/**
+ * What keeps a crop window inside the recorded frame, as linear limits on the correction: outline points of the window in
+ * pixels, corrections in pixels of picture motion (focal length times pan and tilt, half the diagonal times roll).
+ *
+ * Every outline point comes from a place in the recorded frame that must lie within -0.5 .. W - 0.5 and -0.5 .. H - 0.5.
+ * Without distortion and row changes the sides stay straight and the four corners tell all; else points along the sides
+ * stand for them. Places are exact, lens and rows included; only their change with the correction is taken as linear.
+ */
+import { normalisePoints, type Camera } from '../optics/index.js';
+import { ANGULAR_AXES } from '../run/index.js';
+import { turnOfFrame, type FrameTurn } from './frame-turn.js';
+import { sourcePlacesOfRays } from './source-places.js';
+import type { Corrections } from './types.js';
+
+/** Points per side of a bent outline, both corners counted. */
+const POINTS_PER_SIDE = 5;
+/** Corrections are tried this far to both sides to see how the places follow, px. */
+const TRIAL_PX = 1;
+
+/** One outline point must not cross one side of the frame. */
+interface Check {
+  readonly point: number;
+  /** False: columns, against left or right; true: rows, against top or bottom. */
+  readonly isRow: boolean;
+  /** -1: left or top; 1: right or bottom. */
+  readonly sign: 1 | -1;
+}
+
+/** The outline of one crop window. */
+export interface WindowOutline {
+  readonly camera: Camera;
+  readonly rays: { readonly x: Float64Array; readonly y: Float64Array };
+  readonly checks: readonly Check[];
+}
+
+/** Picture motion per radian of pan, tilt and roll, px: what makes the three axes weigh alike. */
+export function pxPerRad(camera: Camera): readonly [number, number, number] {
+  return [camera.focalPx, camera.focalPx, Math.hypot(camera.widthPx, camera.heightPx) / 2];
+}
+
+/**
+ * The outline of a centred window.
+ *
+ * @param halfWidthPx half the width of the window before the zoom, px of the camera
+ * @param shape height per width
+ * @param bent whether lens or rows bend its sides
+ */
+export function windowOutline(
+  camera: Camera,
+  halfWidthPx: number,
+  shape: number,
+  bent: boolean,
+): WindowOutline {
+  const perSide = bent ? POINTS_PER_SIDE : 2;
+  const x: number[] = [];
+  const y: number[] = [];
+  const checks: Check[] = [];
+  for (const isRow of [false, true]) {
+    for (const sign of [-1, 1] as const) {
+      for (let k = 0; k < perSide; k++) {
+        const along = (2 * k) / (perSide - 1) - 1;
+        checks.push({ point: x.length, isRow, sign });
+        x.push((camera.widthPx - 1) / 2 + halfWidthPx * (isRow ? along : sign));
+        y.push((camera.heightPx - 1) / 2 + halfWidthPx * shape * (isRow ? sign : along));
+      }
+    }
+  }
+  return { camera, rays: normalisePoints(camera, x, y), checks };
+}
+
+/** How far inside the frame the outline of frame t lies and how that changes; filled by `windowRoom`. */
+export interface WindowRoom {
+  /** Room of every check, px; negative outside. */
+  readonly roomPx: Float64Array;
+  /** Change of the room per px of pan, tilt and roll correction, three of each check. */
+  readonly slopes: Float64Array;
+}
+
+/** An empty room for one outline. */
+export function emptyRoom(outline: WindowOutline): WindowRoom {
+  const checks = outline.checks.length;
+  return { roomPx: new Float64Array(checks), slopes: new Float64Array(3 * checks) };
+}
+
+/**
+ * Measures the room of frame t for given corrections.
+ *
+ * @returns false when part of the outline has no place in the recorded frame at all: behind the camera, or beyond the lens
+ */
+export function windowRoom(
+  outline: WindowOutline,
+  corrections: Corrections,
+  t: number,
+  room: WindowRoom,
+): boolean {
+  const turn = turnOfFrame(corrections, t);
+  if (!roomAt(outline, turn, room.roomPx)) return false;
+  const scale = pxPerRad(outline.camera);
+  const more = new Float64Array(room.roomPx.length);
+  const less = new Float64Array(room.roomPx.length);
+  for (let a = 0; a < 3; a++) {
+    const axis = ANGULAR_AXES[a];
+    const rad = TRIAL_PX / scale[a];
+    if (!roomAt(outline, { ...turn, [axis]: turn[axis] + rad }, more)) return false;
+    if (!roomAt(outline, { ...turn, [axis]: turn[axis] - rad }, less)) return false;
+    for (let i = 0; i < more.length; i++) room.slopes[3 * i + a] = (more[i] - less[i]) / (2 * TRIAL_PX);
+  }
+  return true;
+}
+
+/** Writes the room of every check for one turn. */
+export function roomAt(outline: WindowOutline, turn: FrameTurn, roomPx: Float64Array): boolean {
+  const { camera, rays, checks } = outline;
+  const placeX = new Float64Array(rays.x.length);
+  const placeY = new Float64Array(rays.x.length);
+  sourcePlacesOfRays(turn, camera, rays, placeX, placeY);
+  for (let i = 0; i < checks.length; i++) {
+    const { point, isRow, sign } = checks[i];
+    const size = isRow ? camera.heightPx : camera.widthPx;
+    const fromMiddle = (isRow ? placeY : placeX)[point] - (size - 1) / 2;
+    roomPx[i] = size / 2 - sign * fromMiddle;
+    if (Number.isNaN(roomPx[i])) return false;
+  }
+  return true;
+}
