@@ -1,4 +1,4 @@
-/** The image engine, started once per thread, behind functions on plain typed arrays; template matching beside it. */
+/** The image engine, started once per thread, behind functions on plain typed arrays; template matching and resampling beside it. */
 export * from './types.js';
 export { startVision, type Vision } from './start-vision.js';
 export type { PicturePair } from './picture-pair.js';
@@ -8,3 +8,11 @@ export { TemplateMatcher, type Match } from './template-match.js';
 export type { Placement } from './window-samples.js';
 export type { LensFit, LensFitOptions } from './fit-lens.js';
 export type { BoardFinder } from './board-finder.js';
+export {
+  PlaneResampler,
+  gridNodes,
+  GRID_STEP_PX,
+  type PlaceGrid,
+  type PlaneSize,
+  type Samples,
+} from './plane-resampler.js';
