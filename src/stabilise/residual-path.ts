@@ -5,7 +5,7 @@
  * Own derivation. All is judged above the lower edge of the motion's own band, with the motion's own high-pass, whatever
  * smoothing the target path has: less smoothing leaves more in the path.
  */
-import { fourthDifferenceSmooth, mean, realFft, rms } from '../numerics/index.js';
+import { fourthDifferenceGain, fourthDifferenceSmooth, mean, realFft, rms } from '../numerics/index.js';
 import type { Motion } from '../motion/index.js';
 import { ANGULAR_AXES, type AngularAxis } from '../run/index.js';
 import { measuredCause, noiseCause, type CauseFrames } from './residual-frames.js';
@@ -43,8 +43,8 @@ export function anglesLeft(motion: Motion, taken: AngularVibration, reach: Pictu
     held[axis] = withoutEnds(left(removed), motion.trimFrames);
     const intended = withoutEnds(left(own), motion.trimFrames);
     const inner = withoutEnds(vibration, motion.trimFrames);
-    const whole = noiseShares(inner, withoutEnds(own, motion.trimFrames));
-    const part = noiseShares(inner, withoutEnds(removed, motion.trimFrames));
+    const whole = noiseShares(inner, withoutEnds(own, motion.trimFrames), motion);
+    const part = noiseShares(inner, withoutEnds(removed, motion.trimFrames), motion);
     const floor = motion.axes[axis].plainFloor ** 2;
     const beyond = power(held[axis], floor * part.left) - power(intended, floor * whole.left);
     meanSquare += reach[axis] ** 2 * Math.max(0, beyond);
@@ -66,21 +66,23 @@ function power(series: Readonly<Float64Array>, noise: number): number {
 }
 
 /**
- * Share of the white noise of a series that corrections made from it take along, and that they leave, by the least-squares
- * gain of the corrections on the series at each frequency; exact for corrections that are a filter of the series.
+ * Shares of the white noise in the band that corrections made from a series take along and leave behind, by the
+ * least-squares gain of the corrections on the series at each frequency; exact for corrections that filter the series.
  */
 function noiseShares(
   series: Readonly<Float64Array>,
   corrections: Readonly<Float64Array>,
+  { rateHz, bandHz }: Motion,
 ): { readonly taken: number; readonly left: number } {
   const n = series.length;
-  if (n < 8) return { taken: 1, left: 0 };
+  if (n < 2) return { taken: 1, left: 0 };
   const x = realFft(tapered(series));
   const y = realFft(tapered(corrections));
   const bins = x.re.length;
+  let whole = 0;
   let taken = 0;
   let left = 0;
-  for (let k = 0; k < bins; k++) {
+  for (let k = 1; k < bins; k++) {
     let xx = 0;
     let re = 0;
     let im = 0;
@@ -91,10 +93,12 @@ function noiseShares(
     }
     const gainRe = xx > 0 ? re / xx : 1;
     const gainIm = xx > 0 ? im / xx : 0;
-    taken += gainRe ** 2 + gainIm ** 2;
-    left += (1 - gainRe) ** 2 + gainIm ** 2;
+    const inside = fourthDifferenceGain((k * rateHz) / n, rateHz, bandHz[0]) ** 2;
+    whole += inside;
+    taken += inside * (gainRe ** 2 + gainIm ** 2);
+    left += inside * ((1 - gainRe) ** 2 + gainIm ** 2);
   }
-  return { taken: Math.min(1, taken / bins), left: Math.min(1, left / bins) };
+  return { taken: Math.min(1, taken / whole), left: Math.min(1, left / whole) };
 }
 
 /** Without its mean, under a Hann window: neighbouring frequencies must not leak. */
