@@ -2,7 +2,14 @@
 export * from './types.js';
 export * from './plan-stabilisation.js';
 export * from './stabilise-section.js';
-export { correctionHomographies, exactCrop, exactZoomForPath, horizontalCropPercent } from './exact-crop.js';
+export {
+  correctionHomographies,
+  exactCrop,
+  exactZoomForPath,
+  horizontalCropPercent,
+  wholeHalfWidth,
+} from './exact-crop.js';
+export { offCentreCrop } from './off-centre-crop.js';
 export { rowChanges } from './row-changes.js';
 export { correctionAt, turnOfFrame, type FrameTurn } from './frame-turn.js';
 export { sourcePlaces, sourcePlacesOfRays } from './source-places.js';
