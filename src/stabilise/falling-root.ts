@@ -5,7 +5,7 @@ const MOST_STEPS = 200;
 
 /**
  * The root of a continuous function in `[low, high]` by false position, Illinois variant (Dowell & Jarratt 1971), with a
- * halving step whenever the bracket has not halved in three steps.
+ * halving step whenever the bracket has not halved in four steps.
  *
  * @param value positive at `low`, negative at `high`; either may be zero
  * @param tolerance width of the last bracket, in the unit of the argument, > 0
@@ -27,9 +27,10 @@ export function fallingRoot(
     throw new RangeError(`value must fall from >= 0 to <= 0, got ${atA} at ${low} and ${atB} at ${high}`);
   if (atB === 0) return b;
   let before = b - a;
+  let keptSide = 0;
   for (let step = 1; step <= MOST_STEPS && b - a > tolerance; step++) {
-    const halve = step % 3 === 0 && b - a > before / 2;
-    if (step % 3 === 0) before = b - a;
+    const halve = step % 4 === 0 && b - a > before / 2;
+    if (step % 4 === 0) before = b - a;
     const between = halve ? (a + b) / 2 : (a * atB - b * atA) / (atB - atA);
     // A step this close to an end would leave the bracket as wide as it was.
     const x = Math.min(b - tolerance / 2, Math.max(a + tolerance / 2, between));
@@ -37,11 +38,13 @@ export function fallingRoot(
     if (atX >= 0) {
       a = x;
       atA = atX;
-      atB /= 2;
+      if (keptSide === 1) atB /= 2;
+      keptSide = 1;
     } else {
       b = x;
       atB = atX;
-      atA /= 2;
+      if (keptSide === -1) atA /= 2;
+      keptSide = -1;
     }
   }
   return a;

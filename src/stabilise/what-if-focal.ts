@@ -20,7 +20,7 @@ export const FOCAL_ASSUMES =
 /** Focal factors between which the longest usable one is looked for, and how finely before the crossing is solved. */
 const SHORTEST_FACTOR = 0.1;
 const LONGEST_FACTOR = 10;
-const FACTOR_STEP = 1.1;
+const FACTOR_STEP = 1.5;
 const FACTOR_TOLERANCE = 1e-9;
 /** Far enough past a solved limit to see which one is broken. */
 const JUST_BEYOND = 1 + 1e-6;
@@ -130,7 +130,8 @@ export interface LongestFocal {
 /**
  * The longest focal length at which crop and residue stay within their limits, to a billionth of it.
  *
- * Looked for from ten times the focal length used down to a tenth. A residue that is not known limits nothing.
+ * Looked for from ten times the focal length used down to a tenth. A residue that is not known limits nothing. Crop grows
+ * with the focal length while the lens sees less than 90 deg; a wider one may need more again.
  *
  * @returns null when no lens of that range keeps the limits: roll costs the same on every lens
  */

@@ -100,7 +100,18 @@ export function motionAtSpeed(motion: Motion, speedFactor: number): Motion {
  * @throws RangeError unless speedFactor is positive and finite
  */
 export function cropAtSpeed(input: SpeedWhatIf, speedFactor: number): SpeedRow {
-  const { motion, speedMps, smoothingS = smoothingOf(motion) } = input;
+  return speedRow(input, speedFactor, extreme(input, input.motion));
+}
+
+/** `cropAtSpeed` over the usual factors. */
+export function speedTable(input: SpeedWhatIf): SpeedRow[] {
+  const asFilmed = extreme(input, input.motion);
+  return SPEED_FACTORS.map((factor) => speedRow(input, factor, asFilmed));
+}
+
+function speedRow(input: SpeedWhatIf, speedFactor: number, asFilmed: SpeedExtreme): SpeedRow {
+  const { motion, speedMps } = input;
+  const smoothingS = smoothingIn(input);
   const played = motionAtSpeed(motion, speedFactor);
   const durationS = played.timeS.length / played.rateHz;
   const refused = smoothingFits(played, smoothingS)
@@ -113,21 +124,20 @@ export function cropAtSpeed(input: SpeedWhatIf, speedFactor: number): SpeedRow {
     speedFactor,
     speedMps: speedMps === null ? null : speedMps * speedFactor,
     durationS,
-    allFloor: refused ? null : extreme(input, played, smoothingS),
-    allMachine: refused ? null : extreme(input, motion, smoothingS),
+    allFloor: refused ? null : speedFactor === 1 ? asFilmed : extreme(input, played),
+    allMachine: refused ? null : asFilmed,
     refused,
     unseenAboveHz: speedFactor < 1 ? nyquistHz * speedFactor : null,
     assumes: assumptions(speedFactor, nyquistHz),
   };
 }
 
-/** `cropAtSpeed` over the usual factors. */
-export function speedTable(input: SpeedWhatIf): SpeedRow[] {
-  return SPEED_FACTORS.map((factor) => cropAtSpeed(input, factor));
+function smoothingIn({ smoothingS, motion }: SpeedWhatIf): number {
+  return smoothingS ?? smoothingOf(motion);
 }
 
-function extreme(input: SpeedWhatIf, motion: Motion, smoothingS: number): SpeedExtreme {
-  const method = input.method ?? keepTheMove(smoothingS);
+function extreme(input: SpeedWhatIf, motion: Motion): SpeedExtreme {
+  const method = input.method ?? keepTheMove(smoothingIn(input));
   const corrections = method.corrections(motion);
   const { zoom, cropPercent, coverable } = exactCrop(corrections, input.camera, input.shape);
   return {

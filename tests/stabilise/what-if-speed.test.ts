@@ -1,0 +1,127 @@
+import { describe, expect, it } from 'vitest';
+import type { Motion } from '../../src/motion/index.js';
+import { sixAxes } from '../../src/run/index.js';
+import {
+  cropAtSpeed,
+  motionAtSpeed,
+  planStabilisation,
+  rowChanges,
+  speedTable,
+  type SpeedMethod,
+} from '../../src/stabilise/index.js';
+import { plainCamera } from '../optics/support/plain-camera.js';
+import { expectWithin } from '../support/expect-within.js';
+import { madeMotion, unitShake, type MadeMotion } from './support/made-motion.js';
+
+const camera = plainCamera(960, 540, 933);
+const SHAPE = 9 / 16;
+/** A floor as a function of the time at the speed of the test pass: long waves and short ones. */
+const floorTilt = (s: number): number => 0.001 * unitShake(2)(s) + 0.004 * Math.sin(2 * Math.PI * 0.55 * s);
+const floorPan = (s: number): number => 0.03 * s + 0.001 * unitShake(1)(s);
+const passAt = (speedFactor: number, more: MadeMotion = {}) =>
+  madeMotion({
+    durationS: 20 / speedFactor,
+    path: { pan: (s) => floorPan(s * speedFactor), tilt: (s) => floorTilt(s * speedFactor) },
+    ...more,
+  });
+const test = { motion: passAt(1), camera, shape: SHAPE, speedMps: 0.4 };
+
+describe('the crop at another speed', () => {
+  it.each([0.5, 0.75, 1.5, 2])('is, if all is floor, that of a pass at %s times the speed', (factor) => {
+    const predicted = cropAtSpeed(test, factor).allFloor?.cropPercent ?? NaN;
+    const cropOf = (motion: Motion): number =>
+      cropAtSpeed({ ...test, motion }, 1).allFloor?.cropPercent ?? NaN;
+    expectWithin(predicted, cropOf(passAt(factor, { rateHz: 25 * factor })), {
+      rel: 1e-9,
+      why: 'frames at the same places of the floor',
+    });
+    const filmed = cropOf(passAt(factor));
+    // At the rate of the clip frames hit other places: fewer peaks of the shake when faster, more when slower.
+    expect(predicted / filmed).toBeGreaterThan(0.95);
+    expect(predicted / filmed).toBeLessThan(1.15);
+  });
+
+  it('brings long waves of the floor into the band when faster, and takes them out when slower', () => {
+    const crops = speedTable(test).map((row) => row.allFloor?.cropPercent ?? NaN);
+    expect(crops[4]).toBeGreaterThan(1.5 * crops[2]);
+    expect(crops[0]).toBeLessThan(crops[2]);
+  });
+
+  it('is, if all is machine, that of the test pass', () => {
+    const crops = speedTable(test).map((row) => row.allMachine?.cropPercent);
+    expect(new Set(crops).size).toBe(1);
+  });
+
+  it('is that of the plan at the speed of the test pass, exactly, at any smoothing', () => {
+    const delivery = { widthPx: 1920, heightPx: 1080, maxCropPercent: 3, maxResidualPx: 1 };
+    for (const smoothingS of [0.5, 1.25, 2]) {
+      const plan = planStabilisation({ motion: test.motion, camera, delivery }, { smoothingS });
+      const row = cropAtSpeed({ ...test, smoothingS }, 1);
+      expect(row.allFloor?.cropPercent).toBe(plan.cropPercent);
+      expect(row.allMachine).toEqual(row.allFloor);
+    }
+  });
+
+  it('asks the method for corrections and residue of the motion at that speed', () => {
+    const method: SpeedMethod = {
+      corrections: (motion) => ({
+        vibration: motion.vibration,
+        rows: rowChanges(motion.path, motion.rateHz, 0.015),
+      }),
+      residualPx: (motion, _, zoom) => motion.rateHz * zoom,
+    };
+    const { allFloor, allMachine } = cropAtSpeed({ ...test, method }, 2);
+    expect(allFloor?.residualPx).toBe(50 * (allFloor?.zoom ?? NaN));
+    expect(allMachine?.residualPx).toBe(25 * (allMachine?.zoom ?? NaN));
+    expect(cropAtSpeed(test, 2).allFloor?.residualPx).toBeNull();
+  });
+
+  it('costs the shear of the rows of a steady pan in proportion to the speed', () => {
+    const motion = madeMotion({ path: { pan: (s) => 0.2 * s } });
+    const rows = (each: Motion) => rowChanges(each.path, each.rateHz, 0.015);
+    const method: SpeedMethod = {
+      corrections: (each) => ({ vibration: each.vibration, rows: rows(each) }),
+    };
+    const { allFloor, allMachine } = cropAtSpeed({ ...test, motion, method }, 2);
+    expectWithin(allFloor?.cropPercent ?? NaN, 2 * (allMachine?.cropPercent ?? NaN), {
+      rel: 0.01,
+      why: 'small angles',
+    });
+  });
+
+  it('says how fast, how long, and where the test pass was blind', () => {
+    const [half, , same, , twice] = speedTable(test);
+    expect([half.speedMps, half.durationS, half.unseenAboveHz]).toEqual([0.2, 40, 6.25]);
+    expect([same.speedMps, same.durationS, same.unseenAboveHz]).toEqual([0.4, 20, null]);
+    expect([twice.speedMps, twice.durationS, twice.unseenAboveHz]).toEqual([0.8, 10, null]);
+    expect(half.assumes).toContain('above 6.3 Hz');
+    expect(cropAtSpeed({ ...test, speedMps: null }, 2).speedMps).toBeNull();
+  });
+
+  it('refuses speeds at which the band no longer fits the clip', () => {
+    const short = { ...test, motion: madeMotion({ durationS: 4 }) };
+    expect(cropAtSpeed(short, 1.5)).toMatchObject({ refused: 'tooShort', allFloor: null, allMachine: null });
+    expect(cropAtSpeed(short, 1).refused).toBeNull();
+    expect(cropAtSpeed(test, 0.05)).toMatchObject({ refused: 'tooFast', allFloor: null });
+    for (const bad of [0, -1, NaN, Infinity]) expect(() => cropAtSpeed(test, bad)).toThrow(RangeError);
+  });
+});
+
+describe('a motion at another speed', () => {
+  it('changes in time alone, and is itself at the speed of the test pass', () => {
+    expect(motionAtSpeed(test.motion, 1)).toBe(test.motion);
+    const before = sixAxes((axis) => test.motion.path[axis].slice());
+    const fast = motionAtSpeed(test.motion, 2);
+    expect(fast.path).toBe(test.motion.path);
+    expect(test.motion.path).toEqual(before);
+    expect([fast.rateHz, fast.bandHz[0], fast.trimFrames]).toEqual([50, 1.6, 2 * test.motion.trimFrames]);
+    expectWithin(fast.timeS[499], test.motion.timeS[499] / 2, { rel: 1e-12, why: 'double rounding' });
+    expect(motionAtSpeed(madeMotion({ durationS: 0 }), 2).timeS).toHaveLength(0);
+  });
+
+  it('comes back when slowed down again', () => {
+    const back = motionAtSpeed(motionAtSpeed(test.motion, 2), 0.5);
+    expect([back.rateHz, back.bandHz, back.trimFrames]).toEqual([25, [0.8, 12.5], test.motion.trimFrames]);
+    expect(back.timeS).toEqual(test.motion.timeS);
+  });
+});
