@@ -6,16 +6,20 @@
  * Without distortion and row changes the sides stay straight and the four corners tell all; else points along the sides
  * stand for them. Places are exact, lens and rows included; only their change with the correction is taken as linear.
  */
+import { emptyRows, type SparseRows } from '../numerics/index.js';
 import { normalisePoints, type Camera } from '../optics/index.js';
 import { ANGULAR_AXES } from '../run/index.js';
 import { turnOfFrame, type FrameTurn } from './frame-turn.js';
 import { sourcePlacesOfRays } from './source-places.js';
-import type { Corrections } from './types.js';
+import type { AngularVibration, Corrections } from './types.js';
 
 /** Points per side of a bent outline, both corners counted. */
 const POINTS_PER_SIDE = 5;
 /** Corrections are tried this far to both sides to see how the places follow, px. */
 const TRIAL_PX = 1;
+
+/** Share of the way to the side of the frame that corrections are drawn back to. */
+const NEARLY_ALL = 0.99;
 
 /** One outline point must not cross one side of the frame. */
 interface Check {
@@ -122,4 +126,63 @@ export function roomAt(outline: WindowOutline, turn: FrameTurn, roomPx: Float64A
     if (Number.isNaN(roomPx[i])) return false;
   }
   return true;
+}
+
+/**
+ * The limits that keep the window inside every frame, linear about the given corrections: G x <= h, x being the corrections
+ * in px, frame by frame pan, tilt and roll.
+ *
+ * @returns null when part of the outline has no place in some frame
+ */
+export function windowLimits(outline: WindowOutline, corrections: Corrections): SparseRows | null {
+  const n = corrections.vibration.pan.length;
+  const checks = outline.checks.length;
+  const scale = pxPerRad(outline.camera);
+  const limits = emptyRows(n * checks, 3);
+  const room = emptyRoom(outline);
+  for (let t = 0, row = 0; t < n; t++) {
+    if (!windowRoom(outline, corrections, t, room)) return null;
+    for (let i = 0; i < checks; i++, row++) {
+      limits.right[row] = room.roomPx[i];
+      for (let a = 0; a < 3; a++) {
+        const slope = room.slopes[3 * i + a];
+        limits.columns[3 * row + a] = 3 * t + a;
+        limits.coefficients[3 * row + a] = -slope;
+        limits.right[row] -= slope * scale[a] * corrections.vibration[ANGULAR_AXES[a]][t];
+      }
+    }
+  }
+  return limits;
+}
+
+/**
+ * Draws corrections whose window leaves the frame back towards others whose window does not, frame by frame.
+ *
+ * @param inside corrections that keep the window inside every frame
+ * @param wished what is drawn back where it does not
+ * @returns wished, or nearly as much of the way from inside to wished as stays in the frame
+ */
+export function drawnInside(
+  outline: WindowOutline,
+  inside: Corrections,
+  wished: AngularVibration,
+): AngularVibration {
+  const out = {
+    pan: Float64Array.from(wished.pan),
+    tilt: Float64Array.from(wished.tilt),
+    roll: Float64Array.from(wished.roll),
+  };
+  const from = new Float64Array(outline.checks.length);
+  const to = new Float64Array(outline.checks.length);
+  for (let t = 0; t < out.pan.length; t++) {
+    const start = turnOfFrame(inside, t);
+    let way = 1;
+    const end = { ...start, pan: wished.pan[t], tilt: wished.tilt[t], roll: wished.roll[t] };
+    if (!roomAt(outline, start, from) || !roomAt(outline, end, to)) way = 0;
+    for (let i = 0; i < to.length; i++)
+      if (to[i] < 0) way = Math.min(way, (NEARLY_ALL * Math.max(0, from[i])) / (from[i] - to[i]));
+    if (way === 1) continue;
+    for (const axis of ANGULAR_AXES) out[axis][t] = start[axis] + way * (wished[axis][t] - start[axis]);
+  }
+  return out;
 }
