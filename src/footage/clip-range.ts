@@ -18,6 +18,8 @@ export interface ClipRange {
   readonly endS: number;
   /** Whether all of the clip is wanted. */
   readonly isWhole: boolean;
+  /** Whether an in or out point was asked for. */
+  readonly isGiven: boolean;
 }
 
 /** Containers round time stamps to a millisecond at worst. */
@@ -56,15 +58,20 @@ export function checkRange(file: string, facts: ClipFacts, given: GivenRange): C
       `The out point ${secondsText(outS)} must come after the in point ${secondsText(inS)}; ${length}.`,
     );
   }
-  return { inS, outS, endS: Math.min(outS, lengthS), isWhole: inS === 0 && outS >= lengthS };
+  const isGiven = given.inS !== undefined || given.outS !== undefined;
+  return { inS, outS, endS: Math.min(outS, lengthS), isWhole: inS === 0 && outS >= lengthS, isGiven };
 }
 
 /** What is said when fewer than two frames lie in the range. */
-export function tooShort(file: string, facts: ClipFacts, count: number, given: GivenRange): TrundleError {
-  const hasRange = given.inS !== undefined || given.outS !== undefined;
-  const where = hasRange ? 'The chosen range of the clip' : 'The clip';
+export function tooShort(
+  file: string,
+  facts: ClipFacts,
+  count: number,
+  { isGiven }: ClipRange,
+): TrundleError {
+  const where = isGiven ? 'The chosen range of the clip' : 'The clip';
   const held = count === 0 ? 'no frame' : 'one frame only';
-  const then = hasRange
+  const then = isGiven
     ? `the clip is ${secondsText(facts.durationS)} long; choose a longer range`
     : 'name a clip of some seconds';
   return new TrundleError('clip-too-short', `${where} ${quoted(file)} holds ${held}; ${then}.`);

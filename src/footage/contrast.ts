@@ -4,6 +4,7 @@
  */
 import { analysisSize } from './analysis-size.js';
 import type { ClipRange } from './clip-range.js';
+import { scaledLook } from './frame-look.js';
 import { stampedFrames } from './stamped-frames.js';
 import type { ClipFacts, Tools } from './types.js';
 
@@ -43,13 +44,14 @@ export async function chooseContrast(
   signal?: AbortSignal,
 ): Promise<Contrast> {
   const { widthPx, heightPx } = analysisSize(facts, SAMPLE_WIDTH_PX);
+  const look = scaledLook(facts, widthPx, heightPx, 'gray16le');
   const lengthS = Number.isFinite(range.endS) ? range.endS - range.inS : 0;
   const counts = new Float64Array(65536);
   const fractions = lengthS > 0 ? [0, 1 / 3, 2 / 3] : [0];
   const spans: [number, number][] = [];
   for (const fraction of fractions) {
     const fromS = range.inS + fraction * lengthS;
-    const plan = { widthPx, heightPx, pixels: 'gray16le', fromS, near: true, signal } as const;
+    const plan = { look, fromS, near: true, signal };
     for await (const frame of stampedFrames(file, facts, plan, tools)) {
       spans.push(levelSpan(new Uint16Array(frame.bytes.buffer), counts));
       break;

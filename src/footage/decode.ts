@@ -1,16 +1,11 @@
 /** Decodes a range of a clip to grey frames at the analysis size, with time stamps in seconds from the start of the clip. */
 import type { Warning } from '../run/index.js';
 import { analysisSize } from './analysis-size.js';
-import { checkRange, placeInRange, roundingS, tooShort } from './clip-range.js';
+import { checkRange } from './clip-range.js';
 import { applyStretch, AS_IT_IS, chooseContrast, stretchTable } from './contrast.js';
-import { lossWarning, lowContrast, repeatedStamp } from './decode-warnings.js';
-import {
-  decodeFailed,
-  ENDED_WELL,
-  stampedFrames,
-  type DecodeEnd,
-  type StampedFrame,
-} from './stamped-frames.js';
+import { lowContrast } from './decode-warnings.js';
+import { scaledLook } from './frame-look.js';
+import { framesInRange } from './frames-in-range.js';
 import type { ClipFacts, GreyFrame, Tools } from './types.js';
 
 /** What to decode; everything has a default. */
@@ -73,36 +68,11 @@ export async function* decodeGrey(
   // FFmpeg's own way from more than 8 bits to 8 adds a fixed dither pattern, which would look like a still picture.
   const isDeep = record.contrastGain !== 1 || facts.bitDepth > 8;
   const table = isDeep ? stretchTable(contrast) : null;
-  const plan = { ...size, pixels: isDeep ? 'gray16le' : 'gray', fromS: range.inS, signal } as const;
-  const frames = stampedFrames(file, facts, plan, tools);
-  const allowanceS = roundingS(facts);
-  let index = 0;
-  let lastS = -Infinity;
-  let saidRepeat = false;
-  let step: IteratorResult<StampedFrame, DecodeEnd>;
-  try {
-    while (!(step = await frames.next()).done) {
-      const { type, bytes } = step.value;
-      let { timeS } = step.value;
-      const place = placeInRange(timeS, range, allowanceS);
-      if (place === 'after') break;
-      if (place === 'before') continue;
-      if (timeS <= lastS) {
-        if (!saidRepeat) onWarning(repeatedStamp(timeS));
-        saidRepeat = true;
-        timeS = lastS + 1 / facts.fps;
-      }
-      lastS = timeS;
-      const grey = table ? applyStretch(new Uint16Array(bytes.buffer), table) : bytes;
-      yield { index: index++, timeS, type, ...size, grey };
-    }
-  } finally {
-    await frames.return(ENDED_WELL);
+  const look = scaledLook(facts, size.widthPx, size.heightPx, isDeep ? 'gray16le' : 'gray');
+  const wanted = { range, look, signal, onWarning };
+  for await (const { index, timeS, type, bytes } of framesInRange(file, facts, wanted, tools)) {
+    const grey = table ? applyStretch(new Uint16Array(bytes.buffer), table) : bytes;
+    yield { index, timeS, type, ...size, grey };
   }
-  const end = step.done ? step.value : ENDED_WELL;
-  if (index === 0 && (end.failure !== null || end.faults.length > 0)) throw decodeFailed(file, end);
-  if (index < 2) throw tooShort(file, facts, index, options);
-  const loss = step.done ? lossWarning(file, facts, range, end, index, lastS) : null;
-  if (loss) onWarning(loss);
   return record;
 }

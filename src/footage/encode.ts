@@ -1,12 +1,5 @@
 /** Writes raw grey or colour frames as an H.264 clip (8-bit 4:2:0, limited range, BT.709), whole or not at all. */
-import { randomUUID } from 'node:crypto';
-import { constants } from 'node:fs';
-import { access, rename, rm } from 'node:fs/promises';
-import path from 'node:path';
-import { Readable } from 'node:stream';
-import { TrundleError } from '../run/index.js';
-import { ffmpegPath, quoted } from './clip-path.js';
-import { refuseIfAborted, startFfmpeg, stopOnAbort } from './ffmpeg-job.js';
+import { containerOf, REPEATABLE, writeClip } from './output-clip.js';
 import type { Tools } from './types.js';
 
 /** How the clip is to be written. */
@@ -32,8 +25,6 @@ export interface EncodeOptions {
   readonly timecode?: string;
 }
 
-const FORMATS: Readonly<Record<string, string>> = { '.mp4': 'mp4', '.mov': 'mov', '.mkv': 'matroska' };
-
 /**
  * Encodes `frames` to `file` (.mp4, .mov or .mkv), replacing what is there.
  *
@@ -52,43 +43,14 @@ export async function encodeClip(
   tools: Tools,
   signal?: AbortSignal,
 ): Promise<void> {
-  const format = checkOptions(file, options);
-  refuseIfAborted(signal, file);
-  await checkFolder(file);
-  const partial = path.join(path.dirname(file), `.${path.basename(file)}.${randomUUID().slice(0, 8)}.part`);
-  let frameError: unknown;
-  const source = Readable.from(checkedFrames(frames, options), { highWaterMark: 1 });
-  const job = startFfmpeg(
-    {
-      inputOptions: rawInput(options),
-      input: source,
-      outputOptions: [...encoderOptions(options), '-f', format],
-      output: ffmpegPath(partial),
-    },
-    tools,
-  );
-  // Left to itself, FFmpeg would wait for the rest of its input.
-  source.on('error', (error) => {
-    frameError = error;
-    job.stop();
-  });
-  const untie = stopOnAbort(job, signal);
-  try {
-    const failure = await job.done;
-    if (frameError instanceof Error) throw frameError;
-    refuseIfAborted(signal, file);
-    if (failure !== null) {
-      throw new TrundleError(
-        'output-unwritable',
-        `The clip ${quoted(file)} could not be written (${lastLine(failure)}); check free disk space and the folder's permissions.`,
-      );
-    }
-    await rename(partial, file);
-  } finally {
-    untie();
-    source.destroy();
-    await rm(partial, { force: true });
-  }
+  const container = checkOptions(file, options);
+  const chunks = checkedFrames(frames, options);
+  const recipe = {
+    ...{ container, chunks },
+    inputOptions: rawInput(options),
+    outputOptions: encoderOptions(options),
+  };
+  await writeClip(file, recipe, tools, signal);
 }
 
 function checkOptions(file: string, { widthPx, heightPx, fps, crf = 16 }: Readonly<EncodeOptions>): string {
@@ -99,22 +61,7 @@ function checkOptions(file: string, { widthPx, heightPx, fps, crf = 16 }: Readon
   }
   if (!(fps > 0 && Number.isFinite(fps))) throw new RangeError(`fps must be above 0, got ${fps}`);
   if (!(crf >= 0 && crf <= 51)) throw new RangeError(`crf must be within 0 to 51, got ${crf}`);
-  const format = FORMATS[path.extname(file).toLowerCase()];
-  if (!format) throw new RangeError(`file must end in .mp4, .mov or .mkv, got ${quoted(file)}`);
-  return format;
-}
-
-async function checkFolder(file: string): Promise<void> {
-  const folder = path.dirname(path.resolve(file));
-  try {
-    await access(folder, constants.W_OK);
-  } catch (cause) {
-    throw new TrundleError(
-      'output-unwritable',
-      `The clip ${quoted(file)} cannot be written: the folder "${folder}" does not exist or may not be written to; create it or choose another.`,
-      { cause },
-    );
-  }
+  return containerOf(file);
 }
 
 async function* checkedFrames(
@@ -159,11 +106,6 @@ function encoderOptions(options: Readonly<EncodeOptions>): string[] {
     ...(allIntra ? ['-g', '1'] : []),
     ...(bFrames === undefined ? [] : ['-bf', String(bFrames)]),
     ...(timecode === undefined ? [] : ['-timecode', timecode]),
-    // No dates and versions: the same frames give the same file.
-    ...['-map_metadata', '-1', '-fflags', '+bitexact', '-flags:v', '+bitexact', '-movflags', '+faststart'],
+    ...[...REPEATABLE, '-movflags', '+faststart'],
   ];
-}
-
-function lastLine(text: string): string {
-  return text.trim().split('\n').at(-1) ?? text;
 }

@@ -11,11 +11,20 @@ export interface JobPlan {
   readonly inputOptions: readonly string[];
   /** A path as `ffmpegPath` gives it, or a stream of bytes. */
   readonly input: string | Readable;
+  /** Further inputs, numbered from 1. */
+  readonly sideInputs?: readonly SideInput[];
   readonly outputOptions: readonly string[];
   /** A path as `ffmpegPath` gives it; without it the bytes come out of `stdout`. */
   readonly output?: string;
   /** Called for each line FFmpeg says. */
   readonly onLine?: (line: string) => void;
+}
+
+/** A file read beside the main input. */
+export interface SideInput {
+  /** As `ffmpegPath` gives it. */
+  readonly path: string;
+  readonly options: readonly string[];
 }
 
 /** A running FFmpeg. */
@@ -42,6 +51,7 @@ export function startFfmpeg(plan: JobPlan, tools: Tools): Job {
   // The driver keeps one path for the whole process; setting it at each start keeps it right.
   command.setFfmpegPath(tools.ffmpeg.path);
   command.input(plan.input).inputOptions(...ANSWERS, ...plan.inputOptions);
+  for (const { path, options } of plan.sideInputs ?? []) command.input(path).inputOptions(...options);
   command.output(plan.output ?? stdout).outputOptions('-y', ...plan.outputOptions);
   if (plan.onLine) command.on('stderr', plan.onLine);
 

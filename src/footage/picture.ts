@@ -1,6 +1,7 @@
 /** Takes one picture out of a clip in colour, upright and with square pixels. */
 import { analysisSize } from './analysis-size.js';
 import { roundingS } from './clip-range.js';
+import { scaledLook } from './frame-look.js';
 import {
   decodeFailed,
   ENDED_WELL,
@@ -30,8 +31,8 @@ export async function grabPicture(
   const size = analysisSize(facts, widthPx);
   const lastFrameS = facts.durationS > 0 ? facts.durationS - 1 / facts.fps : atS;
   const wantedS = Math.max(0, Math.min(atS, lastFrameS));
-  const plan = { ...size, pixels: 'rgb24', fromS: wantedS, signal } as const;
-  const frames = stampedFrames(file, facts, plan, tools);
+  const look = scaledLook(facts, size.widthPx, size.heightPx, 'rgb24');
+  const frames = stampedFrames(file, facts, { look, fromS: wantedS, signal }, tools);
   const allowanceS = roundingS(facts);
   let shown: StampedFrame | null = null;
   let step: IteratorResult<StampedFrame, DecodeEnd>;

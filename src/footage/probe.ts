@@ -8,9 +8,11 @@ import { frameRate } from './frame-rate.js';
 import { toolEnvironment } from './tool-environment.js';
 import {
   bitDepth,
+  colourTags,
   decimal,
   durationOf,
   ratio,
+  soundStreams,
   timecodeOf,
   uprightTurn,
   videoStream,
@@ -53,6 +55,8 @@ export async function probeClip(file: string, tools: Tools): Promise<ClipFacts> 
   });
   const length = await lengthOf(file, probed, video, rate.fps, tools);
   const turn = uprightTurn(video.side_data_list ? video : { ...video, ...scan.sideData });
+  const colour = colourTags(video);
+  const sound = soundStreams(streams);
   const pixelAspect = ratio(video.sample_aspect_ratio) ?? 1;
   const wide = Math.round(video.width * pixelAspect);
   const onItsSide = turn.rotationDeg % 180 !== 0;
@@ -65,10 +69,14 @@ export async function probeClip(file: string, tools: Tools): Promise<ClipFacts> 
     heightPx: onItsSide ? wide : video.height,
     ...turn,
     pixelAspect,
+    storedWidthPx: video.width,
+    storedHeightPx: video.height,
     ...rate,
     interlaced: isInterlaced(video.field_order) ?? scan.interlaced,
-    colourTransfer: video.color_transfer && video.color_transfer !== 'unknown' ? video.color_transfer : null,
-    hasAudio: streams.some((one) => one.codec_type === 'audio'),
+    colourTransfer: colour.transfer,
+    colour,
+    hasAudio: sound.length > 0,
+    sound,
     ...length,
     startTimeS: decimal(video.start_time) ?? packets.firstS ?? decimal(probed.format?.start_time) ?? 0,
     hasTimeStamps: packets.timeS.length > 0,

@@ -1,6 +1,7 @@
 /** Decodes a clip to raw frames, each with its time stamp in seconds from the start of the clip and its coding type. */
 import { TrundleError } from '../run/index.js';
 import { ffmpegPath, LOCAL_ONLY, quoted } from './clip-path.js';
+import type { FrameLook } from './frame-look.js';
 import { refuseIfAborted, startFfmpeg, stopOnAbort, type Job } from './ffmpeg-job.js';
 import { ShowInfo, type FrameStamp } from './show-info.js';
 import type { ClipFacts, FrameType, Tools } from './types.js';
@@ -10,10 +11,7 @@ const SEEK_AHEAD_S = 1;
 
 /** What to decode and how the frames are to look. */
 export interface FramePlan {
-  /** Even sizes of the upright picture with square pixels. */
-  readonly widthPx: number;
-  readonly heightPx: number;
-  readonly pixels: 'gray' | 'gray16le' | 'rgb24';
+  readonly look: FrameLook;
   /** Frames before this clip time may be left out (never later ones). */
   readonly fromS: number;
   /** Any frame near `fromS` will do for the first: quicker, for samples. */
@@ -40,8 +38,6 @@ export interface DecodeEnd {
 
 /** An end without fault, also of a decode that was left early. */
 export const ENDED_WELL: DecodeEnd = Object.freeze({ failure: null, faults: [] });
-
-const BYTES = { gray: 1, gray16le: 2, rgb24: 3 } as const;
 
 /**
  * Every frame from `fromS` (or a little before) to the end, none dropped, none doubled, in order of showing.
@@ -97,9 +93,9 @@ async function* oneRun(
       ],
       input: ffmpegPath(file),
       outputOptions: [
-        ...['-map', '0:V:0', '-an', '-sn', '-dn', '-filter:v', filters(facts, plan)],
+        ...['-map', '0:V:0', '-an', '-sn', '-dn', '-filter:v', plan.look.filters],
         ...[tools.ffmpeg.knowsFpsMode ? '-fps_mode' : '-vsync', 'passthrough'],
-        ...['-pix_fmt', plan.pixels, '-f', 'rawvideo'],
+        ...['-pix_fmt', plan.look.pixels, '-f', 'rawvideo'],
       ],
       onLine: (line) => stamps.hear(line),
     },
@@ -109,7 +105,7 @@ async function* oneRun(
   void job.said.then(() => stamps.end());
   try {
     let index = 0;
-    for await (const bytes of pieces(job, plan.widthPx * plan.heightPx * BYTES[plan.pixels])) {
+    for await (const bytes of pieces(job, plan.look.frameBytes)) {
       const stamp = await stamps.next();
       if (!stamp) break;
       yield { timeS: clipTime(stamp, index, seekS, facts), type: stamp.type, bytes };
@@ -146,24 +142,6 @@ async function* pieces(job: Job, frameBytes: number): AsyncGenerator<Uint8Array<
       filled = 0;
     }
   }
-}
-
-/** The filter chain: deinterlace, scale to square pixels, grey or colour, turn upright, report each frame. */
-function filters(facts: ClipFacts, { widthPx, heightPx, pixels }: FramePlan): string {
-  const onItsSide = facts.rotationDeg % 180 !== 0;
-  const size = onItsSide ? `${heightPx}:${widthPx}` : `${widthPx}:${heightPx}`;
-  const turn = { 0: [], 90: ['transpose=clock'], 180: ['hflip', 'vflip'], 270: ['transpose=cclock'] }[
-    facts.rotationDeg
-  ];
-  return [
-    ...(facts.interlaced ? ['yadif=mode=send_frame:parity=auto:deint=all'] : []),
-    `scale=${size}:flags=area+accurate_rnd:out_range=full`,
-    `format=${pixels}`,
-    ...turn,
-    ...(facts.mirrored ? ['hflip'] : []),
-    'setsar=1',
-    'showinfo',
-  ].join(',');
 }
 
 /** What a decode that gave no frame at all is reported as. */

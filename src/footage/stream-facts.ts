@@ -1,4 +1,5 @@
-/** Single facts read out of what ffprobe says of a stream: rotation, pixel aspect, depth, rate, timecode. */
+/** Single facts read out of what ffprobe says of a stream: rotation, pixel aspect, depth, colour, sound, rate, timecode. */
+import type { ColourTags, SoundStream } from './types.js';
 
 /** The parts of ffprobe's JSON that are read here; everything may be missing. */
 export interface ProbedStream {
@@ -9,7 +10,14 @@ export interface ProbedStream {
   readonly pix_fmt?: string;
   readonly sample_aspect_ratio?: string;
   readonly field_order?: string;
+  readonly color_range?: string;
+  readonly color_space?: string;
   readonly color_transfer?: string;
+  readonly color_primaries?: string;
+  readonly chroma_location?: string;
+  readonly channels?: number;
+  readonly channel_layout?: string;
+  readonly bits_per_sample?: number;
   readonly bits_per_raw_sample?: string;
   readonly r_frame_rate?: string;
   readonly avg_frame_rate?: string;
@@ -98,6 +106,35 @@ export function bitDepth(stream: ProbedStream): number {
   if (/^(rgb|bgr)48$|^(rgba|bgra)64$|^ya16$/.test(name)) return 16;
   const digits = /^(?:gray|ya|p0|p2|p4|y2|y4)(\d{2})$|p(9|10|12|14|16)$/.exec(name);
   return Number(digits?.[1] ?? digits?.[2] ?? 8);
+}
+
+/** What the stream says of its colours. Pixel formats named "yuvj" are full range, whether or not that is also tagged. */
+export function colourTags(stream: ProbedStream): ColourTags {
+  const range = stated(stream.color_range) ?? (/^yuvj/.test(stream.pix_fmt ?? '') ? 'pc' : null);
+  return {
+    primaries: stated(stream.color_primaries),
+    transfer: stated(stream.color_transfer),
+    matrix: stated(stream.color_space),
+    range: range === 'tv' || range === 'pc' ? range : null,
+    chromaLocation: stated(stream.chroma_location),
+  };
+}
+
+/** A word of ffprobe's, null for those that say nothing. */
+function stated(word: string | undefined): string | null {
+  return word === undefined || /^(unknown|unspecified|reserved.*|)$/.test(word) ? null : word;
+}
+
+/** The sound streams among the streams of a file, in its order. */
+export function soundStreams(streams: readonly ProbedStream[]): SoundStream[] {
+  return streams
+    .filter((one) => one.codec_type === 'audio')
+    .map((one) => ({
+      codec: one.codec_name ?? 'unknown',
+      channels: one.channels ?? 0,
+      channelLayout: stated(one.channel_layout),
+      bitDepth: (decimal(one.bits_per_raw_sample) ?? 0) || (one.bits_per_sample ?? 0),
+    }));
 }
 
 /** First timecode found in the tags, with ";" before the frames for drop-frame; null when none is well formed. */

@@ -15,13 +15,20 @@ export interface ClipFacts {
   readonly mirrored: boolean;
   /** Width of one stored pixel over its height. */
   readonly pixelAspect: number;
+  /** Size of the picture as stored: before it is turned and its pixels are made square. */
+  readonly storedWidthPx: number;
+  readonly storedHeightPx: number;
   readonly fps: number;
   /** Exact rate as a fraction, for example "24000/1001". */
   readonly fpsFraction: string;
   readonly variableRate: boolean;
   readonly interlaced: boolean;
   readonly colourTransfer: string | null;
+  /** What the file says of its colours. */
+  readonly colour: ColourTags;
   readonly hasAudio: boolean;
+  /** Every sound stream, in the order of the file; empty when the clip is silent. */
+  readonly sound: readonly SoundStream[];
   /** As the container states it; the decoder's count is final. */
   readonly frameCount: number;
   /** Length of the video stream; 0 when neither the container nor its packets tell. */
@@ -32,6 +39,28 @@ export interface ClipFacts {
   readonly hasTimeStamps: boolean;
   /** HH:MM:SS:FF or HH:MM:SS;FF, null when the file has none. */
   readonly timecodeStart: string | null;
+}
+
+/** How levels stand for colours, in FFmpeg's words for the code points of ITU-T H.273; null where the file does not say. */
+export interface ColourTags {
+  readonly primaries: string | null;
+  readonly transfer: string | null;
+  readonly matrix: string | null;
+  /** tv: black and white at 16 and 235 of 8 bits; pc: at the ends of the scale. */
+  readonly range: 'tv' | 'pc' | null;
+  /** Where chroma samples sit between luma samples: left, center, topleft, top, bottomleft, bottom. */
+  readonly chromaLocation: string | null;
+}
+
+/** One sound stream. */
+export interface SoundStream {
+  /** FFmpeg's name of the codec; "unknown" when it has none. */
+  readonly codec: string;
+  readonly channels: number;
+  /** FFmpeg's name of the channel layout, for example "stereo"; null when the file does not say. */
+  readonly channelLayout: string | null;
+  /** Bits of one sample; 0 for codecs that keep no samples. */
+  readonly bitDepth: number;
 }
 
 /** How a frame was coded: on its own, predicted, predicted from both sides, or not told. */
