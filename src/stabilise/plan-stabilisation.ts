@@ -1,23 +1,27 @@
 /**
- * The plan to keep a move and take its vibration out: crop, trade-off with smoothing, what is left, what to set.
+ * The plan to stabilise one clip: crop, trade-off with smoothing, what is left, what to set, what if.
  *
  * From a measured motion (radians, translation unit), the camera of the analysis frames (px) and the delivery (px).
  */
 import { shutterTimeS, type Camera, type PictureSize } from '../optics/index.js';
 import type { Assumption, ResolvedDelivery, Rig } from '../run/index.js';
 import type { Motion } from '../motion/index.js';
-import {
-  correctionHomographies,
-  exactZoomForPath,
-  heightPerWidth,
-  horizontalCropPercent,
-  wholeHalfWidth,
-} from './exact-crop.js';
+import { shutterForBlur } from './blur-shutter.js';
+import { deliveryPixels } from './delivery-pixels.js';
+import { horizontalCropPercent } from './exact-crop.js';
+import { framingForPicture } from './framing.js';
 import { predictTakes } from './longer-take.js';
+import type { TakeForecast, TestPass } from './longer-take-types.js';
 import { MOVING_ZOOM_WINDOW_S, smoothBelow } from './moving-zoom.js';
-import { residualOf, type FrameTimes } from './residual.js';
-import type { CurvePoint, ExactCrop, Recommendation, Residual, Stabilisation } from './types.js';
-import { smoothingFits, smoothingOf, vibrationAt, type VibrationBand } from './vibration-at.js';
+import { offCentreCrop } from './off-centre-crop.js';
+import { recommendSmoothing, zoomWithReserve } from './recommend.js';
+import type { FrameTimes } from './residual-by-cause.js';
+import { steadinessOf } from './steadiness.js';
+import type { CurvePoint, Recommendation, Stabilisation, StabiliseMode, Way } from './types.js';
+import { smoothingFits, smoothingOf } from './vibration-at.js';
+import { pxScaleAt, wayOf, type WayInput, type WayWish } from './ways.js';
+import { longestFocalWithinLimits } from './what-if-focal.js';
+import { otherLenses, whatIf } from './what-if.js';
 
 /** What a plan is made from. */
 export interface StabilisationInput {
@@ -25,16 +29,19 @@ export interface StabilisationInput {
   /** Camera of the analysis frames. */
   readonly camera: Camera;
   readonly delivery: ResolvedDelivery;
-  /** Shutter angle and sensor readout, when known. */
-  readonly rig?: Pick<Rig, 'shutterAngleDeg' | 'readoutMs'>;
-  /** Size of the clip, to say how many of its pixels are left. */
+  readonly rig?: Rig;
+  /** Size of the clip, to say how many of its pixels are left; that of the analysis frames unless given. */
   readonly source?: PictureSize;
 }
 
 /** Choices of a plan. */
 export interface StabilisationOptions {
-  /** One over the frequency below which motion is kept, seconds; that at which the motion was split unless given. */
-  readonly smoothingS?: number;
+  /** keepMove unless given. */
+  readonly mode?: StabiliseMode | undefined;
+  /** With keepMove: one over the frequency below which motion is kept, seconds; that of the motion's split unless given. */
+  readonly smoothingS?: number | undefined;
+  /** A length of take to foretell the crop for besides the usual ones, seconds. */
+  readonly takeS?: number | undefined;
   /** Smoothings of the trade-off curve, seconds; those that do not fit the clip are left out. */
   readonly sweepS?: readonly number[];
   /** Seed of the upper bounds of longer takes. */
@@ -43,18 +50,21 @@ export interface StabilisationOptions {
 
 /** Defaults of the options; the smoothing comes from the motion. */
 export const STABILISE_DEFAULTS = {
+  mode: 'keepMove',
   sweepS: [0.25, 0.35, 0.5, 0.7, 1, 1.5, 2, 2.5, 3],
+  takesS: [10, 30, 60, 120],
   seed: 1,
 } as const;
 
 /** Taken when the crew names no shutter. */
 export const ASSUMED_SHUTTER_ANGLE_DEG = 180;
-/** Reserve on top of the exact zoom, for half a pixel of interpolation at the border and for tracking errors. */
-const RESERVE_ZOOM = 0.002;
+
+const MODES: readonly StabiliseMode[] = ['keepMove', 'holdStill', 'smoothest'];
 
 /**
- * Plans the stabilisation of one clip: the intended move of pan, tilt and roll is kept, the rest of the angles is taken
- * out by one warp per frame, and the picture is enlarged until no border shows. Translation is left as it is.
+ * Plans the stabilisation of one clip. Pan, tilt and roll are led along the target path of the mode by one warp per frame,
+ * or one turn per row where the readout of the sensor is known, and the picture is enlarged until no border shows.
+ * Translation is left as it is.
  *
  * Every frame of the clip counts for the crop, first and last included; RMS figures leave out the ends as the motion does.
  * Never gives NaN: when a frame cannot be covered the crop is large, at most 95 %, and `coverable` is false.
@@ -66,32 +76,36 @@ export function planStabilisation(
   input: StabilisationInput,
   options: StabilisationOptions = {},
 ): Stabilisation {
-  const { motion, camera, delivery, rig = {}, source } = input;
+  const { motion, camera, delivery, rig = {}, source = camera } = input;
   const {
+    mode = STABILISE_DEFAULTS.mode,
     smoothingS = smoothingOf(motion),
     sweepS = STABILISE_DEFAULTS.sweepS,
     seed = STABILISE_DEFAULTS.seed,
   } = options;
   if (!(smoothingS > 0)) throw new RangeError(`smoothingS must be positive, got ${smoothingS}`);
-  const shape = heightPerWidth(delivery);
-  const assumed: Assumption[] = [];
-  const times = frameTimes(rig, motion, assumed);
+  const wish: WayWish = { mode, smoothingS };
+  const clip: WayInput = { motion, camera, delivery, times: frameTimes(motion, rig) };
 
-  const chosen = consider(input, smoothingS, times);
-  const { band, crop } = chosen;
+  const ways = MODES.map((other) => wayOf(clip, { mode: other, smoothingS }));
+  const chosen = ways[MODES.indexOf(mode)];
+  const kept = ways[MODES.indexOf('keepMove')];
+  const { crop, corrections, residual } = chosen;
   const curve = [...sweepS.filter((s) => s !== smoothingS && smoothingFits(motion, s)), smoothingS]
     .sort((a, b) => a - b)
-    .map((s) => curvePoint(s, s === smoothingS ? chosen : consider(input, s, times)));
+    .map((s) => curvePoint(s, s === smoothingS ? kept : wayOf(clip, { mode: 'keepMove', smoothingS: s })));
 
   const cropFraction = crop.halfWidthShare.map((share) => 1 - share);
   const moving = smoothBelow(crop.halfWidthShare, Math.round(MOVING_ZOOM_WINDOW_S * motion.rateHz));
   const movingCropFraction = moving.map((share) => 1 - share);
+  const takes = [...new Set([...STABILISE_DEFAULTS.takesS, ...(options.takeS ? [options.takeS] : [])])];
   return {
-    mode: 'keepMove',
-    smoothingS,
+    mode,
+    smoothingS: chosen.smoothingS,
     timeS: motion.timeS,
+    camera,
+    corrections,
     cropFraction,
-    corrections: correctionHomographies(band.series, camera),
     zoom: crop.zoom,
     cropPercent: crop.cropPercent,
     cropPx: (delivery.widthPx * crop.cropPercent) / 100,
@@ -99,86 +113,128 @@ export function planStabilisation(
     worstFrameS: crop.worstFrame < 0 ? null : motion.timeS[crop.worstFrame],
     movingCropFraction,
     movingCropPercent: 100 * average(movingCropFraction),
-    longerTake:
-      cropFraction.length === 0
-        ? []
-        : predictTakes(
-            { cropFraction, rateHz: motion.rateHz, upCrossingsHz: upCrossings(motion, band, camera) },
-            undefined,
-            seed,
-          ),
+    offCentre: offCentreCrop(corrections, camera, delivery.heightPx / delivery.widthPx),
+    ways,
+    forecast: forecast(input, chosen, cropFraction, takes.sort((a, b) => a - b), seed),
     curve,
-    residual: chosen.residual,
-    recommended: recommend(curve, smoothingS, delivery.maxCropPercent),
-    pixelsLeft: source ? pixelsLeft(source, shape, crop.zoom) : null,
-    frame: { widthPx: camera.widthPx, heightPx: camera.heightPx },
+    residual,
+    recommended: recommend(input, clip, chosen, curve, source),
+    whatIf: whatIf(clip, chosen, wish, {
+      focalLengthMm: rig.focalLengthMm ?? null,
+      speedMps: rig.speedMps ?? null,
+    }),
+    steadiness: steadinessOf({
+      motion,
+      correctionsVibration: corrections.vibration,
+      zoom: crop.zoom,
+      camera,
+    }),
     delivery: { widthPx: delivery.widthPx, heightPx: delivery.heightPx },
-    assumed,
+    assumed: assumptions(rig),
   };
 }
 
-interface Considered {
-  readonly band: VibrationBand;
-  readonly crop: ExactCrop;
-  readonly residual: Residual;
+function curvePoint(smoothingS: number, { crop, residual }: Way): CurvePoint {
+  return {
+    smoothingS,
+    zoom: crop.zoom,
+    cropPercent: crop.cropPercent,
+    residualPx: residual.total?.rmsPx ?? null,
+  };
 }
 
-/** Crop and residual of one smoothing. */
-function consider(input: StabilisationInput, smoothingS: number, times: FrameTimes): Considered {
-  const { motion, camera, delivery } = input;
-  const shape = heightPerWidth(delivery);
-  const band = vibrationAt(motion, smoothingS);
-  const crop = exactZoomForPath(band.series, camera, shape);
-  // The zoom enlarges what is left, too.
-  const pxScale = (crop.zoom * delivery.widthPx) / (2 * wholeHalfWidth(camera, shape));
-  return { band, crop, residual: residualOf(motion, band, camera, pxScale, times) };
+/** Exposure and readout of one frame: as given, else assumed (shutter) or found in the clip (readout). */
+function frameTimes({ rateHz, readout }: Motion, rig: Rig): FrameTimes {
+  return {
+    exposureS: shutterTimeS(rig.shutterAngleDeg ?? ASSUMED_SHUTTER_ANGLE_DEG, rateHz),
+    readoutS: rig.readoutMs === undefined ? readout.readoutS : rig.readoutMs / 1000,
+  };
 }
 
-function curvePoint(smoothingS: number, { crop, residual }: Considered): CurvePoint {
-  return { smoothingS, zoom: crop.zoom, cropPercent: crop.cropPercent, residualPx: residual.rmsPx };
-}
-
-function frameTimes(
-  rig: Pick<Rig, 'shutterAngleDeg' | 'readoutMs'>,
-  { rateHz, readout: found }: Motion,
-  assumed: Assumption[],
-): FrameTimes {
-  if (rig.shutterAngleDeg === undefined) {
-    assumed.push({
+function assumptions(rig: Rig): Assumption[] {
+  if (rig.shutterAngleDeg !== undefined) return [];
+  return [
+    {
       name: 'shutterAngleDeg',
       value: `${ASSUMED_SHUTTER_ANGLE_DEG} deg`,
       matters: 'motion blur scales with it; crop does not depend on it',
-    });
-  }
-  const exposureS = shutterTimeS(rig.shutterAngleDeg ?? ASSUMED_SHUTTER_ANGLE_DEG, rateHz);
-  return { exposureS, readoutS: rig.readoutMs === undefined ? found.readoutS : rig.readoutMs / 1000 };
+    },
+  ];
+}
+
+function recommend(
+  { motion, camera, delivery, rig = {} }: StabilisationInput,
+  clip: WayInput,
+  { mode, smoothingS, corrections, crop, residual }: Way,
+  curve: readonly CurvePoint[],
+  source: PictureSize,
+): Recommendation {
+  const focalLengthMm = rig.focalLengthMm ?? null;
+  const framing = framingForPicture({ motion, corrections, camera, delivery, source, focalLengthMm });
+  const reserve = framing.reserve.share;
+  const way: Way = { mode, smoothingS, corrections, crop, residual };
+  const setting =
+    smoothingS === null
+      ? { smoothingS: null, why: WHY[mode], zoom: zoomWithReserve(crop.zoom, reserve) }
+      : recommendSmoothing(curve, smoothingS, delivery.maxCropPercent, reserve);
+  return {
+    smoothingS: setting.smoothingS,
+    why: setting.why,
+    zoom: setting.zoom,
+    framing,
+    longestLens: longestFocalWithinLimits(otherLenses(clip, way, focalLengthMm), delivery),
+    pixels: deliveryPixels(source, delivery, crop.zoom),
+    shutter: shutterForBlur({
+      motion,
+      camera,
+      delivery,
+      pxScale: pxScaleAt(camera, delivery, crop.zoom),
+      shutterAngleDeg: rig.shutterAngleDeg ?? ASSUMED_SHUTTER_ANGLE_DEG,
+    }),
+  };
+}
+
+const WHY: Readonly<Record<StabiliseMode, string>> = {
+  keepMove: 'The move is kept.',
+  holdStill: 'The picture is held still, as if locked off; nothing is to be set.',
+  smoothest: 'The path is the smoothest one that the accepted crop allows; nothing is to be set.',
+};
+
+/** What takes of several lengths will need; the hits of the test are taken apart. */
+function forecast(
+  { motion, camera, rig = {} }: StabilisationInput,
+  { corrections: { vibration } }: Way,
+  cropFraction: Float64Array,
+  takesS: readonly number[],
+  seed: number,
+): TakeForecast {
+  const { wheelbaseM, speedMps, jointSpacingM } = rig;
+  const pass: TestPass = {
+    cropFraction,
+    rateHz: motion.rateHz,
+    upCrossingsHz: upCrossings(vibration, motion.rateHz, camera),
+    vibration: [vibration.pan, vibration.tilt, vibration.roll],
+    ...(wheelbaseM !== undefined && speedMps !== undefined && { echoS: wheelbaseM / speedMps }),
+    ...(jointSpacingM !== undefined &&
+      speedMps !== undefined && { joints: { spacingM: jointSpacingM, speedMps } }),
+  };
+  return predictTakes(pass, takesS, seed);
 }
 
 /** Upward zero crossings per second of the axis that costs the most crop. */
-function upCrossings(motion: Motion, band: VibrationBand, camera: Camera): number {
-  const pan = band.rawRms.pan / camera.widthPx;
-  const tilt = band.rawRms.tilt / camera.heightPx;
-  const series = pan > tilt ? band.series.pan : band.series.tilt;
+function upCrossings(
+  { pan, tilt }: Way['corrections']['vibration'],
+  rateHz: number,
+  camera: Camera,
+): number {
+  const series = energy(pan) / camera.widthPx ** 2 > energy(tilt) / camera.heightPx ** 2 ? pan : tilt;
   let crossings = 0;
   for (let t = 1; t < series.length; t++) if (series[t - 1] <= 0 && series[t] > 0) crossings++;
-  return (crossings * motion.rateHz) / series.length;
+  return series.length > 0 ? (crossings * rateHz) / series.length : 0;
 }
 
-/** The wanted smoothing when its crop is accepted, else the strongest one that is, else the one that costs least. */
-function recommend(curve: readonly CurvePoint[], wantedS: number, maxCropPercent: number): Recommendation {
-  const accepted = curve.filter(
-    (point) => horizontalCropPercent(point.zoom + RESERVE_ZOOM) <= maxCropPercent,
-  );
-  const weaker = accepted.filter((point) => point.smoothingS <= wantedS);
-  const cheapest = curve.reduce((a, b) => (b.zoom < a.zoom ? b : a));
-  const best = weaker[weaker.length - 1] ?? cheapest;
-  const zoom = best.zoom + RESERVE_ZOOM;
-  return { smoothingS: best.smoothingS, zoom, overscanPercent: 100 * (zoom - 1) };
-}
-
-function pixelsLeft(source: PictureSize, shape: number, zoom: number): PictureSize {
-  const widthPx = Math.floor((2 * wholeHalfWidth(source, shape)) / zoom);
-  return { widthPx, heightPx: Math.floor(widthPx * shape) };
+function energy(series: Readonly<Float64Array>): number {
+  return series.reduce((sum, value) => sum + value * value, 0);
 }
 
 function average(values: Readonly<Float64Array>): number {

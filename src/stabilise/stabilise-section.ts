@@ -19,7 +19,12 @@ export function stabiliseSection(plan: Stabilisation): StabiliseSection {
     coverable: plan.coverable,
     worstFrameS: plan.worstFrameS,
     movingCropPercent: plan.movingCropPercent,
-    longerTake: plan.longerTake.map((take) => ({ ...take })),
+    longerTake: plan.longerTake.map(({ takeS, chanceExceeds, medianPercent, upper95Percent }) => ({
+      takeS,
+      chanceExceeds,
+      medianPercent,
+      upper95Percent,
+    })),
     curve: plan.curve.map(({ smoothingS, cropPercent, residualPx }) => ({
       smoothingS,
       cropPercent,
