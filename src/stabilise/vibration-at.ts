@@ -9,7 +9,7 @@ import type { Motion } from '../motion/index.js';
 /** Periods of the cut-off that must fit into a clip for the intended move to mean anything. */
 export const LEAST_PERIODS = 3;
 /** Highest cut-off, as a share of the frame rate. */
-const HIGHEST_CUTOFF_SHARE = 0.4;
+export const HIGHEST_CUTOFF_SHARE = 0.4;
 
 /** Vibration above one cut-off. */
 export interface VibrationBand {

@@ -9,8 +9,9 @@
 import type { Camera } from '../optics/index.js';
 import type { Motion } from '../motion/index.js';
 import { exactCrop } from './exact-crop.js';
+import { motionAtSpeed } from './motion-at-speed.js';
 import type { Corrections } from './types.js';
-import { LEAST_PERIODS, smoothingFits, smoothingOf, vibrationAt } from './vibration-at.js';
+import { HIGHEST_CUTOFF_SHARE, LEAST_PERIODS, smoothingOf, vibrationAt } from './vibration-at.js';
 
 /** Speeds that are foretold, as factors of the speed of the test pass. */
 export const SPEED_FACTORS = [0.5, 0.75, 1, 1.5, 2] as const;
@@ -68,32 +69,6 @@ export interface SpeedRow {
 }
 
 /**
- * The motion of a clip as if the dolly had run the same stretch at another speed, all of it shaken by the floor.
- *
- * Only time changes: samples, figures and noise stay, rate and band scale with the speed. At 1 the motion itself.
- * Frames of the real take lie `speedFactor` times as far apart as these samples.
- *
- * @throws RangeError unless speedFactor is positive and finite
- */
-export function motionAtSpeed(motion: Motion, speedFactor: number): Motion {
-  if (!(speedFactor > 0 && Number.isFinite(speedFactor)))
-    throw new RangeError(`speedFactor must be a positive number, got ${speedFactor}`);
-  if (speedFactor === 1) return motion;
-  const { timeS, rateHz, bandHz, trimFrames } = motion;
-  const n = timeS.length;
-  const start = n > 0 ? timeS[0] : 0;
-  return {
-    ...motion,
-    timeS: timeS.map((s) => start + (s - start) / speedFactor),
-    rateHz: rateHz * speedFactor,
-    bandHz: [bandHz[0] * speedFactor, bandHz[1] * speedFactor],
-    resampleShiftS: motion.resampleShiftS / speedFactor,
-    // The ends are left out by the second, not by the sample; but never most of the clip.
-    trimFrames: Math.min(Math.round(trimFrames * speedFactor), Math.max(trimFrames, Math.floor(n / 4))),
-  };
-}
-
-/**
  * Crop and residue of the same stretch of floor at `speedFactor` times the speed, at the same cut-off in Hz.
  *
  * @returns at 1 both extremes equal the plan of the clip exactly
@@ -111,25 +86,32 @@ export function speedTable(input: SpeedWhatIf): SpeedRow[] {
 
 function speedRow(input: SpeedWhatIf, speedFactor: number, asFilmed: SpeedExtreme): SpeedRow {
   const { motion, speedMps } = input;
-  const smoothingS = smoothingIn(input);
-  const played = motionAtSpeed(motion, speedFactor);
-  const durationS = played.timeS.length / played.rateHz;
-  const refused = smoothingFits(played, smoothingS)
-    ? null
-    : smoothingS * LEAST_PERIODS > durationS
-      ? 'tooShort'
-      : 'tooFast';
+  if (!(speedFactor > 0 && Number.isFinite(speedFactor)))
+    throw new RangeError(`speedFactor must be a positive number, got ${speedFactor}`);
+  const durationS = motion.timeS.length / motion.rateHz / speedFactor;
+  const refused = speedFactor === 1 ? null : whyNot(input, durationS, motion.rateHz * speedFactor);
   const nyquistHz = motion.rateHz / 2;
   return {
     speedFactor,
     speedMps: speedMps === null ? null : speedMps * speedFactor,
     durationS,
-    allFloor: refused ? null : speedFactor === 1 ? asFilmed : extreme(input, played),
+    allFloor: refused
+      ? null
+      : speedFactor === 1
+        ? asFilmed
+        : extreme(input, motionAtSpeed(motion, speedFactor)),
     allMachine: refused ? null : asFilmed,
     refused,
     unseenAboveHz: speedFactor < 1 ? nyquistHz * speedFactor : null,
     assumes: assumptions(speedFactor, nyquistHz),
   };
+}
+
+/** Both the smoothing and the band in which shake is judged must fit the clip at that speed. */
+function whyNot(input: SpeedWhatIf, durationS: number, rateHz: number): SpeedRow['refused'] {
+  const smoothings = [smoothingIn(input), smoothingOf(input.motion)];
+  if (LEAST_PERIODS * Math.max(...smoothings) > durationS) return 'tooShort';
+  return 1 / Math.min(...smoothings) > HIGHEST_CUTOFF_SHARE * rateHz ? 'tooFast' : null;
 }
 
 function smoothingIn({ smoothingS, motion }: SpeedWhatIf): number {

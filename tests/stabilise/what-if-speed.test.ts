@@ -100,6 +100,8 @@ describe('the crop at another speed', () => {
 
   it('refuses speeds at which the band no longer fits the clip', () => {
     const short = { ...test, motion: madeMotion({ durationS: 4 }) };
+    // Smoothing of 0.25 s would fit, but the band of 0.8 Hz in which shake is judged does not.
+    expect(cropAtSpeed({ ...short, smoothingS: 0.25 }, 1.5).refused).toBe('tooShort');
     expect(cropAtSpeed(short, 1.5)).toMatchObject({ refused: 'tooShort', allFloor: null, allMachine: null });
     expect(cropAtSpeed(short, 1).refused).toBeNull();
     expect(cropAtSpeed(test, 0.05)).toMatchObject({ refused: 'tooFast', allFloor: null });
@@ -108,20 +110,48 @@ describe('the crop at another speed', () => {
 });
 
 describe('a motion at another speed', () => {
-  it('changes in time alone, and is itself at the speed of the test pass', () => {
+  const splitAnew = { rel: 1e-9, why: 'the same samples split at the same cut-off' };
+
+  it('is the motion itself at the speed of the test pass, and leaves it as it was at any other', () => {
     expect(motionAtSpeed(test.motion, 1)).toBe(test.motion);
-    const before = sixAxes((axis) => test.motion.path[axis].slice());
-    const fast = motionAtSpeed(test.motion, 2);
-    expect(fast.path).toBe(test.motion.path);
-    expect(test.motion.path).toEqual(before);
-    expect([fast.rateHz, fast.bandHz[0], fast.trimFrames]).toEqual([50, 1.6, 2 * test.motion.trimFrames]);
-    expectWithin(fast.timeS[499], test.motion.timeS[499] / 2, { rel: 1e-12, why: 'double rounding' });
-    expect(motionAtSpeed(madeMotion({ durationS: 0 }), 2).timeS).toHaveLength(0);
+    const before = sixAxes((axis) => test.motion.vibration[axis].slice());
+    motionAtSpeed(test.motion, 2);
+    expect(test.motion.vibration).toEqual(before);
   });
 
-  it('comes back when slowed down again', () => {
-    const back = motionAtSpeed(motionAtSpeed(test.motion, 2), 0.5);
-    expect([back.rateHz, back.bandHz, back.trimFrames]).toEqual([25, [0.8, 12.5], test.motion.trimFrames]);
-    expect(back.timeS).toEqual(test.motion.timeS);
+  it.each([0.5, 2])('is that of a pass at %s times the speed: series, rate, band and figures', (factor) => {
+    const noiseSd = { tilt: 1e-4 };
+    const played = motionAtSpeed(passAt(1, { noiseSd }), factor);
+    const rolled = passAt(factor, { rateHz: 25 * factor, noiseSd });
+    expect(played.rateHz).toBe(rolled.rateHz);
+    expect(played.bandHz).toEqual(rolled.bandHz);
+    expect(Math.abs(played.trimFrames - rolled.trimFrames)).toBeLessThanOrEqual(1);
+    played.vibration.tilt.forEach((value, t) =>
+      expectWithin(value, rolled.vibration.tilt[t], { abs: 1e-11, why: 'rounding of the smoother' }),
+    );
+    played.timeS.forEach((value, t) => expectWithin(value, rolled.timeS[t], { abs: 1e-9, why: 'rounding' }));
+    const [ours, theirs] = [played.axes.tilt, rolled.axes.tilt];
+    expectWithin(ours.plainFloor, theirs.plainFloor, splitAnew);
+    for (const name of ['rms', 'rawRms', 'maximum', 'peakToPeak'] as const)
+      expectWithin(ours[name] ?? NaN, theirs[name] ?? NaN, {
+        rel: 0.01,
+        why: 'half a second left out at the ends may differ by a sample',
+      });
+  });
+
+  it('keeps intervals and bounds in proportion to the figures', () => {
+    const rms = test.motion.axes.tilt.rms ?? NaN;
+    const tilt = { ...test.motion.axes.tilt, ci95: [0.9 * rms, 1.2 * rms] as const };
+    const played = motionAtSpeed({ ...test.motion, axes: { ...test.motion.axes, tilt } }, 2).axes.tilt;
+    expect(played.rms).toBeGreaterThan(1.5 * rms); // the long waves come into the band
+    expectWithin((played.ci95?.[1] ?? NaN) / (played.rms ?? NaN), 1.2, splitAnew);
+    expectWithin(played.below / (played.rms ?? NaN), tilt.below / rms, splitAnew);
+  });
+
+  it('knows nothing more than the clip did, and stands for a clip without frames', () => {
+    const blind = motionAtSpeed(passAt(1, { depth: null }), 2);
+    expect(blind.axes.lateral).toMatchObject({ status: 'notObservable', rms: null, ci95: null });
+    expect(motionAtSpeed(madeMotion({ durationS: 0 }), 2).timeS).toHaveLength(0);
+    expect(() => motionAtSpeed(test.motion, 0.05)).toThrow(RangeError); // no band is left
   });
 });
