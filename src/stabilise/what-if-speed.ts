@@ -59,10 +59,10 @@ export interface SpeedRow {
   /** All of it comes from the machine; null when refused. */
   readonly allMachine: SpeedExtreme | null;
   /**
-   * Why there is no figure. tooShort: fewer than three periods of the cut-off fit; tooFast: the cut-off lies too near to
-   * the highest frequency that the slowed samples hold.
+   * Why there is no figure. tooShort: fewer than three periods of the cut-off fit; tooSlow: the slowed samples hold little
+   * or nothing above the cut-off.
    */
-  readonly refused: 'tooShort' | 'tooFast' | null;
+  readonly refused: 'tooShort' | 'tooSlow' | null;
   /** Above this frequency the test pass could not see what this speed would bring into the band, Hz; null when it could. */
   readonly unseenAboveHz: number | null;
   readonly assumes: string;
@@ -111,7 +111,7 @@ function speedRow(input: SpeedWhatIf, speedFactor: number, asFilmed: SpeedExtrem
 function whyNot(input: SpeedWhatIf, durationS: number, rateHz: number): SpeedRow['refused'] {
   const smoothings = [smoothingIn(input), smoothingOf(input.motion)];
   if (LEAST_PERIODS * Math.max(...smoothings) > durationS) return 'tooShort';
-  return 1 / Math.min(...smoothings) > HIGHEST_CUTOFF_SHARE * rateHz ? 'tooFast' : null;
+  return 1 / Math.min(...smoothings) > HIGHEST_CUTOFF_SHARE * rateHz ? 'tooSlow' : null;
 }
 
 function smoothingIn({ smoothingS, motion }: SpeedWhatIf): number {

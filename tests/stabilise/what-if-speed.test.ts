@@ -104,7 +104,7 @@ describe('the crop at another speed', () => {
     expect(cropAtSpeed({ ...short, smoothingS: 0.25 }, 1.5).refused).toBe('tooShort');
     expect(cropAtSpeed(short, 1.5)).toMatchObject({ refused: 'tooShort', allFloor: null, allMachine: null });
     expect(cropAtSpeed(short, 1).refused).toBeNull();
-    expect(cropAtSpeed(test, 0.05)).toMatchObject({ refused: 'tooFast', allFloor: null });
+    expect(cropAtSpeed(test, 0.05)).toMatchObject({ refused: 'tooSlow', allFloor: null });
     for (const bad of [0, -1, NaN, Infinity]) expect(() => cropAtSpeed(test, bad)).toThrow(RangeError);
   });
 });
