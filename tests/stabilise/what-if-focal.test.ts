@@ -51,8 +51,9 @@ describe('the crop on another lens', () => {
     for (const each of [camera, bent])
       expect(cropAtFocal(corrections, each, SHAPE, 1)).toEqual(exactCrop(corrections, each, SHAPE));
     const delivery = { widthPx: 1920, heightPx: 1080, maxCropPercent: 3, maxResidualPx: 1 };
-    const plan = planStabilisation({ motion, camera: bent, delivery });
-    expect(cropAtFocal({ vibration: motion.vibration, rows: null }, bent, SHAPE, 1).zoom).toBe(plan.zoom);
+    const short = madeMotion({ durationS: 4, path: { tilt: (s) => 0.003 * unitShake(2)(s) } });
+    const plan = planStabilisation({ motion: short, camera: bent, delivery });
+    expect(cropAtFocal({ vibration: short.vibration, rows: null }, bent, SHAPE, 1).zoom).toBe(plan.zoom);
   });
 
   it('leaves the distortion of the lens used behind', () => {
@@ -67,7 +68,7 @@ describe('the crop on another lens', () => {
           cropAtFocal(corrections, camera, SHAPE, k).zoom - 1e-12,
         );
       }),
-      { numRuns: 20 },
+      { numRuns: 10 },
     );
   });
 
