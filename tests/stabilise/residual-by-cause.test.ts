@@ -337,8 +337,10 @@ describe('the figures together', () => {
       const short = residualOf(
         residualInput(madeMotion({ path: { pan: (s) => s, lateral: (s) => s * s }, durationS })),
       );
-      const parts: readonly (Left | null)[] = [short.total, ...Object.values<Left | null>(short.causes)];
-      const figures = parts.flatMap((left) => (left ? Object.values<number>({ ...left }) : []));
+      const { causes } = short;
+      const figures = [short.total, causes.path, causes.tracking, causes.translation, causes.blur].flatMap(
+        (left) => (left ? [left.rmsPx, left.p95Px ?? 0, left.arcMinRms, left.arcMinP95 ?? 0] : []),
+      );
       expect(figures.length).toBeGreaterThan(12);
       expect(figures.every((figure) => Number.isFinite(figure))).toBe(true);
     }
