@@ -61,11 +61,13 @@ const LEAST_ROOM_PX = 0.05;
 /** What is added to the crop that the rows need, as a share of it and per cent. */
 const ROWS_RESERVE = { share: 0.1, percent: 0.05 };
 const MOST_ROUNDS = 10;
-/** Excess of crop that the last trim takes off without harm, per cent. */
-const TRIM_PERCENT = 2e-4;
-/** Relative change of the roughness from round to round that ends the search. */
-const SETTLED = 1e-5;
-/** Of the roughness as filmed: what is left of it below this share is nothing. */
+/** Kept free of the limit from the start, as a share of it: the linear limits are met to less than this in the end. */
+const RESERVE_SHARE = 1e-5;
+/** Gap of the first round, which only finds the place for the next lines. */
+const FIRST_GAP = 1e-4;
+/** Relative change of the roughness that ends the search: each round takes off the square of what the one before left. */
+const SETTLED = 1e-3;
+/** What is left of the roughness as filmed below this share is nothing. */
 const SETTLED_OF_FILMED = 1e-8;
 
 /**
@@ -135,27 +137,25 @@ function withinLimit(
   const inside = { vibration: filmed, rows };
   const start = toPx(filmed, camera);
   const filmedPx = terms.right.reduce((sum, d) => sum + Math.abs(d), 0);
-  let best = filmed;
   let vibration = filmed;
   let before = Infinity;
-  let reserve = 0;
+  let reserve = RESERVE_SHARE * limitPercent;
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const outline = windowOutline(camera, whole * (1 - (limitPercent - reserve) / 100), shape, bent);
     const about = round === 0 ? filmed : drawnInside(outline, inside, vibration);
     const limits = windowLimits(outline, { vibration: about, rows });
     if (limits === null) break;
-    const solved = leastAbsolute(terms, limits, start);
+    const solved = leastAbsolute(terms, limits, start, round === 0 ? { gap: FIRST_GAP } : {});
     vibration = fromPx(solved.x, camera);
     const excess = exactCrop({ vibration, rows }, camera, shape).cropPercent - limitPercent;
     const settled =
       Math.abs(solved.objective - before) <= SETTLED * solved.objective + SETTLED_OF_FILMED * filmedPx;
-    best = vibration;
-    if (settled && excess <= TRIM_PERCENT) break;
+    if (settled && excess <= 0) break;
     before = solved.objective;
     // Once the lines fit the curve, what is left over comes from between the outline points.
-    if (round > 0 && excess > 0) reserve = Math.min(limitPercent / 2, reserve + excess);
+    if (round > 0 && excess > 0) reserve = Math.min(limitPercent / 2, reserve + 1.01 * excess);
   }
-  return best;
+  return vibration;
 }
 
 /** As much of the way from the filmed path to the wished one as the limit allows: all of it but for rounding. */
