@@ -5,7 +5,7 @@
 import { mean, rms } from '../numerics/index.js';
 import type { Motion } from '../motion/index.js';
 import { ANGULAR_AXES } from '../run/index.js';
-import { changeNoiseGain, changeWithinFrame } from './change-within-frame.js';
+import { changeNoiseGain, changesWithinFrame } from './change-within-frame.js';
 import { measuredCause, noiseCause, NOTHING_LEFT, type CauseFrames } from './residual-frames.js';
 import type { PictureReach } from './residual-reach.js';
 import { whiteVariance, withoutEnds, type VibrationBand } from './vibration-at.js';
@@ -29,17 +29,19 @@ export function wobbleOfWholeFrames(
   if (readoutS === 0 || n === 0) return NOTHING_LEFT;
   const squares = new Float64Array(n);
   let meanSquare = 0;
-  for (const share of ROW_BANDS) {
-    const spanS = share * readoutS;
-    for (const axis of ANGULAR_AXES) {
-      const change = withoutEnds(
-        changeWithinFrame(band.series[axis], motion.rateHz, 0, spanS),
-        motion.trimFrames,
-      );
-      const noise = whiteVariance(motion, axis) * changeNoiseGain(motion.rateHz, spanS);
+  const spansS = ROW_BANDS.map((share) => share * readoutS);
+  for (const axis of ANGULAR_AXES) {
+    const changes = changesWithinFrame(
+      band.series[axis],
+      motion.rateHz,
+      spansS.map((spanS) => [0, spanS]),
+    );
+    changes.forEach((whole, row) => {
+      const change = withoutEnds(whole, motion.trimFrames);
+      const noise = whiteVariance(motion, axis) * changeNoiseGain(motion.rateHz, spansS[row]);
       meanSquare += (reach[axis] ** 2 * Math.max(0, rms(change) ** 2 - noise)) / ROW_BANDS.length;
       for (let t = 0; t < n; t++) squares[t] += (reach[axis] * change[t]) ** 2 / ROW_BANDS.length;
-    }
+    });
   }
   return measuredCause(squares, Math.sqrt(meanSquare));
 }

@@ -1,6 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { gaussianRandom, rms, seededRandom } from '../../src/numerics/index.js';
-import { changeNoiseGain, changeWithinFrame } from '../../src/stabilise/change-within-frame.js';
+import {
+  changeNoiseGain,
+  changesWithinFrame,
+  changeWithinFrame,
+} from '../../src/stabilise/change-within-frame.js';
 import { expectWithin } from '../support/expect-within.js';
 
 const RATE_HZ = 25;
@@ -36,6 +40,21 @@ describe('change within a frame', () => {
       abs: 1e-12,
       why: 'line',
     });
+  });
+
+  it('gives over several spans at once what it gives over each', () => {
+    const series = Float64Array.from({ length: 40 }, (_, t) => Math.sin(t) + 0.1 * t);
+    const spans = [
+      [-0.01, 0.01],
+      [0, 0.015],
+      [0, 0],
+    ] as const;
+    const alone = spans.map(([from, to]) => changeWithinFrame(series, RATE_HZ, from, to));
+    expect(changesWithinFrame(series, RATE_HZ, spans)).toEqual(alone);
+    expect(alone[0]).not.toEqual(alone[1]);
+    expect(changesWithinFrame(new Float64Array(0), RATE_HZ, spans).map((column) => column.length)).toEqual([
+      0, 0, 0,
+    ]);
   });
 
   it('carries white noise as foretold, or a little less for the fade near Nyquist', () => {
