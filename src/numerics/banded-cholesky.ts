@@ -8,8 +8,6 @@ import { type SparseRows } from './sparse-rows.js';
 
 /** A pivot below this share of its diagonal entry has been cancelled to rounding. */
 const LEAST_PIVOT_SHARE = 1e-15;
-/** Put in its place: the unknown stays where it is. */
-const BLOCKED_PIVOT = 1e150;
 
 /** Adds A^T diag(weights) A of some rows to a band; only its lower half is kept. */
 export function addWeightedSquare(
@@ -59,8 +57,8 @@ export function bandedCholeskyInPlace(band: Float64Array, half: number): void {
         band[at + back] = sum * band[other];
       } else {
         const floor = LEAST_PIVOT_SHARE * band[at];
-        // The diagonal of the factor is kept as its reciprocal.
-        band[at] = sum > floor && sum > 0 ? 1 / Math.sqrt(sum) : 1 / BLOCKED_PIVOT;
+        // The diagonal of the factor is kept as its reciprocal; 0 blocks the unknown.
+        band[at] = sum > floor && sum > 0 ? 1 / Math.sqrt(sum) : 0;
       }
     }
   }

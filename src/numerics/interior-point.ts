@@ -108,7 +108,7 @@ export class InteriorPoint {
     this.termSize = Math.max(Number.MIN_VALUE, largest(terms.coefficients));
     this.limitSize = Math.max(Number.MIN_VALUE, largest(limits.right));
     this.measure();
-    this.objectiveFloor = GAP_FLOOR * (this.objective > 0 ? this.objective : sum(this.p, this.q));
+    this.objectiveFloor = GAP_FLOOR * (this.objective > 0 ? this.objective : this.complementarity());
   }
 
   /** A point off all borders: residuals split with a margin, slacks as they are or raised, products about equal. */
