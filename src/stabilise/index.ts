@@ -24,7 +24,7 @@ export { cropAtFocal, focalTable, longestFocalWithinLimits, type FocalRow } from
 export { cropAtSpeed, speedTable, type SpeedMethod, type SpeedRow } from './what-if-speed.js';
 export { motionAtSpeed } from './motion-at-speed.js';
 export { recommendSmoothing, type SmoothingChoice } from './recommend.js';
-export type { BlurLeft, Left, ResidualCauses } from './residual-types.js';
+export type { BlurLeft, Left, Residual, ResidualCauses } from './residual-types.js';
 export { residualOf, type FrameTimes, type ResidualInput } from './residual-by-cause.js';
 export {
   BLUR_PULSE_LIMIT_PX,
@@ -53,3 +53,4 @@ export {
   type PathWeights,
 } from './path-smoothness.js';
 export { vibrationForMode, type TargetPath, type TargetRequest } from './target-path.js';
+export { againSentence, hitsSentence, takeSentence } from './take-words.js';
