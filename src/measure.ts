@@ -17,15 +17,21 @@ import { buildRun, type RunParts } from './build-run.js';
 import type { MeasureHooks, MeasureRequest } from './measure-request.js';
 import { readMotionLog, requireLength } from './read-motion-log.js';
 import type { ReportBundle } from './report/index.js';
+import type { Stabilisation } from './stabilise/index.js';
 import { TrundleError, parseFrameRate, parsePointS, type Warning } from './run/index.js';
+
+/** A measured clip: what a report is made from, with the whole plan of its stabilisation. */
+export interface Measured extends ReportBundle {
+  readonly stabilisation: Stabilisation;
+}
 
 /**
  * Measures one clip.
  *
- * @returns the run document and the series, spectra and picture that a report shows
+ * @returns the run document and the series, plan and picture that a report shows
  * @throws TrundleError when the clip or the range cannot be used; a weak measurement is no error but an "unmeasurable" run
  */
-export async function measure(request: MeasureRequest, hooks: MeasureHooks = {}): Promise<ReportBundle> {
+export async function measure(request: MeasureRequest, hooks: MeasureHooks = {}): Promise<Measured> {
   const { onProgress = () => {}, signal, threads = 2, tools = await findTools() } = hooks;
   const { rig = {}, delivery: wanted = {}, seed = 1 } = request;
   const warnings: Warning[] = [];
@@ -94,7 +100,10 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   onProgress('judge', 0, null);
   const spectrum = analyseSpectrum(motion);
   const delivery = resolveDelivery(wanted);
-  const stabilisation = planStabilisation({ motion, camera, delivery, rig, source: facts }, { seed });
+  const stabilisation = planStabilisation(
+    { motion, camera, delivery, rig, source: facts },
+    { ...request.stabilise, seed },
+  );
   const surface = gradeSurface(motion, rig, { interCoded: tracking.interCoded });
 
   // The run document, with its verdict, and a frame to show.

@@ -11,6 +11,7 @@ type AnyCommand = CommandDef<any>;
 function commands(io: Io): Record<string, () => Promise<AnyCommand>> {
   return {
     measure: async () => (await import('./measure-command.js')).measureCommand(io),
+    proof: async () => (await import('./proof-command.js')).proofCommand(io),
     lens: async () => (await import('./lens-command.js')).lensCommand(io),
     synth: async () => (await import('./synth-command.js')).synthCommand(io),
     'check-setup': async () => (await import('./check-setup-command.js')).checkSetupCommand(io),

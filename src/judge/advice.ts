@@ -1,7 +1,7 @@
 /** What to change first, as far as it can be computed from the sections of the run: each step with what it brings. */
 import type { MotionSection, StabiliseSection, SurfaceSection } from '../run/index.js';
 import type { DeliveryLimits } from './delivery.js';
-import { REPEAT_FACTOR, shakeInvisible } from './crop.js';
+import { shakeInvisible } from './crop.js';
 import { figure, figureBeside, limitFigure } from './figures.js';
 import type { Advice, Finding, Grade } from './finding.js';
 import { residualRmsPx } from './residual.js';
@@ -68,12 +68,20 @@ export function adviceFor(input: AdviceInput): Advice[] {
   if (codes.has('blur-pulsing'))
     steps.push({
       code: 'shorter-shutter',
-      text: 'Use a shorter shutter.',
-      effect: 'Blur that pulses falls in step with the shutter angle.',
+      text: shorterShutter(stabilise),
+      effect:
+        'Blur that pulses falls in step with the shutter angle; the exposure has to be made up by light or stop.',
     });
   return steps.length > 0
     ? steps
     : [{ code: 'nothing-needed', text: 'Nothing needed.', effect: 'All limits are met.' }];
+}
+
+function shorterShutter({ recommended: { shutterAngleDeg } }: StabiliseSection): string {
+  if (shutterAngleDeg === null) return 'Use a shorter shutter.';
+  // At one degree the search ended without an angle that is short enough.
+  if (shutterAngleDeg <= 1) return 'Use the shortest shutter there is; none takes the pulsing away.';
+  return `Use a shutter of ${shutterAngleDeg} degrees or less.`;
 }
 
 /** What would let the next pass tell translation from rotation. */
@@ -89,31 +97,39 @@ function showDepth({ separation }: MotionSection): Advice {
 }
 
 function frameWider({ motion, stabilise, delivery }: AdviceInput): Advice {
-  const repeat = stabilise.cropPercent * REPEAT_FACTOR;
-  const widerPercent = Math.max(
-    stabilise.recommended.overscanPercent,
-    100 / (1 - Math.min(repeat, 90) / 100) - 100,
-  );
+  const { forRepeat } = stabilise.recommended;
   const share = motion.angularShare.value;
   const mostly = share !== null && share >= MOSTLY ? 'The shake is mostly angular: stabilise in post. ' : '';
+  if (forRepeat === null)
+    return {
+      code: 'frame-wider',
+      text: `${mostly}No wider lens leaves room for a repeat of this pass.`,
+      effect: 'More than half of the picture would have to go.',
+    };
+  const { overscanPercent, overscanPx, focalLengthMm, cropPercent } = forRepeat;
+  const lens = focalLengthMm === null ? '' : `, with ${figure(focalLengthMm)} mm or shorter`;
   return {
     code: 'frame-wider',
-    text: `${mostly}Frame ${figure(widerPercent)} % wider than the final picture.`,
-    effect: `Pays for the crop of ${figure(stabilise.cropPercent)} % and for a repeat, which may need up to ${figureBeside(repeat, delivery.maxCropPercent)} %.`,
+    text: `${mostly}Frame ${figure(overscanPercent)} % wider than the final picture (${figure(overscanPx)} px of ${delivery.widthPx})${lens}.`,
+    effect: `Pays for the crop of ${figure(stabilise.cropPercent)} % and for a repeat of the move, which may need up to ${figureBeside(cropPercent, delivery.maxCropPercent)} %.`,
   };
 }
 
 function lessCrop({ motion, stabilise, delivery }: AdviceInput): Advice[] {
   const limit = delivery.maxCropPercent;
   const steps: Advice[] = [];
-  const gentler = stabilise.curve
-    .filter(({ smoothingS, cropPercent }) => smoothingS < stabilise.smoothingS && cropPercent <= limit)
-    .sort((a, b) => b.smoothingS - a.smoothingS)[0];
-  if (gentler) {
+  const { smoothingS: wantedS } = stabilise;
+  const gentler =
+    wantedS === null
+      ? undefined
+      : stabilise.curve
+          .filter(({ smoothingS, cropPercent }) => smoothingS < wantedS && cropPercent <= limit)
+          .sort((a, b) => b.smoothingS - a.smoothingS)[0];
+  if (gentler && wantedS !== null) {
     const left = gentler.residualPx === null ? '' : ` and leaves ${figure(gentler.residualPx)} px of shake`;
     steps.push({
       code: 'smooth-less',
-      text: `Smooth over ${limitFigure(gentler.smoothingS)} s instead of ${limitFigure(stabilise.smoothingS)} s.`,
+      text: `Smooth over ${limitFigure(gentler.smoothingS)} s instead of ${limitFigure(wantedS)} s.`,
       effect: `Costs ${figureBeside(gentler.cropPercent, limit)} % of the width${left}.`,
     });
   }

@@ -5,12 +5,6 @@ import { figure, figureBeside, limitFigure } from './figures.js';
 import type { Finding } from './finding.js';
 import { relativeRange } from './relative-range.js';
 
-/**
- * How much more crop a repeat of the same move may need: 19 of 20 repeats over the same stretch stay below this factor
- * (own simulation of repeated passes, spread of the logarithm 0.16 to 0.19).
- */
-export const REPEAT_FACTOR = 1.35;
-
 /** Largest shift that the crop stands for, px of the delivery: half the crop, since it is taken from both sides. */
 export function largestShiftPx(cropPercent: number, delivery: DeliveryLimits): number {
   return (cropPercent / 200) * delivery.widthPx;
@@ -26,7 +20,7 @@ export function shakeInvisible(stabilise: StabiliseSection, delivery: DeliveryLi
  * The crop of this pass against the limit.
  *
  * Over the limit: fail, or marginal when the measuring error of the angles reaches back across it. Under it: pass when a
- * repeat of the move (REPEAT_FACTOR) fits as well, else marginal. Shake too small to be seen passes whatever the limit.
+ * repeat of the move fits as well, else marginal. Shake too small to be seen passes whatever the limit.
  */
 export function cropFinding(
   motion: MotionSection,
@@ -70,7 +64,7 @@ export function cropFinding(
       `Stabilising costs ${crop} % of the frame width and ${most} % is allowed, but the measuring error reaches down to ${figure(least)} %.`,
     );
   }
-  const repeat = value * Math.max(REPEAT_FACTOR, range[1]);
+  const repeat = Math.max(stabilise.again.upper95Percent, value * range[1]);
   if (repeat > limit)
     return because(
       'marginal',

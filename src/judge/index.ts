@@ -6,7 +6,6 @@ export {
   shakeGuidance,
   type ShakeGuidance,
 } from './delivery.js';
-export { REPEAT_FACTOR } from './crop.js';
 export { PARALLAX_SEEN } from './residual.js';
 export { MEASURABLE, type ClipFactsForJudge } from './measurable.js';
 export { figure, figureBeside, limitFigure } from './figures.js';

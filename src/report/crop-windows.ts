@@ -5,9 +5,9 @@ import type { ReportBundle } from './types.js';
 /** How many windows of other frames are drawn. */
 const OTHERS = 24;
 
-/** Windows as fractions of the frame, corners clockwise from top left. */
+/** Windows as fractions of the frame, x and y of points clockwise from top left; null without any frame. */
 export interface CropWindows {
-  readonly window: Float64Array;
+  readonly window: Float64Array | null;
   readonly others: readonly Float64Array[];
 }
 
@@ -17,6 +17,7 @@ export function cropWindows({
   pictureAtS,
 }: Pick<ReportBundle, 'stabilisation' | 'pictureAtS'>): CropWindows {
   const { timeS } = stabilisation;
+  if (timeS.length === 0) return { window: null, others: [] };
   let nearest = 0;
   const at = pictureAtS ?? timeS[timeS.length >> 1] ?? 0;
   for (let i = 1; i < timeS.length; i++)

@@ -102,3 +102,8 @@ function decimalsOf(value: number, digits: number): number {
   const size = Math.abs(value);
   return size > 0 ? Math.max(0, Math.min(7, digits - 1 - Math.floor(Math.log10(size)))) : digits - 1;
 }
+
+/** A crop in per cent for a table: hundredths are the last that mean anything. @example cropPercentWords(0.0073) // "< 0.01" */
+export function cropPercentWords(percent: number): string {
+  return percent > 0 && percent < 0.01 ? '< 0.01' : figure(percent);
+}

@@ -17,8 +17,13 @@ export function encodePicture(picture: RgbPicture, format: 'jpeg' | 'png' = 'jpe
 }
 
 /** The picture with the crop window drawn into it, as PNG. */
-export function encodeCropPicture(picture: RgbPicture, windows: CropWindows): Promise<Uint8Array> {
-  const overlay = cropOverlayStandalone({ widthPx: picture.widthPx, heightPx: picture.heightPx, ...windows });
+export function encodeCropPicture(
+  picture: RgbPicture,
+  window: Float64Array,
+  others: CropWindows['others'],
+): Promise<Uint8Array> {
+  const { widthPx, heightPx } = picture;
+  const overlay = cropOverlayStandalone({ widthPx, heightPx, window, others });
   return rawImage(picture)
     .composite([{ input: Buffer.from(overlay) }])
     .png({ palette: true, quality: 90 })

@@ -1,6 +1,6 @@
 /** The words of a report: axis names, the verdict in one line, causes of peaks. */
 import { figure, figureBeside, limitFigure } from '../judge/index.js';
-import type { Axis, RunDocument, VerdictSection } from '../run/index.js';
+import type { Axis, RunDocument, StabiliseSection, VerdictSection } from '../run/index.js';
 import { gradeWord } from './charts/index.js';
 
 /** Axis names as they stand in tables, with what they mean in a few words. */
@@ -24,6 +24,27 @@ export function axisNames(run: RunDocument): Readonly<Record<Axis, { name: strin
     pan: { name: 'Pan-equivalent', meaning: 'turns left and right, lateral motion taken in' },
     tilt: { name: 'Tilt-equivalent', meaning: 'nods up and down, vertical motion taken in' },
   };
+}
+
+/** The ways to stabilise, as they stand in tables. */
+export const WAY_WORDS: Readonly<Record<StabiliseSection['mode'], string>> = {
+  keepMove: 'Keep the move',
+  holdStill: 'Hold still',
+  smoothest: 'Smoothest within the crop allowed',
+};
+
+/** What stabilising does to this clip, in one line. */
+export function wayInWords({ mode, smoothingS }: StabiliseSection): string {
+  switch (mode) {
+    case 'keepMove':
+      return smoothingS === null
+        ? 'the move is kept'
+        : `the move is kept: what takes longer than ${figure(smoothingS)} s (below ${figure(1 / smoothingS)} Hz) stays`;
+    case 'holdStill':
+      return 'the picture is held still, as if locked off';
+    case 'smoothest':
+      return 'the smoothest path that the crop allows';
+  }
 }
 
 /** The unit of translations as printed. */

@@ -91,8 +91,9 @@ async function filesOf(bundle: ReportBundle): Promise<[RunFile, string | Uint8Ar
     const frame = await encodePicture(bundle.picture);
     pictureUri = dataUri(frame, 'image/jpeg');
     files.push(['frame.jpg', frame]);
-    if (run.verdict.grade !== 'unmeasurable')
-      files.push(['crop.png', await encodeCropPicture(bundle.picture, cropWindows(bundle))]);
+    const { window, others } = cropWindows(bundle);
+    if (run.verdict.grade !== 'unmeasurable' && window !== null)
+      files.push(['crop.png', await encodeCropPicture(bundle.picture, window, others)]);
   }
   files.push(['report.html', renderHtml(bundle, pictureUri)]);
   return files;

@@ -7,6 +7,7 @@
 import { z } from 'zod';
 import { AXES } from './axes.js';
 import { lensDistortionSchema, rigSchema } from './rig.js';
+import { stabiliseSchema } from './stabilise-schema.js';
 
 export const RUN_SCHEMA = 'trundle-run/1';
 
@@ -190,32 +191,6 @@ export const spectrumSchema = z.strictObject({
   series: z.partialRecord(z.enum(AXES), seriesSchema),
   noiseFloor: z.partialRecord(z.enum(AXES), num),
   peaks: z.array(peakSchema),
-});
-
-export const stabiliseSchema = z.strictObject({
-  mode: z.enum(['keepMove', 'holdStill', 'smoothest']),
-  smoothingS: num,
-  zoom: num,
-  cropPercent: num,
-  cropPx: num,
-  /** False when a frame needs more than half of the width: no shot to stabilise. */
-  coverable: z.boolean(),
-  worstFrameS: orNull,
-  movingCropPercent: orNull,
-  longerTake: z.array(
-    z.strictObject({ takeS: num, chanceExceeds: num, medianPercent: orNull, upper95Percent: orNull }),
-  ),
-  curve: z.array(z.strictObject({ smoothingS: num, cropPercent: num, residualPx: orNull })),
-  residual: z.strictObject({
-    rmsPx: orNull,
-    p95Px: orNull,
-    parallaxPx: orNull,
-    blurPx: orNull,
-    readoutPx: orNull,
-    /** True when the translation lies below the noise: rmsPx and parallaxPx are then upper bounds. */
-    atMost: z.boolean(),
-  }),
-  recommended: z.strictObject({ smoothingS: num, zoom: num, overscanPercent: num }),
 });
 
 export const surfaceSchema = z.strictObject({

@@ -38,6 +38,7 @@ export const ERROR_STATUS = {
   'board-views-few': EXIT.clipUnusable,
   'board-views-flat': EXIT.clipUnusable,
   'board-fit-poor': EXIT.clipUnusable,
+  'proof-impossible': EXIT.unmeasurable,
   'output-unwritable': EXIT.wrongArguments,
   interrupted: EXIT.interrupted,
 } as const satisfies Record<string, ExitStatus>;

@@ -8,7 +8,6 @@ import type { Assumption, ResolvedDelivery, Rig } from '../run/index.js';
 import type { Motion } from '../motion/index.js';
 import { shutterForBlur } from './blur-shutter.js';
 import { deliveryPixels } from './delivery-pixels.js';
-import { horizontalCropPercent } from './exact-crop.js';
 import { framingForPicture } from './framing.js';
 import { predictTakes } from './longer-take.js';
 import type { TakeForecast, TestPass } from './longer-take-types.js';
@@ -115,7 +114,13 @@ export function planStabilisation(
     movingCropPercent: 100 * average(movingCropFraction),
     offCentre: offCentreCrop(corrections, camera, delivery.heightPx / delivery.widthPx),
     ways,
-    forecast: forecast(input, chosen, cropFraction, takes.sort((a, b) => a - b), seed),
+    forecast: forecast(
+      input,
+      chosen,
+      cropFraction,
+      takes.sort((a, b) => a - b),
+      seed,
+    ),
     curve,
     residual,
     recommended: recommend(input, clip, chosen, curve, source),
@@ -222,11 +227,7 @@ function forecast(
 }
 
 /** Upward zero crossings per second of the axis that costs the most crop. */
-function upCrossings(
-  { pan, tilt }: Way['corrections']['vibration'],
-  rateHz: number,
-  camera: Camera,
-): number {
+function upCrossings({ pan, tilt }: Way['corrections']['vibration'], rateHz: number, camera: Camera): number {
   const series = energy(pan) / camera.widthPx ** 2 > energy(tilt) / camera.heightPx ** 2 ? pan : tilt;
   let crossings = 0;
   for (let t = 1; t < series.length; t++) if (series[t - 1] <= 0 && series[t] > 0) crossings++;

@@ -1,57 +1,130 @@
 /** The stabilisation of a run as the run document says it (per cent, delivery pixels, seconds), and as pictures draw it. */
 import type { StabiliseSection } from '../run/index.js';
-import type { Stabilisation } from './types.js';
+import type { CropForecast } from './longer-take-types.js';
+import type { Recommendation, Stabilisation, WhatIf } from './types.js';
+import { arcMinutesPerPx, viewingDistanceHeights } from './viewing.js';
+import { wholeHalfWidth } from './exact-crop.js';
+import { FOCAL_ASSUMES } from './what-if-focal.js';
+import type { SpeedExtreme } from './what-if-speed.js';
 
 /**
  * The `stabilise` section of the run document.
  *
  * Where the translation lies below the noise the residual figures are upper bounds (`atMost`); where it
- * is not observable they are null.
+ * is not observable and has no bound they are null.
  */
 export function stabiliseSection(plan: Stabilisation): StabiliseSection {
-  const { rmsPx, p95Px, parallaxPx, blurPx, readoutPx } = plan.residual;
+  const { forecast, corrections } = plan;
   return {
     mode: plan.mode,
     smoothingS: plan.smoothingS,
+    rowsCorrected: corrections.rows !== null,
     zoom: plan.zoom,
     cropPercent: plan.cropPercent,
     cropPx: plan.cropPx,
     coverable: plan.coverable,
     worstFrameS: plan.worstFrameS,
     movingCropPercent: plan.movingCropPercent,
-    longerTake: plan.longerTake.map(({ takeS, chanceExceeds, medianPercent, upper95Percent }) => ({
-      takeS,
-      chanceExceeds,
-      medianPercent,
-      upper95Percent,
+    offCentre: offCentreSection(plan),
+    modes: plan.ways.map(({ mode, smoothingS, crop, residual }) => ({
+      mode,
+      smoothingS,
+      cropPercent: crop.cropPercent,
+      residualPx: residual.total?.rmsPx ?? null,
+      coverable: crop.coverable,
     })),
+    longerTake: forecast.takes.map((take) => ({
+      ...cropForecast(take),
+      chanceExceeds: take.chanceExceeds,
+      unseenHitsAtMost: take.unseenHitsAtMost,
+    })),
+    again: {
+      medianPercent: forecast.again.medianPercent,
+      upper95Percent: forecast.again.upper95Percent,
+      longer: forecast.again.longer.map(cropForecast),
+    },
+    hitsSeen: forecast.hits.seen,
     curve: plan.curve.map(({ smoothingS, cropPercent, residualPx }) => ({
       smoothingS,
       cropPercent,
       residualPx,
     })),
-    residual: { rmsPx, p95Px, parallaxPx, blurPx, readoutPx, atMost: plan.residual.status === 'atMost' },
-    recommended: { ...plan.recommended },
+    residual: residualSection(plan),
+    recommended: recommendedSection(plan.recommended),
+    whatIf: whatIfSection(plan.whatIf),
+    steadiness: plan.steadiness,
   };
 }
 
-/** A rectangle in fractions of the frame, 0..1 from its left and top edge. */
-export interface FractionRectangle {
-  readonly left: number;
-  readonly top: number;
-  readonly width: number;
-  readonly height: number;
+function cropForecast({ takeS, medianPercent, upper95Percent, atLeast, refused }: CropForecast) {
+  return { takeS, medianPercent, upper95Percent, atLeast, refused };
 }
 
-/**
- * The part of the frame that the static crop keeps, for drawing on a picture of the clip.
- *
- * @example cropRectangle(plan) // { left: 0.02, top: 0.02, width: 0.96, height: 0.96 } at a crop of 4 %
- */
-export function cropRectangle(plan: Pick<Stabilisation, 'frame' | 'delivery' | 'zoom'>): FractionRectangle {
-  const frameShape = plan.frame.heightPx / plan.frame.widthPx;
-  const shape = plan.delivery.heightPx / plan.delivery.widthPx;
-  const width = Math.min(1, frameShape / shape) / plan.zoom;
-  const height = Math.min(1, shape / frameShape) / plan.zoom;
-  return { left: (1 - width) / 2, top: (1 - height) / 2, width, height };
+/** The window's place in pixels of the delivery as the uncropped picture would fill it. */
+function offCentreSection({ offCentre, camera, delivery }: Stabilisation): StabiliseSection['offCentre'] {
+  const { offsetXPx, offsetYPx, zoom, cropPercent, coverable } = offCentre;
+  const scale = delivery.widthPx / (2 * wholeHalfWidth(camera, delivery.heightPx / delivery.widthPx));
+  return { rightPx: scale * offsetXPx, downPx: scale * offsetYPx, zoom, cropPercent, coverable };
+}
+
+function residualSection({ residual, delivery }: Stabilisation): StabiliseSection['residual'] {
+  const { status, total, causes } = residual;
+  return {
+    rmsPx: total?.rmsPx ?? null,
+    p95Px: total?.p95Px ?? null,
+    parallaxPx: causes.parallax?.rmsPx ?? null,
+    blurPx: causes.blur?.pulsePx ?? null,
+    readoutPx: causes.readoutWholeFrames?.rmsPx ?? null,
+    atMost: status === 'atMost',
+    viewing: { arcMinPerPx: arcMinutesPerPx(delivery), distanceHeights: viewingDistanceHeights(delivery) },
+    total,
+    causes: { ...causes },
+  };
+}
+
+function recommendedSection(recommended: Recommendation): StabiliseSection['recommended'] {
+  const { smoothingS, why, zoom, framing, longestLens, pixels, shutter } = recommended;
+  return {
+    smoothingS,
+    why,
+    zoom,
+    overscanPercent: framing.reserved?.overscanPercent ?? null,
+    forRepeat: framing.forRepeat,
+    thisTake: framing.reserved,
+    reservePercent: 100 * framing.reserve.share,
+    longestLens: longestLens && {
+      factor: longestLens.focalFactor,
+      focalLengthMm: longestLens.focalLengthMm,
+      cropPercent: longestLens.cropPercent,
+      residualPx: longestLens.residualPx,
+      limitedBy: longestLens.limitedBy,
+    },
+    pixels,
+    shutterAngleDeg: shutter?.shutterAngleDeg ?? null,
+  };
+}
+
+function whatIfSection({ focal, speed }: WhatIf): StabiliseSection['whatIf'] {
+  const extreme = (one: SpeedExtreme | null): StabiliseSection['whatIf']['speed'][number]['allFloor'] =>
+    one && { cropPercent: one.cropPercent, coverable: one.coverable, residualPx: one.residualPx };
+  return {
+    focal: focal.map(({ focalFactor, focalLengthMm, used, cropPercent, coverable, residualPx }) => ({
+      factor: focalFactor,
+      focalLengthMm,
+      used,
+      cropPercent,
+      coverable,
+      residualPx,
+    })),
+    focalAssumes: FOCAL_ASSUMES,
+    speed: speed.map(({ speedFactor, speedMps, durationS, allFloor, allMachine, refused, assumes }) => ({
+      factor: speedFactor,
+      speedMps,
+      durationS,
+      allFloor: extreme(allFloor),
+      allMachine: extreme(allMachine),
+      refused,
+      assumes,
+    })),
+  };
 }

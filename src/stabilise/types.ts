@@ -1,6 +1,14 @@
 /** What the stabilise room hands on: the crop that removing the vibration costs, and what is left afterwards. */
-import type { PictureSize } from '../optics/index.js';
+import type { Camera, PictureSize } from '../optics/index.js';
 import type { AngularAxis, Assumption } from '../run/index.js';
+import type { ShutterAdvice } from './blur-shutter.js';
+import type { DeliveryPixels } from './delivery-pixels.js';
+import type { FramingPlan } from './framing.js';
+import type { TakeForecast } from './longer-take-types.js';
+import type { Residual } from './residual-types.js';
+import type { Steadiness } from './steadiness.js';
+import type { FocalRow, LongestFocal } from './what-if-focal.js';
+import type { SpeedRow } from './what-if-speed.js';
 
 /** Angular vibration in radians, columns of equal length n: measured path minus target path, at the middle of each frame. */
 export type AngularVibration = Readonly<Record<AngularAxis, Float64Array>>;
@@ -43,52 +51,14 @@ export interface OffCentreCrop {
   readonly coverable: boolean;
 }
 
-/** What "keep the move, remove the vibration" leaves behind, in delivery pixels; vector length, over the whole picture. */
-export interface Residual {
-  /**
-   * value: the figures are estimates; atMost: the translation lies below the noise, the figures are upper bounds;
-   * notObservable: translation cannot be told from rotation in this clip, rmsPx, p95Px and parallaxPx are null.
-   */
-  readonly status: 'value' | 'atMost' | 'notObservable';
-  /** RMS of all picture motion left: translational vibration seen at the depths of the scene, and readout skew when known. */
-  readonly rmsPx: number | null;
-  /** 95th percentile over the frames of the translational part, with the mean readout skew; null when only a bound is known. */
-  readonly p95Px: number | null;
-  /** The part of rmsPx that differs between near and far: no shift of the whole picture removes it either. */
-  readonly parallaxPx: number | null;
-  /** Range (99.5 minus 0.5 percentile) of the length of motion blur: the still picture's sharpness pulses by this. */
-  readonly blurPx: number | null;
-  /** RMS skew within the frames that one warp per frame leaves on a sensor read row by row; null when readout is unknown. */
-  readonly readoutPx: number | null;
-}
-
 /** One point of the trade-off between steadiness and crop. */
 export interface CurvePoint {
   /** One over the frequency below which motion counts as the intended move, seconds. */
   readonly smoothingS: number;
   readonly zoom: number;
   readonly cropPercent: number;
-  /** `Residual.rmsPx` at this smoothing; slower motion counts as intended there, not as residue. */
+  /** RMS of all picture motion left at this smoothing, px of the delivery; null when it is not known. */
   readonly residualPx: number | null;
-}
-
-/** What a longer or shorter take on the same kind of floor will need. */
-export interface LongerTake {
-  readonly takeS: number;
-  /** Chance, 0..1, that such a take needs more crop than this clip did. */
-  readonly chanceExceeds: number;
-  readonly medianPercent: number | null;
-  /** 95 of 100 such takes need less; 100 means that nothing would be left of the picture. */
-  readonly upper95Percent: number | null;
-}
-
-/** What to set in the stabiliser, and how much wider to frame on the day. */
-export interface Recommendation {
-  readonly smoothingS: number;
-  /** Zoom with a small reserve. */
-  readonly zoom: number;
-  /** How much wider than the wanted picture to frame, per cent of its width. */
-  readonly overscanPercent: number;
 }
 
 /** The exact crop of one set of corrections; columns of length n, one per frame. */
@@ -105,19 +75,52 @@ export interface ExactCrop {
   readonly coverable: boolean;
 }
 
+/** One way to stabilise: a mode with what it takes out, costs and leaves. */
+export interface Way {
+  readonly mode: StabiliseMode;
+  /** One over the frequency below which motion is kept, seconds; null where the mode has no smoothing of its own. */
+  readonly smoothingS: number | null;
+  readonly corrections: Corrections;
+  readonly crop: ExactCrop;
+  readonly residual: Residual;
+}
+
+/** What to set in the stabiliser, and how to shoot on the day. */
+export interface Recommendation {
+  /** The smoothing to set; null in a mode that has none. */
+  readonly smoothingS: number | null;
+  /** Why, in words for a reader. */
+  readonly why: string;
+  /** Zoom with the reserve. */
+  readonly zoom: number;
+  /** How much wider to frame. */
+  readonly framing: FramingPlan;
+  /** The longest lens that keeps the limits of the delivery; null when none does. */
+  readonly longestLens: LongestFocal | null;
+  /** Whether the pixels of the clip still fill the delivery. */
+  readonly pixels: DeliveryPixels;
+  /** The shutter that tames pulsing blur; null when it does not pulse. */
+  readonly shutter: ShutterAdvice | null;
+}
+
+/** The same shake on other lenses and at other speeds. */
+export interface WhatIf {
+  readonly focal: readonly FocalRow[];
+  readonly speed: readonly SpeedRow[];
+}
+
 /** A plan to stabilise one clip. */
 export interface Stabilisation {
-  readonly mode: 'keepMove';
-  readonly smoothingS: number;
+  readonly mode: StabiliseMode;
+  /** Null where the mode has no smoothing of its own. */
+  readonly smoothingS: number | null;
   /** Seconds, length n. */
   readonly timeS: Float64Array;
+  /** Camera of the analysis frames. */
+  readonly camera: Camera;
+  readonly corrections: Corrections;
   /** Crop that each frame alone would need, 0..1 of the width, length n. */
   readonly cropFraction: Float64Array;
-  /**
-   * Row-major 3x3 homography per frame, length 9 n, in analysis pixels without lens distortion:
-   * maps a pixel of the clip to its place in the stabilised picture, before the zoom.
-   */
-  readonly corrections: Float64Array;
   readonly zoom: number;
   readonly cropPercent: number;
   /** Columns of the delivery that the crop takes away, left and right together. */
@@ -129,14 +132,17 @@ export interface Stabilisation {
   readonly movingCropFraction: Float64Array;
   /** Mean over the clip of the moving zoom's crop. */
   readonly movingCropPercent: number;
-  readonly longerTake: readonly LongerTake[];
+  /** The best window off the middle, the same in all frames. */
+  readonly offCentre: OffCentreCrop;
+  /** All modes on this clip, the chosen one among them. */
+  readonly ways: readonly Way[];
+  readonly forecast: TakeForecast;
   /** In order of growing smoothing. */
   readonly curve: readonly CurvePoint[];
   readonly residual: Residual;
   readonly recommended: Recommendation;
-  /** Source pixels inside the static crop; null when the source size was not given. */
-  readonly pixelsLeft: PictureSize | null;
-  readonly frame: PictureSize;
+  readonly whatIf: WhatIf;
+  readonly steadiness: Steadiness;
   readonly delivery: PictureSize;
   readonly assumed: readonly Assumption[];
 }

@@ -19,8 +19,8 @@ export interface CropCurveData {
   readonly points: readonly CropCurvePoint[];
   readonly maxCropPercent: number;
   readonly maxResidualPx: number;
-  /** The setting that the verdict was made for. */
-  readonly chosen: CropCurvePoint;
+  /** The setting that the verdict was made for; null when it lies on no curve. */
+  readonly chosen: CropCurvePoint | null;
 }
 
 const WIDTH = 360;
@@ -30,14 +30,14 @@ const LEFT_OVER: PlotArea = { left: 46, top: 178, right: 354, bottom: 248 };
 /** Draws the trade-off: crop above, shake left below, on one axis of smoothing. @returns SVG text, 360 x 284 */
 export function cropCurveChart(data: CropCurveData): string {
   const { points, chosen } = data;
-  const longest = Math.max(max(points, (p) => p.smoothingS) ?? 1, chosen.smoothingS);
+  const longest = Math.max(max(points, (p) => p.smoothingS) ?? 1, chosen?.smoothingS ?? 0);
   const x = scaleLinear([0, longest], [CROP.left, CROP.right]).nice(6);
   const panel = (
     area: PlotArea,
     title: string,
     limit: number,
     values: readonly { readonly s: number; readonly v: number }[],
-    chosenValue: number | null,
+    chosenValue: number | null | undefined,
   ): string => {
     const top = Math.max(max(values, ({ v }) => v) ?? 0, limit * 1.15, chosenValue ?? 0) || 1;
     const y = scaleLinear([0, top], [area.bottom, area.top]).nice(4);
@@ -58,7 +58,7 @@ export function cropCurveChart(data: CropCurveData): string {
       ),
       element('path', { class: 'series angular', d: curve ?? '' }),
       ...values.map(({ s, v }) => element('circle', { class: 'dot', cx: x(s), cy: y(v), r: 2.2 })),
-      chosenValue === null
+      chosen === null || chosenValue === null || chosenValue === undefined
         ? ''
         : element('path', { class: 'chosen', d: diamond(x(chosen.smoothingS), y(chosenValue)) }),
     ].join('');
@@ -74,10 +74,10 @@ export function cropCurveChart(data: CropCurveData): string {
       'crop, % of width',
       data.maxCropPercent,
       points.map(({ smoothingS: s, cropPercent: v }) => ({ s, v })),
-      chosen.cropPercent,
+      chosen?.cropPercent,
     ),
     left.length > 0
-      ? panel(LEFT_OVER, 'shake left, px RMS at delivery', data.maxResidualPx, left, chosen.residualPx)
+      ? panel(LEFT_OVER, 'shake left, px RMS at delivery', data.maxResidualPx, left, chosen?.residualPx)
       : '',
     bottomAxis(
       last,

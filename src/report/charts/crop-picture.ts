@@ -8,15 +8,16 @@ export interface CropPictureData {
   readonly heightPx: number;
   /** Where the picture comes from: a data URI; null draws the window alone. */
   readonly imageUri: string | null;
-  /** Corners of the window in this frame, fractions, length 8; null draws the picture alone. */
+  /** Points around the window in this frame, x and y as fractions; null draws the picture alone. */
   readonly window: Float64Array | null;
-  /** Corners of the window in other frames. */
+  /** The same in other frames. */
   readonly others: readonly Float64Array[];
 }
 
 function outline(window: Float64Array, widthPx: number, heightPx: number): string {
-  const points = [0, 1, 2, 3].map(
-    (i) => `${px(window[2 * i] * widthPx)} ${px(window[2 * i + 1] * heightPx)}`,
+  const points = Array.from(
+    { length: window.length / 2 },
+    (_, i) => `${px(window[2 * i] * widthPx)} ${px(window[2 * i + 1] * heightPx)}`,
   );
   return `M${points.join('L')}z`;
 }

@@ -1,109 +1,141 @@
-/** What stabilising costs and leaves: crop, pixels left, equivalent lens, trade-off, longer takes. */
+/** What stabilising costs: crop, pixels left, how to frame, the trade-off with smoothing, the other ways to stabilise. */
 import { figure, figureBeside, limitFigure } from '../../judge/index.js';
 import type { RunDocument } from '../../run/index.js';
 import { cropCurveChart } from '../charts/index.js';
+import { cropPercentWords } from '../format.js';
 import type { ReportBundle } from '../types.js';
+import { WAY_WORDS, wayInWords } from '../wording.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
 import { behind, facts, table } from './table.js';
+import { takesPart } from './takes.js';
+import { whatIfPart } from './what-if.js';
 
 /** The section on cost. */
 export function costSection({ run }: ReportBundle): Markup {
-  const { stabilise, delivery } = run;
-  const { smoothingS, cropPercent, residual, curve } = stabilise;
-  const chart =
-    curve.length === 0
-      ? null
-      : html`<figure class="chart-box">
-          <figcaption><b>Crop and shake left</b> against smoothing</figcaption>
-          ${trusted(
-            cropCurveChart({
-              label: `Trade-off: at ${limitFigure(smoothingS)} s of smoothing the crop is ${figure(cropPercent)} % of the width`,
-              points: curve,
-              maxCropPercent: delivery.maxCropPercent,
-              maxResidualPx: delivery.maxResidualPx,
-              chosen: { smoothingS, cropPercent, residualPx: residual.rmsPx },
-            }),
-          )}
-          <p class="legend">Diamond: the setting of this report. Dashed: the limits of the delivery.</p>
-          ${behind({
-            caption: 'crop and shake left by smoothing',
-            head: ['Smoothing, s', 'Crop, %', 'Shake left, px RMS'],
-            rows: curve.map((p): Insert[] => [
-              limitFigure(p.smoothingS),
-              figure(p.cropPercent),
-              p.residualPx === null ? '–' : figure(p.residualPx),
-            ]),
-            numeric: [1, 2],
-          })}
-        </figure>`;
   return html`<section aria-labelledby="cost">
     <h2 id="cost">What stabilising costs</h2>
     <div class="side">
-      ${chart}
+      ${tradeOff(run)}
       <div>${facts(costFacts(run))}</div>
     </div>
-    ${longerTakes(run)}
+    ${waysTable(run)} ${takesPart(run)} ${whatIfPart(run)}
   </section>`;
 }
 
-function px(value: number | null): string {
-  return value === null ? 'not known' : `${figure(value)} px`;
+/** Crop and shake left against smoothing; for the way that keeps the move. */
+function tradeOff({ stabilise, delivery }: RunDocument): Markup | null {
+  const { smoothingS, cropPercent, residual, curve } = stabilise;
+  if (curve.length === 0) return null;
+  const chosen = smoothingS === null ? null : { smoothingS, cropPercent, residualPx: residual.rmsPx };
+  return html`<figure class="chart-box">
+    <figcaption><b>Crop and shake left</b> against smoothing, keeping the move</figcaption>
+    ${trusted(
+      cropCurveChart({
+        label:
+          chosen === null
+            ? 'Trade-off of crop and shake left against smoothing'
+            : `Trade-off: at ${limitFigure(chosen.smoothingS)} s of smoothing the crop is ${figure(cropPercent)} % of the width`,
+        points: curve,
+        maxCropPercent: delivery.maxCropPercent,
+        maxResidualPx: delivery.maxResidualPx,
+        chosen,
+      }),
+    )}
+    <p class="legend">
+      ${chosen === null ? '' : 'Diamond: the setting of this report. '}Dashed: the limits of the delivery.
+      Less smoothing follows more of the shake: it costs less and leaves more.
+    </p>
+    ${behind({
+      caption: 'crop and shake left by smoothing',
+      head: ['Smoothing, s', 'Crop, %', 'Shake left, px RMS'],
+      rows: curve.map((p): Insert[] => [
+        limitFigure(p.smoothingS),
+        figure(p.cropPercent),
+        p.residualPx === null ? '–' : figure(p.residualPx),
+      ]),
+      numeric: [1, 2],
+    })}
+  </figure>`;
 }
 
-function costFacts({ stabilise, delivery, clip, rig }: RunDocument): [string, Insert][] {
-  const { cropPercent, zoom, residual, recommended } = stabilise;
-  // The window has the delivery's shape, so a frame of another shape loses more on one side.
-  const shape = delivery.heightPx / delivery.widthPx;
-  const width = Math.min(clip.widthPx, clip.heightPx / shape) / zoom;
-  const size = `${Math.floor(width)} x ${Math.floor(width * shape)} px of ${clip.widthPx} x ${clip.heightPx}`;
-  const scale = width / delivery.widthPx;
-  const enough =
-    scale >= 1 ? 'enough for the delivery' : `scaled up ${figure(1 / scale)} times for the delivery`;
+function costFacts(run: RunDocument): [string, Insert][] {
+  const { stabilise, delivery, clip, rig } = run;
+  const { cropPercent, cropPx, zoom, recommended, offCentre } = stabilise;
+  const { pixels } = recommended;
   const entries: [string, Insert][] = [
+    ['What is done', `${wayInWords(stabilise)}${stabilise.rowsCorrected ? ', row by row' : ''}`],
     [
       'Crop',
-      `${figureBeside(cropPercent, delivery.maxCropPercent)} % of the frame width (limit ${limitFigure(delivery.maxCropPercent)} %)`,
+      `${figureBeside(cropPercent, delivery.maxCropPercent)} % of the frame width, ${figure(cropPx)} px of ${delivery.widthPx} (limit ${limitFigure(delivery.maxCropPercent)} %)`,
     ],
-    ['Picture left', `${size}; ${enough}`],
     [
-      'Frame wider by',
-      `${figure(recommended.overscanPercent)} %, at ${limitFigure(recommended.smoothingS)} s of smoothing`,
+      'Picture left',
+      `${pixels.leftWidthPx} x ${pixels.leftHeightPx} px of ${clip.widthPx} x ${clip.heightPx}; ${pixels.holds ? 'enough for the delivery' : `scaled up ${figure(pixels.upscale)} times for the delivery`}`,
     ],
+    ['Frame wider by', frameWider(stabilise)],
   ];
   if (rig.focalLengthMm !== undefined)
     entries.push([
       'Looks like',
       `a ${figure(rig.focalLengthMm * zoom)} mm lens in place of ${figure(rig.focalLengthMm)} mm`,
     ]);
+  entries.push(['Longest lens within the limits', longestLens(run)]);
+  if (offCentre.coverable)
+    entries.push([
+      'With a window off the middle',
+      `${cropPercentWords(offCentre.cropPercent)} %: ${offset(offCentre.rightPx, 'right', 'left')}, ${offset(offCentre.downPx, 'down', 'up')}`,
+    ]);
   if (stabilise.movingCropPercent !== null)
-    entries.push(['With a moving crop', `${figure(stabilise.movingCropPercent)} % on average`]);
+    entries.push(['With a moving crop', `${cropPercentWords(stabilise.movingCropPercent)} % on average`]);
   if (stabilise.worstFrameS !== null) entries.push(['Worst frame', `at ${figure(stabilise.worstFrameS)} s`]);
-  entries.push(
-    [
-      'Shake left',
-      residual.rmsPx === null
-        ? 'not known'
-        : `${residual.atMost ? 'at most ' : ''}${figureBeside(residual.rmsPx, delivery.maxResidualPx)} px RMS at delivery size (limit ${limitFigure(delivery.maxResidualPx)} px)`,
-    ],
-    ['of it parallax', `${px(residual.parallaxPx)}: near and far part, no warp removes it`],
-    ['Blur that pulses', px(residual.blurPx)],
-    ['Rolling-shutter bend', px(residual.readoutPx)],
-  );
+  if (stabilise.smoothingS !== null && recommended.smoothingS !== stabilise.smoothingS)
+    entries.push([
+      'Smoothing to set',
+      `${recommended.smoothingS === null ? '–' : `${limitFigure(recommended.smoothingS)} s`}. ${recommended.why}`,
+    ]);
   return entries;
 }
 
-function longerTakes({ stabilise, clip }: RunDocument): Markup | null {
-  if (stabilise.longerTake.length === 0) return null;
-  const testS = clip.rangeS[1] - clip.rangeS[0];
-  return html`${table({
-    caption: `Crop of other takes on a surface like this (this test: ${figure(testS)} s)`,
-    head: ['Take', 'Typical crop', '19 in 20 below', 'Needs more than the test'],
-    rows: stabilise.longerTake.map((take): Insert[] => [
-      `${figure(take.takeS)} s`,
-      take.medianPercent === null ? '–' : `${figure(take.medianPercent)} %`,
-      take.upper95Percent === null ? '–' : `${figure(take.upper95Percent)} %`,
-      `${Math.round(100 * take.chanceExceeds)} in 100`,
+function offset(px: number, onward: string, back: string): string {
+  return `${figure(Math.abs(px))} px ${px < 0 ? back : onward}`;
+}
+
+function frameWider({ recommended }: RunDocument['stabilise']): string {
+  const { thisTake, forRepeat, reservePercent } = recommended;
+  if (forRepeat === null || thisTake === null)
+    return 'no wider lens helps: more than half of the picture would have to go';
+  const lens =
+    forRepeat.focalLengthMm === null ? '' : `, with ${figure(forRepeat.focalLengthMm)} mm or shorter`;
+  return `${figure(forRepeat.overscanPercent)} % (${figure(forRepeat.overscanPx)} px)${lens}: room for a repeat of the move. This very take would have done with ${figure(thisTake.overscanPercent)} %, of it ${figure(reservePercent)} % in reserve for resampling and measuring error`;
+}
+
+function longestLens({ stabilise, delivery }: RunDocument): string {
+  const { longestLens: longest } = stabilise.recommended;
+  if (longest === null)
+    return `none: a tenth of the focal length used still needs more than ${limitFigure(delivery.maxCropPercent)} % or leaves more than ${limitFigure(delivery.maxResidualPx)} px`;
+  const lens =
+    longest.focalLengthMm === null
+      ? `${figure(longest.factor)} times the focal length used`
+      : `${figure(longest.focalLengthMm)} mm`;
+  const why =
+    longest.limitedBy === null
+      ? 'longer ones were not looked at'
+      : longest.limitedBy === 'crop'
+        ? 'a longer one needs too much crop'
+        : 'a longer one leaves too much shake';
+  return `${lens}; ${why}`;
+}
+
+/** The three ways side by side. */
+function waysTable({ stabilise, delivery }: RunDocument): Markup {
+  return table({
+    caption: `Ways to stabilise this clip (limits: crop ${limitFigure(delivery.maxCropPercent)} %, ${limitFigure(delivery.maxResidualPx)} px left)`,
+    head: ['Way', 'Crop', 'Shake left, RMS'],
+    rows: stabilise.modes.map((way): Insert[] => [
+      `${WAY_WORDS[way.mode]}${way.mode === stabilise.mode ? ' (this report)' : ''}`,
+      way.coverable ? `${cropPercentWords(way.cropPercent)} %` : 'not possible',
+      way.residualPx === null || !way.coverable ? '–' : `${figure(way.residualPx)} px`,
     ]),
-    numeric: [1, 2, 3],
-  })}`;
+    numeric: [1, 2],
+  });
 }

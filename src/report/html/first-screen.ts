@@ -115,7 +115,7 @@ function surfaceFigure(surface: RunDocument['surface']): KeyFigure {
 function picture(bundle: ReportBundle, pictureUri: string | null): Markup {
   const { run, picture: frame, pictureAtS } = bundle;
   const { cropPercent } = run.stabilise;
-  const size = frame ?? bundle.stabilisation.frame;
+  const size = frame ?? bundle.stabilisation.camera;
   const measured = run.verdict.grade !== 'unmeasurable';
   if (!measured && frame === null) return html``;
   const at = pictureAtS === null ? '' : ` at ${figure(pictureAtS)} s`;

@@ -5,6 +5,7 @@ import type { ReportBundle } from '../types.js';
 import { headline } from '../wording.js';
 import { cautionsSection, methodSection, reasonsSection } from './closing.js';
 import { costSection } from './cost.js';
+import { leftOverSection } from './left-over.js';
 import { firstScreen } from './first-screen.js';
 import { floorSection } from './floor.js';
 import { frequencySection } from './frequency.js';
@@ -60,7 +61,7 @@ ${page.text}
 }
 
 function body(bundle: ReportBundle): Markup {
-  return html`${[shakeSection(bundle), motionLogPart(bundle.run), frequencySection(bundle), costSection(bundle), floorSection(bundle)].map((section) => trusted(section.text))}`;
+  return html`${[shakeSection(bundle), motionLogPart(bundle.run), frequencySection(bundle), costSection(bundle), leftOverSection(bundle), floorSection(bundle)].map((section) => trusted(section.text))}`;
 }
 
 function lens({ rig }: RunDocument): string {

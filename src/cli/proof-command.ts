@@ -1,0 +1,131 @@
+/** `trundle proof CLIP`: measures a clip and renders it stabilised at the crop that was foretold, the original beside it. */
+import fs from 'node:fs';
+import path from 'node:path';
+import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
+import { prove, type ProofWish } from '../prove.js';
+import { checkRunFolder } from '../report/index.js';
+import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
+import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
+import { Progress, type Io } from './io.js';
+import { MEASURE_ARGS } from './measure-options.js';
+import { proofSummary } from './proof-summary.js';
+import { STABILISE_ARGS } from './stabilise-options.js';
+
+const ARGS = {
+  clip: { type: 'positional', required: true, description: 'clip of a test pass' },
+  file: {
+    type: 'string',
+    valueHint: 'proof.mp4',
+    description: 'file to write: .mp4 or .mkv for H.264, .mov for ProRes (reports/<clip>/proof.mp4)',
+  },
+  layout: {
+    type: 'string',
+    valueHint: 'beside',
+    description: 'beside: original left, stabilised right; above; split: one half each; alone',
+  },
+  window: {
+    type: 'string',
+    valueHint: 'centred',
+    description: 'centred: one crop; off-centre: where most picture is left; moving: a crop that breathes',
+  },
+  ...MEASURE_ARGS,
+  ...STABILISE_ARGS,
+  'out-dir': { type: 'string', valueHint: 'reports', description: 'folder for the folder of the clip' },
+  json: {
+    type: 'boolean',
+    description: 'print the record of the proof as JSON and nothing else on standard output',
+  },
+  quiet: { type: 'boolean', description: 'no progress' },
+} as const satisfies ArgsDef;
+
+const LAYOUTS: Record<string, ProofWish['layout']> = {
+  beside: 'beside',
+  above: 'above',
+  split: 'split',
+  alone: 'alone',
+};
+
+const WINDOWS: Record<string, ProofWish['window']> = {
+  centred: 'centred',
+  'off-centre': 'offCentre',
+  moving: 'moving',
+};
+
+/** The command; its `run` gives the exit status. */
+export function proofCommand(io: Io) {
+  return defineCommand({
+    meta: {
+      name: 'proof',
+      description: 'render the stabilised clip at the foretold crop, the original beside it',
+    },
+    args: ARGS,
+    async run({ args }): Promise<ExitStatus> {
+      const [clip, ...more] = args._;
+      if (clip === undefined) throw new TrundleError('argument-invalid', 'Give the clip to render.');
+      if (more.length > 0)
+        throw new TrundleError(
+          'argument-invalid',
+          `"${more[0]}" is too much: one clip is rendered at a time.`,
+        );
+      const wish: ProofWish = {
+        file: await fileFor(clip, args),
+        layout: oneOf('--layout', args.layout ?? 'beside', LAYOUTS),
+        window: oneOf('--window', args.window ?? 'centred', WINDOWS),
+      };
+      let progress = new Progress(io, args.quiet === true);
+      let rendering = false;
+      const proof = await prove(requestFor(clip, args, io), wish, {
+        signal: io.signal,
+        onProgress: (stage, done, total) => progress.show(STAGE_WORDS[stage], done, total),
+        onRendered: (done, total) => {
+          // The time left counts from the first frame rendered.
+          if (!rendering) {
+            progress.clear();
+            progress = new Progress(io, args.quiet === true);
+          }
+          rendering = true;
+          progress.show('Rendering, frame', done, total);
+        },
+      }).finally(() => progress.clear());
+      io.out(args.json ? `${JSON.stringify(proof.record, null, 2)}\n` : `${proofSummary(proof)}\n`);
+      return EXIT.measured;
+    },
+  });
+}
+
+/** The file named, else one in the folder of the clip, which is made. */
+async function fileFor(clip: string, args: ParsedArgs<typeof ARGS>): Promise<string> {
+  if (args.file !== undefined) {
+    if (!/\.(mp4|mkv|mov)$/i.test(args.file))
+      throw new TrundleError(
+        'argument-invalid',
+        `"--file ${args.file}" must end in .mp4 or .mkv (H.264) or .mov (ProRes).`,
+      );
+    return args.file;
+  }
+  const folder = reportFolders([clip], args['out-dir'] ?? 'reports').get(clip) ?? '.';
+  // A clip that is not there must not leave a folder behind; what else is wrong with it is told later.
+  if (!fs.existsSync(clip))
+    throw new TrundleError('clip-missing', `There is no file "${clip}"; check the path.`);
+  await checkRunFolder(folder);
+  try {
+    fs.mkdirSync(folder, { recursive: true });
+  } catch (cause) {
+    throw new TrundleError(
+      'output-unwritable',
+      `The folder "${folder}" cannot be made; name another with --out-dir, or a file with --file.`,
+      { cause },
+    );
+  }
+  return path.join(folder, 'proof.mp4');
+}
+
+function oneOf<T>(option: string, word: string, known: Record<string, T>): T {
+  const found = known[word.toLowerCase()];
+  if (found === undefined)
+    throw new TrundleError(
+      'argument-invalid',
+      `"${option} ${word}" must be one of ${Object.keys(known).join(', ')}.`,
+    );
+  return found;
+}

@@ -1,0 +1,66 @@
+/** What takes of other lengths will need, beside what the test needed. */
+import { figure } from '../../judge/index.js';
+import type { RunDocument } from '../../run/index.js';
+import { takeSentence } from '../../stabilise/index.js';
+import { cropPercentWords } from '../format.js';
+import { html, type Insert, type Markup } from './markup.js';
+import { table } from './table.js';
+
+/** Sentence and tables; null when nothing was foretold. */
+export function takesPart({ stabilise, clip }: RunDocument): Markup | null {
+  const { longerTake, again, hitsSeen } = stabilise;
+  if (longerTake.length === 0) return null;
+  const testS = clip.rangeS[1] - clip.rangeS[0];
+  const named = longerTake.find(({ takeS }) => takeS >= 60) ?? longerTake[longerTake.length - 1];
+  const upper = (take: { upper95Percent: number | null; atLeast: boolean }): string =>
+    take.upper95Percent === null
+      ? '–'
+      : take.upper95Percent >= 50
+        ? 'more than half'
+        : `${take.atLeast ? 'at least ' : ''}${cropPercentWords(take.upper95Percent)} %`;
+  const typical = (percent: number | null): string =>
+    percent === null ? '–' : `${cropPercentWords(percent)} %`;
+  return html`<p>${takeSentence(testS, stabilise.cropPercent, named)}</p>
+    ${table({
+      caption: `Crop of other takes on a surface like this (this test: ${figure(testS)} s)`,
+      head: [
+        'Take',
+        'Typical crop',
+        '19 in 20 below',
+        'Needs more than the test',
+        '19 in 20 below, starting on this stretch',
+      ],
+      rows: longerTake.map((take): Insert[] => {
+        const same = again.longer.find(({ takeS }) => takeS === take.takeS);
+        return [
+          `${figure(take.takeS)} s`,
+          typical(take.medianPercent),
+          upper(take),
+          `${Math.round(100 * take.chanceExceeds)} in 100`,
+          same === undefined ? '–' : upper(same),
+        ];
+      }),
+      numeric: [1, 2, 3, 4],
+      wideOnly: [4],
+    })}
+    <p class="legend">
+      The same stretch again, as long as this test: 19 in 20 below ${cropPercentWords(again.upper95Percent)}
+      %.
+      ${hitsSeen === 0 ? unseen(longerTake) : `${hitsSeen} sudden ${hitsSeen === 1 ? 'hit was' : 'hits were'} seen and foretold apart from the steady shake.`}
+      ${refusals(longerTake)}
+    </p>`;
+}
+
+type Takes = RunDocument['stabilise']['longerTake'];
+
+function unseen(takes: Takes): string {
+  const last = takes[takes.length - 1];
+  return last === undefined || last.unseenHitsAtMost === null
+    ? ''
+    : `No sudden hit was seen; up to ${Math.ceil(last.unseenHitsAtMost)} unseen ones may come in ${figure(last.takeS)} s, of unknown height.`;
+}
+
+function refusals(takes: Takes): string {
+  const whys = new Set(takes.flatMap(({ refused }) => (refused === null ? [] : [refused.why])));
+  return whys.size === 0 ? '' : `A dash: no bound, because ${[...whys].join('; because ')}.`;
+}

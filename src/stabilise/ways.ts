@@ -1,0 +1,85 @@
+/** The ways to stabilise one clip, each with what it takes out (rad), costs (crop) and leaves (px of the delivery). */
+import type { Camera } from '../optics/index.js';
+import type { ResolvedDelivery } from '../run/index.js';
+import type { Motion } from '../motion/index.js';
+import { exactCrop, heightPerWidth, MOST_CROP_PERCENT, wholeHalfWidth } from './exact-crop.js';
+import { residualOf, type FrameTimes } from './residual-by-cause.js';
+import type { Residual } from './residual-types.js';
+import { rowChanges } from './row-changes.js';
+import { vibrationForMode } from './target-path.js';
+import type { Corrections, RowChanges, StabiliseMode, Way } from './types.js';
+import { smoothingOf, vibrationAt } from './vibration-at.js';
+
+/** A clip to stabilise, with what is known of it. */
+export interface WayInput {
+  readonly motion: Motion;
+  /** Camera of the analysis frames. */
+  readonly camera: Camera;
+  readonly delivery: ResolvedDelivery;
+  readonly times: FrameTimes;
+}
+
+/** What is asked of a way. */
+export interface WayWish {
+  readonly mode: StabiliseMode;
+  /** For keepMove; that at which the motion was split unless given. */
+  readonly smoothingS?: number | undefined;
+}
+
+/**
+ * One way to stabilise a clip.
+ *
+ * @throws RangeError when the smoothing is not positive or its cut-off lies beyond half the frame rate
+ */
+export function wayOf(input: WayInput, wish: WayWish): Way {
+  const { motion, camera, delivery } = input;
+  const shape = heightPerWidth(delivery);
+  const rows = rowsOf(input);
+  const { mode, smoothingS = smoothingOf(motion) } = wish;
+  // More than that is no shot to stabilise, whatever a crew accepts.
+  const maxCropPercent = Math.min(delivery.maxCropPercent, MOST_CROP_PERCENT);
+  const request = { motion, camera, rows, shape, smoothingS, maxCropPercent };
+  const corrections: Corrections = { vibration: vibrationForMode(mode, request).vibration, rows };
+  const crop = exactCrop(corrections, camera, shape);
+  return {
+    mode,
+    smoothingS: mode === 'keepMove' ? smoothingS : null,
+    corrections,
+    crop,
+    residual: residualAt(input, corrections, camera, crop.zoom),
+  };
+}
+
+/** What is left when `corrections` are taken on a camera, which may hold another lens, at a zoom. */
+export function residualAt(
+  input: WayInput,
+  corrections: Corrections,
+  camera: Camera,
+  zoom: number,
+): Residual {
+  const { motion, delivery, times } = input;
+  return residualOf({
+    motion,
+    band: vibrationAt(motion, smoothingOf(motion)),
+    correctionsVibration: corrections.vibration,
+    camera,
+    pxScale: pxScaleAt(camera, delivery, zoom),
+    times,
+    rowsCorrected: corrections.rows !== null,
+    delivery,
+  });
+}
+
+/** Delivery pixels per pixel of the camera at a zoom: the zoom enlarges what is left, too. */
+export function pxScaleAt(
+  camera: Camera,
+  delivery: { readonly widthPx: number; readonly heightPx: number },
+  zoom: number,
+): number {
+  return (zoom * delivery.widthPx) / (2 * wholeHalfWidth(camera, heightPerWidth(delivery)));
+}
+
+/** How the rows of each frame turn apart; null when the readout is not known, or a global shutter reads no rows. */
+function rowsOf({ motion, times: { readoutS } }: WayInput): RowChanges | null {
+  return readoutS === null || readoutS === 0 ? null : rowChanges(motion.path, motion.rateHz, readoutS);
+}
