@@ -12,6 +12,8 @@ import { turnOfFrame } from './frame-turn.js';
 
 /** Frames that are taken up at once: those that allow the least. */
 const FRAMES_AT_ONCE = 48;
+/** Points that stand for a bent side of the window: what lies between two is off by less than 0.01 px. */
+const POINTS_PER_BENT_SIDE = 17;
 const MOST_ROUNDS = 20;
 /** Gain in half width, as a share, that is not worth another round. */
 const LEAST_GAIN = 1e-9;
@@ -112,10 +114,10 @@ function stepTowardsLeast(
   crop: ExactCrop,
   frames: readonly number[],
 ): number[] | null {
-  const bent = rows !== null || camera.distortion !== null;
+  const perSide = rows !== null || camera.distortion !== null ? POINTS_PER_BENT_SIDE : 2;
   const halfWidth = wholeHalfWidth(camera, shape) / crop.zoom;
-  const outline = windowOutline(camera, halfWidth, shape, bent);
-  const wider = windowOutline(camera, halfWidth + 1, shape, bent);
+  const outline = windowOutline(camera, halfWidth, shape, perSide);
+  const wider = windowOutline(camera, halfWidth + 1, shape, perSide);
   const checks = outline.checks.length;
   const room = emptyRoom(outline);
   const roomOfWider = new Float64Array(checks);

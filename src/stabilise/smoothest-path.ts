@@ -60,6 +60,8 @@ export interface SmoothestPath {
 const LEAST_ROOM_PX = 0.05;
 /** What is added to the crop that the rows need, as a share of it and per cent. */
 const ROWS_RESERVE = { share: 0.1, percent: 0.05 };
+/** Points that stand for a bent side of the window; a reserve makes up for what lies between two. */
+const POINTS_PER_BENT_SIDE = 5;
 const MOST_ROUNDS = 10;
 /** Kept free of the limit from the start, as a share of it: the linear limits are met to less than this in the end. */
 const RESERVE_SHARE = 1e-5;
@@ -132,7 +134,7 @@ function withinLimit(
   shape: number,
   limitPercent: number,
 ): AngularVibration {
-  const bent = rows !== null || camera.distortion !== null;
+  const perSide = rows !== null || camera.distortion !== null ? POINTS_PER_BENT_SIDE : 2;
   const whole = wholeHalfWidth(camera, shape);
   const inside = { vibration: filmed, rows };
   const start = toPx(filmed, camera);
@@ -141,7 +143,7 @@ function withinLimit(
   let before = Infinity;
   let reserve = RESERVE_SHARE * limitPercent;
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    const outline = windowOutline(camera, whole * (1 - (limitPercent - reserve) / 100), shape, bent);
+    const outline = windowOutline(camera, whole * (1 - (limitPercent - reserve) / 100), shape, perSide);
     const about = round === 0 ? filmed : drawnInside(outline, inside, vibration);
     const limits = windowLimits(outline, { vibration: about, rows });
     if (limits === null) break;

@@ -13,8 +13,6 @@ import { turnOfFrame, type FrameTurn } from './frame-turn.js';
 import { sourcePlacesOfRays } from './source-places.js';
 import type { AngularVibration, Corrections } from './types.js';
 
-/** Points per side of a bent outline, both corners counted. */
-const POINTS_PER_SIDE = 5;
 /** Corrections are tried this far to both sides to see how the places follow, px. */
 const TRIAL_PX = 1;
 
@@ -47,15 +45,14 @@ export function pxPerRad(camera: Camera): readonly [number, number, number] {
  *
  * @param halfWidthPx half the width of the window before the zoom, px of the camera
  * @param shape height per width
- * @param bent whether lens or rows bend its sides
+ * @param perSide points per side, both corners counted, at least 2; more than 2 where lens or rows bend the sides
  */
 export function windowOutline(
   camera: Camera,
   halfWidthPx: number,
   shape: number,
-  bent: boolean,
+  perSide: number,
 ): WindowOutline {
-  const perSide = bent ? POINTS_PER_SIDE : 2;
   const x: number[] = [];
   const y: number[] = [];
   const checks: Check[] = [];

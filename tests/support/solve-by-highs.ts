@@ -2,13 +2,15 @@
 import loadHighs from 'highs';
 import type { SparseRows } from '../../src/numerics/index.js';
 
+const loading = loadHighs();
+
 /** min |E x - d|_1 subject to G x <= h, over `unknowns` free unknowns. */
 export async function optimumByHighs(
   terms: SparseRows,
   limits: SparseRows,
   unknowns: number,
 ): Promise<{ objective: number; x: Float64Array }> {
-  const highs = await loadHighs();
+  const highs = await loading;
   const costs = Array.from(terms.right, (_, i) => `a${i}`);
   // a >= |E x - d|
   const rows = [
