@@ -140,3 +140,9 @@ export function refuseIfAborted(signal: AbortSignal | undefined, file: string): 
   if (signal?.aborted)
     throw new TrundleError('interrupted', `Stopped on request while working on "${file}".`);
 }
+
+/** What a line of FFmpeg's messages complains of; null for a line that is no complaint. */
+export function faultIn(line: string): string | null {
+  const [found, , said] = /^.*\[(error|fatal|panic)\]\s*(.*)$/.exec(line) ?? [];
+  return found === undefined ? null : said.trim();
+}

@@ -6,7 +6,7 @@ import path from 'node:path';
 import { Readable } from 'node:stream';
 import { TrundleError } from '../run/index.js';
 import { ffmpegPath, quoted } from './clip-path.js';
-import { refuseIfAborted, startFfmpeg, stopOnAbort, type SideInput } from './ffmpeg-job.js';
+import { faultIn, refuseIfAborted, startFfmpeg, stopOnAbort, type SideInput } from './ffmpeg-job.js';
 import type { Tools } from './types.js';
 
 /** What FFmpeg is given to write a clip. */
@@ -32,6 +32,9 @@ export const REPEATABLE: readonly string[] = [
   '+bitexact',
 ];
 
+/** Old versions of FFmpeg report success although the end of the file did not fit on the disk. */
+const LOSES_THE_END = /Error writing trailer|No space left on device/;
+
 /** FFmpeg's name of the container for a file name. @throws RangeError for other endings than .mp4, .mov and .mkv */
 export function containerOf(file: string): string {
   const container = CONTAINERS[path.extname(file).toLowerCase()];
@@ -56,6 +59,8 @@ export async function writeClip(
   await checkFolder(file);
   const partial = path.join(path.dirname(file), `.${path.basename(file)}.${randomUUID().slice(0, 8)}.part`);
   let frameError: unknown;
+  let said: string | null = null;
+  let lost: string | null = null;
   const source = Readable.from(recipe.chunks, { highWaterMark: 1 });
   const job = startFfmpeg(
     {
@@ -64,6 +69,11 @@ export async function writeClip(
       sideInputs: recipe.sideInputs ?? [],
       outputOptions: [...recipe.outputOptions, '-f', recipe.container],
       output: ffmpegPath(partial),
+      onLine(line) {
+        const fault = faultIn(line);
+        said ??= fault;
+        if (fault !== null && LOSES_THE_END.test(fault)) lost ??= fault;
+      },
     },
     tools,
   );
@@ -77,13 +87,11 @@ export async function writeClip(
     const failure = await job.done;
     if (frameError instanceof Error) throw frameError;
     refuseIfAborted(signal, file);
-    if (failure !== null) {
-      throw new TrundleError(
-        'output-unwritable',
-        `The clip ${quoted(file)} could not be written (${lastLine(failure)}); check free disk space and the folder's permissions.`,
-      );
-    }
-    await rename(partial, file);
+    const why: string | null = lost ?? (failure === null ? null : (said ?? failure));
+    if (why !== null) throw unwritten(file, lastLine(why).replace(partial, file));
+    await rename(partial, file).catch((cause: Error) => {
+      throw unwritten(file, cause.message, { cause });
+    });
   } finally {
     untie();
     source.destroy();
@@ -113,6 +121,11 @@ async function checkFolder(file: string): Promise<void> {
       { cause },
     );
   }
+}
+
+function unwritten(file: string, why: string, options?: ErrorOptions): TrundleError {
+  const text = `The clip ${quoted(file)} could not be written (${why}); check free disk space and the folder's permissions.`;
+  return new TrundleError('output-unwritable', text, options);
 }
 
 function lastLine(text: string): string {

@@ -87,7 +87,7 @@ export function outputFormat(
   const kept = chroma === 'grey' ? codedChroma('420', codec) : chroma;
   const even = STEPS[kept];
   const [wide, high] = [widthPx - (widthPx % even.columns), heightPx - (heightPx % even.rows)];
-  if (!(Number.isInteger(wide) && wide > 0 && Number.isInteger(high) && high > 0)) {
+  if (!(Number.isInteger(widthPx) && Number.isInteger(heightPx) && wide > 0 && high > 0)) {
     throw new RangeError(`the size must be whole and large enough to code, got ${widthPx} x ${heightPx}`);
   }
   const own = format.chroma === '420' && chroma === '420' ? chromaLocationOf(format) : null;

@@ -1,4 +1,5 @@
 /** Reads FFmpeg's messages: time stamp in seconds and coding type of each frame in step with the raw bytes, and faults it met. */
+import { faultIn } from './ffmpeg-job.js';
 import type { FrameType } from './types.js';
 
 /** What FFmpeg says of one frame. */
@@ -11,9 +12,7 @@ export interface FrameStamp {
 const FAULTS_KEPT = 20;
 
 /** Complaints of the writing side, about time stamps that raw bytes do not carry anyway, are no faults of the clip. */
-function isFault(line: string): boolean {
-  return /\[(error|fatal|panic)\]/.test(line) && !/^\[([\w#:]+\/)?rawvideo @/.test(line);
-}
+const ABOUT_WRITING = /^\[([\w#:]+\/)?rawvideo @/;
 
 /**
  * Queues the lines of the `showinfo` filter, one per frame, for one reader.
@@ -36,9 +35,10 @@ export class ShowInfo {
   hear(line: string): void {
     if (line.startsWith('[Parsed_showinfo')) {
       this.hearFrame(line);
-    } else if (this.faults.length < FAULTS_KEPT && isFault(line)) {
-      this.faults.push(line.replace(/^.*\[(error|fatal|panic)\]\s*/, '').trim());
+      return;
     }
+    const fault = ABOUT_WRITING.test(line) ? null : faultIn(line);
+    if (fault !== null && this.faults.length < FAULTS_KEPT) this.faults.push(fault);
   }
 
   /** No more lines will come. */

@@ -7,7 +7,7 @@ import type { ClipFacts, SoundStream } from './types.js';
 export interface SoundRecord {
   /** 0 for the first sound stream of the clip. */
   readonly stream: number;
-  /** Codec it was written with; null when it had to be left out because FFmpeg has no name for its codec. */
+  /** Codec it was written with; null when it was left out: FFmpeg has no name for its codec, or it begins too late. */
   readonly codec: string | null;
   /** True when no sample was changed: taken over packet by packet, or samples written as they were. */
   readonly unchanged: boolean;
@@ -61,11 +61,28 @@ export function soundPlan(facts: ClipFacts, inS: number, durationS: number, cont
     }
   }
   const streams = tracks.map(({ record }) => record);
-  if (written === 0) return { sideInputs: [], outputOptions: [], streams };
-  // Counted by the clock of the container itself: FFmpeg's own start of a file is that of whichever stream comes first.
-  const fromS = (facts.startTimeS + inS).toFixed(6);
-  const options = [...LOCAL_ONLY, '-seek_timestamp', '1', '-ss', fromS, '-t', durationS.toFixed(6)];
-  return { sideInputs: [{ path: ffmpegPath(facts.file), options }], outputOptions, streams };
+  const sideInputs = written === 0 ? [] : soundInput(facts, facts.startTimeS + inS, durationS);
+  if (sideInputs.length === 0) {
+    const silent = streams.map(({ stream }) => ({ stream, codec: null, unchanged: false }));
+    return { sideInputs, outputOptions: [], streams: silent };
+  }
+  return { sideInputs, outputOptions, streams };
+}
+
+/**
+ * The clip as an input whose moment `fromS`, by the clock of the container itself, becomes 0; none when all sound
+ * begins after `durationS`.
+ *
+ * FFmpeg takes sound of a transport stream that begins later than asked for to begin just then. So it is asked for no
+ * earlier than that, and told the delay, off by a microsecond, as a delay to the very start of the file is passed over.
+ */
+function soundInput({ file, sound }: ClipFacts, fromS: number, durationS: number): SideInput[] {
+  const firstS = Math.max(fromS, Math.min(...sound.map(({ startTimeS }) => startTimeS ?? fromS)));
+  const delayS = firstS - fromS;
+  if (delayS >= durationS) return [];
+  const delay = delayS > 0 ? ['-itsoffset', (delayS + 1e-6).toFixed(6)] : [];
+  const part = ['-seek_timestamp', '1', '-ss', firstS.toFixed(6), '-t', (durationS - delayS).toFixed(6)];
+  return [{ path: ffmpegPath(file), options: [...LOCAL_ONLY, ...delay, ...part] }];
 }
 
 interface TrackOptions {

@@ -134,6 +134,7 @@ export function soundStreams(streams: readonly ProbedStream[]): SoundStream[] {
       channels: one.channels ?? 0,
       channelLayout: stated(one.channel_layout),
       bitDepth: (decimal(one.bits_per_raw_sample) ?? 0) || (one.bits_per_sample ?? 0),
+      startTimeS: decimal(one.start_time),
     }));
 }
 

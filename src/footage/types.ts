@@ -61,6 +61,8 @@ export interface SoundStream {
   readonly channelLayout: string | null;
   /** Bits of one sample; 0 for codecs that keep no samples. */
   readonly bitDepth: number;
+  /** The container's own time stamp of its first sample; null when it states none. */
+  readonly startTimeS: number | null;
 }
 
 /** How a frame was coded: on its own, predicted, predicted from both sides, or not told. */

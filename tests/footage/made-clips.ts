@@ -35,6 +35,19 @@ export async function makeClip(file: string, ...args: string[]): Promise<string>
   return file;
 }
 
+/** What FFmpeg writes to its output for these arguments, for a second reading of a clip beside the code under test. */
+export async function rawBytes(...args: string[]): Promise<Buffer> {
+  const command = ['-v', 'error', '-nostdin', ...args, '-'];
+  const options = { encoding: 'buffer', maxBuffer: 256 * 1024 * 1024 } as const;
+  return (await run(tools.ffmpeg.path, command, options)).stdout;
+}
+
+/** What ffprobe says of the streams of a clip. */
+export async function streamsOf(file: string): Promise<Record<string, unknown>[]> {
+  const { stdout } = await run(tools.ffprobe.path, ['-v', 'error', '-of', 'json', '-show_streams', file]);
+  return (JSON.parse(stdout) as { streams: Record<string, unknown>[] }).streams;
+}
+
 /** A test source as an input: moving bars and a counter. */
 export function testSource(widthPx: number, heightPx: number, fps: string, seconds: number): string[] {
   return ['-f', 'lavfi', '-i', `testsrc=size=${widthPx}x${heightPx}:rate=${fps}:duration=${seconds}`];
@@ -86,8 +99,8 @@ export async function setDisplayMatrix(file: string, [a, b, c, d]: readonly numb
 }
 
 /** Takes all frames. */
-export async function collect(frames: AsyncIterable<GreyFrame>): Promise<GreyFrame[]> {
-  const all: GreyFrame[] = [];
+export async function collect<Frame>(frames: AsyncIterable<Frame> | Iterable<Frame>): Promise<Frame[]> {
+  const all: Frame[] = [];
   for await (const frame of frames) all.push(frame);
   return all;
 }
