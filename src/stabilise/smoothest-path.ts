@@ -68,7 +68,7 @@ const RESERVE_SHARE = 1e-5;
 /** Gap of the first round, which only finds the place for the next lines. */
 const FIRST_GAP = 1e-4;
 /** Relative change of the roughness that ends the search: each round takes off the square of what the one before left. */
-const SETTLED = 1e-3;
+const SETTLED = 3e-3;
 /** What is left of the roughness as filmed below this share is nothing. */
 const SETTLED_OF_FILMED = 1e-8;
 
@@ -155,7 +155,7 @@ function withinLimit(
     if (settled && excess <= 0) break;
     before = solved.objective;
     // Once the lines fit the curve, what is left over comes from between the outline points.
-    if (round > 0 && excess > 0) reserve = Math.min(limitPercent / 2, reserve + 1.01 * excess);
+    if (settled) reserve = Math.min(limitPercent / 2, reserve + 1.01 * excess);
   }
   return vibration;
 }

@@ -28,8 +28,8 @@ describe('keeping the move', () => {
       durationS: 8,
       path: { pan: (s) => 0.1 * s - 0.03 * s ** 2 + 0.002 * s ** 3, tilt: (s) => 0.01 * (s - 4) ** 3 },
     });
-    for (const smoothingS of [undefined, 0.5, 2.5]) {
-      const { vibration } = vibrationForMode('keepMove', { ...request(cubic), smoothingS });
+    for (const smoothing of [{}, { smoothingS: 0.5 }, { smoothingS: 2.5 }]) {
+      const { vibration } = vibrationForMode('keepMove', { ...request(cubic), ...smoothing });
       for (const t of [0, 1, cubic.timeS.length - 1])
         for (const axis of ['pan', 'tilt', 'roll'] as const) expectWithin(vibration[axis][t], 0, ENDS, axis);
     }

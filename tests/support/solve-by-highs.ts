@@ -1,7 +1,9 @@
 /** The programme of `leastAbsolute` solved by a general-purpose solver: HiGHS (Huangfu & Hall 2018), simplex, through its text format. */
-import loadHighs from 'highs';
+import highsModule from 'highs';
 import type { SparseRows } from '../../src/numerics/index.js';
 
+/** The package types its module as if it were CommonJS; what is imported is the loader itself. */
+const loadHighs = highsModule as unknown as (typeof highsModule)['default'];
 const loading = loadHighs();
 
 /** min |E x - d|_1 subject to G x <= h, over `unknowns` free unknowns. */
