@@ -20,13 +20,13 @@ export interface TestPass {
   /** How often per second the vibration that decides the crop crosses zero upwards. */
   readonly upCrossingsHz: number;
   /** Series of length n in which hits are looked for, each in a unit of its own: pan, tilt, roll. */
-  readonly vibration?: readonly Readonly<Float64Array>[];
+  readonly vibration: readonly Readonly<Float64Array>[];
   /** Hits known from elsewhere, such as a list of joints; none are looked for then. */
-  readonly hits?: readonly Hit[];
+  readonly hits?: readonly Hit[] | undefined;
   /** Time from the first axle's kick to the second's, when wheelbase and speed are known. */
-  readonly echoS?: number;
+  readonly echoS?: number | undefined;
   /** Set when the hits are the joints of a floor laid at one spacing: their number in a take is then known. */
-  readonly joints?: { readonly spacingM: number; readonly speedMps: number };
+  readonly joints?: { readonly spacingM: number; readonly speedMps: number } | undefined;
 }
 
 /** Why there is no bound for a take. */
@@ -43,7 +43,7 @@ export interface CropForecast {
   readonly medianPercent: number | null;
   /** 95 of 100 such takes need less; 100 means that nothing would be left of the picture. */
   readonly upper95Percent: number | null;
-  /** The bound rests on one or two hits only: takes need that much at least in 5 of 100 cases, perhaps more. */
+  /** The bound rests on one or two hits, so that a true one may lie higher: "at least". */
   readonly atLeast: boolean;
   /** Null when there is a bound. */
   readonly refused: TakeRefusal | null;

@@ -19,8 +19,6 @@ export type DrawnMaxima = (takeS: number) => Float64Array;
 
 /** Draws of each forecast: the 95 % quantile is then sure to about 2 % of itself. */
 export const DRAWS = 2000;
-/** Peaks above the threshold that a tail needs. */
-export const LEAST_PEAKS = 5;
 
 const BLOCK_S = 0.5;
 /** Tail shapes: exponential in the q-th power of the crop; 2 is a Gaussian shake, 0.5 a floor with rare hits. */
@@ -39,12 +37,14 @@ const SPREAD_WORTH = 4;
  *
  * @param cropFraction frames of steady shake, length n
  * @param upCrossingsHz upward zero crossings per second of the vibration behind it
- * @returns null when fewer than 5 peaks stand above the threshold
+ * @param leastPeaks above the threshold
+ * @returns null when the frames hold fewer peaks
  */
 export function steadyMaxima(
   cropFraction: Readonly<Float64Array>,
   rateHz: number,
   upCrossingsHz: number,
+  leastPeaks: number,
   { random, gaussian }: Dice,
 ): DrawnMaxima | null {
   // A swing to either side gives a peak: two for each upward crossing.
@@ -54,7 +54,7 @@ export function steadyMaxima(
   const threshold = median(blocks);
   const peaks = blocks.filter((crop) => crop > threshold);
   const k = peaks.length;
-  if (k < LEAST_PEAKS || threshold <= 0) return null;
+  if (k < leastPeaks || threshold <= 0) return null;
   const seconds = cropFraction.length / rateHz;
 
   const tails = TAIL_POWERS.map((power) => tailOf(peaks, threshold, power));

@@ -1,0 +1,94 @@
+/** Says what takes will need in sentences; crop in per cent of the width, lengths in seconds. */
+import type { CropForecast, HitsSeen, LongerTake, SameStretch } from './longer-take-types.js';
+
+/** Where more than this share of the picture is lost, nobody delivers the shot. */
+export const NOT_USABLE_PERCENT = 50;
+
+/**
+ * One take beside the test, with the chance that it needs more.
+ *
+ * @param testS length of the test
+ * @param testPercent crop that the test needed
+ * @example takeSentence(10, 3.1, take) // "The test needed 3.1 %; a 60 s take about 3.7 %, 19 in 20 below 6 %. 86 in 100
+ *   such takes need more than the test of 10 s did."
+ */
+export function takeSentence(testS: number, testPercent: number, take: LongerTake): string {
+  if (testPercent > NOT_USABLE_PERCENT)
+    return `The test needed ${digits(testPercent)} %, more than half of the picture: not usable, and a longer take no better.`;
+  const chance = `${Math.round(100 * take.chanceExceeds)} in 100 such takes need more than the test of ${digits(testS)} s did`;
+  return `The test needed ${digits(testPercent)} %; ${forecastWords(take)}. ${chance}.`;
+}
+
+/**
+ * The stretch of the test rolled again, as long as the test or, when a take is given, on beyond it.
+ *
+ * @param take one of `again.longer`
+ * @example againSentence(again) // "The same stretch again needs about 3.1 %, 19 in 20 below 4.2 %."
+ */
+export function againSentence(again: SameStretch, take?: CropForecast): string {
+  if (take) return `Over the stretch of the test and on: ${forecastWords(take)}.`;
+  const { medianPercent, upper95Percent } = again;
+  if (medianPercent > NOT_USABLE_PERCENT)
+    return 'The same stretch again needs more than half of the picture: not usable.';
+  return `The same stretch again needs about ${digits(medianPercent)} %, ${boundWords(upper95Percent)}.`;
+}
+
+/**
+ * What hits the test showed, and how many more may come in a take.
+ *
+ * @example hitsSentence({ seen: 0, list: [] }, take) // "No hit was seen in the test; up to 18 may come in a 60 s take, and
+ *   how hard is not known."
+ */
+export function hitsSentence(
+  { seen }: HitsSeen,
+  take: Pick<LongerTake, 'takeS' | 'unseenHitsAtMost'>,
+): string {
+  if (seen === 0) {
+    const most = take.unseenHitsAtMost === null ? 'some' : `up to ${Math.ceil(take.unseenHitsAtMost)}`;
+    return `No hit was seen in the test; ${most} may come in a ${digits(take.takeS)} s take, and how hard is not known.`;
+  }
+  const hits =
+    seen === 1
+      ? '1 hit (a joint, or something under the wheels) was'
+      : `${seen} hits (joints, or things under the wheels) were`;
+  return `${hits} seen in the test and foretold apart from the steady shake.`;
+}
+
+/** "a 60 s take about 3.7 %, 19 in 20 below 6 %", or what of it can be said. */
+function forecastWords({ takeS, medianPercent, upper95Percent, atLeast, refused }: CropForecast): string {
+  const length = `a ${digits(takeS)} s take`;
+  if (medianPercent !== null && medianPercent > NOT_USABLE_PERCENT)
+    return `${length} more than half of the picture: not usable`;
+  const typical = medianPercent === null ? '' : `about ${digits(medianPercent)} %`;
+  if (upper95Percent === null) {
+    const why = refused ? `, because ${refused.why}` : '';
+    return typical ? `${length} ${typical}; no bound${why}` : `nothing can be said of ${length}${why}`;
+  }
+  const bound =
+    atLeast && upper95Percent <= NOT_USABLE_PERCENT
+      ? `for 19 in 20 allow at least ${digitsUp(upper95Percent)} %, for the test shows only a hit or two`
+      : boundWords(upper95Percent);
+  return typical ? `${length} ${typical}, ${bound}` : `${length}: ${bound}`;
+}
+
+function boundWords(upper95Percent: number): string {
+  return upper95Percent > NOT_USABLE_PERCENT
+    ? 'more than 1 in 20 over half of the picture: not usable'
+    : `19 in 20 below ${digitsUp(upper95Percent)} %`;
+}
+
+/** Two significant digits below 10, whole numbers above; no trailing zeros. */
+function digits(value: number): string {
+  return printed(Math.round, value);
+}
+
+/** The same, rounded up, so that a printed bound still holds. */
+function digitsUp(value: number): string {
+  // A hair less, so that 4.2 stays 4.2 when it was computed as 4.2000000000000001.
+  return printed((x) => Math.ceil(x - 1e-9), value);
+}
+
+function printed(round: (x: number) => number, value: number): string {
+  const decimals = value > 0 && value < 10 ? Math.min(6, 1 - Math.floor(Math.log10(value))) : 0;
+  return String(Number((round(value * 10 ** decimals) / 10 ** decimals).toFixed(decimals)));
+}
