@@ -4,7 +4,7 @@ import type { DeliveryLimits } from './delivery.js';
 import { shakeInvisible } from './crop.js';
 import { figure, figureBeside, limitFigure } from './figures.js';
 import type { Advice, Finding, Grade } from './finding.js';
-import { residualRmsPx } from './residual.js';
+import { pathDecides, residualRmsPx } from './residual.js';
 
 /** From this angular share on the shake is called mostly angular; below its mirror image, mostly translational. */
 const MOSTLY = 0.7;
@@ -155,6 +155,12 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Advice[] {
 const WELL_OVER = 1.2;
 
 function changeSetup({ stabilise, delivery }: AdviceInput): Advice {
+  if (pathDecides(stabilise))
+    return {
+      code: 'smooth-more',
+      text: 'Smooth more, or allow more crop: most of what stays is angular shake that the path still follows.',
+      effect: 'A path that follows less of the shake leaves less of it and costs more crop.',
+    };
   const left = residualRmsPx(stabilise);
   const limit = delivery.maxResidualPx;
   const target =

@@ -24,6 +24,12 @@ export function residualRmsPx({ residual }: StabiliseSection): number | null {
   return residual.rmsPx ?? residual.parallaxPx;
 }
 
+/** True when most of what stays is angular shake that the chosen path follows, rather than translation that nothing removes. */
+export function pathDecides({ residual: { causes } }: StabiliseSection): boolean {
+  const { path, translation, readout } = causes;
+  return path.rmsPx > (translation?.rmsPx ?? 0) && path.rmsPx > (readout?.rmsPx ?? 0);
+}
+
 /**
  * The residual against the limit.
  *
@@ -88,7 +94,9 @@ export function residualFinding(
     return because(
       'fail',
       'residual-over-limit',
-      `Too much shake stays after stabilising: ${left} px; ${most} px are allowed. It comes from translation, which taking out the angles does not touch.${weak}`,
+      pathDecides(stabilise)
+        ? `Too much shake stays after stabilising: ${left} px; ${most} px are allowed. Most of it is angular shake that the chosen path still follows.${weak}`
+        : `Too much shake stays after stabilising: ${left} px; ${most} px are allowed. It comes from translation, which taking out the angles does not touch.${weak}`,
     );
   if (greatest <= limit)
     return because(

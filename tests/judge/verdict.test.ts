@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { MEASURABLE, REPEAT_FACTOR, judge, type JudgeInput } from '../../src/judge/index.js';
+import { MEASURABLE, judge, type JudgeInput } from '../../src/judge/index.js';
 import type { RunDocument, VerdictSection } from '../../src/run/index.js';
 import { madeUpRun, type Change } from '../report/support/made-up-run.js';
+import { MADE_UP_REPEAT, setCrop } from '../report/support/made-up-stabilise.js';
 
 function verdictOf(change: Change): VerdictSection {
   return madeUpRun(change).verdict;
@@ -16,13 +17,12 @@ const reason = (verdict: VerdictSection, code: string): VerdictSection['reasons'
 };
 const cropTo =
   (percent: number): Change =>
-  (run) => {
-    run.stabilise.cropPercent = percent;
-  };
+  (run) =>
+    setCrop(run.stabilise, percent);
 
 describe('the crop', () => {
   it('passes when this pass and a repeat of it fit the limit', () => {
-    const verdict = verdictOf(cropTo(5 / REPEAT_FACTOR - 0.01));
+    const verdict = verdictOf(cropTo(5 / MADE_UP_REPEAT - 0.01));
     expect(verdict.grade).toBe('pass');
     expect(reason(verdict, 'crop-within-limit')).toMatchObject({ limit: 5, unit: '%' });
   });
@@ -62,7 +62,7 @@ describe('the crop', () => {
 
   it('asks for nothing when the shake is too small to be seen', () => {
     const verdict = verdictOf((run) => {
-      run.stabilise.cropPercent = 0.02;
+      setCrop(run.stabilise, 0.02);
       run.delivery.maxCropPercent = 0;
     });
     expect(verdict.grade).toBe('pass');
@@ -76,6 +76,16 @@ describe('what stays after stabilising', () => {
     expect(verdict.grade).toBe('fail');
     expect(codes(verdict)[0]).toBe('residual-over-limit');
     expect(verdict.advice[0].code).toBe('change-surface');
+  });
+
+  it('says so when it is the chosen path that leaves the shake, and asks for more smoothing', () => {
+    const verdict = verdictOf((run) => {
+      run.stabilise.residual.rmsPx = 2.4;
+      run.stabilise.residual.causes.path.rmsPx = 2.3;
+    });
+    expect(verdict.reasons[0].code).toBe('residual-over-limit');
+    expect(verdict.reasons[0].text).toContain('the chosen path still follows');
+    expect(verdict.advice[0].code).toBe('smooth-more');
   });
 
   it('is marginal when the range straddles the limit', () => {
@@ -98,14 +108,16 @@ describe('what stays after stabilising', () => {
         ci95: null,
         below: null,
       });
-    run.stabilise.residual = {
+    const { residual } = run.stabilise;
+    Object.assign(residual, {
       rmsPx: null,
       p95Px: null,
       parallaxPx: null,
       blurPx: null,
       readoutPx: null,
-      atMost: false,
-    };
+      total: null,
+    });
+    Object.assign(residual.causes, { translation: null, parallax: null, blur: null });
   };
 
   it('never passes silently when translation cannot be told from rotation', () => {
@@ -223,8 +235,11 @@ describe('every verdict', () => {
         fc.double({ min: 0, max: 40, noNaN: true }),
         fc.double({ min: 0, max: 40, noNaN: true }),
         (a, b) => {
-          const grade = (cropPercent: number): number =>
-            order.indexOf(judge({ ...run, stabilise: { ...run.stabilise, cropPercent } }).grade);
+          const grade = (cropPercent: number): number => {
+            const stabilise = structuredClone(run.stabilise);
+            setCrop(stabilise, cropPercent);
+            return order.indexOf(judge({ ...run, stabilise }).grade);
+          };
           return grade(Math.min(a, b)) <= grade(Math.max(a, b));
         },
       ),

@@ -182,10 +182,20 @@ describe('the spectrum scale', () => {
 
 describe('the delivery window', () => {
   const plan = madeUpBundle().stabilisation;
-  const still = { ...plan, corrections: Float64Array.of(1, 0, 0, 0, 1, 0, 0, 0, 1) };
+  const turned = (panRad: number): typeof plan => ({
+    ...plan,
+    corrections: {
+      vibration: { pan: Float64Array.of(panRad), tilt: Float64Array.of(0), roll: Float64Array.of(0) },
+      rows: null,
+    },
+  });
+  const still = turned(0);
+  /** Points 0, 8, 16 and 24 of the 32 around the window are its corners. */
+  const cornersOf = (window: Float64Array): number[] =>
+    [0, 8, 16, 24].flatMap((i) => [window[2 * i], window[2 * i + 1]]);
 
   it('is centred and as wide as the crop leaves when nothing is corrected', () => {
-    const corners = deliveryWindow({ ...still, zoom: 1.25 }, 0);
+    const corners = cornersOf(deliveryWindow({ ...still, zoom: 1.25 }, 0));
     // 1/1.25 is 0.8 of the frame, so 0.1 is left at each side.
     expect([...corners].map((value) => Number(value.toFixed(9)))).toEqual([
       0.1, 0.1, 0.9, 0.1, 0.9, 0.9, 0.1, 0.9,
@@ -193,20 +203,27 @@ describe('the delivery window', () => {
   });
 
   it('takes the shape of the delivery', () => {
-    const corners = deliveryWindow({ ...still, zoom: 1, delivery: { widthPx: 1000, heightPx: 1000 } }, 0);
+    const corners = cornersOf(
+      deliveryWindow({ ...still, zoom: 1, delivery: { widthPx: 1000, heightPx: 1000 } }, 0),
+    );
     expectWithin(corners[2] - corners[0], 540 / 960, { abs: 1e-9, why: 'closed form' });
     expectWithin(corners[5] - corners[3], 1, { abs: 1e-9, why: 'closed form' });
   });
 
-  it('follows the picture back through the warp', () => {
-    // The warp moves the clip 9.6 px to the right, so the window lies 9.6 px further left in the clip.
-    const moved = deliveryWindow({ ...still, corrections: Float64Array.of(1, 0, 9.6, 0, 1, 0, 0, 0, 1) }, 0);
+  it('follows the picture back through the correction', () => {
+    // A camera that was turned to the right by atan(13.5 / 1350) sees its middle 13.5 px further left.
+    const moved = deliveryWindow(turned(Math.atan(13.5 / 1350)), 0);
     const centred = deliveryWindow(still, 0);
-    expectWithin(moved[0] - centred[0], -0.01, { abs: 1e-9, why: '9.6 of 960 px' });
+    // Between the corners of a side its middle: point 12 lies on the right side, point 28 on the left one.
+    const middle = (window: Float64Array): number => (window[2 * 12] + window[2 * 28]) / 2;
+    expectWithin(middle(moved) - middle(centred), -13.5 / 960, {
+      abs: 2e-4,
+      why: 'perspective of the sides',
+    });
   });
 
-  it('lies in the middle for a frame that the plan does not have', () => {
-    expect(deliveryWindow(plan, 10_000)).toEqual(deliveryWindow(still, 0));
+  it('refuses a frame that the plan does not have', () => {
+    expect(() => deliveryWindow(plan, 10_000)).toThrow(RangeError);
   });
 });
 

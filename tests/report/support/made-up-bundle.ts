@@ -1,5 +1,5 @@
 /** Everything a report is made from, made up: run, motion, warps and a picture of a tiled corridor. */
-import { rotationFromAngles, rotationHomography, type Camera } from '../../../src/optics/index.js';
+import type { Camera } from '../../../src/optics/index.js';
 import type { Motion } from '../../../src/motion/types.js';
 import type { ReportBundle, RgbPicture } from '../../../src/report/index.js';
 import { JOINT_AT_S, madeUpMotion } from './made-up-motion.js';
@@ -48,19 +48,15 @@ export function corridorPicture(widthPx = 960, heightPx = 540): RgbPicture {
 /** The bundle of the made-up run. */
 export function madeUpBundle(change?: Change, motion: Motion = madeUpMotion()): ReportBundle {
   const run = madeUpRun(change, motion);
-  const n = motion.timeS.length;
-  const corrections = new Float64Array(9 * n);
   const { pan, tilt, roll } = motion.vibration;
-  for (let t = 0; t < n; t++)
-    corrections.set(rotationHomography(CAMERA, rotationFromAngles(-pan[t], -tilt[t], -roll[t])), 9 * t);
   return {
     run,
     motion,
     stabilisation: {
       timeS: motion.timeS,
-      corrections,
+      camera: CAMERA,
+      corrections: { vibration: { pan, tilt, roll }, rows: null },
       zoom: run.stabilise.zoom,
-      frame: { widthPx: CAMERA.widthPx, heightPx: CAMERA.heightPx },
       delivery: { widthPx: run.delivery.widthPx, heightPx: run.delivery.heightPx },
     },
     picture: corridorPicture(),

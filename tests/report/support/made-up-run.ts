@@ -14,6 +14,7 @@ import {
 import type { Motion } from '../../../src/motion/types.js';
 import { judge, resolveDelivery } from '../../../src/judge/index.js';
 import { RATE_HZ, JOINT_AT_S, madeUpMotion } from './made-up-motion.js';
+import { madeUpStabilise } from './made-up-stabilise.js';
 
 const DEG = 180 / Math.PI;
 
@@ -230,30 +231,7 @@ export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMoti
     motion: motionSection(motion),
     motionLog: null,
     spectrum: spectrumSection(motion),
-    stabilise: {
-      mode: 'keepMove',
-      smoothingS: 1.25,
-      zoom: 1.0325,
-      cropPercent: 100 * (1 - 1 / 1.0325),
-      cropPx: 121,
-      coverable: true,
-      worstFrameS: JOINT_AT_S + 0.08,
-      movingCropPercent: 1.4,
-      longerTake: [
-        { takeS: 30, chanceExceeds: 0.714, medianPercent: 3.5, upper95Percent: 5.1 },
-        { takeS: 60, chanceExceeds: 0.833, medianPercent: 3.8, upper95Percent: 5.9 },
-      ],
-      curve: [
-        { smoothingS: 0.3, cropPercent: 1.1, residualPx: 0.58 },
-        { smoothingS: 0.5, cropPercent: 1.9, residualPx: 0.47 },
-        { smoothingS: 0.8, cropPercent: 2.6, residualPx: 0.42 },
-        { smoothingS: 1.25, cropPercent: 3.15, residualPx: 0.4 },
-        { smoothingS: 2, cropPercent: 4.3, residualPx: 0.39 },
-        { smoothingS: 3.2, cropPercent: 6.7, residualPx: 0.39 },
-      ],
-      residual: { rmsPx: 0.4, p95Px: 0.81, parallaxPx: 0.36, blurPx: 0.5, readoutPx: null, atMost: false },
-      recommended: { smoothingS: 1.25, zoom: 1.0325, overscanPercent: 3.25 },
-    },
+    stabilise: madeUpStabilise(JOINT_AT_S + 0.08),
     surface: {
       observable: true,
       reason: null,
