@@ -211,14 +211,16 @@ describe('the delivery window', () => {
   });
 
   it('follows the picture back through the correction', () => {
-    // A camera that was turned to the right by atan(13.5 / 1350) sees its middle 13.5 px further left.
-    const moved = deliveryWindow(turned(Math.atan(13.5 / 1350)), 0);
-    const centred = deliveryWindow(still, 0);
-    // Between the corners of a side its middle: point 12 lies on the right side, point 28 on the left one.
+    // A camera that was turned to the right sees the sides of the window further left by its turn.
+    const turn = 0.01;
+    const side = Math.atan(480 / plan.zoom / 1350);
+    const expected = (1350 * (Math.tan(side - turn) - Math.tan(side + turn))) / 2 / 960;
+    const moved = deliveryWindow(turned(turn), 0);
+    // Point 12 is the middle of the right side, point 28 that of the left one.
     const middle = (window: Float64Array): number => (window[2 * 12] + window[2 * 28]) / 2;
-    expectWithin(middle(moved) - middle(centred), -13.5 / 960, {
-      abs: 2e-4,
-      why: 'perspective of the sides',
+    expectWithin(middle(moved) - middle(deliveryWindow(still, 0)), expected, {
+      abs: 1e-9,
+      why: 'closed form',
     });
   });
 
