@@ -3,6 +3,7 @@ export * from './axes.js';
 export * from './errors.js';
 export * from './rig.js';
 export * from './document.js';
+export { stabiliseSchema } from './stabilise-schema.js';
 export * from './units.js';
 export * from './timecode.js';
 export * from './read-rig.js';

@@ -2,8 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { gaussianRandom, seededRandom } from '../../src/numerics/index.js';
 import { sixAxes, stabiliseSchema } from '../../src/run/index.js';
 import {
-  correctionHomographies,
-  cropRectangle,
+  exactCrop,
   exactZoomForPath,
   planStabilisation,
   stabiliseSection,
@@ -60,16 +59,17 @@ describe('a stabilisation plan', () => {
     }
   });
 
-  it('agrees with itself: crop, pixels, fractions and rectangle say one thing', () => {
+  it('agrees with itself: crop, pixels and fractions say one thing', () => {
     const result = plan(shaken, { source: { widthPx: 3840, heightPx: 2160 } });
     const rounding = { rel: 1e-9, why: 'one number in several units' };
     expectWithin(result.cropPercent, 100 * (1 - 1 / result.zoom), rounding);
     expectWithin(result.cropPx, (1920 * result.cropPercent) / 100, rounding);
     expectWithin(Math.max(...result.cropFraction) * 100, result.cropPercent, rounding);
-    expectWithin(cropRectangle(result).width, 1 / result.zoom, rounding);
-    expectWithin(cropRectangle(result).left, (1 - 1 / result.zoom) / 2, rounding);
-    expect(result.pixelsLeft?.widthPx).toBe(Math.floor(3840 / result.zoom));
-    expect(result.corrections).toEqual(correctionHomographies(madeMotion(shaken).vibration, camera));
+    expect(result.recommended.pixels.leftWidthPx).toBe(Math.floor(3840 / result.zoom));
+    const { pan, tilt, roll } = madeMotion(shaken).vibration;
+    expect(result.corrections).toEqual({ vibration: { pan, tilt, roll }, rows: null });
+    expect(result.ways.map(({ mode }) => mode)).toEqual(['keepMove', 'holdStill', 'smoothest']);
+    expect(result.ways[0].crop.zoom).toBe(result.zoom);
   });
 
   it('saves picture with a moving zoom, but never shows a border by it', () => {
@@ -88,7 +88,7 @@ describe('a stabilisation plan', () => {
     expect(curve.map((point) => point.smoothingS)).toEqual([0.25, 0.35, 0.5, 0.7, 1, 1.25, 1.5, 2, 2.5, 3]);
     const own = curve.find((point) => point.smoothingS === smoothingS);
     expect(own?.cropPercent).toBe(cropPercent);
-    expect(own?.residualPx).toBe(residual.rmsPx);
+    expect(own?.residualPx).toBe(residual.total?.rmsPx ?? null);
     expect(curve[9].cropPercent).toBeGreaterThan(1.7 * curve[2].cropPercent);
   });
 
@@ -102,17 +102,19 @@ describe('a stabilisation plan', () => {
     expect(recommended.smoothingS).toBe(1.25);
     expect(recommended.zoom).toBeGreaterThan(zoom);
     expect(recommended.zoom).toBeLessThan(zoom + 0.005);
-    expectWithin(recommended.overscanPercent, 100 * (recommended.zoom - 1), {
-      rel: 1e-12,
-      why: 'definition',
+    const { reserved, forRepeat } = recommended.framing;
+    expectWithin(reserved?.overscanPercent ?? NaN, 100 * (recommended.zoom - 1), {
+      rel: 0.1,
+      why: 'a wider lens needs a little less crop',
     });
+    expect(forRepeat?.overscanPercent).toBeGreaterThan(reserved?.overscanPercent ?? NaN);
   });
 
   it('recommends less smoothing when the limit asks for it, and the cheapest when nothing meets it', () => {
     const swaying: MadeMotion = { path: { pan: (s) => 0.024 * Math.sin(2 * Math.PI * 0.9 * s) } };
     const weaker = plan(swaying);
     expect(weaker.cropPercent).toBeGreaterThan(delivery.maxCropPercent);
-    expect(weaker.recommended.smoothingS).toBeLessThan(1.25);
+    expect(weaker.recommended.smoothingS ?? NaN).toBeLessThan(1.25);
     expect(100 * (1 - 1 / weaker.recommended.zoom)).toBeLessThanOrEqual(delivery.maxCropPercent);
     const strict = plan(swaying, { delivery: { ...delivery, maxCropPercent: 0 } });
     expect(strict.recommended.smoothingS).toBe(0.25);
@@ -123,10 +125,63 @@ describe('a stabilisation plan', () => {
     expect(() => plan(shaken, {}, { smoothingS: 0 })).toThrow(RangeError);
   });
 
+  it('turns the rows one by one where the readout is known, given or found, and counts their crop', () => {
+    const whole = plan();
+    const rows = plan(shaken, { rig: { readoutMs: 15 } });
+    expect(whole.corrections.rows).toBeNull();
+    expect(rows.corrections.rows?.knots).toBeGreaterThan(2);
+    expect(rows.cropPercent).not.toBe(whole.cropPercent);
+    expect(rows.cropPercent).toBe(exactCrop(rows.corrections, camera).cropPercent);
+    const motion = madeMotion(shaken);
+    const found = planStabilisation({
+      motion: { ...motion, readout: { ...motion.readout, readoutS: 0.015 } },
+      camera,
+      delivery,
+    });
+    expect(found.cropPercent).toBe(rows.cropPercent);
+    expect(plan(shaken, { rig: { readoutMs: 0 } }).corrections.rows).toBeNull();
+  });
+
+  it('holds still what stands, at the price of its whole turn where the camera turns', () => {
+    const standing = { path: { tilt: (s: number) => 0.04 * DEG * unitShake(2)(s) } };
+    const still = plan(standing, {}, { mode: 'holdStill' });
+    expect(still.smoothingS).toBeNull();
+    expect(still.recommended.smoothingS).toBeNull();
+    expect(still.cropPercent).toBeLessThan(1);
+    const { tilt } = madeMotion(standing).path;
+    const target = tilt.map((angle, t) => angle - still.corrections.vibration.tilt[t]);
+    expectWithin(Math.max(...target) - Math.min(...target), 0, { abs: 1e-12, why: 'one orientation' });
+    // Panning by 0.2 rad shifts the picture by 0.2 x 933 px, a fifth of the width.
+    expect(plan(shaken, {}, { mode: 'holdStill' }).cropPercent).toBeGreaterThan(19);
+  });
+
+  it('uses the crop that it may, and no more, on the smoothest path', () => {
+    const smoothest = plan(shaken, {}, { mode: 'smoothest' });
+    expect(smoothest.mode).toBe('smoothest');
+    expect(smoothest.cropPercent).toBeLessThanOrEqual(delivery.maxCropPercent + 1e-9);
+    expect(smoothest.cropPercent).toBeGreaterThan(0.8 * delivery.maxCropPercent);
+  });
+
+  it('foretells the take that was asked for beside the usual ones', () => {
+    const lengths = plan(shaken, {}, { takeS: 45 }).forecast.takes.map(({ takeS }) => takeS);
+    expect(lengths).toEqual([10, 30, 45, 60, 120]);
+  });
+
+  it('leaves more shake where it smooths less', () => {
+    const { curve } = plan({ path: { pan: (s) => 0.003 * Math.sin(2 * Math.PI * 1.2 * s) } });
+    const left = curve
+      .filter(({ smoothingS }) => smoothingS <= 1.25)
+      .map(({ residualPx }) => residualPx ?? NaN);
+    for (let i = 1; i < left.length; i++) expect(left[i]).toBeLessThanOrEqual(left[i - 1] * (1 + 1e-9));
+    expect(left[0]).toBeGreaterThan(2 * left[left.length - 1]);
+  });
+
   it('assumes a shutter aloud when none is given', () => {
     expect(plan().assumed.map((entry) => entry.name)).toEqual(['shutterAngleDeg']);
     expect(plan(shaken, { rig: { shutterAngleDeg: 90 } }).assumed).toEqual([]);
-    expect(plan(shaken, { rig: { readoutMs: 15 } }).residual.readoutPx).toBeGreaterThan(0);
+    expect(
+      plan(shaken, { rig: { readoutMs: 15 } }).residual.causes.readoutWholeFrames?.rmsPx,
+    ).toBeGreaterThan(0);
   });
 
   it('gives the same fractions at every analysis size, and residues in delivery pixels', () => {
@@ -138,10 +193,12 @@ describe('a stabilisation plan', () => {
     const small = plan();
     const rounding = { rel: 1e-9, why: 'rounding' };
     expectWithin(large.cropPercent, small.cropPercent, rounding);
-    expectWithin(large.residual.rmsPx ?? NaN, small.residual.rmsPx ?? NaN, rounding);
-    expectWithin(large.residual.blurPx ?? NaN, small.residual.blurPx ?? NaN, rounding);
+    const total = ({ residual }: typeof small): number => residual.total?.rmsPx ?? NaN;
+    const pulse = ({ residual }: typeof small): number => residual.causes.blur?.pulsePx ?? NaN;
+    expectWithin(total(large), total(small), rounding);
+    expectWithin(pulse(large), pulse(small), rounding);
     const uhd = plan(shaken, { delivery: { ...delivery, widthPx: 3840, heightPx: 2160 } });
-    expectWithin(uhd.residual.rmsPx ?? NaN, 2 * (small.residual.rmsPx ?? NaN), rounding);
+    expectWithin(total(uhd), 2 * total(small), rounding);
     expectWithin(uhd.cropPx, 2 * small.cropPx, rounding);
   });
 
