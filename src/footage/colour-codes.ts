@@ -15,22 +15,27 @@ const MATRICES: Readonly<Record<string, number>> = {
   ...{ bt709: 1, fcc: 4, bt470bg: 5, smpte170m: 6, smpte240m: 7, ycgco: 8, ycocg: 8, bt2020nc: 9 },
   ...{ bt2020c: 10, smpte2085: 11, 'chroma-derived-nc': 12, 'chroma-derived-c': 13, ictcp: 14 },
 };
-/** FFmpeg's own numbers: the H.273 type plus one. */
+/** chroma_sample_loc_type of ITU-T H.264. */
 const LOCATIONS: Readonly<Record<string, number>> = {
-  ...{ left: 1, center: 2, topleft: 3, top: 4, bottomleft: 5, bottom: 6 },
+  ...{ left: 0, center: 1, topleft: 2, top: 3, bottomleft: 4, bottom: 5 },
 };
 const RANGES: Readonly<Record<string, number>> = { tv: 1, pc: 2 };
 
 /** Options that tag a stream; a tag that is null or unknown is left out, so that nothing is claimed of it. */
-export function colourOptions(tags: ColourTags): string[] {
-  const { primaries, transfer, matrix, range, chromaLocation } = tags;
+export function colourOptions(tags: Omit<ColourTags, 'chromaLocation'>): string[] {
+  const { primaries, transfer, matrix, range } = tags;
   return [
     ...option('-color_primaries', PRIMARIES, primaries),
     ...option('-color_trc', TRANSFERS, transfer),
     ...option('-colorspace', MATRICES, matrix),
     ...option('-color_range', RANGES, range),
-    ...option('-chroma_sample_location', LOCATIONS, chromaLocation),
   ];
+}
+
+/** The encoder's own word for the place of chroma: old versions of FFmpeg do not pass theirs on to it. */
+export function chromaPlaceOptions(chromaLocation: string | null): string[] {
+  const code = chromaLocation === null ? undefined : LOCATIONS[chromaLocation];
+  return code === undefined ? [] : ['-x264-params', `chromaloc=${code}`];
 }
 
 function option(name: string, codes: Readonly<Record<string, number>>, word: string | null): string[] {

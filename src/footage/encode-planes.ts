@@ -1,5 +1,5 @@
 /** Writes planes of full depth as H.264 or ProRes, with the colours tagged, sound and timecode taken over, whole or not at all. */
-import { colourOptions } from './colour-codes.js';
+import { chromaPlaceOptions, colourOptions } from './colour-codes.js';
 import { applyLevels, levelTable, type LevelScale } from './levels.js';
 import { containerOf, refuseSource, REPEATABLE, writeClip } from './output-clip.js';
 import { chromaLocationOf, outputFormat, type PlaneCodec, type PlaneFormat } from './plane-format.js';
@@ -124,7 +124,7 @@ function codedForm({ format, codec }: Readonly<EncodePlanesOptions>): CodedForm 
   return {
     pixelFormat: planarName({ chroma, bitDepth }),
     scale: { bitDepth, range },
-    tags: colourOptions({ ...format.colour, range, chromaLocation: chromaLocationOf(format) }),
+    tags: colourOptions({ ...format.colour, range }),
     neutralCount: isGrey ? pixelCount / (isProres ? 2 : 4) : 0,
   };
 }
@@ -155,7 +155,7 @@ function videoOptions(options: Readonly<EncodePlanesOptions>, { tags }: CodedFor
   const constant = quality === 0 ? ['-qp', '0'] : ['-crf', String(quality)];
   const coder =
     codec === 'h264'
-      ? ['-c:v', 'libx264', '-preset', preset, ...constant]
+      ? ['-c:v', 'libx264', '-preset', preset, ...constant, ...chromaPlaceOptions(chromaLocationOf(format))]
       : ['-c:v', 'prores_ks', '-profile:v', format.chroma === '444' ? '4444' : 'hq'];
   return [
     ...['-filter:v', `setsar=${format.pixelAspect.toFixed(9)}:max=10000`],

@@ -143,7 +143,9 @@ export function timecodeOf(probed: Probed, video: ProbedStream): string | null {
   const streams = probed.streams ?? [];
   const tags = [video.tags, ...streams.map((one) => one.tags), probed.format?.tags];
   for (const one of tags) {
-    const found = /^(\d{2}:\d{2}:\d{2})([:;.])(\d{2,3})$/.exec(one?.timecode?.trim() ?? '');
+    // Matroska spells the names of its tags in capitals.
+    const tag = one?.timecode ?? one?.TIMECODE ?? '';
+    const found = /^(\d{2}:\d{2}:\d{2})([:;.])(\d{2,3})$/.exec(tag.trim());
     if (found) return `${found[1]}${found[2] === ':' ? ':' : ';'}${found[3]}`;
   }
   return null;
