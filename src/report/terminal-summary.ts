@@ -1,9 +1,17 @@
 /** The run in a few lines for a terminal: verdict with measured value and limit first, then the axes, advice, warnings, assumptions. */
 import { ANGULAR_AXES, TRANSLATIONAL_AXES, hasFigure, type Axis, type RunDocument } from '../run/index.js';
 import { figure } from '../judge/index.js';
-import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
+import { takeSentence } from '../stabilise/index.js';
+import {
+  angularNumbers,
+  axisFigure,
+  boundUp,
+  cropPercentWords,
+  translationNumbers,
+  type AxisNumbers,
+} from './format.js';
 import { motionLogWords } from './motion-log-words.js';
-import { axisNames, headline, translationUnit } from './wording.js';
+import { axisNames, headline, namedTake, translationUnit, wayInWords } from './wording.js';
 
 /** How the summary is printed. */
 export interface SummaryOptions {
@@ -35,7 +43,8 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
     `${safe(clip.file)}  ${clip.widthPx}x${clip.heightPx}, ${figure(clip.fps)} fps, ${figure(clip.rangeS[1] - clip.rangeS[0])} s measured`,
     ...(run.verdict.grade === 'unmeasurable' ? [] : ['', ...axisTable(run)]),
   ];
-  if (run.verdict.grade !== 'unmeasurable') lines.push('', `Floor: ${safe(floorWords(run))}`);
+  if (run.verdict.grade !== 'unmeasurable')
+    lines.push('', ...stabiliseLines(run), `Floor: ${safe(floorWords(run))}`);
   const logged = motionLogWords(run).map((words) => `  - ${safe(words)}`);
   if (logged.length > 0) lines.push('', 'Motion log:', ...logged);
   const [first, ...rest] = run.verdict.advice;
@@ -53,6 +62,32 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
       `Taken, not given: ${assumed.map(({ name, value }) => safe(`${name} ${value}`)).join('; ')} (the report says what each matters).`,
     );
   return lines.join('\n');
+}
+
+/** What stabilising costs and leaves, and what a longer take will need. */
+function stabiliseLines({ stabilise, delivery, clip }: RunDocument): string[] {
+  const { cropPercent, cropPx, coverable, residual } = stabilise;
+  const cost = coverable
+    ? `${cropPercentWords(cropPercent)} % of the width, ${figure(cropPx)} px of ${delivery.widthPx}`
+    : 'more than half of the picture';
+  const take = namedTake(stabilise);
+  const { translation, parallax, path } = residual.causes;
+  const of = [
+    ...(translation === null ? [] : [`translation ${figure(translation.rmsPx)}`]),
+    ...(parallax === null ? [] : [`of it parallax ${figure(parallax.rmsPx)}`]),
+    ...(path.rmsPx < 0.01 ? [] : [`path ${figure(path.rmsPx)}`]),
+  ];
+  const left =
+    residual.rmsPx === null
+      ? 'not known, for translation could not be told from rotation.'
+      : `${residual.atMost ? 'at most ' : ''}${figure(residual.rmsPx)} px RMS at delivery size (${of.join(', ')}).`;
+  return [
+    `Crop: ${cost}; ${wayInWords(stabilise)}.`,
+    ...(take === null || !coverable
+      ? []
+      : [`      ${takeSentence(clip.rangeS[1] - clip.rangeS[0], cropPercent, take)}`]),
+    `Stays: ${left}`,
+  ];
 }
 
 /** The class of the floor with its range, or why there is none. */

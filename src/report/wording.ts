@@ -47,6 +47,11 @@ export function wayInWords({ mode, smoothingS }: StabiliseSection): string {
   }
 }
 
+/** The take that is told first; null when none was foretold. */
+export function namedTake(stabilise: StabiliseSection): StabiliseSection['longerTake'][number] | null {
+  return stabilise.longerTake.find(({ takeS }) => takeS === stabilise.takeS) ?? null;
+}
+
 /** The unit of translations as printed. */
 export function translationUnit(run: RunDocument): string {
   return run.motion.translational.unit === 'mm' ? 'mm' : '% of subject distance';

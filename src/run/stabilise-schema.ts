@@ -81,6 +81,8 @@ export const stabiliseSchema = z.strictObject({
       coverable: z.boolean(),
     }),
   ),
+  /** The take that is told first, seconds; one of those in longerTake. */
+  takeS: num,
   longerTake: z.array(takeSchema),
   /** The same stretch rolled again, as long as the test. */
   again: z.strictObject({

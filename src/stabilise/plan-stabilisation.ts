@@ -39,7 +39,7 @@ export interface StabilisationOptions {
   readonly mode?: StabiliseMode | undefined;
   /** With keepMove: one over the frequency below which motion is kept, seconds; that of the motion's split unless given. */
   readonly smoothingS?: number | undefined;
-  /** A length of take to foretell the crop for besides the usual ones, seconds. */
+  /** The length of take to foretell the crop for first, seconds; the usual ones come, too. */
   readonly takeS?: number | undefined;
   /** Smoothings of the trade-off curve, seconds; those that do not fit the clip are left out. */
   readonly sweepS?: readonly number[];
@@ -52,6 +52,7 @@ export const STABILISE_DEFAULTS = {
   mode: 'keepMove',
   sweepS: [0.25, 0.35, 0.5, 0.7, 1, 1.5, 2, 2.5, 3],
   takesS: [10, 30, 60, 120],
+  takeS: 60,
   seed: 1,
 } as const;
 
@@ -80,6 +81,7 @@ export function planStabilisation(
     mode = STABILISE_DEFAULTS.mode,
     smoothingS = smoothingOf(motion),
     sweepS = STABILISE_DEFAULTS.sweepS,
+    takeS = STABILISE_DEFAULTS.takeS,
     seed = STABILISE_DEFAULTS.seed,
   } = options;
   if (!(smoothingS > 0)) throw new RangeError(`smoothingS must be positive, got ${smoothingS}`);
@@ -97,7 +99,7 @@ export function planStabilisation(
   const cropFraction = crop.halfWidthShare.map((share) => 1 - share);
   const moving = smoothBelow(crop.halfWidthShare, Math.round(MOVING_ZOOM_WINDOW_S * motion.rateHz));
   const movingCropFraction = moving.map((share) => 1 - share);
-  const takes = [...new Set([...STABILISE_DEFAULTS.takesS, ...(options.takeS ? [options.takeS] : [])])];
+  const takes = [...new Set([...STABILISE_DEFAULTS.takesS, takeS])];
   return {
     mode,
     smoothingS: chosen.smoothingS,
@@ -114,6 +116,7 @@ export function planStabilisation(
     movingCropPercent: 100 * average(movingCropFraction),
     offCentre: offCentreCrop(corrections, camera, delivery.heightPx / delivery.widthPx),
     ways,
+    takeS,
     forecast: forecast(
       input,
       chosen,

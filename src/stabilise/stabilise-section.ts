@@ -33,6 +33,7 @@ export function stabiliseSection(plan: Stabilisation): StabiliseSection {
       residualPx: residual.total?.rmsPx ?? null,
       coverable: crop.coverable,
     })),
+    takeS: plan.takeS,
     longerTake: forecast.takes.map((take) => ({
       ...cropForecast(take),
       chanceExceeds: take.chanceExceeds,

@@ -136,6 +136,8 @@ export interface Stabilisation {
   readonly offCentre: OffCentreCrop;
   /** All modes on this clip, the chosen one among them. */
   readonly ways: readonly Way[];
+  /** The take that was asked for, or the usual one, seconds; its forecast is told first. */
+  readonly takeS: number;
   readonly forecast: TakeForecast;
   /** In order of growing smoothing. */
   readonly curve: readonly CurvePoint[];

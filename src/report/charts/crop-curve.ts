@@ -53,7 +53,10 @@ export function cropCurveChart(data: CropCurveData): string {
       ),
       element('line', { class: 'limit', x1: area.left, x2: area.right, y1: y(limit), y2: y(limit) }),
       textElement(
-        { class: 'limit-label', x: area.left + 4, y: y(limit) - 4 },
+        // Each curve keeps clear of one end: crop grows to the right, what is left grows to the left.
+        area === CROP
+          ? { class: 'limit-label', x: area.left + 4, y: y(limit) - 4 }
+          : { class: 'limit-label', x: area.right - 4, y: y(limit) - 4, 'text-anchor': 'end' },
         `limit ${Number(limit.toPrecision(3))}`,
       ),
       element('path', { class: 'series angular', d: curve ?? '' }),

@@ -34,9 +34,11 @@ export function leftOverSection({ run }: ReportBundle): Markup {
         row(
           'Rolling shutter',
           causes.readout,
-          rowsCorrected
-            ? `bend within the frame, rows corrected; with whole frames ${px(causes.readoutWholeFrames)}`
-            : 'bend within the frame; not known without the readout time',
+          causes.readout === null
+            ? 'bend within the frame; not known without the readout time'
+            : rowsCorrected
+              ? `bend within the frame, rows corrected; a stabiliser that turns whole frames leaves ${px(causes.readoutWholeFrames)}`
+              : 'bend within the frame; all rows of this sensor are read at once',
         ),
         row(
           'Measuring',

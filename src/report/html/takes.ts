@@ -3,15 +3,16 @@ import { figure } from '../../judge/index.js';
 import type { RunDocument } from '../../run/index.js';
 import { takeSentence } from '../../stabilise/index.js';
 import { cropPercentWords } from '../format.js';
+import { namedTake } from '../wording.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { table } from './table.js';
 
 /** Sentence and tables; null when nothing was foretold. */
 export function takesPart({ stabilise, clip }: RunDocument): Markup | null {
   const { longerTake, again, hitsSeen } = stabilise;
-  if (longerTake.length === 0) return null;
+  const named = namedTake(stabilise);
+  if (named === null) return null;
   const testS = clip.rangeS[1] - clip.rangeS[0];
-  const named = longerTake.find(({ takeS }) => takeS >= 60) ?? longerTake[longerTake.length - 1];
   const upper = (take: { upper95Percent: number | null; atLeast: boolean }): string =>
     take.upper95Percent === null
       ? '–'

@@ -16,7 +16,8 @@ export function whatIfPart(run: RunDocument): Markup {
       <p class="legend">
         One pass cannot tell how much of the shake comes from the floor (it grows faster with the speed) and
         how much from the machine (it keeps its frequency): both extremes are given.
-        ${whatIf.speed[0]?.assumes ?? ''}
+        ${whatIf.speed.find(({ factor }) => factor === 1)?.assumes ?? ''} Slower, ripples too short for the
+        test pass are missing; faster, the stretch is over sooner.${refusals(whatIf)}
       </p>
     </details>
     <details>
@@ -55,8 +56,7 @@ function speedTable({ speed }: StabiliseSection['whatIf']): Markup {
     head: ['Speed', 'Crop, all from the floor', 'Crop, all from the machine', 'Shake left, RMS'],
     rows: speed.map(({ factor, speedMps, allFloor, allMachine, refused }): Insert[] => {
       const name = `${speedMps === null ? `${figure(factor)} x` : `${figure(speedMps)} m/s`}${factor === 1 ? ' (used)' : ''}`;
-      if (refused !== null || allFloor === null || allMachine === null)
-        return [name, refused === null ? '–' : REFUSED[refused], '–', '–'];
+      if (refused !== null || allFloor === null || allMachine === null) return [name, '–', '–', '–'];
       return [
         name,
         crop(allFloor.cropPercent, allFloor.coverable),
@@ -66,6 +66,11 @@ function speedTable({ speed }: StabiliseSection['whatIf']): Markup {
     }),
     numeric: [1, 2, 3],
   });
+}
+
+function refusals({ speed }: StabiliseSection['whatIf']): string {
+  const whys = new Set(speed.flatMap(({ refused }) => (refused === null ? [] : [REFUSED[refused]])));
+  return whys.size === 0 ? '' : ` A dash: ${[...whys].join('; ')}.`;
 }
 
 function crop(percent: number, coverable: boolean): string {

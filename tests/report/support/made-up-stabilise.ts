@@ -65,6 +65,7 @@ export function madeUpStabilise(worstFrameS: number): StabiliseSection {
       { mode: 'holdStill', smoothingS: null, cropPercent: 60, residualPx: 0.4, coverable: false },
       { mode: 'smoothest', smoothingS: null, cropPercent: 5, residualPx: 0.41, coverable: true },
     ],
+    takeS: 60,
     longerTake: [
       { ...take(30, 3.5, 5.1), chanceExceeds: 0.714, unseenHitsAtMost: null },
       { ...take(60, 3.8, 5.9), chanceExceeds: 0.833, unseenHitsAtMost: null },
