@@ -20,7 +20,7 @@ const GIVEN_UP_PX = 0.01;
  * The largest window of the delivery's shape, anywhere in the frame and the same for all frames, that shows no border.
  *
  * Borders as in `exactCrop`; no window is wider by more than 0.02 px. Never smaller than the centred one, which is given
- * itself unless another is larger by 0.01 px; where the window is free to move it lies near the middle. Without a frame the
+ * itself unless another is larger by 0.005 px; where the window is free to move it lies near the middle. Without a frame the
  * whole picture is given; without a window that fits, the limit of the zoom (20) in the middle.
  *
  * @param shape height per width of the delivery; that of the frame unless given

@@ -1,9 +1,12 @@
 /** Crop arithmetic against published relations; the numbers were computed apart from this code. */
 import { describe, expect, it } from 'vitest';
 import {
+  exactCrop,
   exactZoomForPath,
   horizontalCropPercent,
   largestCentredHalfWidth,
+  offCentreCrop,
+  type Corrections,
 } from '../../src/stabilise/index.js';
 import { plainCamera } from '../optics/support/plain-camera.js';
 import { workedCase } from '../optics/support/worked-case.js';
@@ -18,6 +21,21 @@ interface CropArithmetic {
   readonly roll_0p5deg_scale_16x9: number;
 }
 const expected = workedCase<CropArithmetic>('crop-arithmetic').expected;
+
+const LONG_LENS = plainCamera(1920, 1080, 1e8);
+const TINY_TURN = { abs: 1e-7, why: 'tangent of some microradians' };
+
+/** Turns that move the picture of the long lens by whole pixels, right and down. */
+function turnedPx(...shifts: (readonly [number, number])[]): Corrections {
+  return {
+    vibration: {
+      pan: Float64Array.from(shifts, ([dx]) => dx / 1e8),
+      tilt: Float64Array.from(shifts, ([, dy]) => -dy / 1e8),
+      roll: new Float64Array(shifts.length),
+    },
+    rows: null,
+  };
+}
 
 /** Linear share of a 1920 x 1080 picture that is left when it is moved by whole pixels. */
 function shareAfterShift(dx: number, dy: number): number {
@@ -61,6 +79,41 @@ describe('crop arithmetic', () => {
         abs: 1e-6,
         why: 'digits of the reference, in per cent',
       });
+    }
+  });
+
+  // Source: the same relations, with the picture moved as a camera moves it: tiny turns of a very long lens. The windows
+  // 0.8, 0.9 and 0.95 leave +-192 x +-108, +-96 x +-54 and +-48 x +-27 px, and 0.64, 0.81 and 0.9025 of the area.
+  it('agrees on the shift that a crop window allows, as a turn of the camera', () => {
+    for (const [scale, [dx, dy]] of Object.entries(expected.shift_px_for_scale)) {
+      for (const turned of [turnedPx([dx, 0]), turnedPx([0, dy]), turnedPx([-dx, dy], [0, -dy])]) {
+        const { halfWidthShare, zoom } = exactCrop(turned, LONG_LENS);
+        expectWithin(1 / zoom, Number(scale), TINY_TURN);
+        expectWithin(halfWidthShare[0] ** 2, Number(scale) ** 2, TINY_TURN, 'area');
+      }
+    }
+  });
+
+  // Source: plane geometry. Frames at 0 and at d share the picture from d to W: centred 1 - 2d/W of it, off-centre 1 - d/W.
+  it('agrees that a window off the middle halves the crop of a shift to one side', () => {
+    for (const d of [27, 54, 108]) {
+      const oneSided = turnedPx([0, 0], [d, 0]);
+      expectWithin(1 / exactCrop(oneSided, LONG_LENS).zoom, 1 - (2 * d) / 1920, TINY_TURN);
+      const { zoom, offsetXPx } = offCentreCrop(oneSided, LONG_LENS);
+      expectWithin(1 / zoom, 1 - d / 1920, { abs: 1.2e-5, why: 'the search ends within 0.01 px of 960' });
+      expectWithin(Math.abs(offsetXPx), d / 2, { abs: 0.02, why: 'the same' });
+    }
+  });
+
+  // Source: common practice, no source: "small angular vibration costs near-zero crop".
+  it('agrees that small angular vibration costs next to no crop', () => {
+    const rad = (0.01 * Math.PI) / 180;
+    const small = Float64Array.from({ length: 250 }, (_, t) => rad * Math.SQRT2 * Math.sin(2.1 * t));
+    const vibration = { pan: small, tilt: small.map((v) => -v), roll: small };
+    for (const focalPx of [1300, 1900, 4500]) {
+      // 24, 35 and 85 mm on a full frame at 1920 px: below one per cent on short lenses, below three on a long one.
+      const { cropPercent } = exactCrop({ vibration, rows: null }, plainCamera(1920, 1080, focalPx));
+      expect(cropPercent).toBeLessThan(focalPx < 2000 ? 1.2 : 3);
     }
   });
 

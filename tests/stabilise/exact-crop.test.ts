@@ -250,6 +250,77 @@ function turningRows(frames: number, amplitude: number, knots = 9): RowChanges {
   return { knots, pan: column(0), tilt: column(1), roll: column(2) };
 }
 
+describe('the exact crop for any frame and delivery', () => {
+  const size = fc.integer({ min: 400, max: 4000 });
+  const deliveryShape = fc.constantFrom(9 / 16, 1 / 2.39, 1 / 1.85, 3 / 4, 1, 5 / 4, 16 / 9);
+
+  it('of a pure roll is set by the nearer of the two sides that a corner meets, upright frames included', () => {
+    fc.assert(
+      fc.property(
+        size,
+        size,
+        deliveryShape,
+        fc.double({ min: -0.2, max: 0.2, noNaN: true }),
+        (w, h, shape, roll) => {
+          const [c, s] = [Math.cos(roll), Math.sin(Math.abs(roll))];
+          const halfWidth = Math.min(w / 2 / (c + shape * s), h / 2 / (s + shape * c));
+          const whole = Math.min(w / 2, h / 2 / shape);
+          const { zoom } = exactZoomForPath(shake([0, 0, roll]), plainCamera(w, h, 2000), shape);
+          expectWithin(zoom, Math.min(20, Math.max(1, whole / halfWidth)), {
+            abs: 1e-9,
+            why: 'double rounding',
+          });
+        },
+      ),
+    );
+  });
+
+  it('of a shift costs nothing as long as the delivery leaves room on that side', () => {
+    const long = (w: number, h: number) => plainCamera(w, h, 1e7);
+    const shiftPx = (dx: number, dy: number) => shake([dx / 1e7, dy / 1e7, 0]);
+    const zoomOf = (w: number, h: number, dx: number, dy: number, shape: number) =>
+      exactZoomForPath(shiftPx(dx, dy), long(w, h), shape).zoom;
+    const exact = { abs: 1e-6, why: 'tangent of some microradians' };
+    // 1920 x 1080 has 138.3 px above and below a 2.39 : 1 picture.
+    const above = (1080 - 1920 / 2.39) / 2;
+    expectWithin(zoomOf(1920, 1080, 0, 100, 1 / 2.39), 1, exact);
+    expectWithin(zoomOf(1920, 1080, 0, above + 10, 1 / 2.39), 1 / (1 - 20 / (1920 / 2.39)), exact);
+    expectWithin(zoomOf(1920, 1080, 48, 100, 1 / 2.39), 1 / 0.95, exact);
+    // An upright delivery cut from the same frame has the room at the sides.
+    expectWithin(zoomOf(1920, 1080, 600, 27, 16 / 9), 1 / 0.95, exact);
+    // A frame shot upright for an upright delivery has none anywhere.
+    expectWithin(zoomOf(1080, 1920, 27, 0, 16 / 9), 1 / 0.95, exact);
+    expectWithin(zoomOf(1080, 1920, 0, 48, 16 / 9), 1 / 0.95, exact);
+    // 4:3 from 16:9: 240 px at each side.
+    expectWithin(zoomOf(1920, 1080, 240, 0, 3 / 4), 1, exact);
+  });
+
+  it('is the same for a frame and its delivery turned by a quarter, lens and shake with them', () => {
+    // Turned clockwise: what was right is down, what was up is right.
+    fc.assert(
+      fc.property(path, (frames) => {
+        const upright: Camera = {
+          ...wide,
+          widthPx: wide.heightPx,
+          heightPx: wide.widthPx,
+          centreXPx: wide.heightPx - 1 - wide.centreYPx,
+          centreYPx: wide.centreXPx,
+          distortion: { k1: -0.12, k2: 0.02, k3: 0, p1: -3e-4, p2: -5e-4 },
+        };
+        const turned = frames.map(([p, t, r]) => [t, -p, r] as const);
+        for (const shape of [9 / 16, 1 / 2.39]) {
+          expectWithin(
+            exactZoomForPath(shake(...turned), upright, 1 / shape).zoom,
+            exactZoomForPath(shake(...frames), wide, shape).zoom,
+            { abs: 1e-8, why: 'inverse of the distortion' },
+          );
+        }
+      }),
+      { numRuns: 20 },
+    );
+  });
+});
+
 describe('the exact crop of rows that turn', () => {
   const wobbly: Corrections = {
     vibration: shake([0.01, 0.004, -0.005], [-0.006, -0.008, 0.004], [0.002, 0.003, 0.008]),
