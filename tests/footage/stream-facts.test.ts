@@ -3,7 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { frameRate } from '../../src/footage/frame-rate.js';
 import {
   bitDepth,
+  colourTags,
   durationOf,
+  soundStreams,
   timecodeOf,
   uprightTurn,
   videoStream,
@@ -129,5 +131,55 @@ describe('statements of a stream', () => {
     const clip = { codec_type: 'video', disposition: { attached_pic: 0 } };
     expect(videoStream([{ codec_type: 'audio' }, cover, clip])).toBe(clip);
     expect(videoStream([cover])).toBe(undefined);
+  });
+});
+
+describe('the timecode', () => {
+  it('of Matroska is found although its name is in capitals', () => {
+    const probed = { format: { tags: { TIMECODE: '10:00:00:00' } } };
+    expect(timecodeOf(probed, {})).toBe('10:00:00:00');
+  });
+});
+
+describe('colours', () => {
+  it('are what the stream says, in its words', () => {
+    const tags = colourTags({
+      ...{ pix_fmt: 'yuv420p10le', color_range: 'tv', color_space: 'bt2020nc', color_primaries: 'bt2020' },
+      ...{ color_transfer: 'arib-std-b67', chroma_location: 'topleft' },
+    });
+    expect(tags).toEqual({
+      ...{ primaries: 'bt2020', transfer: 'arib-std-b67', matrix: 'bt2020nc', range: 'tv' },
+      chromaLocation: 'topleft',
+    });
+  });
+
+  it('are unknown where the stream says so or nothing', () => {
+    const nothing = { primaries: null, transfer: null, matrix: null, range: null, chromaLocation: null };
+    expect(colourTags({})).toEqual(nothing);
+    const said = { color_range: 'unknown', color_space: 'unknown', color_primaries: 'reserved' };
+    expect(colourTags({ ...said, chroma_location: 'unspecified' })).toEqual(nothing);
+  });
+
+  it('of full-range formats are of full range without a tag', () => {
+    expect(colourTags({ pix_fmt: 'yuvj420p' }).range).toBe('pc');
+  });
+});
+
+describe('sound streams', () => {
+  it('are listed in order, with what is known of each', () => {
+    const picture = { codec_type: 'video', codec_name: 'h264' };
+    const stereo = {
+      codec_type: 'audio',
+      codec_name: 'aac',
+      channels: 2,
+      channel_layout: 'stereo',
+      start_time: '0.1',
+    };
+    const takes = { codec_type: 'audio', codec_name: 'pcm_s24le', channels: 8, bits_per_sample: 24 };
+    expect(soundStreams([picture, stereo, takes, { codec_type: 'audio' }])).toEqual([
+      { codec: 'aac', channels: 2, channelLayout: 'stereo', bitDepth: 0, startTimeS: 0.1 },
+      { codec: 'pcm_s24le', channels: 8, channelLayout: null, bitDepth: 24, startTimeS: null },
+      { codec: 'unknown', channels: 0, channelLayout: null, bitDepth: 0, startTimeS: null },
+    ]);
   });
 });
