@@ -43,7 +43,7 @@ export interface CropForecast {
   readonly medianPercent: number | null;
   /** 95 of 100 such takes need less; 100 means that nothing would be left of the picture. */
   readonly upper95Percent: number | null;
-  /** The bound rests on one or two hits, so that a true one may lie higher: "at least". */
+  /** Hits are rare in the test (fewer than three, or than one in six seconds): a true bound may lie higher. */
   readonly atLeast: boolean;
   /** Null when there is a bound. */
   readonly refused: TakeRefusal | null;

@@ -9,6 +9,7 @@ import { gaussianRandom, quantile, seededRandom } from '../numerics/index.js';
 import { findHits } from './hits.js';
 import type {
   CropForecast,
+  FrameSpan,
   Hit,
   LongerTake,
   SameStretch,
@@ -34,8 +35,9 @@ const SAME_STRETCH = 0.18;
 const SAME_STRETCH_UPPER = 1.35;
 /** Hits are taken apart while steady shake fills at least this share of the clip. */
 const LEAST_STEADY_SHARE = 0.5;
-/** From fewer hits than this the bound is called "at least". */
+/** Hits are rare when fewer than three were seen, or fewer than one in six seconds: the bound is then called "at least". */
 const FEW_HITS = 3;
+const RARE_S = 6;
 /** Below as many upward crossings the clip is no sample of anything. */
 const LEAST_CROSSINGS = 3;
 /** Hits per take that may have stayed unseen in a test without one: -ln 0.05 for each length of the test. */
@@ -98,7 +100,7 @@ function forecaster(pass: TestPass, hits: readonly Hit[], clipS: number, seed: n
   const gaussian = gaussianRandom(random);
   const { maxima, hitsApart } = drawnMaxima(pass, hits, clipS, { random, gaussian });
   const passFactor = factors(PASS_TO_PASS, gaussian);
-  const fewHits = hitsApart && hits.length < FEW_HITS && !pass.joints;
+  const rareHits = hitsApart && !pass.joints && hits.length < Math.max(FEW_HITS, clipS / RARE_S);
   return {
     gaussian,
     hitsApart,
@@ -106,12 +108,12 @@ function forecaster(pass: TestPass, hits: readonly Hit[], clipS: number, seed: n
     summary(takeS, crops, medianPercent) {
       const refused = refusal(takeS, clipS, crops !== null);
       const upper = crops && !refused ? Math.max(percentile(crops, 0.95), medianPercent ?? 0) : null;
-      return { takeS, medianPercent, upper95Percent: upper, atLeast: upper !== null && fewHits, refused };
+      return { takeS, medianPercent, upper95Percent: upper, atLeast: upper !== null && rareHits, refused };
     },
   };
 }
 
-/** Steady shake and hits together; hits that fill the clip are steady shake. */
+/** Steady shake and hits together, each axle's kick by itself; hits that fill the clip are steady shake. */
 function drawnMaxima(
   pass: TestPass,
   hits: readonly Hit[],
@@ -123,12 +125,15 @@ function drawnMaxima(
   for (const { spans } of hits) for (const { from, to } of spans) hit.fill(1, from, to);
   const rest = cropFraction.filter((_, t) => hit[t] === 0);
   const steadyShare = rest.length / cropFraction.length;
-  const heights = hits.map((one) => heightOf(one, cropFraction)).filter((height) => height > 0);
+  const kicks = hits.flatMap(({ spans }) => spans);
+  const heights = kicks.map((kick) => heightOf(kick, cropFraction)).filter((height) => height > 0);
   if (heights.length === 0 || steadyShare < LEAST_STEADY_SHARE)
     return { maxima: steadyMaxima(cropFraction, rateHz, upCrossingsHz, LEAST_PEAKS, dice), hitsApart: false };
 
   const steady = steadyMaxima(rest, rateHz, upCrossingsHz, LEAST_PEAKS_BESIDE_HITS, dice);
-  const countIn = joints && ((takeS: number) => Math.floor((joints.speedMps * takeS) / joints.spacingM));
+  const kicksEach = kicks.length / hits.length;
+  const countIn =
+    joints && ((takeS: number) => kicksEach * Math.floor((joints.speedMps * takeS) / joints.spacingM));
   const struck = hitMaxima(heights, clipS, dice, countIn);
   const maxima =
     steady &&
@@ -139,12 +144,8 @@ function drawnMaxima(
   return { maxima, hitsApart: true };
 }
 
-function heightOf({ spans }: Hit, cropFraction: Readonly<Float64Array>): number {
-  let most = 0;
-  for (const { from, to } of spans)
-    for (let t = Math.max(0, from); t < Math.min(to, cropFraction.length); t++)
-      most = Math.max(most, cropFraction[t]);
-  return most;
+function heightOf({ from, to }: FrameSpan, cropFraction: Readonly<Float64Array>): number {
+  return largest(cropFraction.subarray(Math.max(0, from), Math.max(0, to)));
 }
 
 /** The test's stretch again, alone and as the start of longer takes. */

@@ -79,11 +79,11 @@ export function steadyMaxima(
 }
 
 /**
- * Maxima of hits.
+ * Maxima of hits; the kicks of both axles count as two.
  *
- * @param heights largest crop fraction of each hit seen, at least one, all positive
+ * @param heights largest crop fraction of each kick seen, at least one, all positive
  * @param seconds in which they were seen
- * @param countIn number of hits in a take of so many seconds, when it is known; else they come at random, at about the rate seen
+ * @param countIn number of kicks in a take of so many seconds, when it is known; else they come at random, at about the rate seen
  */
 export function hitMaxima(
   heights: ArrayLike<number>,

@@ -66,7 +66,7 @@ function forecastWords({ takeS, medianPercent, upper95Percent, atLeast, refused 
   }
   const bound =
     atLeast && upper95Percent <= NOT_USABLE_PERCENT
-      ? `for 19 in 20 allow at least ${digitsUp(upper95Percent)} %, for the test shows only a hit or two`
+      ? `for 19 in 20 allow at least ${digitsUp(upper95Percent)} %, for hits are rare in the test`
       : boundWords(upper95Percent);
   return typical ? `${length} ${typical}, ${bound}` : `${length}: ${bound}`;
 }

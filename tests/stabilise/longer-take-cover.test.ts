@@ -1,4 +1,4 @@
-/** How often takes on simulated floors keep to what was foretold from a test pass; standard errors of 400 trials in brackets. */
+/** How often takes on simulated floors keep to what was foretold from a test pass; standard errors in brackets. */
 import { describe, expect, it } from 'vitest';
 import { gaussianRandom, seededRandom } from '../../src/numerics/index.js';
 import { predictTakes } from '../../src/stabilise/index.js';
@@ -17,6 +17,7 @@ import {
 } from './support/simulated-floors.js';
 
 const TRIALS = 400;
+const FEWER = 250;
 const TEST_S = 10;
 const TAKE_S = 60;
 const TEST = TEST_S * RATE_HZ;
@@ -102,26 +103,26 @@ describe('the bound of 19 in 20', () => {
   });
 
   it('nearly holds where the level wanders by 30 % over seconds', () => {
-    const all = outcomes(trials('uneven', 21, PASSES_DIFFER), false);
-    expect(share(all, ({ held }) => held)).toBeGreaterThanOrEqual(0.88); // 92 % (1.4)
+    const all = outcomes(trials('uneven', 21, PASSES_DIFFER, FEWER), false);
+    expect(share(all, ({ held }) => held)).toBeGreaterThanOrEqual(0.88); // 92 % (1.7)
   });
 
   it('holds on a floor with joints, known or found', () => {
     const all = trials('joints', 22, PASSES_DIFFER);
-    expect(share(outcomes(all, true), ({ held }) => held)).toBeGreaterThanOrEqual(0.93); // 100 %
-    expect(share(outcomes(all, false), ({ held }) => held)).toBeGreaterThanOrEqual(0.93); // 95 % (1.1)
+    expect(share(outcomes(all, true), ({ held }) => held)).toBeGreaterThanOrEqual(0.93); // 98 % (0.8)
+    expect(share(outcomes(all, false), ({ held }) => held)).toBeGreaterThanOrEqual(0.93); // 95 % (1.1), 100 % where a hit was found
   });
 
   it('is called "at least" where one or two hits were seen, holds wherever any was, and not where none was', () => {
-    const all = trials('rareHits', 23, PASSES_DIFFER);
+    const all = trials('rareHits', 23, PASSES_DIFFER, FEWER);
     for (const hitsKnown of [true, false]) {
       const results = outcomes(all, hitsKnown);
       const seen = results.filter(({ take }) => take.unseenHitsAtMost === null);
       const unseen = results.filter(({ take }) => take.unseenHitsAtMost !== null);
-      expect(share(seen, ({ held }) => held)).toBeGreaterThanOrEqual(0.93); // 99 % (0.6)
+      expect(share(seen, ({ held }) => held)).toBeGreaterThanOrEqual(0.93); // 96 % (1.5) known, 100 % found
       expect(share(seen, ({ take }) => take.atLeast)).toBeGreaterThan(0.75);
       expect(unseen.some(({ take }) => take.atLeast)).toBe(false);
-      // A test without a hit foretells nothing of hits: 38 % (3.5) hold, and all of these clips say how many may come.
+      // A test without a hit foretells nothing of hits: 38 % (4.5) hold, and all of these clips say how many may come.
       expect(share(unseen, ({ held }) => held)).toBeLessThan(0.6);
     }
   });
@@ -145,7 +146,7 @@ describe('the stretch of the test rolled again', () => {
 
   it('and on beyond it keeps to its bound', () => {
     const random = seededRandom(25);
-    const held = Array.from({ length: TRIALS / 2 }, (_, i) => {
+    const held = Array.from({ length: FEWER }, (_, i) => {
       const [first, second] = twoPasses(true, TAKE, random);
       const { longer } = predictTakes(passOf(partOf(first, 0, TEST), true), [TAKE_S], i).again;
       return 100 * most(second) <= (longer[0].upper95Percent ?? NaN);

@@ -51,7 +51,7 @@ describe('takes elsewhere on the floor of a test', () => {
     });
   });
 
-  it('have a bound that is called "at least" after one or two hits, unless the spacing of the joints is known', () => {
+  it('have a bound that is called "at least" where hits are rare, unless the spacing of the joints is known', () => {
     const foretell = (hits: readonly Hit[], more: Partial<TestPass> = {}) =>
       predictTakes({ ...joints, hits, ...more }, [60]).takes[0];
     const [first, second, third] = joints.hits;
@@ -60,6 +60,11 @@ describe('takes elsewhere on the floor of a test', () => {
     expect(foretell([first, second]).atLeast).toBe(true);
     expect(foretell([first, second, third]).atLeast).toBe(false);
     expect(foretell([first], { joints: { spacingM: 1.2, speedMps: 0.3 } }).atLeast).toBe(false);
+    // Four hits in 30 s are rare, six are not.
+    const long = testPass('joints', 30);
+    const longAtLeast = (count: number) =>
+      predictTakes({ ...long, hits: long.hits.slice(0, count) }, [60]).takes[0].atLeast;
+    expect([4, 6].map(longAtLeast)).toEqual([true, false]);
   });
 
   it('hold as many joints as the spacing says: none on a take shorter than it', () => {

@@ -34,9 +34,9 @@ describe('the sentence on a longer take', () => {
     expect(sentence({ upper95Percent: 3 * 1.4 })).toContain('below 4.2 %');
   });
 
-  it('calls a bound from one or two hits "at least"', () => {
+  it('calls a bound where hits are rare "at least"', () => {
     expect(sentence({ atLeast: true })).toBe(
-      `The test needed 3.1 %; a 60 s take about 3.7 %, for 19 in 20 allow at least 6 %, for the test shows only a hit or two. ${chance}`,
+      `The test needed 3.1 %; a 60 s take about 3.7 %, for 19 in 20 allow at least 6 %, for hits are rare in the test. ${chance}`,
     );
   });
 
