@@ -1,9 +1,9 @@
 /** From the clip of a test pass to a stabilised clip: measured first, then rendered at the crop that was foretold. */
-import { findTools, probeClip } from './footage/index.js';
+import { checkOutput, findTools, probeClip } from './footage/index.js';
 import type { MeasureHooks, MeasureRequest } from './measure-request.js';
 import { measure } from './measure.js';
 import { renderProof, type ProofLayout, type ProofRecord, type ProofWindow } from './proof/index.js';
-import { TrundleError, type RunDocument } from './run/index.js';
+import { TrundleError, type RunDocument, type Warning } from './run/index.js';
 import type { Stabilisation } from './stabilise/index.js';
 
 /** How the stabilised clip is to be shown and written. */
@@ -17,7 +17,10 @@ export interface ProofWish {
 
 /** Hooks of a proof. */
 export interface ProofHooks extends MeasureHooks {
+  /** Frames rendered, of about how many. */
   readonly onRendered?: (done: number, total: number) => void;
+  /** What the decoder met while rendering. */
+  readonly onWarning?: (warning: Warning) => void;
 }
 
 /** A proof: the file, and what was foretold for it. */
@@ -32,7 +35,7 @@ export interface Proof {
  * Measures `request.clip` and renders it stabilised.
  *
  * @throws TrundleError as `measure`; 'proof-impossible' when the clip was unmeasurable or no window covers all frames;
- *   'output-unwritable', 'output-is-source', 'interrupted'
+ *   'output-unwritable' (also when the file is the clip itself), 'interrupted'
  */
 export async function prove(
   request: MeasureRequest,
@@ -40,6 +43,7 @@ export async function prove(
   hooks: ProofHooks = {},
 ): Promise<Proof> {
   const { tools = await findTools(), signal, threads, onRendered = () => {} } = hooks;
+  await checkOutput(wish.file, request.clip);
   const { run, motion, stabilisation: plan } = await measure(request, { ...hooks, tools });
   refuseHopeless(run, plan, request.clip);
   const [inS, outS] = run.clip.rangeS;
@@ -57,7 +61,7 @@ export async function prove(
       layout: wish.layout,
       codec: /\.mov$/i.test(wish.file) ? 'prores' : 'h264',
     },
-    { signal, threads, onProgress: onRendered, tools },
+    { signal, threads, onProgress: onRendered, onWarning: hooks.onWarning, tools },
   );
   return { record, cropPercent: cropOf(plan, wish.window), run };
 }

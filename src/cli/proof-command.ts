@@ -77,6 +77,7 @@ export function proofCommand(io: Io) {
       const proof = await prove(requestFor(clip, args, io), wish, {
         signal: io.signal,
         onProgress: (stage, done, total) => progress.show(STAGE_WORDS[stage], done, total),
+        onWarning: ({ text }) => (args.quiet ? undefined : io.err(`${text}\n`)),
         onRendered: (done, total) => {
           // The time left counts from the first frame rendered.
           if (!rendering) {

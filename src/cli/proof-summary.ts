@@ -17,8 +17,21 @@ export function proofSummary({ record, run, cropPercent }: Proof): string {
     `${record.widthPx}x${record.heightPx}, ${record.frames} frames, ${CODECS[record.codec]} ${record.pixelFormat}`,
     `Stabilised: ${wayInWords(run.stabilise)}; crop ${figure(cropPercent)} % of the width`,
     `Shake foretold to stay: ${left}`,
+    ...changes(record),
     record.framesOutside === 0
       ? 'No border shows in any frame.'
       : `A border shows in ${record.framesOutside} frames, by up to ${figure(record.furthestOutsidePx)} px.`,
   ].join('\n');
+}
+
+/** What coding could not keep as it was. */
+function changes({ depthReduced, rangeReduced, bitDepth, sound }: Proof['record']): string[] {
+  return [
+    ...(depthReduced ? [`The depth was brought to ${bitDepth} bits.`] : []),
+    ...(rangeReduced ? ['Full-range levels were brought to those of television.'] : []),
+    ...(sound.some(({ codec }) => codec === null) ? ['Sound was left out that FFmpeg has no name for.'] : []),
+    ...(sound.some(({ codec, unchanged }) => codec !== null && !unchanged)
+      ? ['The sound was coded anew, for this kind of file cannot hold it as it is.']
+      : []),
+  ];
 }

@@ -14,5 +14,6 @@ export * from './decode-planes.js';
 export type { Samples } from './turn-plane.js';
 export * from './even-frames.js';
 export * from './encode-planes.js';
+export { checkOutput } from './output-clip.js';
 export type { SoundRecord } from './sound-tracks.js';
 export * from './start-timecode.js';

@@ -99,6 +99,15 @@ export async function writeClip(
   }
 }
 
+/**
+ * Finds out, before long work, whether a clip made from `source` may be written to `file`.
+ * @throws TrundleError 'output-unwritable'
+ */
+export async function checkOutput(file: string, source: string): Promise<void> {
+  await refuseSource(file, source);
+  await checkFolder(file);
+}
+
 /** @throws TrundleError 'output-unwritable' when `file` is the clip `source` itself, by whatever name */
 export async function refuseSource(file: string, source: string): Promise<void> {
   const [target, origin] = await Promise.all([file, source].map((one) => stat(one).catch(() => null)));
