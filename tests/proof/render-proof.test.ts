@@ -7,7 +7,14 @@ import { renderProof, type ProofHooks, type ProofRecord, type ProofRequest } fro
 import { makeFrames, type FrameErrand } from '../../src/proof/frame-pool.js';
 import { exactCrop } from '../../src/stabilise/index.js';
 import { expectWithin } from '../support/expect-within.js';
-import { clipFolder, makeClip, processesNaming, testSource, tools } from '../footage/made-clips.js';
+import {
+  clipFolder,
+  makeClip,
+  processesNaming,
+  setDisplayMatrix,
+  testSource,
+  tools,
+} from '../footage/made-clips.js';
 import { cameraOf, formatOf, FPS, planesOf, shake, steady, viewOf } from './support/made-view.js';
 
 const folder = clipFolder();
@@ -144,7 +151,19 @@ describe('a proof', () => {
     expect((await framesOf(place('range.mp4')))[0].planes).toEqual(source[5].planes);
   });
 
-  it('stands upright and has the shape of an upright delivery', async () => {
+  it('stands upright when the clip is stored on its side', async () => {
+    const clip = await makeClip(place('side.mp4'), ...testSource(320, 180, '25', 0.2), ...LOSSLESS);
+    await setDisplayMatrix(clip, [0, 1, -1, 0]);
+    const { record, facts } = await render(clip, 'stood.mp4', viewOf(still, cameraOf(90, 160)));
+    expect(record).toMatchObject({ widthPx: 180, heightPx: 320, framesOutside: 0 });
+    expect(facts).toMatchObject({ rotationDeg: 0, widthPx: 180, heightPx: 320 });
+    const luma = (frames: readonly PlaneFrame[]) => frames.map(({ planes }) => planes[0]);
+    const stored = await framesOf(clip);
+    expect(stored).toHaveLength(5);
+    expect(luma(await framesOf(place('stood.mp4')))).toEqual(luma(stored));
+  });
+
+  it('has the shape of an upright delivery', async () => {
     const { record, facts } = await render(plainClip, 'upright.mp4', {
       ...viewOf(still, camera, { shape: 16 / 9 }),
       layout: 'beside',
@@ -198,7 +217,7 @@ describe('a proof that ends early', () => {
     'ultrafast',
   );
 
-  it.each([1, 2])('leaves no file and no process when interrupted: %d threads', async (threads) => {
+  it.each([1, 2])('leaves no file and no process when interrupted, threads: %d', async (threads) => {
     const clip = await long;
     const before = readdirSync(folder);
     const controller = new AbortController();
