@@ -136,8 +136,9 @@ function checkOptions(file: string, options: Readonly<EncodePlanesOptions>): str
     throw new RangeError(`file must end in ${codec === 'prores' ? '.mov' : '.mp4 or .mkv'}, got "${file}"`);
   }
   const taken = outputFormat(format, codec, format.widthPx, format.heightPx);
-  const isTaken = taken.chroma === format.chroma && taken.widthPx === format.widthPx;
-  if (!isTaken || taken.heightPx !== format.heightPx) {
+  // Chroma in places that no file can name would be shown in the wrong place.
+  const lie = ({ widthPx, heightPx, planes }: PlaneFormat) => JSON.stringify([widthPx, heightPx, planes]);
+  if (lie(taken) !== lie(format)) {
     const { pixelFormat, widthPx, heightPx } = format;
     throw new RangeError(
       `format must be one of outputFormat for ${codec}, got ${pixelFormat} of ${widthPx} x ${heightPx}`,

@@ -299,6 +299,8 @@ describe('a clip that is not written', () => {
     await refuse('x.mp4', { codec: 'prores' }, 'must end in .mov');
     await refuse('x.mov', { codec: 'prores' }, 'must be one of outputFormat for prores, got yuv420p');
     await refuse('x.mp4', { format: { ...format, widthPx: 161 } }, 'got yuv420p of 161 x 90');
+    const mirrored = planeFormatOf({ ...source, mirrored: true });
+    await refuse('x.mp4', { format: mirrored }, 'must be one of outputFormat for h264');
     await refuse('x.mp4', { quality: 60 }, 'quality must be within 0 to 51, got 60');
     await refuse('x.mp4', { fpsFraction: '0/0' }, 'fpsFraction must be a positive fraction');
     const smaller = outputFormat(format, 'h264', 158, 88);
