@@ -86,6 +86,7 @@ class Hand {
   constructor(recipe: FrameRecipe, url: URL) {
     this.#worker = startThread(url, recipe);
     this.#worker.on('message', (made: FrameReply) => {
+      if (this.#failure) return; // what was still being made when all was called off
       const next = this.#waiting.shift();
       assert(next !== undefined, 'a worker answers each errand once');
       next.resolve(made);

@@ -239,6 +239,20 @@ describe('a proof that ends early', () => {
     expect(readdirSync(folder)).not.toContain('never.mp4');
   });
 
+  it('takes no notice of a frame that comes after all was called off', async () => {
+    const source = formatOf(32, 18);
+    const controller = new AbortController();
+    async function* slow(): AsyncGenerator<FrameErrand> {
+      yield { planes: planesOf(source, () => 1), timeS: 0 };
+      controller.abort();
+      // The worker answers meanwhile.
+      await new Promise((resolve) => setTimeout(resolve, 800));
+    }
+    const recipe = { view: viewOf(still, camera), source, codec: 'h264', layout: 'alone' } as const;
+    const made = makeFrames(recipe, slow(), { threads: 2, signal: controller.signal });
+    await expect(made.next()).rejects.toMatchObject({ code: 'interrupted' });
+  });
+
   it('says when a worker died, and lets go of the decoder', async () => {
     const source = formatOf(32, 18);
     let open = 0;
