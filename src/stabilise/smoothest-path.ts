@@ -9,7 +9,6 @@
  * solution), and the derivatives are scaled so that the frame rate does not matter. Derivatives stand only where the clip
  * has the frames for them: nothing is extrapolated at its ends.
  */
-import { leastAbsolute, type SparseRows } from '../numerics/index.js';
 import type { Camera } from '../optics/index.js';
 import { ANGULAR_AXES } from '../run/index.js';
 import { exactCrop, MOST_CROP_PERCENT, wholeHalfWidth } from './exact-crop.js';
@@ -22,8 +21,8 @@ import {
   type PathStretches,
   type PathWeights,
 } from './path-smoothness.js';
+import { smoothInWindow } from './path-in-window.js';
 import type { AngularVibration, RowChanges } from './types.js';
-import { drawnInside, pxPerRad, windowLimits, windowOutline } from './window-limits.js';
 
 /** What the smoothest path may use. */
 export interface SmoothestOptions {
@@ -60,17 +59,6 @@ export interface SmoothestPath {
 const LEAST_ROOM_PX = 0.05;
 /** What is added to the crop that the rows need, as a share of it and per cent. */
 const ROWS_RESERVE = { share: 0.1, percent: 0.05 };
-/** Points that stand for a bent side of the window; a reserve makes up for what lies between two. */
-const POINTS_PER_BENT_SIDE = 5;
-const MOST_ROUNDS = 10;
-/** Kept free of the limit from the start, as a share of it: the linear limits are met to less than this in the end. */
-const RESERVE_SHARE = 1e-5;
-/** Gap of the first round, which only finds the place for the next lines. */
-const FIRST_GAP = 1e-4;
-/** Relative change of the roughness that ends the search: each round takes off the square of what the one before left. */
-const SETTLED = 3e-3;
-/** What is left of the roughness as filmed below this share is nothing. */
-const SETTLED_OF_FILMED = 1e-8;
 
 /**
  * The smoothest path whose exact crop stays within a limit, in every frame, first and last included.
@@ -121,69 +109,7 @@ export function smoothestPath(
   const roomPx = (wholeHalfWidth(camera, shape) * limitPercent) / 100;
   if (roomPx < LEAST_ROOM_PX || needed >= limitPercent) return result('asFilmed', filmed);
   const terms = smoothnessTerms(path, camera, rateHz, weights);
-  const wished = withinLimit(terms, filmed, rows, camera, shape, limitPercent);
-  return result('moving', trimmed(filmed, wished, cropOf, limitPercent));
-}
-
-/** Solves the programme about its own solution until it stands; may exceed the limit by rounding. */
-function withinLimit(
-  terms: SparseRows,
-  filmed: AngularVibration,
-  rows: RowChanges | null,
-  camera: Camera,
-  shape: number,
-  limitPercent: number,
-): AngularVibration {
-  const perSide = rows !== null || camera.distortion !== null ? POINTS_PER_BENT_SIDE : 2;
-  const whole = wholeHalfWidth(camera, shape);
-  const inside = { vibration: filmed, rows };
-  const start = toPx(filmed, camera);
-  const filmedPx = terms.right.reduce((sum, d) => sum + Math.abs(d), 0);
-  let vibration = filmed;
-  let before = Infinity;
-  let reserve = RESERVE_SHARE * limitPercent;
-  for (let round = 0; round < MOST_ROUNDS; round++) {
-    const outline = windowOutline(camera, whole * (1 - (limitPercent - reserve) / 100), shape, perSide);
-    const about = round === 0 ? filmed : drawnInside(outline, inside, vibration);
-    const limits = windowLimits(outline, { vibration: about, rows });
-    if (limits === null) break;
-    const solved = leastAbsolute(terms, limits, start, round === 0 ? { gap: FIRST_GAP } : {});
-    vibration = fromPx(solved.x, camera);
-    const excess = exactCrop({ vibration, rows }, camera, shape).cropPercent - limitPercent;
-    const settled =
-      Math.abs(solved.objective - before) <= SETTLED * solved.objective + SETTLED_OF_FILMED * filmedPx;
-    if (settled && excess <= 0) break;
-    before = solved.objective;
-    // Once the lines fit the curve, what is left over comes from between the outline points.
-    if (settled) reserve = Math.min(limitPercent / 2, reserve + 1.01 * excess);
-  }
-  return vibration;
-}
-
-/** As much of the way from the filmed path to the wished one as the limit allows: all of it but for rounding. */
-function trimmed(
-  filmed: AngularVibration,
-  wished: AngularVibration,
-  cropOf: (vibration: AngularVibration) => number,
-  limitPercent: number,
-): AngularVibration {
-  let inside = 0;
-  let insideCrop = cropOf(filmed);
-  let outside = 1;
-  let outsideCrop = cropOf(wished);
-  if (outsideCrop <= limitPercent) return wished;
-  let best = filmed;
-  for (let trial = 0; trial < 30 && outside - inside > 1e-9; trial++) {
-    // The crop grows faster and faster along the way, so a straight line between the two stays inside.
-    const line = inside + ((outside - inside) * (limitPercent - insideCrop)) / (outsideCrop - insideCrop);
-    const way = trial < 6 ? line : (inside + outside) / 2;
-    const tried = between(filmed, wished, way);
-    const crop = cropOf(tried);
-    if (crop <= limitPercent) [best, inside, insideCrop] = [tried, way, crop];
-    else [outside, outsideCrop] = [way, crop];
-    if (crop <= limitPercent && limitPercent - crop < 1e-7) break;
-  }
-  return best;
+  return result('moving', smoothInWindow({ terms, filmed, rows, camera, shape, limitPercent }));
 }
 
 /** The correction that turns the middle of each frame's range of rows to where its middle row was; zero without rows. */
@@ -202,28 +128,5 @@ function centredRows(rows: RowChanges | null, n: number): AngularVibration {
 
 function difference(a: AngularVibration, b: AngularVibration): AngularVibration {
   const [pan, tilt, roll] = ANGULAR_AXES.map((axis) => a[axis].map((value, t) => value - b[axis][t]));
-  return { pan, tilt, roll };
-}
-
-function between(a: AngularVibration, b: AngularVibration, share: number): AngularVibration {
-  const [pan, tilt, roll] = ANGULAR_AXES.map((axis) =>
-    a[axis].map((value, t) => value + share * (b[axis][t] - value)),
-  );
-  return { pan, tilt, roll };
-}
-
-function toPx(vibration: AngularVibration, camera: Camera): Float64Array {
-  const scale = pxPerRad(camera);
-  return Float64Array.from(
-    { length: 3 * vibration.pan.length },
-    (_, i) => scale[i % 3] * vibration[ANGULAR_AXES[i % 3]][Math.floor(i / 3)],
-  );
-}
-
-function fromPx(x: Readonly<Float64Array>, camera: Camera): AngularVibration {
-  const scale = pxPerRad(camera);
-  const [pan, tilt, roll] = [0, 1, 2].map((a) =>
-    Float64Array.from({ length: x.length / 3 }, (_, t) => x[3 * t + a] / scale[a]),
-  );
   return { pan, tilt, roll };
 }

@@ -16,8 +16,8 @@ import type { AngularVibration, Corrections } from './types.js';
 /** Corrections are tried this far to both sides to see how the places follow, px. */
 const TRIAL_PX = 1;
 
-/** Share of the way to the side of the frame that corrections are drawn back to. */
-const NEARLY_ALL = 0.99;
+/** Share of the room that corrections keep which are drawn back to the side of the frame. */
+const KEPT_ROOM = 1e-4;
 
 /** One outline point must not cross one side of the frame. */
 interface Check {
@@ -129,27 +129,53 @@ export function roomAt(outline: WindowOutline, turn: FrameTurn, roomPx: Float64A
  * The limits that keep the window inside every frame, linear about the given corrections: G x <= h, x being the corrections
  * in px, frame by frame pan, tilt and roll.
  *
+ * @param reachPx how far from the given corrections the lines are trusted, on each axis: the limits hold x within it
  * @returns null when part of the outline has no place in some frame
  */
-export function windowLimits(outline: WindowOutline, corrections: Corrections): SparseRows | null {
+export function windowLimits(
+  outline: WindowOutline,
+  corrections: Corrections,
+  reachPx = Infinity,
+): SparseRows | null {
   const n = corrections.vibration.pan.length;
   const checks = outline.checks.length;
   const scale = pxPerRad(outline.camera);
-  const limits = emptyRows(n * checks, 3);
+  const limits = emptyRows(n * (checks + (reachPx < Infinity ? 6 : 0)), 3);
   const room = emptyRoom(outline);
   for (let t = 0, row = 0; t < n; t++) {
     if (!windowRoom(outline, corrections, t, room)) return null;
+    const places = ANGULAR_AXES.map((axis, a) => scale[a] * corrections.vibration[axis][t]);
     for (let i = 0; i < checks; i++, row++) {
       limits.right[row] = room.roomPx[i];
       for (let a = 0; a < 3; a++) {
         const slope = room.slopes[3 * i + a];
         limits.columns[3 * row + a] = 3 * t + a;
         limits.coefficients[3 * row + a] = -slope;
-        limits.right[row] -= slope * scale[a] * corrections.vibration[ANGULAR_AXES[a]][t];
+        limits.right[row] -= slope * places[a];
+      }
+    }
+    if (reachPx === Infinity) continue;
+    for (let a = 0; a < 3; a++) {
+      for (const sign of [1, -1]) {
+        for (let k = 0; k < 3; k++) limits.columns[3 * row + k] = 3 * t + a;
+        limits.coefficients[3 * row] = sign;
+        limits.right[row] = sign * places[a] + reachPx;
+        row++;
       }
     }
   }
   return limits;
+}
+
+/** How far the outline reaches out of the frame where it reaches furthest, px; 0 when it lies inside, infinite without a place. */
+export function furthestOutPx(outline: WindowOutline, corrections: Corrections): number {
+  const roomPx = new Float64Array(outline.checks.length);
+  let furthest = 0;
+  for (let t = 0; t < corrections.vibration.pan.length; t++) {
+    if (!roomAt(outline, turnOfFrame(corrections, t), roomPx)) return Infinity;
+    for (let i = 0; i < roomPx.length; i++) furthest = Math.max(furthest, -roomPx[i]);
+  }
+  return furthest;
 }
 
 /**
@@ -177,7 +203,7 @@ export function drawnInside(
     const end = { ...start, pan: wished.pan[t], tilt: wished.tilt[t], roll: wished.roll[t] };
     if (!roomAt(outline, start, from) || !roomAt(outline, end, to)) way = 0;
     for (let i = 0; i < to.length; i++)
-      if (to[i] < 0) way = Math.min(way, (NEARLY_ALL * Math.max(0, from[i])) / (from[i] - to[i]));
+      if (to[i] < 0) way = Math.min(way, ((1 - KEPT_ROOM) * Math.max(0, from[i])) / (from[i] - to[i]));
     if (way === 1) continue;
     for (const axis of ANGULAR_AXES) out[axis][t] = start[axis] + way * (wished[axis][t] - start[axis]);
   }
