@@ -38,6 +38,8 @@ const LEAST_STEADY_SHARE = 0.5;
 /** Hits are rare when fewer than three were seen, or fewer than one in six seconds: the bound is then called "at least". */
 const FEW_HITS = 3;
 const RARE_S = 6;
+/** Hits are the joints of a floor when at least this share of the joints that were rolled over made one. */
+const JOINTS_SEEN_SHARE = 0.7;
 /** Below as many upward crossings the clip is no sample of anything. */
 const LEAST_CROSSINGS = 3;
 /** Hits per take that may have stayed unseen in a test without one: -ln 0.05 for each length of the test. */
@@ -100,7 +102,8 @@ function forecaster(pass: TestPass, hits: readonly Hit[], clipS: number, seed: n
   const gaussian = gaussianRandom(random);
   const { maxima, hitsApart } = drawnMaxima(pass, hits, clipS, { random, gaussian });
   const passFactor = factors(PASS_TO_PASS, gaussian);
-  const rareHits = hitsApart && !pass.joints && hits.length < Math.max(FEW_HITS, clipS / RARE_S);
+  const rareHits =
+    hitsApart && !jointsIn(pass, hits, clipS) && hits.length < Math.max(FEW_HITS, clipS / RARE_S);
   return {
     gaussian,
     hitsApart,
@@ -120,7 +123,7 @@ function drawnMaxima(
   clipS: number,
   dice: Dice,
 ): { maxima: DrawnMaxima | null; hitsApart: boolean } {
-  const { cropFraction, rateHz, upCrossingsHz, joints } = pass;
+  const { cropFraction, rateHz, upCrossingsHz } = pass;
   const hit = new Uint8Array(cropFraction.length);
   for (const { spans } of hits) for (const { from, to } of spans) hit.fill(1, from, to);
   const rest = cropFraction.filter((_, t) => hit[t] === 0);
@@ -132,8 +135,8 @@ function drawnMaxima(
 
   const steady = steadyMaxima(rest, rateHz, upCrossingsHz, LEAST_PEAKS_BESIDE_HITS, dice);
   const kicksEach = kicks.length / hits.length;
-  const countIn =
-    joints && ((takeS: number) => kicksEach * Math.floor((joints.speedMps * takeS) / joints.spacingM));
+  const joints = jointsIn(pass, hits, clipS);
+  const countIn = joints ? (takeS: number) => kicksEach * joints(takeS) : undefined;
   const struck = hitMaxima(heights, clipS, dice, countIn);
   const maxima =
     steady &&
@@ -142,6 +145,20 @@ function drawnMaxima(
       return steady(takeS * steadyShare).map((crop, i) => Math.max(crop, fromHits[i]));
     });
   return { maxima, hitsApart: true };
+}
+
+/**
+ * How many joints a take rolls over, where the hits are the joints; null where their spacing is not known, or where most of the
+ * joints that the test rolled over were no hit: then the hits are the worst of them, and their number says nothing.
+ */
+function jointsIn(
+  { joints }: TestPass,
+  hits: readonly Hit[],
+  clipS: number,
+): ((takeS: number) => number) | null {
+  if (!joints) return null;
+  const count = (takeS: number): number => Math.floor((joints.speedMps * takeS) / joints.spacingM);
+  return hits.length >= JOINTS_SEEN_SHARE * count(clipS) ? count : null;
 }
 
 function heightOf({ from, to }: FrameSpan, cropFraction: Readonly<Float64Array>): number {

@@ -59,7 +59,10 @@ describe('takes elsewhere on the floor of a test', () => {
     expect(foretell([first]).atLeast).toBe(true);
     expect(foretell([first, second]).atLeast).toBe(true);
     expect(foretell([first, second, third]).atLeast).toBe(false);
-    expect(foretell([first], { joints: { spacingM: 1.2, speedMps: 0.3 } }).atLeast).toBe(false);
+    const spaced = { joints: { spacingM: 1.2, speedMps: 0.3 } };
+    expect(foretell([first, second, third], spaced).atLeast).toBe(false);
+    // Three joints were rolled over: a single hit is the worst of them, and no count of joints.
+    expect(foretell([first], spaced)).toEqual(foretell([first]));
     // Four hits in 30 s are rare, six are not.
     const long = testPass('joints', 30);
     const longAtLeast = (count: number) =>
