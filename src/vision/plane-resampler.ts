@@ -156,10 +156,11 @@ export class PlaneResampler {
     for (let cell = 0; cell < widthPx; cell += GRID_STEP_PX) {
       const node = cell >> STEP_BITS;
       const end = Math.min(widthPx, cell + GRID_STEP_PX);
-      const place = (nodes[node] + MARGIN) * LANCZOS_PHASES + 0.5;
+      let at = (nodes[node] + MARGIN) * LANCZOS_PHASES + 0.5;
       const step = ((nodes[node + 1] - nodes[node]) * LANCZOS_PHASES) / GRID_STEP_PX;
       for (let x = cell; x < end; x++) {
-        let q = (place + step * (x - cell)) | 0;
+        let q = at | 0;
+        at += step;
         q = q < least ? least : q > greatest ? greatest : q;
         const i = (q >> PHASE_BITS) - BEFORE;
         const w = (q & PHASE_MASK) << TAP_BITS;
@@ -187,10 +188,11 @@ export class PlaneResampler {
     for (let cell = 0; cell < width; cell += GRID_STEP_PX) {
       const node = cell >> STEP_BITS;
       const end = Math.min(width, cell + GRID_STEP_PX);
-      const place = (nodes[node] + MARGIN) * LANCZOS_PHASES + 0.5;
+      let at = (nodes[node] + MARGIN) * LANCZOS_PHASES + 0.5;
       const step = ((nodes[node + 1] - nodes[node]) * LANCZOS_PHASES) / GRID_STEP_PX;
       for (let x = cell; x < end; x++) {
-        let q = (place + step * (x - cell)) | 0;
+        let q = at | 0;
+        at += step;
         q = q < least ? least : q > greatest ? greatest : q;
         const i = ((q >> PHASE_BITS) - BEFORE) * width + x;
         const w = (q & PHASE_MASK) << TAP_BITS;

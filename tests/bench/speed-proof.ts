@@ -30,7 +30,8 @@ import {
   viewOf,
 } from '../proof/support/made-view.js';
 
-const FRAMES = 16;
+/** More than the encoder looks ahead, so that drawing and coding go on side by side. */
+const FRAMES = 48;
 const CASES = [
   { widthPx: 1280, heightPx: 720, bitDepth: 8 },
   { widthPx: 1280, heightPx: 720, bitDepth: 10 },
