@@ -12,6 +12,11 @@ export const MOVING_ZOOM_WINDOW_S = 1;
  * Every value that the mean draws on is a minimum over a window that holds the frame itself, so the mean cannot exceed
  * what the frame allows; zero phase; at the ends the window holds only the frames there are.
  *
+ * The windowed minimum is the largest curve whose mean stays below for whatever weights; it touches the frames that are the
+ * worst within two windows. The largest curve on average that moves no faster and turns no more abruptly (a linear
+ * programme) would crop a tenth to a sixth less on made-up shakes, but turns at that rate all the time, about three times
+ * as much in the mean: a zoom that is seen to breathe. It is not taken for that reason.
+ *
  * @param allowed length n, finite, not changed
  * @param windowFrames half width of both windows in frames, >= 0; 0 gives `allowed` itself
  * @returns length n
