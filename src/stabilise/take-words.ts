@@ -2,7 +2,7 @@
 import type { CropForecast, HitsSeen, LongerTake, SameStretch } from './longer-take-types.js';
 
 /** Where more than this share of the picture is lost, nobody delivers the shot. */
-export const NOT_USABLE_PERCENT = 50;
+const NOT_USABLE_PERCENT = 50;
 
 /**
  * One take beside the test, with the chance that it needs more.

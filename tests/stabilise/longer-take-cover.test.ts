@@ -93,7 +93,7 @@ describe('the chance that a take of 60 s needs more than a test of 10 s', () => 
 describe('the bound of 19 in 20', () => {
   it('holds on a steady floor, and the typical value is typical', () => {
     const all = outcomes(trials('steady', 20, PASSES_DIFFER), false);
-    expect(share(all, ({ held }) => held)).toBeGreaterThanOrEqual(0.93); // 98 % (0.7)
+    expect(share(all, ({ held }) => held)).toBeGreaterThanOrEqual(0.93); // 99 % (0.5)
     expect(share(all, ({ take }) => take.atLeast)).toBeLessThan(0.05); // hits seen where there are none
     const ratios = all.map(({ ratio }) => ratio).sort((a, b) => a - b);
     expectWithin(ratios[TRIALS / 2], 1, {
@@ -104,16 +104,16 @@ describe('the bound of 19 in 20', () => {
 
   it('nearly holds where the level wanders by 30 % over seconds', () => {
     const all = outcomes(trials('uneven', 21, PASSES_DIFFER, FEWER), false);
-    expect(share(all, ({ held }) => held)).toBeGreaterThanOrEqual(0.88); // 92 % (1.7)
+    expect(share(all, ({ held }) => held)).toBeGreaterThanOrEqual(0.88); // 90 % (1.9)
   });
 
   it('holds on a floor with joints, known or found', () => {
     const all = trials('joints', 22, PASSES_DIFFER);
     expect(share(outcomes(all, true), ({ held }) => held)).toBeGreaterThanOrEqual(0.93); // 98 % (0.8)
-    expect(share(outcomes(all, false), ({ held }) => held)).toBeGreaterThanOrEqual(0.93); // 95 % (1.1), 100 % where a hit was found
+    expect(share(outcomes(all, false), ({ held }) => held)).toBeGreaterThanOrEqual(0.93); // 96 % (1.0), 100 % where a hit was found
   });
 
-  it('is called "at least" where one or two hits were seen, holds wherever any was, and not where none was', () => {
+  it('is called "at least" where hits are rare, holds wherever any was, and not where none was', () => {
     const all = trials('rareHits', 23, PASSES_DIFFER, FEWER);
     for (const hitsKnown of [true, false]) {
       const results = outcomes(all, hitsKnown);
@@ -122,7 +122,7 @@ describe('the bound of 19 in 20', () => {
       expect(share(seen, ({ held }) => held)).toBeGreaterThanOrEqual(0.93); // 96 % (1.5) known, 100 % found
       expect(share(seen, ({ take }) => take.atLeast)).toBeGreaterThan(0.75);
       expect(unseen.some(({ take }) => take.atLeast)).toBe(false);
-      // A test without a hit foretells nothing of hits: 38 % (4.5) hold, and all of these clips say how many may come.
+      // A test without a hit foretells nothing of hits: 46 to 49 % (5) hold, and all of these clips say how many may come.
       expect(share(unseen, ({ held }) => held)).toBeLessThan(0.6);
     }
   });
