@@ -64,7 +64,13 @@ export function cropFinding(
       `Stabilising costs ${crop} % of the frame width and ${most} % is allowed, but the measuring error reaches down to ${figure(least)} %.`,
     );
   }
-  const repeat = Math.max(stabilise.again.upper95Percent, value * range[1]);
+  const { medianPercent, upper95Percent } = stabilise.again;
+  // The smoothest path of a repeat fits into the crop that it is given; other ways need more as the shake grows.
+  const growth =
+    stabilise.mode === 'smoothest'
+      ? 1
+      : Math.max(medianPercent > 0 ? upper95Percent / medianPercent : 1, range[1]);
+  const repeat = value * growth;
   if (repeat > limit)
     return because(
       'marginal',

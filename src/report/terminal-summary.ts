@@ -66,7 +66,7 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
 
 /** What stabilising costs and leaves, and what a longer take will need. */
 function stabiliseLines({ stabilise, delivery, clip }: RunDocument): string[] {
-  const { cropPercent, cropPx, coverable, residual } = stabilise;
+  const { mode, cropPercent, cropPx, coverable, residual, again } = stabilise;
   const cost = coverable
     ? `${cropPercentWords(cropPercent)} % of the width, ${figure(cropPx)} px of ${delivery.widthPx}`
     : 'more than half of the picture';
@@ -83,9 +83,11 @@ function stabiliseLines({ stabilise, delivery, clip }: RunDocument): string[] {
       : `${residual.atMost ? 'at most ' : ''}${figure(residual.rmsPx)} px RMS at delivery size (${of.join(', ')}).`;
   return [
     `Crop: ${cost}; ${wayInWords(stabilise)}.`,
-    ...(take === null || !coverable
+    ...(take === null
       ? []
-      : [`      ${takeSentence(clip.rangeS[1] - clip.rangeS[0], cropPercent, take)}`]),
+      : [
+          `      ${mode === 'keepMove' ? '' : 'Keeping the move: '}${takeSentence(clip.rangeS[1] - clip.rangeS[0], again.medianPercent, take)}`,
+        ]),
     `Stays: ${left}`,
   ];
 }

@@ -83,6 +83,7 @@ export const stabiliseSchema = z.strictObject({
   ),
   /** The take that is told first, seconds; one of those in longerTake. */
   takeS: num,
+  /** These and `again` hold where the move is kept, whatever the mode. */
   longerTake: z.array(takeSchema),
   /** The same stretch rolled again, as long as the test. */
   again: z.strictObject({

@@ -89,7 +89,8 @@ export function smoothInWindow(within: PathInWindow): AngularVibration {
     // Held back once, the steps shrink on: what they miss falls with their square.
     if (missedPx > RESERVE_SHARE * roomPx && (reachPx < Infinity || missedPx > IMPROVED * before))
       reachPx = HOLD_BACK * largestChange(solved.x, aboutPx);
-    if (settled && missedPx <= FIT_SHARE * roomPx) reserve = Math.min(mostReserve, reserve + 1.01 * excess);
+    if (settled && missedPx <= FIT_SHARE * roomPx)
+      reserve = Math.min(mostReserve, reserve + excess + RESERVE_SHARE * limitPercent);
   }
   return trimmed(filmed, vibration, cropOf, limitPercent);
 }

@@ -119,8 +119,7 @@ export function planStabilisation(
     takeS,
     forecast: forecast(
       input,
-      chosen,
-      cropFraction,
+      kept,
       takes.sort((a, b) => a - b),
       seed,
     ),
@@ -189,7 +188,8 @@ function recommend(
     smoothingS: setting.smoothingS,
     why: setting.why,
     zoom: setting.zoom,
-    framing,
+    // The smoothest path of a repeat fits into the same crop.
+    framing: mode === 'smoothest' ? { ...framing, forRepeat: framing.reserved } : framing,
     longestLens: longestFocalWithinLimits(otherLenses(clip, way, focalLengthMm), delivery),
     pixels: deliveryPixels(source, delivery, crop.zoom),
     shutter: shutterForBlur({
@@ -208,17 +208,19 @@ const WHY: Readonly<Record<StabiliseMode, string>> = {
   smoothest: 'The path is the smoothest one that the accepted crop allows; nothing is to be set.',
 };
 
-/** What takes of several lengths will need; the hits of the test are taken apart. */
+/**
+ * What takes of several lengths will need where the move is kept: standing still costs what the move goes astray, and the smoothest
+ * path takes what it is given. The hits of the test are taken apart.
+ */
 function forecast(
   { motion, camera, rig = {} }: StabilisationInput,
-  { corrections: { vibration } }: Way,
-  cropFraction: Float64Array,
+  { corrections: { vibration }, crop }: Way,
   takesS: readonly number[],
   seed: number,
 ): TakeForecast {
   const { wheelbaseM, speedMps, jointSpacingM } = rig;
   const pass: TestPass = {
-    cropFraction,
+    cropFraction: crop.halfWidthShare.map((share) => 1 - share),
     rateHz: motion.rateHz,
     upCrossingsHz: upCrossings(vibration, motion.rateHz, camera),
     vibration: [vibration.pan, vibration.tilt, vibration.roll],

@@ -10,6 +10,7 @@ import { table } from './table.js';
 /** Sentence and tables; null when nothing was foretold. */
 export function takesPart({ stabilise, clip }: RunDocument): Markup | null {
   const { longerTake, again, hitsSeen } = stabilise;
+  const kept = stabilise.mode === 'keepMove' ? '' : 'Keeping the move: ';
   const named = namedTake(stabilise);
   if (named === null) return null;
   const testS = clip.rangeS[1] - clip.rangeS[0];
@@ -21,9 +22,9 @@ export function takesPart({ stabilise, clip }: RunDocument): Markup | null {
         : `${take.atLeast ? 'at least ' : ''}${cropPercentWords(take.upper95Percent)} %`;
   const typical = (percent: number | null): string =>
     percent === null ? '–' : `${cropPercentWords(percent)} %`;
-  return html`<p>${takeSentence(testS, stabilise.cropPercent, named)}</p>
+  return html`<p>${kept}${takeSentence(testS, again.medianPercent, named)}</p>
     ${table({
-      caption: `Crop of other takes on a surface like this (this test: ${figure(testS)} s)`,
+      caption: `Crop of other takes on a surface like this${kept === '' ? '' : ', keeping the move'} (this test: ${figure(testS)} s)`,
       head: [
         'Take',
         'Typical crop',
