@@ -25,7 +25,10 @@ export function takeSentence(testS: number, testPercent: number, take: LongerTak
  * @param take one of `again.longer`
  * @example againSentence(again) // "The same stretch again needs about 3.1 %, 19 in 20 below 4.2 %."
  */
-export function againSentence(again: SameStretch, take?: CropForecast): string {
+export function againSentence(
+  again: Pick<SameStretch, 'medianPercent' | 'upper95Percent'>,
+  take?: CropForecast,
+): string {
   if (take) return `Over the stretch of the test and on: ${forecastWords(take)}.`;
   const { medianPercent, upper95Percent } = again;
   if (medianPercent > NOT_USABLE_PERCENT)
@@ -40,7 +43,7 @@ export function againSentence(again: SameStretch, take?: CropForecast): string {
  *   how hard is not known."
  */
 export function hitsSentence(
-  { seen }: HitsSeen,
+  { seen }: Pick<HitsSeen, 'seen'>,
   take: Pick<LongerTake, 'takeS' | 'unseenHitsAtMost'>,
 ): string {
   if (seen === 0) {
@@ -66,7 +69,7 @@ function forecastWords({ takeS, medianPercent, upper95Percent, atLeast, refused 
   }
   const bound =
     atLeast && upper95Percent <= NOT_USABLE_PERCENT
-      ? `for 19 in 20 allow at least ${digitsUp(upper95Percent)} %, for hits are rare in the test`
+      ? `allow at least ${digitsUp(upper95Percent)} % for 19 in 20, since the test holds few hits`
       : boundWords(upper95Percent);
   return typical ? `${length} ${typical}, ${bound}` : `${length}: ${bound}`;
 }

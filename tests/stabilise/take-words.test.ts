@@ -36,7 +36,7 @@ describe('the sentence on a longer take', () => {
 
   it('calls a bound where hits are rare "at least"', () => {
     expect(sentence({ atLeast: true })).toBe(
-      `The test needed 3.1 %; a 60 s take about 3.7 %, for 19 in 20 allow at least 6 %, for hits are rare in the test. ${chance}`,
+      `The test needed 3.1 %; a 60 s take about 3.7 %, allow at least 6 % for 19 in 20, since the test holds few hits. ${chance}`,
     );
   });
 
@@ -81,10 +81,10 @@ describe('the sentence on the same stretch again', () => {
 
 describe('the sentence on hits', () => {
   it('counts those seen, or bounds those that were not', () => {
-    expect(hitsSentence({ seen: 0, list: [] }, take)).toBe(
+    expect(hitsSentence({ seen: 0 }, take)).toBe(
       'No hit was seen in the test; up to 18 may come in a 60 s take, and how hard is not known.',
     );
-    expect(hitsSentence({ seen: 1, list: [] }, take)).toMatch(/^1 hit \(a joint, .*\) was seen in the test/);
-    expect(hitsSentence({ seen: 4, list: [] }, take)).toMatch(/^4 hits \(joints, .*\) were seen in the test/);
+    expect(hitsSentence({ seen: 1 }, take)).toMatch(/^1 hit \(a joint, .*\) was seen in the test/);
+    expect(hitsSentence({ seen: 4 }, take)).toMatch(/^4 hits \(joints, .*\) were seen in the test/);
   });
 });

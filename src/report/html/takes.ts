@@ -1,7 +1,7 @@
 /** What takes of other lengths will need, beside what the test needed. */
 import { figure } from '../../judge/index.js';
 import type { RunDocument } from '../../run/index.js';
-import { takeSentence } from '../../stabilise/index.js';
+import { againSentence, hitsSentence, takeSentence } from '../../stabilise/index.js';
 import { cropPercentWords } from '../format.js';
 import { namedTake } from '../wording.js';
 import { html, type Insert, type Markup } from './markup.js';
@@ -46,21 +46,11 @@ export function takesPart({ stabilise, clip }: RunDocument): Markup | null {
       wideOnly: [4],
     })}
     <p class="legend">
-      The same stretch again, as long as this test: 19 in 20 below ${cropPercentWords(again.upper95Percent)}
-      %.
-      ${hitsSeen === 0 ? unseen(longerTake) : `${hitsSeen} sudden ${hitsSeen === 1 ? 'hit was' : 'hits were'} seen and foretold apart from the steady shake.`}
-      ${refusals(longerTake)}
+      ${againSentence(again)} ${hitsSentence({ seen: hitsSeen }, named)} ${refusals(longerTake)}
     </p>`;
 }
 
 type Takes = RunDocument['stabilise']['longerTake'];
-
-function unseen(takes: Takes): string {
-  const last = takes[takes.length - 1];
-  return last === undefined || last.unseenHitsAtMost === null
-    ? ''
-    : `No sudden hit was seen; up to ${Math.ceil(last.unseenHitsAtMost)} unseen ones may come in ${figure(last.takeS)} s, of unknown height.`;
-}
 
 function refusals(takes: Takes): string {
   const whys = new Set(takes.flatMap(({ refused }) => (refused === null ? [] : [refused.why])));
