@@ -64,11 +64,12 @@ describe('the L1-optimal path, against HiGHS', () => {
   });
 
   it('finds nothing smoother near the path that was found within a crop', async () => {
-    // The upright delivery has much room at its sides: many paths are equally smooth there.
-    for (const [seed, maxCropPercent, shape] of [
-      [4, 2, 9 / 16],
-      [5, 8, 9 / 16],
-      [14, 1.5, 16 / 9],
+    // The upright delivery has much room at its sides: many paths are about equally smooth there, a reserve of up to 1e-3 of
+    // the crop makes up for what that leaves open, and straight limits flatter paths that lie far from where they were taken.
+    for (const [seed, maxCropPercent, shape, rel] of [
+      [4, 2, 9 / 16, 1e-4],
+      [5, 8, 9 / 16, 1e-4],
+      [14, 1.5, 16 / 9, 1e-3],
     ]) {
       const frames = 40;
       const path = shakenMove(frames, seed, { moveRad: 0.2, shakeRad: 0.003 });
@@ -83,8 +84,8 @@ describe('the L1-optimal path, against HiGHS', () => {
       const limits = windowLimits(outline, { vibration: found.vibration, rows: null });
       const terms = smoothnessTerms(path, camera, RATE_HZ, PATH_WEIGHTS);
       expectWithin(found.roughnessPx, (await optimumByHighs(terms, limits!, 3 * frames)).objective, {
-        rel: 1e-4,
-        why: 'a reserve of 1e-5 of the crop, and the square of the last change of the lines',
+        rel,
+        why: 'a reserve of 3e-5 of the crop and more, and the square of the last change of the lines',
       });
     }
   });
