@@ -6,21 +6,21 @@
 import { shutterTimeS, type Camera, type PictureSize } from '../optics/index.js';
 import type { Assumption, ResolvedDelivery, Rig } from '../run/index.js';
 import type { Motion } from '../motion/index.js';
-import { shutterForBlur } from './blur-shutter.js';
-import { deliveryPixels } from './delivery-pixels.js';
-import { framingForPicture } from './framing.js';
-import { predictTakes } from './longer-take.js';
-import type { TakeForecast, TestPass } from './longer-take-types.js';
-import { MOVING_ZOOM_WINDOW_S, smoothBelow } from './moving-zoom.js';
-import { offCentreCrop } from './off-centre-crop.js';
-import { recommendSmoothing, zoomWithReserve } from './recommend.js';
-import type { FrameTimes } from './residual-by-cause.js';
-import { steadinessOf } from './steadiness.js';
+import { shutterForBlur } from './residual/blur-shutter.js';
+import { deliveryPixels } from './what-if/delivery-pixels.js';
+import { framingForPicture } from './what-if/framing.js';
+import { predictTakes } from './take/longer-take.js';
+import type { TakeForecast, TestPass } from './take/longer-take-types.js';
+import { MOVING_ZOOM_WINDOW_S, smoothBelow } from './crop/moving-zoom.js';
+import { offCentreCrop } from './crop/off-centre-crop.js';
+import { recommendSmoothing, zoomWithReserve } from './what-if/recommend.js';
+import type { FrameTimes } from './residual/residual-by-cause.js';
+import { steadinessOf } from './residual/steadiness.js';
 import type { CurvePoint, Recommendation, Stabilisation, StabiliseMode, Way } from './types.js';
-import { smoothingFits, smoothingOf } from './vibration-at.js';
+import { smoothingFits, smoothingOf } from './path/vibration-at.js';
 import { pxScaleAt, wayOf, type WayInput, type WayWish } from './ways.js';
-import { longestFocalWithinLimits } from './what-if-focal.js';
-import { otherLenses, whatIf } from './what-if.js';
+import { longestFocalWithinLimits } from './what-if/what-if-focal.js';
+import { otherLenses, whatIf } from './what-if/what-if.js';
 
 /** What a plan is made from. */
 export interface StabilisationInput {

@@ -1,11 +1,11 @@
 /** The stabilisation of a run as the run document says it (per cent, delivery pixels, seconds), and as pictures draw it. */
 import type { StabiliseSection } from '../run/index.js';
-import type { CropForecast } from './longer-take-types.js';
+import type { CropForecast } from './take/longer-take-types.js';
 import type { Recommendation, Stabilisation, WhatIf } from './types.js';
-import { arcMinutesPerPx, viewingDistanceHeights } from './viewing.js';
-import { wholeHalfWidth } from './exact-crop.js';
-import { FOCAL_ASSUMES } from './what-if-focal.js';
-import type { SpeedExtreme } from './what-if-speed.js';
+import { arcMinutesPerPx, viewingDistanceHeights } from './residual/viewing.js';
+import { wholeHalfWidth } from './crop/exact-crop.js';
+import { FOCAL_ASSUMES } from './what-if/what-if-focal.js';
+import type { SpeedExtreme } from './what-if/what-if-speed.js';
 
 /**
  * The `stabilise` section of the run document.

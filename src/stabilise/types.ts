@@ -1,14 +1,14 @@
 /** What the stabilise room hands on: the crop that removing the vibration costs, and what is left afterwards. */
 import type { Camera, PictureSize } from '../optics/index.js';
 import type { AngularAxis, Assumption } from '../run/index.js';
-import type { ShutterAdvice } from './blur-shutter.js';
-import type { DeliveryPixels } from './delivery-pixels.js';
-import type { FramingPlan } from './framing.js';
-import type { TakeForecast } from './longer-take-types.js';
-import type { Residual } from './residual-types.js';
-import type { Steadiness } from './steadiness.js';
-import type { FocalRow, LongestFocal } from './what-if-focal.js';
-import type { SpeedRow } from './what-if-speed.js';
+import type { ShutterAdvice } from './residual/blur-shutter.js';
+import type { DeliveryPixels } from './what-if/delivery-pixels.js';
+import type { FramingPlan } from './what-if/framing.js';
+import type { TakeForecast } from './take/longer-take-types.js';
+import type { Residual } from './residual/residual-types.js';
+import type { Steadiness } from './residual/steadiness.js';
+import type { FocalRow, LongestFocal } from './what-if/what-if-focal.js';
+import type { SpeedRow } from './what-if/what-if-speed.js';
 
 /** Angular vibration in radians, columns of equal length n: measured path minus target path, at the middle of each frame. */
 export type AngularVibration = Readonly<Record<AngularAxis, Float64Array>>;

@@ -2,13 +2,13 @@
 import type { Camera } from '../optics/index.js';
 import type { ResolvedDelivery } from '../run/index.js';
 import type { Motion } from '../motion/index.js';
-import { exactCrop, heightPerWidth, MOST_CROP_PERCENT, wholeHalfWidth } from './exact-crop.js';
-import { residualOf, type FrameTimes } from './residual-by-cause.js';
-import type { Residual } from './residual-types.js';
-import { rowChanges } from './row-changes.js';
-import { vibrationForMode } from './target-path.js';
+import { exactCrop, heightPerWidth, MOST_CROP_PERCENT, wholeHalfWidth } from './crop/exact-crop.js';
+import { residualOf, type FrameTimes } from './residual/residual-by-cause.js';
+import type { Residual } from './residual/residual-types.js';
+import { rowChanges } from './turn/row-changes.js';
+import { vibrationForMode } from './path/target-path.js';
 import type { Corrections, RowChanges, StabiliseMode, Way } from './types.js';
-import { smoothingOf, vibrationAt } from './vibration-at.js';
+import { smoothingOf, vibrationAt } from './path/vibration-at.js';
 
 /** A clip to stabilise, with what is known of it. */
 export interface WayInput {

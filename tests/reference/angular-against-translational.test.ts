@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { cameraForFrame } from '../../src/optics/index.js';
 import type { Motion } from '../../src/motion/index.js';
 import { planStabilisation, residualOf } from '../../src/stabilise/index.js';
-import { vibrationAt } from '../../src/stabilise/vibration-at.js';
+import { vibrationAt } from '../../src/stabilise/path/vibration-at.js';
 import { ROOM_DEPTH, madeMotion, unitShake } from '../stabilise/support/made-motion.js';
 import { residualInput } from '../stabilise/support/residual-case.js';
 import { expectWithin } from '../support/expect-within.js';

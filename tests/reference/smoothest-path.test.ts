@@ -1,9 +1,9 @@
 /** The L1-optimal path against a general-purpose solver of linear programmes, and its weights. */
 import { describe, expect, it } from 'vitest';
 import { emptyRows, leastAbsolute, type SparseRows } from '../../src/numerics/index.js';
-import { smoothnessTerms } from '../../src/stabilise/path-smoothness.js';
+import { smoothnessTerms } from '../../src/stabilise/path/path-smoothness.js';
 import { PATH_WEIGHTS, smoothestPath } from '../../src/stabilise/index.js';
-import { windowLimits, windowOutline } from '../../src/stabilise/window-limits.js';
+import { windowLimits, windowOutline } from '../../src/stabilise/path/window-limits.js';
 import { plainCamera } from '../optics/support/plain-camera.js';
 import { anglesOf, shakenMove } from '../stabilise/support/made-angles.js';
 import { expectWithin } from '../support/expect-within.js';

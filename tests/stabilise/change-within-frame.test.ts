@@ -4,7 +4,7 @@ import {
   changeNoiseGain,
   changesWithinFrame,
   changeWithinFrame,
-} from '../../src/stabilise/change-within-frame.js';
+} from '../../src/stabilise/turn/change-within-frame.js';
 import { expectWithin } from '../support/expect-within.js';
 
 const RATE_HZ = 25;

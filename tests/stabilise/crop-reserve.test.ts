@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { gaussianRandom, seededRandom } from '../../src/numerics/index.js';
 import { exactCrop, type Corrections } from '../../src/stabilise/index.js';
-import { angleErrors95, cropReserve } from '../../src/stabilise/crop-reserve.js';
+import { angleErrors95, cropReserve } from '../../src/stabilise/what-if/crop-reserve.js';
 import { plainCamera } from '../optics/support/plain-camera.js';
 import { expectWithin } from '../support/expect-within.js';
 import { madeMotion, unitShake } from './support/made-motion.js';

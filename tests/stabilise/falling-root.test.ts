@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fallingRoot } from '../../src/stabilise/falling-root.js';
+import { fallingRoot } from '../../src/stabilise/what-if/falling-root.js';
 import { expectWithin } from '../support/expect-within.js';
 
 const TOLERANCE = 1e-12;

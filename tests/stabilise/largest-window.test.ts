@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Borders } from '../../src/stabilise/border-envelope.js';
-import { largestWindow } from '../../src/stabilise/largest-window.js';
+import type { Borders } from '../../src/stabilise/crop/border-envelope.js';
+import { largestWindow } from '../../src/stabilise/crop/largest-window.js';
 import { expectWithin } from '../support/expect-within.js';
 
 const TOLERANCE = 0.01;

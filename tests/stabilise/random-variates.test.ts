@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { gaussianRandom, normalQuantile, seededRandom } from '../../src/numerics/index.js';
-import { gammaVariate, largestOf, largestOfPoisson } from '../../src/stabilise/random-variates.js';
+import { gammaVariate, largestOf, largestOfPoisson } from '../../src/stabilise/take/random-variates.js';
 import { expectWithin } from '../support/expect-within.js';
 
 describe('gamma variates', () => {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { recommendSmoothing, type CurvePoint } from '../../src/stabilise/index.js';
-import { zoomWithReserve } from '../../src/stabilise/recommend.js';
+import { zoomWithReserve } from '../../src/stabilise/what-if/recommend.js';
 import { expectWithin } from '../support/expect-within.js';
 
 const point = (smoothingS: number, cropPercent: number, residualPx: number | null): CurvePoint => ({

@@ -9,10 +9,10 @@ import {
 } from '../../src/numerics/index.js';
 import { ANGULAR_AXES } from '../../src/run/index.js';
 import { residualOf } from '../../src/stabilise/index.js';
-import { changeWithinFrame } from '../../src/stabilise/change-within-frame.js';
-import type { Left, Residual } from '../../src/stabilise/residual-types.js';
+import { changeWithinFrame } from '../../src/stabilise/turn/change-within-frame.js';
+import type { Left, Residual } from '../../src/stabilise/residual/residual-types.js';
 import type { AngularVibration } from '../../src/stabilise/types.js';
-import { vibrationAt } from '../../src/stabilise/vibration-at.js';
+import { vibrationAt } from '../../src/stabilise/path/vibration-at.js';
 import type { Motion } from '../../src/motion/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { ROOM_DEPTH, madeMotion, unitShake, type MadeMotion } from './support/made-motion.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { vibrationAt } from '../../src/stabilise/vibration-at.js';
+import { vibrationAt } from '../../src/stabilise/path/vibration-at.js';
 import { madeMotion, unitShake } from './support/made-motion.js';
 
 describe('the vibration of another smoothing', () => {

@@ -9,7 +9,7 @@ import {
   speedTable,
   type SpeedMethod,
 } from '../../src/stabilise/index.js';
-import { vibrationAt } from '../../src/stabilise/vibration-at.js';
+import { vibrationAt } from '../../src/stabilise/path/vibration-at.js';
 import { plainCamera } from '../optics/support/plain-camera.js';
 import { expectWithin } from '../support/expect-within.js';
 import { madeMotion, unitShake, type MadeMotion } from './support/made-motion.js';

@@ -1,7 +1,7 @@
 /** The residual of a made-up motion, with the plainest answer to everything that a test does not ask about. */
 import { residualOf, type ResidualInput } from '../../../src/stabilise/index.js';
-import { smoothingOf, vibrationAt } from '../../../src/stabilise/vibration-at.js';
-import type { Residual } from '../../../src/stabilise/residual-types.js';
+import { smoothingOf, vibrationAt } from '../../../src/stabilise/path/vibration-at.js';
+import type { Residual } from '../../../src/stabilise/residual/residual-types.js';
 import type { Motion } from '../../../src/motion/index.js';
 import { plainCamera } from '../../optics/support/plain-camera.js';
 import { madeMotion, type MadeMotion } from './made-motion.js';

@@ -5,7 +5,7 @@
  * open for 20 ms, shake above half the frame rate folds back, and motion below 0.8 Hz is the intended move. Own derivation.
  */
 import { gaussianRandom, inverseRealFft } from '../../../src/numerics/index.js';
-import type { FrameSpan, Hit } from '../../../src/stabilise/longer-take-types.js';
+import type { FrameSpan, Hit } from '../../../src/stabilise/take/longer-take-types.js';
 
 export const RATE_HZ = 25;
 /** Upward zero crossings per second of the shake on the steady floor. */

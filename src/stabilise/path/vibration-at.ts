@@ -1,0 +1,84 @@
+/**
+ * The vibration that a chosen smoothing would remove: from the measured path (radians, and the translation unit of the
+ * motion) to the part above a cut-off, with the noise that it carries.
+ */
+import { fourthDifferenceSmooth, mean, rms } from '../../numerics/index.js';
+import { AXES, sixAxes, type Axis, type SixAxes } from '../../run/index.js';
+import type { Motion } from '../../motion/index.js';
+
+/** Periods of the cut-off that must fit into a clip for the intended move to mean anything. */
+export const LEAST_PERIODS = 3;
+/** Highest cut-off, as a share of the frame rate. */
+export const HIGHEST_CUTOFF_SHARE = 0.4;
+
+/** Vibration above one cut-off. */
+export interface VibrationBand {
+  /** Cumulative series, length n; radians and the translation unit of the motion. */
+  readonly series: SixAxes;
+  /** RMS per axis without the ends, noise taken off; the same units. */
+  readonly rms: Readonly<Record<Axis, number>>;
+  /** RMS per axis as measured, noise included, without the ends. */
+  readonly rawRms: Readonly<Record<Axis, number>>;
+}
+
+/** The smoothing at which the motion was split, seconds: one over its lower band edge. */
+export function smoothingOf(motion: Motion): number {
+  return 1 / motion.bandHz[0];
+}
+
+/** Whether a smoothing can be judged on this clip: three of its periods fit, and its cut-off lies below the frame rate's reach. */
+export function smoothingFits(motion: Motion, smoothingS: number): boolean {
+  const durationS = motion.timeS.length / motion.rateHz;
+  return smoothingS * LEAST_PERIODS <= durationS && 1 / smoothingS <= HIGHEST_CUTOFF_SHARE * motion.rateHz;
+}
+
+/**
+ * The vibration above 1 / smoothingS.
+ *
+ * At the motion's own cut-off the motion's series and figures are given as they are. At another one the path is smoothed
+ * anew (see `fourthDifferenceSmooth`), and the white noise of each axis that falls into the new band is taken off.
+ *
+ * @throws RangeError when the cut-off lies outside what the frame rate allows
+ */
+export function vibrationAt(motion: Motion, smoothingS: number): VibrationBand {
+  const cutoffHz = 1 / smoothingS;
+  const own = Math.abs(cutoffHz / motion.bandHz[0] - 1) < 1e-9;
+  const series = own ? motion.vibration : sixAxes((axis) => aboveCutoff(motion, axis, cutoffHz));
+  const deNoised = {} as Record<Axis, number>;
+  const rawRms = {} as Record<Axis, number>;
+  for (const axis of AXES) {
+    const estimate = motion.axes[axis];
+    rawRms[axis] = own ? estimate.rawRms : rmsWithoutEnds(series[axis], motion.trimFrames);
+    const noise = whiteVariance(motion, axis) * keptShare(cutoffHz, motion.rateHz);
+    deNoised[axis] =
+      own && estimate.rms !== null ? estimate.rms : Math.sqrt(Math.max(0, rawRms[axis] ** 2 - noise));
+  }
+  return { series, rms: deNoised, rawRms };
+}
+
+/** A series without the samples at its ends that no statistic uses; the whole series when nothing else would be left. */
+export function withoutEnds(series: Readonly<Float64Array>, trimFrames: number): Float64Array {
+  const n = series.length;
+  return n > 2 * trimFrames ? series.slice(trimFrames, n - trimFrames) : Float64Array.from(series);
+}
+
+/** Mean variance of the white noise on one axis of the path, in its unit squared; without the ends and frames that know none. */
+export function whiteVariance(motion: Motion, axis: Axis): number {
+  const known = withoutEnds(motion.noiseSd[axis], motion.trimFrames).filter(Number.isFinite);
+  return known.length > 0 ? mean(known.map((sd) => sd * sd)) : 0;
+}
+
+function rmsWithoutEnds(series: Readonly<Float64Array>, trimFrames: number): number {
+  return series.length > 0 ? rms(withoutEnds(series, trimFrames)) : 0;
+}
+
+/** Share of white noise that a high-pass at the cut-off keeps. */
+function keptShare(cutoffHz: number, rateHz: number): number {
+  return 1 - cutoffHz / (rateHz / 2);
+}
+
+function aboveCutoff(motion: Motion, axis: Axis, cutoffHz: number): Float64Array {
+  const path = motion.path[axis];
+  const intended = fourthDifferenceSmooth(path, motion.rateHz, cutoffHz);
+  return path.map((value, t) => value - intended[t]);
+}

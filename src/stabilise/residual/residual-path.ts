@@ -1,0 +1,112 @@
+/**
+ * What a stabilised path still holds of the shake, and what the noise of the measured angles adds to the picture: from the
+ * measured vibration and the corrections actually taken, radians, to analysis px.
+ *
+ * Own derivation. All is judged above the lower edge of the motion's own band, with the motion's own high-pass, whatever
+ * smoothing the target path has: less smoothing leaves more in the path.
+ */
+import { fourthDifferenceGain, fourthDifferenceSmooth, mean, realFft, rms } from '../../numerics/index.js';
+import type { Motion } from '../../motion/index.js';
+import { ANGULAR_AXES, type AngularAxis } from '../../run/index.js';
+import { measuredCause, noiseCause, type CauseFrames } from './residual-frames.js';
+import { pictureMeanSquares, type PictureReach } from './residual-reach.js';
+import type { AngularVibration } from '../types.js';
+import { withoutEnds } from '../path/vibration-at.js';
+
+/** Half width of the running mean over the spectra, bins. */
+const SPECTRAL_REACH = 4;
+
+/** What the angles leave. */
+export interface AnglesLeft {
+  readonly path: CauseFrames;
+  readonly tracking: CauseFrames;
+}
+
+/**
+ * Shake that the target path holds, and noise that the warp writes.
+ *
+ * The path counts with what it holds beyond the intended move of the split, which reaches a little above the band edge
+ * itself: at the motion's own smoothing that is exactly nothing, and nothing for a path that stands still or is smoother.
+ * Noise that the path holds is not counted: what is left of the noise in the picture is that of the corrections.
+ *
+ * @param taken angular vibration taken out, length n
+ */
+export function anglesLeft(motion: Motion, taken: AngularVibration, reach: PictureReach): AnglesLeft {
+  const held = {} as Record<AngularAxis, Float64Array>;
+  let meanSquare = 0;
+  const noise: number[] = [];
+  for (const axis of ANGULAR_AXES) {
+    const vibration = motion.vibration[axis];
+    const own = inBand(vibration, motion);
+    const removed = inBand(taken[axis], motion);
+    const left = (corrections: Float64Array): Float64Array => vibration.map((v, t) => v - corrections[t]);
+    held[axis] = withoutEnds(left(removed), motion.trimFrames);
+    const intended = withoutEnds(left(own), motion.trimFrames);
+    const inner = withoutEnds(vibration, motion.trimFrames);
+    const whole = noiseShares(inner, withoutEnds(own, motion.trimFrames), motion);
+    const part = noiseShares(inner, withoutEnds(removed, motion.trimFrames), motion);
+    const floor = motion.axes[axis].plainFloor ** 2;
+    const beyond = power(held[axis], floor * part.left) - power(intended, floor * whole.left);
+    meanSquare += reach[axis] ** 2 * Math.max(0, beyond);
+    // The floor holds for the noise of the motion's own corrections; others carry more or less of it.
+    const carried = whole.taken > 0 ? part.taken / whole.taken : 1;
+    noise.push((reach[axis] * motion.axes[axis].floor) ** 2 * carried);
+  }
+  const squares = pictureMeanSquares(held, reach, null);
+  return { path: measuredCause(squares, Math.sqrt(meanSquare)), tracking: noiseCause(noise) };
+}
+
+function inBand(series: Readonly<Float64Array>, motion: Motion): Float64Array {
+  const slow = fourthDifferenceSmooth(Float64Array.from(series), motion.rateHz, motion.bandHz[0]);
+  return slow.map((value, t) => series[t] - value);
+}
+
+function power(series: Readonly<Float64Array>, noise: number): number {
+  return series.length > 0 ? Math.max(0, rms(series) ** 2 - noise) : 0;
+}
+
+/**
+ * Shares of the white noise in the band that corrections made from a series take along and leave behind, by the
+ * least-squares gain of the corrections on the series at each frequency; exact for corrections that filter the series.
+ */
+function noiseShares(
+  series: Readonly<Float64Array>,
+  corrections: Readonly<Float64Array>,
+  { rateHz, bandHz }: Motion,
+): { readonly taken: number; readonly left: number } {
+  const n = series.length;
+  if (n < 2) return { taken: 1, left: 0 };
+  const x = realFft(tapered(series));
+  const y = realFft(tapered(corrections));
+  const bins = x.re.length;
+  let whole = 0;
+  let taken = 0;
+  let left = 0;
+  for (let k = 1; k < bins; k++) {
+    let xx = 0;
+    let re = 0;
+    let im = 0;
+    for (let j = Math.max(0, k - SPECTRAL_REACH); j <= Math.min(bins - 1, k + SPECTRAL_REACH); j++) {
+      xx += x.re[j] ** 2 + x.im[j] ** 2;
+      re += x.re[j] * y.re[j] + x.im[j] * y.im[j];
+      im += x.re[j] * y.im[j] - x.im[j] * y.re[j];
+    }
+    const gainRe = xx > 0 ? re / xx : 1;
+    const gainIm = xx > 0 ? im / xx : 0;
+    const inside = fourthDifferenceGain((k * rateHz) / n, rateHz, bandHz[0]) ** 2;
+    whole += inside;
+    taken += inside * (gainRe ** 2 + gainIm ** 2);
+    left += inside * ((1 - gainRe) ** 2 + gainIm ** 2);
+  }
+  return { taken: Math.min(1, taken / whole), left: Math.min(1, left / whole) };
+}
+
+/** Without its mean, under a Hann window: neighbouring frequencies must not leak. */
+function tapered(series: Readonly<Float64Array>): Float64Array {
+  const n = series.length;
+  const middle = mean(series);
+  return Float64Array.from(
+    series,
+    (value, t) => (value - middle) * 0.5 * (1 - Math.cos((2 * Math.PI * (t + 0.5)) / n)),
+  );
+}

@@ -1,0 +1,149 @@
+/**
+ * Crop and residue of the same floor at another speed: from the measured path (radians, translation unit, seconds) played
+ * faster or slower.
+ *
+ * A bump of the floor keeps its height and meets the wheels sooner: a shake at f turns into one at f v2 / v of the same
+ * amplitude. A motor or a loose mount shakes at its own frequency whatever the speed. One clip cannot tell which part
+ * is which, so both extremes are given. Own derivation.
+ */
+import type { Camera } from '../../optics/index.js';
+import type { Motion } from '../../motion/index.js';
+import { exactCrop } from '../crop/exact-crop.js';
+import { motionAtSpeed } from './motion-at-speed.js';
+import type { Corrections } from '../types.js';
+import { HIGHEST_CUTOFF_SHARE, LEAST_PERIODS, smoothingOf, vibrationAt } from '../path/vibration-at.js';
+
+/** Speeds that are foretold, as factors of the speed of the test pass. */
+export const SPEED_FACTORS = [0.5, 0.75, 1, 1.5, 2] as const;
+
+/** How a clip is corrected and judged; given the motion of the clip at some speed. */
+export interface SpeedMethod {
+  readonly corrections: (motion: Motion) => Corrections;
+  /** Delivery px RMS left at a zoom; null when not known. */
+  readonly residualPx?: (motion: Motion, corrections: Corrections, zoom: number) => number | null;
+}
+
+/** What the prediction for another speed is made from. */
+export interface SpeedWhatIf {
+  readonly motion: Motion;
+  /** Camera of the analysis frames. */
+  readonly camera: Camera;
+  /** Height per width of the delivery. */
+  readonly shape: number;
+  /** One over the cut-off in Hz, the same at every speed, seconds; that at which the motion was split unless given. */
+  readonly smoothingS?: number;
+  /** Keep the move and take out the angular vibration, residue unknown, unless given. */
+  readonly method?: SpeedMethod;
+  /** Speed of the test pass; null when it is not known. */
+  readonly speedMps: number | null;
+}
+
+/** What one extreme costs and leaves. */
+export interface SpeedExtreme {
+  readonly cropPercent: number;
+  readonly zoom: number;
+  readonly coverable: boolean;
+  /** Delivery px RMS; null when unknown. */
+  readonly residualPx: number | null;
+}
+
+/** The same move at another speed. */
+export interface SpeedRow {
+  readonly speedFactor: number;
+  /** Null when the speed of the test pass is not known. */
+  readonly speedMps: number | null;
+  /** How long the same stretch then takes, seconds. */
+  readonly durationS: number;
+  /** All of the shake comes from the floor; null when refused. */
+  readonly allFloor: SpeedExtreme | null;
+  /** All of it comes from the machine; null when refused. */
+  readonly allMachine: SpeedExtreme | null;
+  /**
+   * Why there is no figure. tooShort: fewer than three periods of the cut-off fit; tooSlow: the slowed samples hold little
+   * or nothing above the cut-off.
+   */
+  readonly refused: 'tooShort' | 'tooSlow' | null;
+  /** Above this frequency the test pass could not see what this speed would bring into the band, Hz; null when it could. */
+  readonly unseenAboveHz: number | null;
+  readonly assumes: string;
+}
+
+/**
+ * Crop and residue of the same stretch of floor at `speedFactor` times the speed, at the same cut-off in Hz.
+ *
+ * @returns at 1 both extremes equal the plan of the clip exactly
+ * @throws RangeError unless speedFactor is positive and finite
+ */
+export function cropAtSpeed(input: SpeedWhatIf, speedFactor: number): SpeedRow {
+  return speedRow(input, speedFactor, extreme(input, input.motion));
+}
+
+/** `cropAtSpeed` over the usual factors. */
+export function speedTable(input: SpeedWhatIf): SpeedRow[] {
+  const asFilmed = extreme(input, input.motion);
+  return SPEED_FACTORS.map((factor) => speedRow(input, factor, asFilmed));
+}
+
+function speedRow(input: SpeedWhatIf, speedFactor: number, asFilmed: SpeedExtreme): SpeedRow {
+  const { motion, speedMps } = input;
+  if (!(speedFactor > 0 && Number.isFinite(speedFactor)))
+    throw new RangeError(`speedFactor must be a positive number, got ${speedFactor}`);
+  const durationS = motion.timeS.length / motion.rateHz / speedFactor;
+  const refused = speedFactor === 1 ? null : whyNot(input, durationS, motion.rateHz * speedFactor);
+  const nyquistHz = motion.rateHz / 2;
+  return {
+    speedFactor,
+    speedMps: speedMps === null ? null : speedMps * speedFactor,
+    durationS,
+    allFloor: refused
+      ? null
+      : speedFactor === 1
+        ? asFilmed
+        : extreme(input, motionAtSpeed(motion, speedFactor)),
+    allMachine: refused ? null : asFilmed,
+    refused,
+    unseenAboveHz: speedFactor < 1 ? nyquistHz * speedFactor : null,
+    assumes: assumptions(speedFactor, nyquistHz),
+  };
+}
+
+/** Both the smoothing and the band in which shake is judged must fit the clip at that speed. */
+function whyNot(input: SpeedWhatIf, durationS: number, rateHz: number): SpeedRow['refused'] {
+  const smoothings = [smoothingIn(input), smoothingOf(input.motion)];
+  if (LEAST_PERIODS * Math.max(...smoothings) > durationS) return 'tooShort';
+  return 1 / Math.min(...smoothings) > HIGHEST_CUTOFF_SHARE * rateHz ? 'tooSlow' : null;
+}
+
+function smoothingIn({ smoothingS, motion }: SpeedWhatIf): number {
+  return smoothingS ?? smoothingOf(motion);
+}
+
+function extreme(input: SpeedWhatIf, motion: Motion): SpeedExtreme {
+  const method = input.method ?? keepTheMove(smoothingIn(input));
+  const corrections = method.corrections(motion);
+  const { zoom, cropPercent, coverable } = exactCrop(corrections, input.camera, input.shape);
+  return {
+    cropPercent,
+    zoom,
+    coverable,
+    residualPx: method.residualPx?.(motion, corrections, zoom) ?? null,
+  };
+}
+
+function keepTheMove(smoothingS: number): SpeedMethod {
+  return { corrections: (motion) => ({ vibration: vibrationAt(motion, smoothingS).series, rows: null }) };
+}
+
+function assumptions(speedFactor: number, nyquistHz: number): string {
+  if (speedFactor === 1) return 'The speed of the test pass: this is the clip itself.';
+  const hz = (value: number): string => `${Number(value.toPrecision(2))} Hz`;
+  const floor =
+    'Floor: each bump turns the camera by the same angle at any speed, only sooner or later; nothing resonates and the wheels keep contact.';
+  const machine = 'Machine: motor, mount and operator shake at the same rate and strength.';
+  const reach =
+    speedFactor < 1
+      ? `Ripples of the floor too short for the test pass, above ${hz(nyquistHz * speedFactor)} at this speed, are missing.`
+      : `What comes faster than ${hz(nyquistHz)} at this speed smears within the exposure and shows at a lower rate; it is counted in full.`;
+  const length = `The same stretch takes ${Number((1 / speedFactor).toPrecision(3))} times as long; the same seconds would cover ${speedFactor > 1 ? 'more' : 'less'} floor.`;
+  return [floor, machine, reach, length].join(' ');
+}
