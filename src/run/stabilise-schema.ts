@@ -76,6 +76,8 @@ export const stabiliseSchema = z.strictObject({
     z.strictObject({
       mode: modeSchema,
       smoothingS: orNull,
+      /** What a reader should know of the path; null where there is nothing. */
+      remark: z.string().nullable(),
       cropPercent: num,
       residualPx: orNull,
       coverable: z.boolean(),

@@ -172,14 +172,14 @@ function assumptions(rig: Rig): Assumption[] {
 function recommend(
   { motion, camera, delivery, rig = {} }: StabilisationInput,
   clip: WayInput,
-  { mode, smoothingS, corrections, crop, residual }: Way,
+  way: Way,
   curve: readonly CurvePoint[],
   source: PictureSize,
 ): Recommendation {
+  const { mode, smoothingS, corrections, crop } = way;
   const focalLengthMm = rig.focalLengthMm ?? null;
   const framing = framingForPicture({ motion, corrections, camera, delivery, source, focalLengthMm });
   const reserve = framing.reserve.share;
-  const way: Way = { mode, smoothingS, corrections, crop, residual };
   const setting =
     smoothingS === null
       ? { smoothingS: null, why: WHY[mode], zoom: zoomWithReserve(crop.zoom, reserve) }

@@ -26,9 +26,10 @@ export function stabiliseSection(plan: Stabilisation): StabiliseSection {
     worstFrameS: plan.worstFrameS,
     movingCropPercent: plan.movingCropPercent,
     offCentre: offCentreSection(plan),
-    modes: plan.ways.map(({ mode, smoothingS, crop, residual }) => ({
+    modes: plan.ways.map(({ mode, smoothingS, remark, crop, residual }) => ({
       mode,
       smoothingS,
+      remark,
       cropPercent: crop.cropPercent,
       residualPx: residual.total?.rmsPx ?? null,
       coverable: crop.coverable,

@@ -80,6 +80,8 @@ export interface Way {
   readonly mode: StabiliseMode;
   /** One over the frequency below which motion is kept, seconds; null where the mode has no smoothing of its own. */
   readonly smoothingS: number | null;
+  /** What a reader should know of the path; null where there is nothing. */
+  readonly remark: string | null;
   readonly corrections: Corrections;
   readonly crop: ExactCrop;
   readonly residual: Residual;

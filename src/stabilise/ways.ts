@@ -6,7 +6,7 @@ import { exactCrop, heightPerWidth, MOST_CROP_PERCENT, wholeHalfWidth } from './
 import { residualOf, type FrameTimes } from './residual/residual-by-cause.js';
 import type { Residual } from './residual/residual-types.js';
 import { rowChanges } from './turn/row-changes.js';
-import { vibrationForMode } from './path/target-path.js';
+import { vibrationForMode, type TargetPath } from './path/target-path.js';
 import type { Corrections, RowChanges, StabiliseMode, Way } from './types.js';
 import { smoothingOf, vibrationAt } from './path/vibration-at.js';
 
@@ -39,15 +39,29 @@ export function wayOf(input: WayInput, wish: WayWish): Way {
   // More than that is no shot to stabilise, whatever a crew accepts.
   const maxCropPercent = Math.min(delivery.maxCropPercent, MOST_CROP_PERCENT);
   const request = { motion, camera, rows, shape, smoothingS, maxCropPercent };
-  const corrections: Corrections = { vibration: vibrationForMode(mode, request).vibration, rows };
+  const target = vibrationForMode(mode, request);
+  const corrections: Corrections = { vibration: target.vibration, rows };
   const crop = exactCrop(corrections, camera, shape);
   return {
     mode,
     smoothingS: mode === 'keepMove' ? smoothingS : null,
+    remark: remarkOn(target),
     corrections,
     crop,
     residual: residualAt(input, corrections, camera, crop.zoom),
   };
+}
+
+const KINDS = {
+  still: 'the picture can stand still within this crop',
+  moving: 'a slow move comes out a little shorter at both ends',
+  asFilmed: 'the crop allowed leaves no room: the path is as filmed',
+} as const;
+
+function remarkOn(target: TargetPath): string | null {
+  if (target.mode !== 'smoothest') return null;
+  const raised = target.limitRaised ? '; straightening the rows alone needs more crop than was allowed' : '';
+  return `${KINDS[target.kind]}${raised}`;
 }
 
 /** What is left when `corrections` are taken on a camera, which may hold another lens, at a zoom. */

@@ -130,12 +130,14 @@ function longestLens({ stabilise, delivery }: RunDocument): string {
 function waysTable({ stabilise, delivery }: RunDocument): Markup {
   return table({
     caption: `Ways to stabilise this clip (limits: crop ${limitFigure(delivery.maxCropPercent)} %, ${limitFigure(delivery.maxResidualPx)} px left)`,
-    head: ['Way', 'Crop', 'Shake left, RMS'],
+    head: ['Way', 'Crop', 'Shake left, RMS', 'Remark'],
     rows: stabilise.modes.map((way): Insert[] => [
       `${WAY_WORDS[way.mode]}${way.mode === stabilise.mode ? ' (this report)' : ''}`,
       way.coverable ? `${cropPercentWords(way.cropPercent)} %` : 'not possible',
       way.residualPx === null || !way.coverable ? '–' : `${figure(way.residualPx)} px`,
+      way.coverable ? (way.remark ?? '') : 'more than half of the picture would have to go',
     ]),
     numeric: [1, 2],
+    wideOnly: [3],
   });
 }

@@ -61,9 +61,23 @@ export function madeUpStabilise(worstFrameS: number): StabiliseSection {
     movingCropPercent: 1.4,
     offCentre: { rightPx: -6, downPx: 31, zoom: 1.026, cropPercent: 2.53, coverable: true },
     modes: [
-      { mode: 'keepMove', smoothingS: 1.25, cropPercent, residualPx: 0.4, coverable: true },
-      { mode: 'holdStill', smoothingS: null, cropPercent: 60, residualPx: 0.4, coverable: false },
-      { mode: 'smoothest', smoothingS: null, cropPercent: 5, residualPx: 0.41, coverable: true },
+      { mode: 'keepMove', smoothingS: 1.25, remark: null, cropPercent, residualPx: 0.4, coverable: true },
+      {
+        mode: 'holdStill',
+        smoothingS: null,
+        remark: null,
+        cropPercent: 60,
+        residualPx: 0.4,
+        coverable: false,
+      },
+      {
+        mode: 'smoothest',
+        smoothingS: null,
+        remark: 'moving',
+        cropPercent: 5,
+        residualPx: 0.41,
+        coverable: true,
+      },
     ],
     takeS: 60,
     longerTake: [
