@@ -87,7 +87,7 @@ function steadinessTable({ before, after }: StabiliseSection['steadiness']): Mar
   const two = (value: number): string => value.toFixed(3);
   return table({
     caption: 'Cropping, distortion, stability',
-    head: ['', 'Cropping (area)', 'Distortion', 'Stability'],
+    head: ['Clip', 'Cropping (area)', 'Distortion', 'Stability'],
     rows: [
       ['As shot', '1 (1)', two(before.distortion), two(before.stability)],
       [

@@ -4,7 +4,7 @@ import type { StabiliseSection } from '../../../src/run/index.js';
 type Left = NonNullable<StabiliseSection['residual']['total']>;
 
 const ZOOM = 1.0325;
-const ARC_MIN_PER_PX = 1.061;
+const ARC_MIN_PER_PX = 1.0268;
 
 const left = (rmsPx: number, p95Px: number): Left => ({
   rmsPx,
@@ -19,7 +19,7 @@ const framing = (overscanPercent: number): StabiliseSection['recommended']['forR
     focalFactor,
     focalLengthMm: 35 * focalFactor,
     overscanPercent,
-    overscanPx: 38.4 * overscanPercent,
+    overscanPx: 19.2 * overscanPercent,
     cropPercent: 100 * (1 - focalFactor),
   };
 };
@@ -55,7 +55,7 @@ export function madeUpStabilise(worstFrameS: number): StabiliseSection {
     rowsCorrected: false,
     zoom: ZOOM,
     cropPercent,
-    cropPx: 121,
+    cropPx: 60.4,
     coverable: true,
     worstFrameS,
     movingCropPercent: 1.4,
@@ -105,7 +105,7 @@ export function madeUpStabilise(worstFrameS: number): StabiliseSection {
       blurPx: 0.5,
       readoutPx: null,
       atMost: false,
-      viewing: { arcMinPerPx: ARC_MIN_PER_PX, distanceHeights: 1.5 },
+      viewing: { arcMinPerPx: ARC_MIN_PER_PX, distanceHeights: 3.1 },
       total: left(0.4, 0.81),
       causes: {
         translation: left(0.39, 0.8),
@@ -134,10 +134,10 @@ export function madeUpStabilise(worstFrameS: number): StabiliseSection {
       },
       pixels: {
         holds: true,
-        leftWidthPx: 3967,
-        leftHeightPx: 2231,
-        upscale: 3840 / 3967,
-        largestCropPercent: 6.25,
+        leftWidthPx: 3719,
+        leftHeightPx: 2091,
+        upscale: 1920 / 3719,
+        largestCropPercent: 50,
       },
       shutterAngleDeg: null,
     },
