@@ -123,7 +123,12 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Advice[] {
     wantedS === null
       ? undefined
       : stabilise.curve
-          .filter(({ smoothingS, cropPercent }) => smoothingS < wantedS && cropPercent <= limit)
+          .filter(
+            ({ smoothingS, cropPercent, residualPx }) =>
+              smoothingS < wantedS &&
+              cropPercent <= limit &&
+              (residualPx === null || residualPx <= delivery.maxResidualPx),
+          )
           .sort((a, b) => b.smoothingS - a.smoothingS)[0];
   if (gentler && wantedS !== null) {
     const left = gentler.residualPx === null ? '' : ` and leaves ${figure(gentler.residualPx)} px of shake`;
@@ -133,6 +138,19 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Advice[] {
       effect: `Costs ${figureBeside(gentler.cropPercent, limit)} % of the width${left}.`,
     });
   }
+  const smoothest = stabilise.modes.find(({ mode }) => mode === 'smoothest');
+  if (
+    stabilise.mode !== 'smoothest' &&
+    smoothest?.coverable &&
+    smoothest.cropPercent <= limit &&
+    smoothest.residualPx !== null &&
+    smoothest.residualPx <= delivery.maxResidualPx
+  )
+    steps.push({
+      code: 'smoothest-path',
+      text: `Take the smoothest path within ${limitFigure(limit)} % of crop instead (--stabilise smoothest).`,
+      effect: `Leaves ${figureBeside(smoothest.residualPx, delivery.maxResidualPx)} px of shake; ${smoothest.remark ?? 'the move changes a little'}.`,
+    });
   const moving = stabilise.movingCropPercent;
   if (moving !== null && moving <= limit)
     steps.push({

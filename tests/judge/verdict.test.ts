@@ -60,6 +60,21 @@ describe('the crop', () => {
     expect(verdict.advice.find(({ code }) => code === 'smooth-less')?.text).toContain('0.8 s');
   });
 
+  it('offers no smoothing that would leave more shake than is allowed, but the smoothest path where it fits', () => {
+    const verdict = verdictOf((run) => {
+      setCrop(run.stabilise, 8);
+      run.stabilise.curve = run.stabilise.curve.map((point) => ({ ...point, residualPx: 1.2 }));
+    });
+    const advice = verdict.advice.map(({ code }) => code);
+    expect(advice).not.toContain('smooth-less');
+    expect(advice).toContain('smoothest-path');
+    const rough = verdictOf((run) => {
+      setCrop(run.stabilise, 8);
+      run.stabilise.modes[2].residualPx = 1.2;
+    });
+    expect(rough.advice.map(({ code }) => code)).not.toContain('smoothest-path');
+  });
+
   it('asks for nothing when the shake is too small to be seen', () => {
     const verdict = verdictOf((run) => {
       setCrop(run.stabilise, 0.02);

@@ -110,14 +110,14 @@ describe('a stabilisation plan', () => {
     expect(forRepeat?.overscanPercent).toBeGreaterThan(reserved?.overscanPercent ?? NaN);
   });
 
-  it('recommends less smoothing when the limit asks for it, and the cheapest when nothing meets it', () => {
+  it('recommends less smoothing when the limit asks for it, and stays with the one asked for when nothing meets it', () => {
     const swaying: MadeMotion = { path: { pan: (s) => 0.024 * Math.sin(2 * Math.PI * 0.9 * s) } };
     const weaker = plan(swaying);
     expect(weaker.cropPercent).toBeGreaterThan(delivery.maxCropPercent);
     expect(weaker.recommended.smoothingS ?? NaN).toBeLessThan(1.25);
     expect(100 * (1 - 1 / weaker.recommended.zoom)).toBeLessThanOrEqual(delivery.maxCropPercent);
     const strict = plan(swaying, { delivery: { ...delivery, maxCropPercent: 0 } });
-    expect(strict.recommended.smoothingS).toBe(0.25);
+    expect(strict.recommended.smoothingS).toBe(1.25);
   });
 
   it('uses another smoothing when asked, and refuses one that is none', () => {

@@ -40,8 +40,8 @@ describe('the recommended smoothing', () => {
     expect(recommendSmoothing(clear, 1.25, 3, 0).smoothingS).toBe(1.25);
   });
 
-  it('is the cheapest when nothing is accepted, the strongest of those that cost the same', () => {
-    expect(recommendSmoothing(usual, 1.25, 0.5, 0)).toMatchObject({ smoothingS: 0.5, code: 'nothingFits' });
+  it('is the one wanted when nothing is accepted: following more of the shake would not help', () => {
+    expect(recommendSmoothing(usual, 1.25, 0.5, 0)).toMatchObject({ smoothingS: 1.25, code: 'nothingFits' });
     const even = [point(0.5, 1, 1), point(1, 1, 1)];
     expect(recommendSmoothing(even, 1, 0.5, 0).smoothingS).toBe(1);
   });

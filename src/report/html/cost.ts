@@ -63,7 +63,10 @@ function costFacts(run: RunDocument): [string, Insert][] {
   const { cropPercent, cropPx, zoom, recommended, offCentre } = stabilise;
   const { pixels } = recommended;
   const entries: [string, Insert][] = [
-    ['What is done', `${wayInWords(stabilise)}${stabilise.rowsCorrected ? ', row by row' : ''}`],
+    [
+      'What is done',
+      `${wayInWords(stabilise)}${stabilise.rowsCorrected ? '; frames are turned row by row' : ''}`,
+    ],
     [
       'Crop',
       `${figureBeside(cropPercent, delivery.maxCropPercent)} % of the frame width, ${figure(cropPx)} px of ${delivery.widthPx} (limit ${limitFigure(delivery.maxCropPercent)} %)`,

@@ -52,7 +52,7 @@ export function leftOverSection({ run }: ReportBundle): Markup {
     })}
     <p>
       ${blur(causes.blur, recommended.shutterAngleDeg)} Seen from ${figure(viewing.distanceHeights)} picture
-      heights, one pixel of the delivery is ${figure(viewing.arcMinPerPx)} minutes of arc (design viewing
+      heights, one pixel of the delivery is ${viewing.arcMinPerPx.toFixed(2)} minutes of arc (design viewing
       distance of ITU-R BT.2022).
     </p>
   </section>`;

@@ -7,7 +7,7 @@ const ALIKE_SHARE = 0.03;
 
 /**
  * Why a smoothing is recommended. asWanted: the one wanted; weakerIsAsGood: a weaker one leaves as little and costs
- * less; weakerFits: the one wanted costs more than is accepted; nothingFits: none is accepted, this costs least.
+ * less; weakerFits: the one wanted costs more than is accepted; nothingFits: none is accepted, and the one wanted leaves least.
  */
 export type SmoothingReason = 'asWanted' | 'weakerIsAsGood' | 'weakerFits' | 'nothingFits';
 
@@ -49,7 +49,9 @@ export function recommendSmoothing(
     code,
     why: REASONS[code],
   });
-  if (fitting.length === 0) return chosen(curve.reduce(cheaper), 'nothingFits');
+  // Following more of the shake does not help a crop that is not accepted anyway.
+  if (fitting.length === 0)
+    return chosen((allowed.length > 0 ? allowed : curve).reduce(stronger), 'nothingFits');
   const best = leastLeft(fitting);
   if (best.smoothingS === wantedS) return chosen(best, 'asWanted');
   const wantedFits = fitting.some((point) => point.smoothingS === wantedS);
@@ -61,7 +63,8 @@ const REASONS: Readonly<Record<SmoothingReason, string>> = {
   weakerIsAsGood: 'It leaves as little shake as the smoothing asked for and costs less crop.',
   weakerFits:
     'The smoothing asked for costs more crop than is accepted; of those that are, this leaves least shake.',
-  nothingFits: 'No smoothing keeps to the accepted crop; this one costs least.',
+  nothingFits:
+    'No smoothing keeps to the accepted crop, so the one asked for stands: allow more crop, or shake less.',
 };
 
 /**
@@ -71,6 +74,11 @@ const REASONS: Readonly<Record<SmoothingReason, string>> = {
  */
 export function zoomWithReserve(zoom: number, reserveShare: number): number {
   return 1 / Math.max(1 / zoom - reserveShare, LEAST_SHARE);
+}
+
+/** The stronger of two. */
+function stronger(a: CurvePoint, b: CurvePoint): CurvePoint {
+  return b.smoothingS > a.smoothingS ? b : a;
 }
 
 /** The cheaper of two; the stronger of two that cost the same. */
