@@ -1,12 +1,13 @@
 /** The cases in which a tool is tempted to lie: dark footage, axes without vibration, a camera that does not move, and every sign by itself. */
 import { describe, expect, it } from 'vitest';
-import { AXES, type Axis } from '../../src/run/index.js';
-import { accuracyOf, type Pass } from '../support/accuracy.js';
+import { AXES } from '../../src/run/index.js';
+import { accuracyOf } from '../support/accuracy.js';
 import {
   DARK_PASS,
   LOCKED_OFF_PASS,
   SILENT_ANGLES_PASS,
   SILENT_TRANSLATION_PASS,
+  singleAxisPass,
 } from '../support/accuracy-passes.js';
 import { expectAccurate } from '../support/expect-accurate.js';
 
@@ -59,30 +60,9 @@ describe('a locked-off camera', () => {
   });
 });
 
-/** One axis shakes, the others are still: a small clip is enough to see the sign. */
-function singleAxis(axis: Axis): Pass {
-  const angular = axis === 'pan' || axis === 'tilt' || axis === 'roll';
-  return {
-    name: `sign-${axis}`,
-    durationS: 3,
-    fps: 25,
-    widthPx: 640,
-    heightPx: 360,
-    move: 'lateral',
-    speedMps: 0.2,
-    focalLengthMm: 28,
-    seed: 41,
-    vibration: {
-      angularDegRms: angular ? { [axis]: 0.06 } : {},
-      translationMmRms: angular ? {} : { [axis]: 1.2 },
-      bandHz: [2, 6],
-    },
-  };
-}
-
 describe('the sign of an axis', () => {
   it.each([...AXES])('is that of the truth: %s', { timeout: 900_000 }, async (axis) => {
-    const { axes } = await accuracyOf(singleAxis(axis));
+    const { axes } = await accuracyOf(singleAxisPass(axis));
     expect(axes[axis].correlation).toBeGreaterThan(0.95);
     for (const other of AXES) {
       // What shakes must stand out from what does not, in the axis' own unit of promise (1 mdeg against 0.05 mm).

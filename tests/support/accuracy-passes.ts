@@ -1,4 +1,5 @@
 /** The made-up passes that accuracy is measured on: moves, lenses, a moving subject, a dark clip, silent axes, a locked-off camera. */
+import type { Axis } from '../../src/run/index.js';
 import type { Pass } from './accuracy.js';
 
 /** Frequency that stands out on every axis of the passes below, Hz. */
@@ -86,6 +87,27 @@ export const LOCKED_OFF_PASS: Pass = {
     translationMmRms: { lateral: 0, vertical: 0, axial: 0 },
   },
 };
+
+/** One axis shakes, the others are still: a small clip is enough to see the sign. */
+export function singleAxisPass(axis: Axis): Pass {
+  const angular = axis === 'pan' || axis === 'tilt' || axis === 'roll';
+  return {
+    name: `sign-${axis}`,
+    durationS: 3,
+    fps: 25,
+    widthPx: 640,
+    heightPx: 360,
+    move: 'lateral',
+    speedMps: 0.2,
+    focalLengthMm: 28,
+    seed: 41,
+    vibration: {
+      angularDegRms: angular ? { [axis]: 0.06 } : {},
+      translationMmRms: angular ? {} : { [axis]: 1.2 },
+      bandHz: [2, 6],
+    },
+  };
+}
 
 /** The plain pass of a move and lens, filmed once more from another seed. */
 function again(name: string, seed: number): Pass {
