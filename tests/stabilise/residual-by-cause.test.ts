@@ -220,6 +220,21 @@ describe('noise that the warp writes into the picture', () => {
       why: 'in proportion',
     });
   });
+
+  it('is none where nothing could be measured, and so nothing is turned back', () => {
+    const motion = madeMotion({ depth: null });
+    const unknown = {
+      ...motion.axes.pan,
+      status: 'notObservable',
+      floor: Infinity,
+      plainFloor: Infinity,
+    } as const;
+    const axes = { ...motion.axes, pan: unknown, tilt: unknown, roll: unknown };
+    const { causes, total } = residualOf(residualInput({ ...motion, axes }));
+    expect(causes.tracking.rmsPx).toBe(0);
+    expect(causes.path.rmsPx).toBe(0);
+    expect(total).toBeNull();
+  });
 });
 
 describe('what is left of a sensor read row by row', () => {

@@ -28,6 +28,7 @@ export interface AnglesLeft {
  * The path counts with what it holds beyond the intended move of the split, which reaches a little above the band edge
  * itself: at the motion's own smoothing that is exactly nothing, and nothing for a path that stands still or is smoother.
  * Noise that the path holds is not counted: what is left of the noise in the picture is that of the corrections.
+ * An axis that nobody could measure has no corrections, and counts for nothing.
  *
  * @param taken angular vibration taken out, length n
  */
@@ -41,6 +42,7 @@ export function anglesLeft(motion: Motion, taken: AngularVibration, reach: Pictu
     const removed = inBand(taken[axis], motion);
     const left = (corrections: Float64Array): Float64Array => vibration.map((v, t) => v - corrections[t]);
     held[axis] = withoutEnds(left(removed), motion.trimFrames);
+    if (!Number.isFinite(motion.axes[axis].floor)) continue;
     const intended = withoutEnds(left(own), motion.trimFrames);
     const inner = withoutEnds(vibration, motion.trimFrames);
     const whole = noiseShares(inner, withoutEnds(own, motion.trimFrames), motion);
