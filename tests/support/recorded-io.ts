@@ -8,16 +8,33 @@ export interface CliResult {
   readonly err: string;
 }
 
+/** Who sits at the terminal; nobody unless told. */
+export interface Watcher {
+  readonly interactive?: boolean;
+  readonly signal?: AbortSignal;
+  /** Told of every message on standard error. */
+  readonly onErr?: (text: string) => void;
+}
+
 /** Runs the words and waits for the end. */
-export async function runWords(...words: string[]): Promise<CliResult> {
+export function runWords(...words: string[]): Promise<CliResult> {
+  return runWordsWith({}, ...words);
+}
+
+/** As `runWords`, with somebody who watches. */
+export async function runWordsWith(watcher: Watcher, ...words: string[]): Promise<CliResult> {
+  const { interactive = false, signal = new AbortController().signal, onErr = () => {} } = watcher;
   let out = '';
   let err = '';
   const status = await runCli(words, {
     out: (text) => (out += text),
-    err: (text) => (err += text),
-    interactive: false,
+    err: (text) => {
+      err += text;
+      onErr(text);
+    },
+    interactive,
     colour: false,
-    signal: new AbortController().signal,
+    signal,
   });
   return { status, out, err };
 }
