@@ -83,7 +83,16 @@ describe('trundle proof', { timeout: 300_000 }, () => {
   it('leaves no file and no process when it is stopped while it renders', async () => {
     const before = files();
     const stop = new AbortController();
-    const words = ['proof', sounding, '--rig', turning.rigFile, '--file', place('stopped.mp4')];
+    const words = [
+      'proof',
+      sounding,
+      '--rig',
+      turning.rigFile,
+      '--out',
+      '2s',
+      '--file',
+      place('stopped.mp4'),
+    ];
     const { status, out, err } = await runWordsWith(
       {
         interactive: true,

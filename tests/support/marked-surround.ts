@@ -47,9 +47,15 @@ export async function countBorders(request: SurroundRequest, folder: string): Pr
   const shape = delivery.heightPx / delivery.widthPx;
   const surrounded = surround(camera, rows, shape);
   const wider = wholeHalfWidth(surrounded, shape) / wholeHalfWidth(camera, shape);
-  const white = await whiteClip(camera, surrounded, closeUpOf === undefined ? 1 : 2, timeS, folder);
-  const file = path.join(folder, 'surround-stabilised.mp4');
   const frameS = timeS[1] - timeS[0];
+  const white = await whiteClip(camera, surrounded, {
+    enlarge: closeUpOf === undefined ? 1 : 2,
+    fps: 1 / frameS,
+    // A little more than is looked at.
+    frames: closeUpOf === undefined ? timeS.length : Math.min(timeS.length, closeUpOf + 4),
+    folder,
+  });
+  const file = path.join(folder, 'surround-stabilised.mp4');
   await renderProof(
     {
       clip: white,
@@ -102,27 +108,27 @@ function isEven(px: number): boolean {
   return Math.abs(px / 2 - Math.round(px / 2)) < 1e-9;
 }
 
-/** White frames in a black surround, lossless, one per sample time. */
-function whiteClip(
+/** White frames in a black surround, lossless. One clip is made for all windows of a pass. */
+async function whiteClip(
   inner: PictureSize,
   outer: PictureSize,
-  enlarge: number,
-  timeS: Float64Array,
-  folder: string,
+  clip: {
+    readonly enlarge: number;
+    readonly fps: number;
+    readonly frames: number;
+    readonly folder: string;
+  },
 ): Promise<string> {
   const [innerSize, outerSize] = [inner, outer].map(
-    ({ widthPx, heightPx }) => [enlarge * widthPx, enlarge * heightPx] as const,
+    ({ widthPx, heightPx }) => [clip.enlarge * widthPx, clip.enlarge * heightPx] as const,
   );
-  const n = timeS.length;
-  const fps = (n - 1) / (timeS[n - 1] - timeS[0]);
+  const file = path.join(clip.folder, `surround-${outerSize.join('x')}.mkv`);
+  if (fs.existsSync(file)) return file;
   const at = [0, 1].map((side) => (outerSize[side] - innerSize[side]) / 2);
-  const file = path.join(folder, `surround-${outerSize.join('x')}.mkv`);
-  // One is made for all windows of a pass.
-  if (fs.existsSync(file)) return Promise.resolve(file);
   return makeClip(
     file,
-    ...['-f', 'lavfi', '-i', `color=white:size=${innerSize.join('x')}:rate=${fps.toFixed(6)}`],
-    ...['-frames:v', String(n), '-vf', `pad=${[...outerSize, ...at].join(':')}:black`],
+    ...['-f', 'lavfi', '-i', `color=white:size=${innerSize.join('x')}:rate=${clip.fps.toFixed(6)}`],
+    ...['-frames:v', String(clip.frames), '-vf', `pad=${[...outerSize, ...at].join(':')}:black`],
     ...['-c:v', 'libx264', '-qp', '0', '-preset', 'ultrafast', '-pix_fmt', 'yuv420p'],
   );
 }

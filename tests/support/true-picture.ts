@@ -35,7 +35,7 @@ export interface TruePictureRequest {
 type Point = readonly [number, number, number];
 
 /** Points that are looked at together. */
-const POINTS = 100;
+const POINTS = 60;
 /** The plastic number: the real root of x^3 = x + 1. */
 const PLASTIC = 1.32471795724474602596;
 /** So many frames look at the same points, those that are in the picture then. */
