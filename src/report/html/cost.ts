@@ -1,6 +1,7 @@
 /** What stabilising costs: crop, pixels left, how to frame, the trade-off with smoothing, the other ways to stabilise. */
 import { figure, figureBeside, limitFigure } from '../../judge/index.js';
 import type { RunDocument } from '../../run/index.js';
+import { tighterFocalLengthMm } from '../../stabilise/index.js';
 import { cropCurveChart } from '../charts/index.js';
 import { cropPercentWords } from '../format.js';
 import type { ReportBundle } from '../types.js';
@@ -80,7 +81,7 @@ function costFacts(run: RunDocument): [string, Insert][] {
   if (rig.focalLengthMm !== undefined)
     entries.push([
       'Looks like',
-      `a ${figure(rig.focalLengthMm * zoom)} mm lens in place of ${figure(rig.focalLengthMm)} mm`,
+      `a ${figure(tighterFocalLengthMm(rig.focalLengthMm, zoom))} mm lens in place of ${figure(rig.focalLengthMm)} mm`,
     ]);
   entries.push(['Longest lens within the limits', longestLens(run)]);
   if (offCentre.coverable)
