@@ -5,7 +5,7 @@ import type { ClipFacts } from './footage/index.js';
 import type { Tracking } from './tracking/index.js';
 import { focalEffectInWords, motionSection, type Motion } from './motion/index.js';
 import { spectrumSection, type Spectrum } from './spectrum/index.js';
-import { stabiliseSection, type Stabilisation } from './stabilise/index.js';
+import { smoothingFits, smoothingOf, stabiliseSection, type Stabilisation } from './stabilise/index.js';
 import { surfaceSection, type Surface } from './surface/index.js';
 import { assumedDelivery, judge } from './judge/index.js';
 import { toolVersion } from './tool-version.js';
@@ -62,6 +62,7 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
   const warnings = [
     ...factWarnings(facts),
     ...focalWarning(parts),
+    ...smoothingWarning(parts),
     ...codingWarning(tracking, motion),
     ...parts.warnings,
     ...tracking.warnings,
@@ -173,6 +174,14 @@ function focalWarning({ rig, facts }: RunParts): Warning[] {
   if (Math.abs(takenMm / focalLengthMm - 1) < 0.03) return [];
   const text = `The focal length in pixels makes a lens of ${takenMm.toPrecision(3)} mm, but ${focalLengthMm} mm were given; the pixels were used.`;
   return [{ code: 'focal-lengths-differ', text, atS: null }];
+}
+
+/** Three periods of the slowest motion have to fit, or move and shake cannot be told apart. */
+function smoothingWarning({ motion, stabilisation: { smoothingS } }: RunParts): Warning[] {
+  if (smoothingS === null || smoothingS <= smoothingOf(motion) || smoothingFits(motion, smoothingS))
+    return [];
+  const text = `The clip is too short for ${smoothingS} s of smoothing: three times that would have to fit. Nearly all of its motion is taken for shake.`;
+  return [{ code: 'smoothing-too-long', text, atS: null }];
 }
 
 /** Predicted frames raise the floors; worth a word where an axis drowns in them. */

@@ -67,8 +67,9 @@ export function proofCommand(io: Io) {
           'argument-invalid',
           `"${more[0]}" is too much: one clip is rendered at a time.`,
         );
+      const place = await placeFor(clip, args);
       const wish: ProofWish = {
-        file: await fileFor(clip, args),
+        file: place.file,
         layout: oneOf('--layout', args.layout ?? 'beside', LAYOUTS),
         window: oneOf('--window', args.window ?? 'centred', WINDOWS),
       };
@@ -87,30 +88,43 @@ export function proofCommand(io: Io) {
           rendering = true;
           progress.show('Rendering, frame', done, total);
         },
-      }).finally(() => progress.clear());
+      })
+        .catch((error: unknown) => {
+          place.undo();
+          throw error;
+        })
+        .finally(() => progress.clear());
       io.out(args.json ? `${JSON.stringify(proof.record, null, 2)}\n` : `${proofSummary(proof)}\n`);
       return EXIT.measured;
     },
   });
 }
 
+/** Where a proof goes. */
+interface Place {
+  readonly file: string;
+  /** Takes back the folders that were made for it, as far as they are empty. */
+  undo(): void;
+}
+
 /** The file named, else one in the folder of the clip, which is made. */
-async function fileFor(clip: string, args: ParsedArgs<typeof ARGS>): Promise<string> {
+async function placeFor(clip: string, args: ParsedArgs<typeof ARGS>): Promise<Place> {
   if (args.file !== undefined) {
     if (!/\.(mp4|mkv|mov)$/i.test(args.file))
       throw new TrundleError(
         'argument-invalid',
         `"--file ${args.file}" must end in .mp4 or .mkv (H.264) or .mov (ProRes).`,
       );
-    return args.file;
+    return { file: args.file, undo: () => {} };
   }
   const folder = reportFolders([clip], args['out-dir'] ?? 'reports').get(clip) ?? '.';
   // A clip that is not there must not leave a folder behind; what else is wrong with it is told later.
   if (!fs.existsSync(clip))
     throw new TrundleError('clip-missing', `There is no file "${clip}"; check the path.`);
   await checkRunFolder(folder);
+  let made: string | undefined;
   try {
-    fs.mkdirSync(folder, { recursive: true });
+    made = fs.mkdirSync(folder, { recursive: true });
   } catch (cause) {
     throw new TrundleError(
       'output-unwritable',
@@ -118,7 +132,20 @@ async function fileFor(clip: string, args: ParsedArgs<typeof ARGS>): Promise<str
       { cause },
     );
   }
-  return path.join(folder, 'proof.mp4');
+  return {
+    file: path.join(folder, 'proof.mp4'),
+    undo() {
+      if (made === undefined) return;
+      const first = path.resolve(made);
+      try {
+        // Goes up from the folder of the clip; one that holds anything stops it.
+        for (let at = path.resolve(folder); at.length >= first.length; at = path.dirname(at))
+          fs.rmdirSync(at);
+      } catch {
+        // Somebody put something there meanwhile: it stays.
+      }
+    },
+  };
 }
 
 function oneOf<T>(option: string, word: string, known: Record<string, T>): T {

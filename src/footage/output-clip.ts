@@ -106,6 +106,9 @@ export async function writeClip(
 export async function checkOutput(file: string, source: string): Promise<void> {
   await refuseSource(file, source);
   await checkFolder(file);
+  const there = await stat(file).catch(() => null);
+  if (there?.isDirectory())
+    throw new TrundleError('output-unwritable', `${quoted(file)} is a folder; name a file in it.`);
 }
 
 /** @throws TrundleError 'output-unwritable' when `file` is the clip `source` itself, by whatever name */
@@ -122,11 +125,12 @@ export async function refuseSource(file: string, source: string): Promise<void> 
 async function checkFolder(file: string): Promise<void> {
   const folder = path.dirname(path.resolve(file));
   try {
+    if (!(await stat(folder)).isDirectory()) throw new Error(`${folder} is no folder`);
     await access(folder, constants.W_OK);
   } catch (cause) {
     throw new TrundleError(
       'output-unwritable',
-      `The clip ${quoted(file)} cannot be written: the folder "${folder}" does not exist or may not be written to; create it or choose another.`,
+      `The file ${quoted(file)} cannot be written: the folder "${folder}" does not exist or may not be written to; create it or choose another.`,
       { cause },
     );
   }

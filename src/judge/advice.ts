@@ -6,6 +6,12 @@ import { figure, figureBeside, limitFigure } from './figures.js';
 import type { Advice, Finding, Grade } from './finding.js';
 import { pathDecides, residualRmsPx } from './residual.js';
 
+/** Below this the next lens in the case is too far off to be worth naming. */
+const LENS_WORTH_PERCENT = 1;
+
+/** Shake is not asked to come down to less than this share of the pass: no floor gives that. */
+const LEAST_TARGET_PERCENT = 5;
+
 /** From this angular share on the shake is called mostly angular; below its mirror image, mostly translational. */
 const MOSTLY = 0.7;
 
@@ -99,19 +105,30 @@ function showDepth({ separation }: MotionSection): Advice {
 function frameWider({ motion, stabilise, delivery }: AdviceInput): Advice {
   const { forRepeat } = stabilise.recommended;
   const share = motion.angularShare.value;
-  const mostly = share !== null && share >= MOSTLY ? 'The shake is mostly angular: stabilise in post. ' : '';
+  const told = motion.separation.unsplit === null;
+  const mostly =
+    told && share !== null && share >= MOSTLY ? 'The shake is mostly angular: stabilise in post. ' : '';
   if (forRepeat === null)
     return {
       code: 'frame-wider',
       text: `${mostly}No wider lens leaves room for a repeat of this pass.`,
       effect: 'More than half of the picture would have to go.',
     };
-  const { overscanPercent, overscanPx, focalLengthMm, cropPercent } = forRepeat;
-  const lens = focalLengthMm === null ? '' : `, with ${figure(focalLengthMm)} mm or shorter`;
+  const { overscanPercent, overscanPx, focalLengthMm } = forRepeat;
+  const lens =
+    focalLengthMm === null || overscanPercent < LENS_WORTH_PERCENT
+      ? ''
+      : `, with ${figure(focalLengthMm)} mm or shorter`;
+  const take = stabilise.longerTake.find(({ takeS }) => takeS === stabilise.takeS);
+  const upper = take?.upper95Percent ?? null;
+  const longer =
+    take === undefined || upper === null || upper >= 50
+      ? ''
+      : ` For a ${figure(take.takeS)} s take on a floor like this frame ${take.atLeast ? 'at least ' : ''}${figure(100 / (1 - upper / 100) - 100)} % wider.`;
   return {
     code: 'frame-wider',
     text: `${mostly}Frame ${figure(overscanPercent)} % wider than the final picture (${figure(overscanPx)} px of ${delivery.widthPx})${lens}.`,
-    effect: `Pays for the crop of ${figure(stabilise.cropPercent)} % and for a repeat of the move, which may need up to ${figureBeside(cropPercent, delivery.maxCropPercent)} %.`,
+    effect: `Pays for the crop of ${figure(stabilise.cropPercent)} % and for a repeat of the move, reserve included.${longer}`,
   };
 }
 
@@ -119,6 +136,13 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Advice[] {
   const limit = delivery.maxCropPercent;
   const steps: Advice[] = [];
   const { smoothingS: wantedS } = stabilise;
+  const kept = stabilise.modes.find(({ mode }) => mode === 'keepMove');
+  if (stabilise.mode === 'holdStill' && kept?.coverable && kept.cropPercent < stabilise.cropPercent)
+    steps.push({
+      code: 'keep-the-move',
+      text: 'Keep the move instead of holding still (--stabilise keep-move).',
+      effect: `Costs ${figureBeside(kept.cropPercent, limit)} % of the width: the rest pays for slow drift of the camera.`,
+    });
   const gentler =
     wantedS === null
       ? undefined
@@ -158,14 +182,21 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Advice[] {
       text: 'Let the crop breathe with the shake instead of holding one size.',
       effect: `Costs ${figureBeside(moving, limit)} % of the width on average.`,
     });
-  if (limit > 0) {
+  // Standing still costs where the camera wanders to, which no smoother floor changes.
+  const leastPercent = Math.floor((100 * limit) / stabilise.cropPercent);
+  if (leastPercent >= LEAST_TARGET_PERCENT && stabilise.mode !== 'holdStill') {
     const axis = worstAngularAxis(motion);
     steps.push({
       code: 'less-shake',
-      text: `Take the angular shake down to about ${Math.floor((100 * limit) / stabilise.cropPercent)} % of this pass${axis ? `, ${axis} first` : ''}: slower, other wheels, boards or rail.`,
+      text: `Take the angular shake down to about ${leastPercent} % of this pass${axis ? `, ${axis} first` : ''}: slower, other wheels, boards or rail.`,
       effect: `The crop falls about in step with it: ${figureBeside(stabilise.cropPercent, limit)} % to ${limitFigure(limit)} %.`,
     });
   }
+  steps.push({
+    code: 'allow-crop',
+    text: `Or allow ${figureBeside(stabilise.cropPercent, limit)} % of crop, and frame wider for it.`,
+    effect: `The limit of ${limitFigure(limit)} % is the crew's own.`,
+  });
   return steps;
 }
 
@@ -174,11 +205,17 @@ const WELL_OVER = 1.2;
 
 function changeSetup({ stabilise, delivery }: AdviceInput): Advice {
   if (pathDecides(stabilise))
-    return {
-      code: 'smooth-more',
-      text: 'Smooth more, or allow more crop: most of what stays is angular shake that the path still follows.',
-      effect: 'A path that follows less of the shake leaves less of it and costs more crop.',
-    };
+    return stabilise.smoothingS === null
+      ? {
+          code: 'allow-crop',
+          text: 'Allow more crop: most of what stays is angular shake that the path follows for want of room.',
+          effect: 'A path that follows less of the shake leaves less of it.',
+        }
+      : {
+          code: 'smooth-more',
+          text: 'Smooth more: most of what stays is angular shake that the path still follows.',
+          effect: 'A path that follows less of the shake leaves less of it and costs more crop.',
+        };
   const left = residualRmsPx(stabilise);
   const limit = delivery.maxResidualPx;
   const target =

@@ -1,7 +1,7 @@
 /** Grades what stabilising costs: the crop, in per cent of the frame width, against the most that the crew accepts. */
 import type { MotionSection, StabiliseSection } from '../run/index.js';
 import { shakeGuidance, type DeliveryLimits } from './delivery.js';
-import { figure, figureBeside, limitFigure } from './figures.js';
+import { boundBeside, figure, limitFigure, percentBeside } from './figures.js';
 import type { Finding } from './finding.js';
 import { relativeRange } from './relative-range.js';
 
@@ -29,7 +29,7 @@ export function cropFinding(
 ): Finding {
   const value = stabilise.cropPercent;
   const limit = delivery.maxCropPercent;
-  const crop = figureBeside(value, limit);
+  const crop = percentBeside(value, limit);
   const most = limitFigure(limit);
   const because = (outcome: Finding['outcome'], code: string, text: string): Finding => ({
     outcome,
@@ -75,11 +75,11 @@ export function cropFinding(
     return because(
       'marginal',
       'crop-near-limit',
-      `Stabilising this pass costs ${crop} % of the frame width and ${most} % is allowed, with little to spare: a repeat may need up to ${figureBeside(repeat, limit)} % (19 of 20 stay below).`,
+      `Stabilising this pass costs ${crop} % of the frame width and ${most} % is allowed, with little to spare: a repeat may need up to ${boundBeside(repeat, limit)} % (19 of 20 stay below).`,
     );
   return because(
     'pass',
     'crop-within-limit',
-    `Stabilising costs ${crop} % of the frame width; ${most} % is allowed, and a repeat of the move should fit too (up to ${figureBeside(repeat, limit)} %).`,
+    `Stabilising costs ${crop} % of the frame width; ${most} % is allowed, and a repeat of the move should fit too (up to ${boundBeside(repeat, limit)} %).`,
   );
 }

@@ -26,6 +26,23 @@ export function figureBeside(value: number, limit: number): string {
   return String(value);
 }
 
+/** A bound: like {@link figureBeside}, but rounded up where that does not carry it across `limit`. */
+export function boundBeside(value: number, limit: number): string {
+  const size = Math.abs(value);
+  const decimals =
+    size >= 100 || size === 0 ? 0 : size >= 10 ? 1 : Math.min(6, 1 - Math.floor(Math.log10(size)));
+  // A hair less, so that 4.2 stays 4.2 when it was computed as 4.2000000000000001.
+  const up = Math.ceil(value * 10 ** decimals - 1e-9) / 10 ** decimals;
+  return Math.sign(up - limit) === Math.sign(value - limit)
+    ? plain(up, decimals)
+    : figureBeside(value, limit);
+}
+
+/** A crop in per cent beside its limit: hundredths are the last that mean anything. @example percentBeside(0.0073, 5) // "< 0.01" */
+export function percentBeside(percent: number, limit: number): string {
+  return percent > 0 && percent < 0.01 && limit >= 0.01 ? '< 0.01' : figureBeside(percent, limit);
+}
+
 /** A limit as it was given: up to six significant digits, nothing added. */
 export function limitFigure(limit: number): string {
   return String(Number(limit.toPrecision(6)));

@@ -48,7 +48,9 @@ export function obstacles(
   };
 
   const { featuresMedian, inlierShare, coverage, noisePx, analysisWidthPx, rejectedFrames } = tracking;
-  if (featuresMedian < MEASURABLE.leastTracks)
+  const tooFewFrames = clip !== undefined && clip.frameCount < MEASURABLE.leastFrames;
+  // A range of a few frames has no tracks either, but light or texture would not help it.
+  if (featuresMedian < MEASURABLE.leastTracks && !tooFewFrames)
     stop(
       'too-few-tracks',
       featuresMedian,
@@ -56,7 +58,7 @@ export function obstacles(
       'tracks',
       `Too little to hold on to: ${figure(featuresMedian)} points could be followed, ${MEASURABLE.leastTracks} are needed. The picture is too dark, too soft or has no texture.`,
     );
-  else if (coverage < MEASURABLE.leastCoverage)
+  else if (coverage < MEASURABLE.leastCoverage && !tooFewFrames)
     stop(
       'coverage-too-small',
       100 * coverage,
@@ -67,7 +69,7 @@ export function obstacles(
   const { pan, tilt, roll } = motion.angular;
   const nothingMeasured = [pan, tilt, roll].every(({ status }) => status === 'notObservable');
   // No point is counted as moving with the room when no camera path was found at all; why is what helps then.
-  if (clip && clip.frameCount < MEASURABLE.leastFrames)
+  if (tooFewFrames)
     stop(
       'too-short',
       clip.frameCount,

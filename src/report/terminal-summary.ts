@@ -86,7 +86,7 @@ function stabiliseLines({ stabilise, delivery, clip }: RunDocument): string[] {
     ...(take === null
       ? []
       : [
-          `      ${mode === 'keepMove' ? '' : 'Keeping the move: '}${takeSentence(clip.rangeS[1] - clip.rangeS[0], again.medianPercent, take)}`,
+          `      ${mode === 'keepMove' ? '' : 'No take is foretold for this way. Where the move is kept: '}${takeSentence(clip.rangeS[1] - clip.rangeS[0], again.medianPercent, take)}`,
         ]),
     `Stays: ${left}`,
   ];

@@ -1,5 +1,5 @@
 /** The words of a report: axis names, the verdict in one line, causes of peaks. */
-import { figure, figureBeside, limitFigure } from '../judge/index.js';
+import { figure, figureBeside, limitFigure, percentBeside } from '../judge/index.js';
 import type { Axis, RunDocument, StabiliseSection, VerdictSection } from '../run/index.js';
 import { gradeWord } from './charts/index.js';
 
@@ -95,7 +95,8 @@ function inShort({ code, value, limit }: VerdictSection['reasons'][number]): str
       ? 'translation not measured'
       : null;
   const pair = `${figureBeside(value, limit)}`;
-  if (code.startsWith('crop-')) return `crop ${pair} % of the width (limit ${limitFigure(limit)} %)`;
+  if (code.startsWith('crop-'))
+    return `crop ${percentBeside(value, limit)} % of the width (limit ${limitFigure(limit)} %)`;
   if (code.startsWith('readout-'))
     return `rolling-shutter wobble ${pair} px (limit ${limitFigure(limit)} px)`;
   return `${pair} px of shake left (limit ${limitFigure(limit)} px)`;

@@ -10,6 +10,9 @@ import { vibrationForMode, type TargetPath } from './path/target-path.js';
 import type { Corrections, RowChanges, StabiliseMode, Way } from './types.js';
 import { smoothingOf, vibrationAt } from './path/vibration-at.js';
 
+/** The smoothest path uses this much of the crop allowed: the rest is for resampling at the border. */
+const SMOOTHEST_SHARE = 0.99;
+
 /** A clip to stabilise, with what is known of it. */
 export interface WayInput {
   readonly motion: Motion;
@@ -37,7 +40,7 @@ export function wayOf(input: WayInput, wish: WayWish): Way {
   const rows = rowsOf(input);
   const { mode, smoothingS = smoothingOf(motion) } = wish;
   // More than that is no shot to stabilise, whatever a crew accepts.
-  const maxCropPercent = Math.min(delivery.maxCropPercent, MOST_CROP_PERCENT);
+  const maxCropPercent = SMOOTHEST_SHARE * Math.min(delivery.maxCropPercent, MOST_CROP_PERCENT);
   const request = { motion, camera, rows, shape, smoothingS, maxCropPercent };
   const target = vibrationForMode(mode, request);
   const corrections: Corrections = { vibration: target.vibration, rows };

@@ -109,11 +109,11 @@ describe('trundle proof', { timeout: 300_000 }, () => {
     expect(await processesNaming('stopped.mp4')).toEqual([]);
   });
 
-  it('renders nothing of a clip that cannot be measured, and says why', async () => {
+  it('renders nothing of a clip that cannot be measured, says why, and leaves no folder behind', async () => {
     const blank = ['-f', 'lavfi', '-i', 'color=gray:size=320x180:rate=25:duration=2'];
     const clip = await makeClip(place('blank.mp4'), ...blank, '-pix_fmt', 'yuv420p');
     const before = files();
-    const { status, out, err } = await runWords('proof', clip, '--file', place('never.mp4'));
+    const { status, out, err } = await runWords('proof', clip, '--out-dir', place('reports/today'));
     expect(status).toBe(4);
     expect(out).toBe('');
     expect(err).toMatch(
@@ -169,9 +169,25 @@ describe('trundle proof with words it cannot follow', () => {
       2,
       /\[output-unwritable\]/,
     ],
+    [
+      'a folder as its file',
+      () => {
+        fs.mkdirSync(place('folder.mp4'), { recursive: true });
+        return [sounding, '--file', place('folder.mp4')];
+      },
+      2,
+      /folder\.mp4" is a folder; name a file in it.*\[output-unwritable\]/,
+    ],
+    [
+      'a file as the folder of its file',
+      () => [sounding, '--file', path.join(turning.rigFile, 'proof.mp4')],
+      2,
+      /cannot be written: the folder.*\[output-unwritable\]/,
+    ],
   ])('answers %s with one sentence before it measures', async (_, words, wanted, sentence) => {
+    const given = words();
     const before = files();
-    const { status, out, err } = await runWordsWith({ interactive: true }, 'proof', ...words());
+    const { status, out, err } = await runWordsWith({ interactive: true }, 'proof', ...given);
     expect(err).toMatch(sentence);
     // Progress of a measurement would be drawn before it.
     expect(err).toMatch(/^trundle: [^\r\n]+\n$/);

@@ -30,7 +30,7 @@ describe('the crop', () => {
   it('is marginal when this pass fits but a repeat may not', () => {
     const verdict = verdictOf(cropTo(4.4));
     expect(verdict.grade).toBe('marginal');
-    expect(reason(verdict, 'crop-near-limit').text).toContain('5.9 %');
+    expect(reason(verdict, 'crop-near-limit').text).toContain('6 %');
   });
 
   it('fails when the whole measuring range lies over the limit, and says by how much less shake it would fit', () => {
@@ -73,6 +73,29 @@ describe('the crop', () => {
       run.stabilise.modes[2].residualPx = 1.2;
     });
     expect(rough.advice.map(({ code }) => code)).not.toContain('smoothest-path');
+  });
+
+  it('never says that nothing is needed when the crop fails, and asks for no floor that nobody has', () => {
+    const verdict = verdictOf((run) => {
+      setCrop(run.stabilise, 8);
+      run.delivery.maxCropPercent = 0;
+      run.stabilise.curve = [];
+    });
+    const advice = verdict.advice.map(({ code }) => code);
+    expect(verdict.grade).toBe('fail');
+    expect(advice).toContain('allow-crop');
+    expect(advice).not.toContain('nothing-needed');
+    expect(advice).not.toContain('less-shake');
+  });
+
+  it('asks to keep the move where holding still pays for slow drift', () => {
+    const verdict = verdictOf((run) => {
+      setCrop(run.stabilise, 8);
+      run.stabilise.mode = 'holdStill';
+      run.stabilise.smoothingS = null;
+    });
+    expect(verdict.advice[0].code).toBe('keep-the-move');
+    expect(verdict.advice.map(({ code }) => code)).not.toContain('less-shake');
   });
 
   it('asks for nothing when the shake is too small to be seen', () => {

@@ -60,7 +60,9 @@ describe('what stabilising costs, on the page', () => {
     expect(refused).toContain(
       'A dash: no bound, because the take is more than 12 times as long as the test.',
     );
-    expect(page(mode('smoothest'))).toContain('Keeping the move: The test needed');
+    expect(page(mode('smoothest'))).toContain(
+      'No take is foretold for this way; what follows holds where the move is kept. The test needed',
+    );
   });
 
   it('gives other lenses and speeds, and says why a speed has no figure', () => {

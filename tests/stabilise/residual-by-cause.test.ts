@@ -235,6 +235,11 @@ describe('noise that the warp writes into the picture', () => {
     expect(causes.path.rmsPx).toBe(0);
     expect(total).toBeNull();
   });
+
+  it('is none on a clip of a few frames, whose band begins above what its rate can hold', () => {
+    const motion = { ...madeMotion({ durationS: 0.2, depth: null }), bandHz: [18.75, 12.5] as const };
+    expect(residualOf(residualInput(motion)).causes.path.rmsPx).toBe(0);
+  });
 });
 
 describe('what is left of a sensor read row by row', () => {

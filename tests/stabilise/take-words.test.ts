@@ -21,13 +21,13 @@ describe('the sentence on a longer take', () => {
       `The test needed 3.1 %; a 60 s take about 3.7 %, 19 in 20 below 6 %. ${chance}`,
     );
     expect(sentence({ takeS: 45, medianPercent: 12.4, upper95Percent: 19.2 }, 10.6)).toBe(
-      `The test needed 11 %; a 45 s take about 12 %, 19 in 20 below 20 %. ${chance}`,
+      `The test needed 10.6 %; a 45 s take about 12.4 %, 19 in 20 below 19.2 %. ${chance}`,
     );
   });
 
   it('rounds a bound up, so that it still holds', () => {
     expect(sentence({ upper95Percent: 6.01 })).toContain('19 in 20 below 6.1 %');
-    expect(sentence({ upper95Percent: 10.01 })).toContain('19 in 20 below 11 %');
+    expect(sentence({ upper95Percent: 10.01 })).toContain('19 in 20 below 10.1 %');
     expect(sentence({ medianPercent: 0.0312, upper95Percent: 0.0421 })).toContain(
       'about 0.031 %, 19 in 20 below 0.043 %',
     );

@@ -1,5 +1,5 @@
 /** What stabilising costs: crop, pixels left, how to frame, the trade-off with smoothing, the other ways to stabilise. */
-import { figure, figureBeside, limitFigure } from '../../judge/index.js';
+import { figure, limitFigure, percentBeside } from '../../judge/index.js';
 import type { RunDocument } from '../../run/index.js';
 import { tighterFocalLengthMm } from '../../stabilise/index.js';
 import { cropCurveChart } from '../charts/index.js';
@@ -10,6 +10,9 @@ import { html, trusted, type Insert, type Markup } from './markup.js';
 import { behind, facts, table } from './table.js';
 import { takesPart } from './takes.js';
 import { whatIfPart } from './what-if.js';
+
+/** A window off the middle that saves less than this is not worth the trouble. */
+const OFF_CENTRE_GAIN_PERCENT = 0.05;
 
 /** The section on cost. */
 export function costSection({ run }: ReportBundle): Markup {
@@ -70,7 +73,7 @@ function costFacts(run: RunDocument): [string, Insert][] {
     ],
     [
       'Crop',
-      `${figureBeside(cropPercent, delivery.maxCropPercent)} % of the frame width, ${figure(cropPx)} px of ${delivery.widthPx} (limit ${limitFigure(delivery.maxCropPercent)} %)`,
+      `${percentBeside(cropPercent, delivery.maxCropPercent)} % of the frame width, ${figure(cropPx)} px of ${delivery.widthPx} (limit ${limitFigure(delivery.maxCropPercent)} %)`,
     ],
     [
       'Picture left',
@@ -80,14 +83,16 @@ function costFacts(run: RunDocument): [string, Insert][] {
   ];
   if (rig.focalLengthMm !== undefined)
     entries.push([
-      'Looks like',
+      'Framed as by',
       `a ${figure(tighterFocalLengthMm(rig.focalLengthMm, zoom))} mm lens in place of ${figure(rig.focalLengthMm)} mm`,
     ]);
   entries.push(['Longest lens within the limits', longestLens(run)]);
   if (offCentre.coverable)
     entries.push([
       'With a window off the middle',
-      `${cropPercentWords(offCentre.cropPercent)} %: ${offset(offCentre.rightPx, 'right', 'left')}, ${offset(offCentre.downPx, 'down', 'up')}`,
+      cropPercent - offCentre.cropPercent < OFF_CENTRE_GAIN_PERCENT
+        ? 'nothing to gain'
+        : `${cropPercentWords(offCentre.cropPercent)} %: ${offset(offCentre.rightPx, 'right', 'left')}, ${offset(offCentre.downPx, 'down', 'up')}`,
     ]);
   if (stabilise.movingCropPercent !== null)
     entries.push(['With a moving crop', `${cropPercentWords(stabilise.movingCropPercent)} % on average`]);
@@ -109,7 +114,9 @@ function frameWider({ recommended }: RunDocument['stabilise']): string {
   if (forRepeat === null || thisTake === null)
     return 'no wider lens helps: more than half of the picture would have to go';
   const lens =
-    forRepeat.focalLengthMm === null ? '' : `, with ${figure(forRepeat.focalLengthMm)} mm or shorter`;
+    forRepeat.focalLengthMm === null || forRepeat.overscanPercent < 1
+      ? ''
+      : `, with ${figure(forRepeat.focalLengthMm)} mm or shorter`;
   return `${figure(forRepeat.overscanPercent)} % (${figure(forRepeat.overscanPx)} px)${lens}: room for a repeat of the move. This very take would have done with ${figure(thisTake.overscanPercent)} %, of it ${figure(reservePercent)} % in reserve for resampling and measuring error`;
 }
 

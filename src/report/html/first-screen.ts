@@ -1,5 +1,5 @@
 /** The first screen of the report: verdict with measured value and limit, four figures, what to do first, a frame with its crop window. */
-import { figure, figureBeside, limitFigure } from '../../judge/index.js';
+import { figure, limitFigure, percentBeside } from '../../judge/index.js';
 import { ANGULAR_AXES, hasFigure, type RunDocument } from '../../run/index.js';
 import { cropPicture, verdictBadge } from '../charts/index.js';
 import { cropWindows } from '../crop-windows.js';
@@ -65,7 +65,7 @@ function keyFigures(run: RunDocument): KeyFigure[] {
   const none = (name: string, remark: string): KeyFigure => ({ name, value: '–', unit: '', remark });
   const crop: KeyFigure = {
     name: 'Crop',
-    value: figureBeside(stabilise.cropPercent, delivery.maxCropPercent),
+    value: percentBeside(stabilise.cropPercent, delivery.maxCropPercent),
     unit: '%',
     remark: `of the frame width, limit ${limitFigure(delivery.maxCropPercent)} %`,
   };

@@ -1,7 +1,7 @@
 /** What takes of other lengths will need, beside what the test needed. */
 import { figure } from '../../judge/index.js';
 import type { RunDocument } from '../../run/index.js';
-import { againSentence, hitsSentence, takeSentence } from '../../stabilise/index.js';
+import { againSentence, digitsUp, hitsSentence, takeSentence } from '../../stabilise/index.js';
 import { cropPercentWords } from '../format.js';
 import { namedTake } from '../wording.js';
 import { html, type Insert, type Markup } from './markup.js';
@@ -10,7 +10,10 @@ import { table } from './table.js';
 /** Sentence and tables; null when nothing was foretold. */
 export function takesPart({ stabilise, clip }: RunDocument): Markup | null {
   const { longerTake, again, hitsSeen } = stabilise;
-  const kept = stabilise.mode === 'keepMove' ? '' : 'Keeping the move: ';
+  const kept =
+    stabilise.mode === 'keepMove'
+      ? ''
+      : 'No take is foretold for this way; what follows holds where the move is kept. ';
   const named = namedTake(stabilise);
   if (named === null) return null;
   const testS = clip.rangeS[1] - clip.rangeS[0];
@@ -19,7 +22,7 @@ export function takesPart({ stabilise, clip }: RunDocument): Markup | null {
       ? '–'
       : take.upper95Percent >= 50
         ? 'more than half'
-        : `${take.atLeast ? 'at least ' : ''}${cropPercentWords(take.upper95Percent)} %`;
+        : `${take.atLeast ? 'at least ' : ''}${digitsUp(take.upper95Percent)} %`;
   const typical = (percent: number | null): string =>
     percent === null ? '–' : `${cropPercentWords(percent)} %`;
   return html`<p>${kept}${takeSentence(testS, again.medianPercent, named)}</p>

@@ -8,7 +8,7 @@
 import { fourthDifferenceGain, fourthDifferenceSmooth, mean, realFft, rms } from '../../numerics/index.js';
 import type { Motion } from '../../motion/index.js';
 import { ANGULAR_AXES, type AngularAxis } from '../../run/index.js';
-import { measuredCause, noiseCause, type CauseFrames } from './residual-frames.js';
+import { NOTHING_LEFT, measuredCause, noiseCause, type CauseFrames } from './residual-frames.js';
 import { pictureMeanSquares, type PictureReach } from './residual-reach.js';
 import type { AngularVibration } from '../types.js';
 import { withoutEnds } from '../path/vibration-at.js';
@@ -33,6 +33,8 @@ export interface AnglesLeft {
  * @param taken angular vibration taken out, length n
  */
 export function anglesLeft(motion: Motion, taken: AngularVibration, reach: PictureReach): AnglesLeft {
+  // On a clip of a few frames the band begins above what its rate can hold: nothing lies in it.
+  if (motion.bandHz[0] >= motion.rateHz / 2) return { path: NOTHING_LEFT, tracking: NOTHING_LEFT };
   const held = {} as Record<AngularAxis, Float64Array>;
   let meanSquare = 0;
   const noise: number[] = [];

@@ -85,13 +85,14 @@ function digits(value: number): string {
   return printed(Math.round, value);
 }
 
-/** The same, rounded up, so that a printed bound still holds. */
-function digitsUp(value: number): string {
+/** A figure as these sentences print it, rounded up, so that a printed bound still holds. @example digitsUp(4.21) // "4.3" */
+export function digitsUp(value: number): string {
   // A hair less, so that 4.2 stays 4.2 when it was computed as 4.2000000000000001.
   return printed((x) => Math.ceil(x - 1e-9), value);
 }
 
 function printed(round: (x: number) => number, value: number): string {
-  const decimals = value > 0 && value < 10 ? Math.min(6, 1 - Math.floor(Math.log10(value))) : 0;
+  if (value > 0 && value < 0.01) return '< 0.01';
+  const decimals = value >= 100 || value <= 0 ? 0 : value >= 10 ? 1 : 1 - Math.floor(Math.log10(value));
   return String(Number((round(value * 10 ** decimals) / 10 ** decimals).toFixed(decimals)));
 }
