@@ -65,7 +65,9 @@ export function motionChart(data: MotionChartData): string {
   const [low = 0, high = 0] = extent(intended);
   const flat = high - low < 1e-12;
   const strip = scaleLinear(flat ? [low - 1, high + 1] : [low, high], [STRIP.bottom - 3, STRIP.top + 3]);
-  const stripLabel = (value: number): string => format('.3~r')(value);
+  // Beside the axis there is room for six characters.
+  const stripLabel = (value: number): string =>
+    Math.abs(value) < 5e-5 ? '0' : format(Math.abs(value) < 1e-3 ? '.1~r' : '.3~r')(value);
 
   const dimmed = Math.min(data.trimFrames, Math.floor(n / 2));
   const edges =
