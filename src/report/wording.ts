@@ -39,7 +39,7 @@ export function wayInWords({ mode, smoothingS }: StabiliseSection): string {
     case 'keepMove':
       return smoothingS === null
         ? 'the move is kept'
-        : `the move is kept: what takes longer than ${figure(smoothingS)} s (below ${figure(1 / smoothingS)} Hz) stays`;
+        : `the move is kept: what takes longer than ${limitFigure(smoothingS)} s (below ${figure(1 / smoothingS)} Hz) stays`;
     case 'holdStill':
       return 'the picture is held still, as if locked off';
     case 'smoothest':
