@@ -1,7 +1,7 @@
 /** A proof in a few lines for a terminal: the file, what was done to the picture, and what was foretold for it. */
 import type { Proof } from '../prove.js';
-import { figure } from '../judge/index.js';
-import { cropPercentWords, wayInWords } from '../report/index.js';
+import { figure, percentFigure } from '../run/index.js';
+import { wayInWords } from '../report/index.js';
 
 const CODECS: Readonly<Record<Proof['record']['codec'], string>> = { h264: 'H.264', prores: 'ProRes' };
 
@@ -15,7 +15,7 @@ export function proofSummary({ record, run, cropPercent }: Proof): string {
   return [
     `Proof: ${record.file}`,
     `${record.widthPx}x${record.heightPx}, ${record.frames} frames, ${CODECS[record.codec]} ${record.pixelFormat}`,
-    `Stabilised: ${wayInWords(run.stabilise)}; crop ${cropPercentWords(cropPercent)} % of the width`,
+    `Stabilised: ${wayInWords(run.stabilise)}; crop ${percentFigure(cropPercent)} % of the width`,
     `Shake foretold to stay: ${left}`,
     ...changes(record),
     record.framesOutside === 0

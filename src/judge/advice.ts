@@ -1,8 +1,14 @@
 /** What to change first, as far as it can be computed from the sections of the run: each step with what it brings. */
-import type { MotionSection, StabiliseSection, SurfaceSection } from '../run/index.js';
+import {
+  figure,
+  figureBeside,
+  limitFigure,
+  type MotionSection,
+  type StabiliseSection,
+  type SurfaceSection,
+} from '../run/index.js';
 import type { DeliveryLimits } from './delivery.js';
 import { shakeInvisible } from './crop.js';
-import { figure, figureBeside, limitFigure } from './figures.js';
 import type { Advice, Finding, Grade } from './finding.js';
 import { pathDecides, residualRmsPx } from './residual.js';
 
@@ -102,6 +108,16 @@ function showDepth({ separation }: MotionSection): Advice {
   };
 }
 
+/** ", with 27.6 mm or shorter", where the lens is known and the difference worth a change of lens; else nothing. */
+export function lensToFrameWith({
+  focalLengthMm,
+  overscanPercent,
+}: NonNullable<StabiliseSection['recommended']['forRepeat']>): string {
+  return focalLengthMm === null || overscanPercent < LENS_WORTH_PERCENT
+    ? ''
+    : `, with ${figure(focalLengthMm)} mm or shorter`;
+}
+
 function frameWider({ motion, stabilise, delivery }: AdviceInput): Advice {
   const { forRepeat } = stabilise.recommended;
   const share = motion.angularShare.value;
@@ -114,11 +130,8 @@ function frameWider({ motion, stabilise, delivery }: AdviceInput): Advice {
       text: `${mostly}No wider lens leaves room for a repeat of this pass.`,
       effect: 'More than half of the picture would have to go.',
     };
-  const { overscanPercent, overscanPx, focalLengthMm } = forRepeat;
-  const lens =
-    focalLengthMm === null || overscanPercent < LENS_WORTH_PERCENT
-      ? ''
-      : `, with ${figure(focalLengthMm)} mm or shorter`;
+  const { overscanPercent, overscanPx } = forRepeat;
+  const lens = lensToFrameWith(forRepeat);
   const take = stabilise.longerTake.find(({ takeS }) => takeS === stabilise.takeS);
   const upper = take?.upper95Percent ?? null;
   const longer =

@@ -1,7 +1,13 @@
 /** Grades what stabilising costs: the crop, in per cent of the frame width, against the most that the crew accepts. */
-import type { MotionSection, StabiliseSection } from '../run/index.js';
+import {
+  boundBeside,
+  figure,
+  limitFigure,
+  percentBeside,
+  type MotionSection,
+  type StabiliseSection,
+} from '../run/index.js';
 import { shakeGuidance, type DeliveryLimits } from './delivery.js';
-import { boundBeside, figure, limitFigure, percentBeside } from './figures.js';
 import type { Finding } from './finding.js';
 import { relativeRange } from './relative-range.js';
 

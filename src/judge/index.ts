@@ -8,5 +8,5 @@ export {
 } from './delivery.js';
 export { PARALLAX_SEEN } from './residual.js';
 export { MEASURABLE, type ClipFactsForJudge } from './measurable.js';
-export { figure, figureBeside, limitFigure, percentBeside } from './figures.js';
 export { judge, type JudgeInput } from './verdict.js';
+export { lensToFrameWith } from './advice.js';

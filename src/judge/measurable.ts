@@ -1,6 +1,12 @@
 /** Decides whether a clip supports a verdict at all: enough tracks, spread over the picture, quiet enough, long enough. */
-import type { ClipSection, MotionSection, TrackingSection } from '../run/index.js';
-import { figure, figureBeside, limitFigure } from './figures.js';
+import {
+  figure,
+  figureBeside,
+  limitFigure,
+  type ClipSection,
+  type MotionSection,
+  type TrackingSection,
+} from '../run/index.js';
 import type { Finding } from './finding.js';
 
 /**

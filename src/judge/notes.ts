@@ -1,7 +1,6 @@
 /** What the crew should know beside the verdict: the angular share, the surface grade, blur that stays; none of it decides. */
-import type { MotionSection, StabiliseSection, SurfaceSection } from '../run/index.js';
+import { figure, type MotionSection, type StabiliseSection, type SurfaceSection } from '../run/index.js';
 import type { DeliveryLimits } from './delivery.js';
-import { figure } from './figures.js';
 import type { Finding, Reason } from './finding.js';
 
 function note(reason: Omit<Reason, 'limit'>): Finding {

@@ -2,9 +2,14 @@
  * Grades what stabilising leaves: translational shake (parallax) that no warp removes, and rolling-shutter wobble, in px RMS of
  * the delivery against the most that the crew accepts.
  */
-import type { MotionSection, StabiliseSection } from '../run/index.js';
+import {
+  figure,
+  figureBeside,
+  limitFigure,
+  type MotionSection,
+  type StabiliseSection,
+} from '../run/index.js';
 import type { DeliveryLimits } from './delivery.js';
-import { figure, figureBeside, limitFigure } from './figures.js';
 import type { Finding } from './finding.js';
 import { relativeRange } from './relative-range.js';
 

@@ -1,6 +1,5 @@
 /** Prints measured figures with their uncertainty: digits that the uncertainty allows, bounds rounded up, words for what is not known. */
-import type { AxisRms, AxisTranslation } from '../run/index.js';
-import { figure } from '../judge/index.js';
+import { figure, type AxisRms, type AxisTranslation } from '../run/index.js';
 
 /** One axis in words: what stands in the table, and the range or remark that goes under it. */
 export interface AxisFigure {
@@ -101,9 +100,4 @@ export function cell(value: number | null | undefined): string {
 function decimalsOf(value: number, digits: number): number {
   const size = Math.abs(value);
   return size > 0 ? Math.max(0, Math.min(7, digits - 1 - Math.floor(Math.log10(size)))) : digits - 1;
-}
-
-/** A crop in per cent for a table: hundredths are the last that mean anything. @example cropPercentWords(0.0073) // "< 0.01" */
-export function cropPercentWords(percent: number): string {
-  return percent > 0 && percent < 0.01 ? '< 0.01' : figure(percent);
 }

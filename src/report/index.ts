@@ -3,7 +3,6 @@ export { motionCsv, spectrumCsv } from './csv.js';
 export { encodeCropPicture, encodePicture, dataUri } from './picture.js';
 export { renderHtml } from './html/page.js';
 export { terminalSummary, type SummaryOptions } from './terminal-summary.js';
-export { cropPercentWords } from './format.js';
 export { headline, wayInWords, type Headline } from './wording.js';
 export { RUN_FILES, checkRunFolder, writeRun, type RunFile } from './write-run.js';
 export type { ReportBundle, RgbPicture } from './types.js';

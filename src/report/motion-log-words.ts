@@ -1,7 +1,12 @@
 /** What a motion log says about a clip, in sentences: how its clock lies, where it agrees, what a difference may mean, what it adds above the pictures' band. */
-import { figure } from '../judge/index.js';
+import {
+  figure,
+  ANGULAR_AXES,
+  type AngularAxis,
+  type MotionLogSection,
+  type RunDocument,
+} from '../run/index.js';
 import { focalFactor } from '../motion/index.js';
-import { ANGULAR_AXES, type AngularAxis, type MotionLogSection, type RunDocument } from '../run/index.js';
 import { boundUp } from './format.js';
 
 type LoggedAxis = NonNullable<MotionLogSection['axes']['pan']>;

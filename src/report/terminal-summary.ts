@@ -1,15 +1,15 @@
 /** The run in a few lines for a terminal: verdict with measured value and limit first, then the axes, advice, warnings, assumptions. */
-import { ANGULAR_AXES, TRANSLATIONAL_AXES, hasFigure, type Axis, type RunDocument } from '../run/index.js';
-import { figure } from '../judge/index.js';
-import { takeSentence } from '../stabilise/index.js';
 import {
-  angularNumbers,
-  axisFigure,
-  boundUp,
-  cropPercentWords,
-  translationNumbers,
-  type AxisNumbers,
-} from './format.js';
+  ANGULAR_AXES,
+  TRANSLATIONAL_AXES,
+  hasFigure,
+  percentFigure,
+  figure,
+  type Axis,
+  type RunDocument,
+} from '../run/index.js';
+import { takeSentence } from '../stabilise/index.js';
+import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
 import { motionLogWords } from './motion-log-words.js';
 import { axisNames, headline, namedTake, translationUnit, wayInWords } from './wording.js';
 
@@ -68,7 +68,7 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
 function stabiliseLines({ stabilise, delivery, clip }: RunDocument): string[] {
   const { mode, cropPercent, cropPx, coverable, residual, again } = stabilise;
   const cost = coverable
-    ? `${cropPercentWords(cropPercent)} % of the width, ${figure(cropPx)} px of ${delivery.widthPx}`
+    ? `${percentFigure(cropPercent)} % of the width, ${figure(cropPx)} px of ${delivery.widthPx}`
     : 'more than half of the picture';
   const take = namedTake(stabilise);
   const { translation, parallax, path } = residual.causes;

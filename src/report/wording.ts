@@ -1,6 +1,14 @@
 /** The words of a report: axis names, the verdict in one line, causes of peaks. */
-import { figure, figureBeside, limitFigure, percentBeside } from '../judge/index.js';
-import type { Axis, RunDocument, StabiliseSection, VerdictSection } from '../run/index.js';
+import {
+  figure,
+  figureBeside,
+  limitFigure,
+  percentBeside,
+  type Axis,
+  type RunDocument,
+  type StabiliseSection,
+  type VerdictSection,
+} from '../run/index.js';
 import { gradeWord } from './charts/index.js';
 
 /** Axis names as they stand in tables, with what they mean in a few words. */

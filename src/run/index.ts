@@ -5,5 +5,6 @@ export * from './rig.js';
 export * from './document.js';
 export { stabiliseSchema } from './stabilise-schema.js';
 export * from './units.js';
+export * from './figures.js';
 export * from './timecode.js';
 export * from './read-rig.js';

@@ -63,5 +63,5 @@ export {
   type PathWeights,
 } from './path/path-smoothness.js';
 export { vibrationForMode, type TargetPath, type TargetRequest } from './path/target-path.js';
-export { againSentence, digitsUp, hitsSentence, takeSentence } from './take/take-words.js';
+export { againSentence, hitsSentence, takeSentence } from './take/take-words.js';
 export { smoothingFits, smoothingOf } from './path/vibration-at.js';

@@ -11,6 +11,7 @@ import { deliveryPixels } from './what-if/delivery-pixels.js';
 import { framingForPicture } from './what-if/framing.js';
 import { predictTakes } from './take/longer-take.js';
 import type { TakeForecast, TestPass } from './take/longer-take-types.js';
+import { heightPerWidth } from './crop/exact-crop.js';
 import { MOVING_ZOOM_WINDOW_S, smoothBelow } from './crop/moving-zoom.js';
 import { offCentreCrop } from './crop/off-centre-crop.js';
 import { recommendSmoothing, zoomWithReserve } from './what-if/recommend.js';
@@ -114,7 +115,7 @@ export function planStabilisation(
     worstFrameS: crop.worstFrame < 0 ? null : motion.timeS[crop.worstFrame],
     movingCropFraction,
     movingCropPercent: 100 * average(movingCropFraction),
-    offCentre: offCentreCrop(corrections, camera, delivery.heightPx / delivery.widthPx),
+    offCentre: offCentreCrop(corrections, camera, heightPerWidth(delivery)),
     ways,
     takeS,
     forecast: forecast(

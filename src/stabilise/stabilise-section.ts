@@ -3,7 +3,7 @@ import type { StabiliseSection } from '../run/index.js';
 import type { CropForecast } from './take/longer-take-types.js';
 import type { Recommendation, Stabilisation, WhatIf } from './types.js';
 import { arcMinutesPerPx, viewingDistanceHeights } from './residual/viewing.js';
-import { wholeHalfWidth } from './crop/exact-crop.js';
+import { heightPerWidth, wholeHalfWidth } from './crop/exact-crop.js';
 import { FOCAL_ASSUMES } from './what-if/what-if-focal.js';
 import type { SpeedExtreme } from './what-if/what-if-speed.js';
 
@@ -65,7 +65,7 @@ function cropForecast({ takeS, medianPercent, upper95Percent, atLeast, refused }
 /** The window's place in pixels of the delivery as the uncropped picture would fill it. */
 function offCentreSection({ offCentre, camera, delivery }: Stabilisation): StabiliseSection['offCentre'] {
   const { offsetXPx, offsetYPx, zoom, cropPercent, coverable } = offCentre;
-  const scale = delivery.widthPx / (2 * wholeHalfWidth(camera, delivery.heightPx / delivery.widthPx));
+  const scale = delivery.widthPx / (2 * wholeHalfWidth(camera, heightPerWidth(delivery)));
   return { rightPx: scale * offsetXPx, downPx: scale * offsetYPx, zoom, cropPercent, coverable };
 }
 

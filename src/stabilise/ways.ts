@@ -35,6 +35,25 @@ export interface WayWish {
  * @throws RangeError when the smoothing is not positive or its cut-off lies beyond half the frame rate
  */
 export function wayOf(input: WayInput, wish: WayWish): Way {
+  const { camera, delivery, motion } = input;
+  const { target, corrections } = turnsOf(input, wish);
+  const crop = exactCrop(corrections, camera, heightPerWidth(delivery));
+  return {
+    mode: wish.mode,
+    smoothingS: wish.mode === 'keepMove' ? (wish.smoothingS ?? smoothingOf(motion)) : null,
+    remark: remarkOn(target),
+    corrections,
+    crop,
+    residual: residualAt(input, corrections, camera, crop.zoom),
+  };
+}
+
+/** What one way takes out, without what it costs and leaves. @throws RangeError as `wayOf` */
+export function correctionsOf(input: WayInput, wish: WayWish): Corrections {
+  return turnsOf(input, wish).corrections;
+}
+
+function turnsOf(input: WayInput, wish: WayWish): { target: TargetPath; corrections: Corrections } {
   const { motion, camera, delivery } = input;
   const shape = heightPerWidth(delivery);
   const rows = rowsOf(input);
@@ -43,16 +62,7 @@ export function wayOf(input: WayInput, wish: WayWish): Way {
   const maxCropPercent = SMOOTHEST_SHARE * Math.min(delivery.maxCropPercent, MOST_CROP_PERCENT);
   const request = { motion, camera, rows, shape, smoothingS, maxCropPercent };
   const target = vibrationForMode(mode, request);
-  const corrections: Corrections = { vibration: target.vibration, rows };
-  const crop = exactCrop(corrections, camera, shape);
-  return {
-    mode,
-    smoothingS: mode === 'keepMove' ? smoothingS : null,
-    remark: remarkOn(target),
-    corrections,
-    crop,
-    residual: residualAt(input, corrections, camera, crop.zoom),
-  };
+  return { target, corrections: { vibration: target.vibration, rows } };
 }
 
 const KINDS = {

@@ -1,13 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  DEFAULT_DELIVERY,
-  assumedDelivery,
-  figure,
-  figureBeside,
-  resolveDelivery,
-  shakeGuidance,
-} from '../../src/judge/index.js';
+import { DEFAULT_DELIVERY, assumedDelivery, resolveDelivery, shakeGuidance } from '../../src/judge/index.js';
+import { figure, figureBeside } from '../../src/run/index.js';
 import { expectWithin } from '../support/expect-within.js';
 
 describe('a delivery', () => {

@@ -1,6 +1,5 @@
 /** The closing parts of the report: reasons in full, method and limits in brief, and the cautions for people. */
-import { figureBeside, limitFigure } from '../../judge/index.js';
-import type { RunDocument } from '../../run/index.js';
+import { figureBeside, limitFigure, type RunDocument } from '../../run/index.js';
 import { separationFigures } from './separation.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { table } from './table.js';

@@ -1,9 +1,8 @@
 /** What stabilising costs: crop, pixels left, how to frame, the trade-off with smoothing, the other ways to stabilise. */
-import { figure, limitFigure, percentBeside } from '../../judge/index.js';
-import type { RunDocument } from '../../run/index.js';
+import { lensToFrameWith } from '../../judge/index.js';
+import { figure, limitFigure, percentBeside, percentFigure, type RunDocument } from '../../run/index.js';
 import { tighterFocalLengthMm } from '../../stabilise/index.js';
 import { cropCurveChart } from '../charts/index.js';
-import { cropPercentWords } from '../format.js';
 import type { ReportBundle } from '../types.js';
 import { WAY_WORDS, wayInWords } from '../wording.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
@@ -92,10 +91,10 @@ function costFacts(run: RunDocument): [string, Insert][] {
       'With a window off the middle',
       cropPercent - offCentre.cropPercent < OFF_CENTRE_GAIN_PERCENT
         ? 'nothing to gain'
-        : `${cropPercentWords(offCentre.cropPercent)} %: ${offset(offCentre.rightPx, 'right', 'left')}, ${offset(offCentre.downPx, 'down', 'up')}`,
+        : `${percentFigure(offCentre.cropPercent)} %: ${offset(offCentre.rightPx, 'right', 'left')}, ${offset(offCentre.downPx, 'down', 'up')}`,
     ]);
   if (stabilise.movingCropPercent !== null)
-    entries.push(['With a moving crop', `${cropPercentWords(stabilise.movingCropPercent)} % on average`]);
+    entries.push(['With a moving crop', `${percentFigure(stabilise.movingCropPercent)} % on average`]);
   if (stabilise.worstFrameS !== null) entries.push(['Worst frame', `at ${figure(stabilise.worstFrameS)} s`]);
   if (stabilise.smoothingS !== null && recommended.smoothingS !== stabilise.smoothingS)
     entries.push([
@@ -113,11 +112,7 @@ function frameWider({ recommended }: RunDocument['stabilise']): string {
   const { thisTake, forRepeat, reservePercent } = recommended;
   if (forRepeat === null || thisTake === null)
     return 'no wider lens helps: more than half of the picture would have to go';
-  const lens =
-    forRepeat.focalLengthMm === null || forRepeat.overscanPercent < 1
-      ? ''
-      : `, with ${figure(forRepeat.focalLengthMm)} mm or shorter`;
-  return `${figure(forRepeat.overscanPercent)} % (${figure(forRepeat.overscanPx)} px)${lens}: room for a repeat of the move. This very take would have done with ${figure(thisTake.overscanPercent)} %, of it ${figure(reservePercent)} % in reserve for resampling and measuring error`;
+  return `${figure(forRepeat.overscanPercent)} % (${figure(forRepeat.overscanPx)} px)${lensToFrameWith(forRepeat)}: room for a repeat of the move. This very take would have done with ${figure(thisTake.overscanPercent)} %, of it ${figure(reservePercent)} % in reserve for resampling and measuring error`;
 }
 
 function longestLens({ stabilise, delivery }: RunDocument): string {
@@ -144,7 +139,7 @@ function waysTable({ stabilise, delivery }: RunDocument): Markup {
     head: ['Way', 'Crop', 'Shake left, RMS', 'Remark'],
     rows: stabilise.modes.map((way): Insert[] => [
       `${WAY_WORDS[way.mode]}${way.mode === stabilise.mode ? ' (this report)' : ''}`,
-      way.coverable ? `${cropPercentWords(way.cropPercent)} %` : 'not possible',
+      way.coverable ? `${percentFigure(way.cropPercent)} %` : 'not possible',
       way.residualPx === null || !way.coverable ? '–' : `${figure(way.residualPx)} px`,
       way.coverable ? (way.remark ?? '') : 'more than half of the picture would have to go',
     ]),

@@ -1,6 +1,12 @@
 /** The first screen of the report: verdict with measured value and limit, four figures, what to do first, a frame with its crop window. */
-import { figure, limitFigure, percentBeside } from '../../judge/index.js';
-import { ANGULAR_AXES, hasFigure, type RunDocument } from '../../run/index.js';
+import {
+  figure,
+  limitFigure,
+  percentBeside,
+  ANGULAR_AXES,
+  hasFigure,
+  type RunDocument,
+} from '../../run/index.js';
 import { cropPicture, verdictBadge } from '../charts/index.js';
 import { cropWindows } from '../crop-windows.js';
 import { angularNumbers, withRange } from '../format.js';

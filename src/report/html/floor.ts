@@ -1,6 +1,5 @@
 /** The floor or rail: grade, profile along the run, bumps worst first. */
-import { figure } from '../../judge/index.js';
-import type { RunDocument } from '../../run/index.js';
+import { figure, type RunDocument } from '../../run/index.js';
 import { profileChart } from '../charts/index.js';
 import { scientific } from '../format.js';
 import type { ReportBundle } from '../types.js';

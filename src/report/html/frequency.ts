@@ -1,6 +1,5 @@
 /** The shake by frequency: a spectrum for each axis, the peaks that were found and what may cause them. */
-import { figure } from '../../judge/index.js';
-import { ANGULAR_AXES, AXES, type Axis, type Peak, type RunDocument } from '../../run/index.js';
+import { figure, ANGULAR_AXES, AXES, type Axis, type Peak, type RunDocument } from '../../run/index.js';
 import { decades, spectrumChart } from '../charts/index.js';
 import { withUnit } from '../format.js';
 import type { ReportBundle } from '../types.js';

@@ -1,6 +1,11 @@
 /** What stabilising leaves, cause by cause, in px of the delivery and minutes of arc at the usual viewing distance. */
-import { figure, figureBeside, limitFigure } from '../../judge/index.js';
-import type { RunDocument, StabiliseSection } from '../../run/index.js';
+import {
+  figure,
+  figureBeside,
+  limitFigure,
+  type RunDocument,
+  type StabiliseSection,
+} from '../../run/index.js';
 import type { ReportBundle } from '../types.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { table } from './table.js';

@@ -1,6 +1,5 @@
 /** The motion log on the report page: sentences, and a table of the turning axes as log and picture saw them. */
-import { figure } from '../../judge/index.js';
-import { ANGULAR_AXES, type RunDocument } from '../../run/index.js';
+import { figure, ANGULAR_AXES, type RunDocument } from '../../run/index.js';
 import { motionLogWords } from '../motion-log-words.js';
 import { axisNames } from '../wording.js';
 import { html, verbatim, type Insert, type Markup } from './markup.js';

@@ -1,6 +1,5 @@
 /** What the report says where translation could not be told from rotation: bounds, why, and what to change. */
-import { figure } from '../../judge/index.js';
-import type { RunDocument } from '../../run/index.js';
+import { figure, type RunDocument } from '../../run/index.js';
 import { boundUp } from '../format.js';
 import { axisNames, translationUnit } from '../wording.js';
 import { html, type Markup } from './markup.js';

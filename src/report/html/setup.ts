@@ -1,6 +1,6 @@
 /** Clip, rig and tool as a camera report lists them: every field that is missing says "not given". */
-import { figure } from '../../judge/index.js';
 import {
+  figure,
   frameOfTimecode,
   parseFrameRate,
   supportsDropFrame,

@@ -1,6 +1,5 @@
 /** The shake by axis: table of the six axes and their motion over time. */
-import { figure } from '../../judge/index.js';
-import { ANGULAR_AXES, AXES, TRANSLATIONAL_AXES, hasFigure, type Axis } from '../../run/index.js';
+import { figure, ANGULAR_AXES, AXES, TRANSLATIONAL_AXES, hasFigure, type Axis } from '../../run/index.js';
 import { motionChart, reachOf, shareBar } from '../charts/index.js';
 import {
   angularNumbers,

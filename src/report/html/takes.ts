@@ -1,8 +1,6 @@
 /** What takes of other lengths will need, beside what the test needed. */
-import { figure } from '../../judge/index.js';
-import type { RunDocument } from '../../run/index.js';
-import { againSentence, digitsUp, hitsSentence, takeSentence } from '../../stabilise/index.js';
-import { cropPercentWords } from '../format.js';
+import { figure, percentFigure, percentUp, type RunDocument } from '../../run/index.js';
+import { againSentence, hitsSentence, takeSentence } from '../../stabilise/index.js';
 import { namedTake } from '../wording.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { table } from './table.js';
@@ -22,9 +20,9 @@ export function takesPart({ stabilise, clip }: RunDocument): Markup | null {
       ? '–'
       : take.upper95Percent >= 50
         ? 'more than half'
-        : `${take.atLeast ? 'at least ' : ''}${digitsUp(take.upper95Percent)} %`;
+        : `${take.atLeast ? 'at least ' : ''}${percentUp(take.upper95Percent)} %`;
   const typical = (percent: number | null): string =>
-    percent === null ? '–' : `${cropPercentWords(percent)} %`;
+    percent === null ? '–' : `${percentFigure(percent)} %`;
   return html`<p>${kept}${takeSentence(testS, again.medianPercent, named)}</p>
     ${table({
       caption: `Crop of other takes on a surface like this${kept === '' ? '' : ', keeping the move'} (this test: ${figure(testS)} s)`,

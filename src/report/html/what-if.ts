@@ -1,7 +1,5 @@
 /** The same shake on other lenses and at other speeds, and the figures that papers on stabilisation compare by. */
-import { figure } from '../../judge/index.js';
-import type { RunDocument, StabiliseSection } from '../../run/index.js';
-import { cropPercentWords } from '../format.js';
+import { figure, percentFigure, type RunDocument, type StabiliseSection } from '../../run/index.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { table } from './table.js';
 
@@ -74,7 +72,7 @@ function refusals({ speed }: StabiliseSection['whatIf']): string {
 }
 
 function crop(percent: number, coverable: boolean): string {
-  return coverable ? `${cropPercentWords(percent)} %` : 'more than half';
+  return coverable ? `${percentFigure(percent)} %` : 'more than half';
 }
 
 function range(a: number | null, b: number | null): string {

@@ -1,4 +1,5 @@
 /** Says what takes will need in sentences; crop in per cent of the width, lengths in seconds. */
+import { figure, percentFigure, percentUp } from '../../run/index.js';
 import type { CropForecast, HitsSeen, LongerTake, SameStretch } from './longer-take-types.js';
 
 /** Where more than this share of the picture is lost, nobody delivers the shot. */
@@ -14,9 +15,9 @@ const NOT_USABLE_PERCENT = 50;
  */
 export function takeSentence(testS: number, testPercent: number, take: LongerTake): string {
   if (testPercent > NOT_USABLE_PERCENT)
-    return `The test needed ${digits(testPercent)} %, more than half of the picture: not usable, and a longer take no better.`;
-  const chance = `${Math.round(100 * take.chanceExceeds)} in 100 such takes need more than the test of ${digits(testS)} s did`;
-  return `The test needed ${digits(testPercent)} %; ${forecastWords(take)}. ${chance}.`;
+    return `The test needed ${percentFigure(testPercent)} %, more than half of the picture: not usable, and a longer take no better.`;
+  const chance = `${Math.round(100 * take.chanceExceeds)} in 100 such takes need more than the test of ${figure(testS)} s did`;
+  return `The test needed ${percentFigure(testPercent)} %; ${forecastWords(take)}. ${chance}.`;
 }
 
 /**
@@ -33,7 +34,7 @@ export function againSentence(
   const { medianPercent, upper95Percent } = again;
   if (medianPercent > NOT_USABLE_PERCENT)
     return 'The same stretch again needs more than half of the picture: not usable.';
-  return `The same stretch again needs about ${digits(medianPercent)} %, ${boundWords(upper95Percent)}.`;
+  return `The same stretch again needs about ${percentFigure(medianPercent)} %, ${boundWords(upper95Percent)}.`;
 }
 
 /**
@@ -48,7 +49,7 @@ export function hitsSentence(
 ): string {
   if (seen === 0) {
     const most = take.unseenHitsAtMost === null ? 'some' : `up to ${Math.ceil(take.unseenHitsAtMost)}`;
-    return `No hit was seen in the test; ${most} may come in a ${digits(take.takeS)} s take, and how hard is not known.`;
+    return `No hit was seen in the test; ${most} may come in a ${figure(take.takeS)} s take, and how hard is not known.`;
   }
   const hits =
     seen === 1
@@ -59,17 +60,17 @@ export function hitsSentence(
 
 /** "a 60 s take about 3.7 %, 19 in 20 below 6 %", or what of it can be said. */
 function forecastWords({ takeS, medianPercent, upper95Percent, atLeast, refused }: CropForecast): string {
-  const length = `a ${digits(takeS)} s take`;
+  const length = `a ${figure(takeS)} s take`;
   if (medianPercent !== null && medianPercent > NOT_USABLE_PERCENT)
     return `${length} more than half of the picture: not usable`;
-  const typical = medianPercent === null ? '' : `about ${digits(medianPercent)} %`;
+  const typical = medianPercent === null ? '' : `about ${percentFigure(medianPercent)} %`;
   if (upper95Percent === null) {
     const why = refused ? `, because ${refused.why}` : '';
     return typical ? `${length} ${typical}; no bound${why}` : `nothing can be said of ${length}${why}`;
   }
   const bound =
     atLeast && upper95Percent <= NOT_USABLE_PERCENT
-      ? `allow at least ${digitsUp(upper95Percent)} % for 19 in 20, since the test holds few hits`
+      ? `allow at least ${percentUp(upper95Percent)} % for 19 in 20, since the test holds few hits`
       : boundWords(upper95Percent);
   return typical ? `${length} ${typical}, ${bound}` : `${length}: ${bound}`;
 }
@@ -77,22 +78,5 @@ function forecastWords({ takeS, medianPercent, upper95Percent, atLeast, refused 
 function boundWords(upper95Percent: number): string {
   return upper95Percent > NOT_USABLE_PERCENT
     ? 'more than 1 in 20 over half of the picture: not usable'
-    : `19 in 20 below ${digitsUp(upper95Percent)} %`;
-}
-
-/** Two significant digits below 10, whole numbers above; no trailing zeros. */
-function digits(value: number): string {
-  return printed(Math.round, value);
-}
-
-/** A figure as these sentences print it, rounded up, so that a printed bound still holds. @example digitsUp(4.21) // "4.3" */
-export function digitsUp(value: number): string {
-  // A hair less, so that 4.2 stays 4.2 when it was computed as 4.2000000000000001.
-  return printed((x) => Math.ceil(x - 1e-9), value);
-}
-
-function printed(round: (x: number) => number, value: number): string {
-  if (value > 0 && value < 0.01) return '< 0.01';
-  const decimals = value >= 100 || value <= 0 ? 0 : value >= 10 ? 1 : 1 - Math.floor(Math.log10(value));
-  return String(Number((round(value * 10 ** decimals) / 10 ** decimals).toFixed(decimals)));
+    : `19 in 20 below ${percentUp(upper95Percent)} %`;
 }

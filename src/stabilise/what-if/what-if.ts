@@ -1,7 +1,7 @@
 /** The chosen way of stabilising on other lenses and at other speeds: crop in per cent of the width, px of the delivery left. */
 import { heightPerWidth } from '../crop/exact-crop.js';
 import type { Way, WhatIf } from '../types.js';
-import { residualAt, wayOf, type WayInput, type WayWish } from '../ways.js';
+import { correctionsOf, residualAt, type WayInput, type WayWish } from '../ways.js';
 import { focalTable, type FocalWhatIf } from './what-if-focal.js';
 import { speedTable } from './what-if-speed.js';
 
@@ -36,7 +36,7 @@ export function whatIf(input: WayInput, way: Way, wish: WayWish, known: Known): 
       speedMps: known.speedMps,
       method: {
         corrections: (played) =>
-          played === motion ? way.corrections : wayOf({ ...input, motion: played }, wish).corrections,
+          played === motion ? way.corrections : correctionsOf({ ...input, motion: played }, wish),
         residualPx: (played, corrections, zoom) =>
           residualAt({ ...input, motion: played }, corrections, camera, zoom).total?.rmsPx ?? null,
       },
