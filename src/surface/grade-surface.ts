@@ -7,19 +7,19 @@
  */
 import type { Motion } from '../motion/index.js';
 import type { Rig, Warning } from '../run/index.js';
-import { fitFloor, highestRoughness } from './floor-fit.js';
-import { machineAlarm } from './machine-alarm.js';
+import { fitFloor, highestRoughness } from './roughness/floor-fit.js';
+import { machineAlarm } from './roughness/machine-alarm.js';
 import {
   longestWavelengthM,
   noiseWavelengthM,
   shortestWavelengthM,
   type BandInputs,
-} from './observable-band.js';
-import { fitPass, type FittedPass } from './pass-fit.js';
-import { readPass, type Pass } from './pass.js';
-import { surfaceClass } from './surface-class.js';
+} from './roughness/observable-band.js';
+import { fitPass, type FittedPass } from './roughness/pass-fit.js';
+import { readPass, type Pass } from './deck/pass.js';
+import { surfaceClass } from './roughness/surface-class.js';
 import type { Surface, SurfaceOptions } from './types.js';
-import { fitWaviness } from './waviness.js';
+import { fitWaviness } from './roughness/waviness.js';
 
 /** Claimed sd of ln Gd against measured spread. */
 const SD_FACTOR = 1.3;

@@ -1,10 +1,10 @@
 /** Roughness of the floor under a pass: grade, class, and how the deck turns heights into shake. */
 export { gradeSurface } from './grade-surface.js';
 export { surfaceSection } from './surface-section.js';
-export { surfaceClass, type SurfaceClass } from './surface-class.js';
-export * from './road-profile.js';
-export { cameraFromDeck, deckFromCamera, type Pair } from './deck-kinematics.js';
-export { contactPowerGain, deckPowerGain, type DeckChannel, type DollySize } from './deck-transfer.js';
-export type { MachineLine } from './machine-lines.js';
-export type { WavinessFit } from './waviness.js';
+export { surfaceClass, type SurfaceClass } from './roughness/surface-class.js';
+export * from './roughness/road-profile.js';
+export { cameraFromDeck, deckFromCamera, type Pair } from './deck/deck-kinematics.js';
+export { contactPowerGain, deckPowerGain, type DeckChannel, type DollySize } from './deck/deck-transfer.js';
+export type { MachineLine } from './roughness/machine-lines.js';
+export type { WavinessFit } from './roughness/waviness.js';
 export type { Surface, SurfaceGrade, SurfaceOptions } from './types.js';

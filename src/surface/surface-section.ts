@@ -1,7 +1,7 @@
 /** The surface as the run document holds it: roughness in m^3, heights in mm, wavelengths in m; null where nothing stands. */
 import type { SurfaceSection } from '../run/index.js';
-import { bandRmsM, flatnessFF } from './road-profile.js';
-import { surfaceClass } from './surface-class.js';
+import { bandRmsM, flatnessFF } from './roughness/road-profile.js';
+import { surfaceClass } from './roughness/surface-class.js';
 import type { Surface } from './types.js';
 
 const TWO_SIDED_95 = 1.96;

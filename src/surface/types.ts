@@ -1,7 +1,7 @@
 /** What the surface room hands on: how rough the floor is between wavelengths that the pass could show. */
 import type { Assumption, Warning } from '../run/index.js';
-import type { MachineLine } from './machine-lines.js';
-import type { WavinessFit } from './waviness.js';
+import type { MachineLine } from './roughness/machine-lines.js';
+import type { WavinessFit } from './roughness/waviness.js';
 
 /** What else bears on the grade. */
 export interface SurfaceOptions {

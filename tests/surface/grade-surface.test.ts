@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Rig } from '../../src/run/index.js';
 import { gradeSurface, surfaceSection, type SurfaceGrade } from '../../src/surface/index.js';
-import { fitPass } from '../../src/surface/pass-fit.js';
-import { readPass } from '../../src/surface/pass.js';
+import { fitPass } from '../../src/surface/roughness/pass-fit.js';
+import { readPass } from '../../src/surface/deck/pass.js';
 import { expectWithin } from '../support/expect-within.js';
 import { madeUpPass, madeUpRig, withoutTranslation, type PassOptions } from './support/made-up-pass.js';
 

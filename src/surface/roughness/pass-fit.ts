@@ -2,10 +2,10 @@
  * From the deck's vibration to a fitted floor: multitaper spectra of pitch, heave and roll in (unit)^2 per Hz, the notches of the
  * wheelbase put where the clip shows them, and the level between machine lines.
  */
-import type { Motion } from '../motion/index.js';
-import { multitaperSpectrum } from '../numerics/index.js';
-import { deckSeries, type DeckSeries, type NoisySeries } from './deck-series.js';
-import type { DeckChannel } from './deck-transfer.js';
+import type { Motion } from '../../motion/index.js';
+import { multitaperSpectrum } from '../../numerics/index.js';
+import { deckSeries, type DeckSeries, type NoisySeries } from '../deck/deck-series.js';
+import type { DeckChannel } from '../deck/deck-transfer.js';
 import {
   expectedSpectra,
   TAPER_COUNT,
@@ -14,7 +14,7 @@ import {
 } from './expected-spectrum.js';
 import { contactTable, type ChannelSpectrum, type ContactTable } from './floor-fit.js';
 import { fitBetweenLines, type MaskedFit } from './machine-lines.js';
-import type { Pass } from './pass.js';
+import type { Pass } from '../deck/pass.js';
 import { fitWheelPhase } from './wheel-phase.js';
 
 /** Lower end of the fitted band: well above the cut-off of the high-pass. */

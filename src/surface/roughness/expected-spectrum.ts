@@ -9,9 +9,9 @@
  *
  * Sine tapers: Riedel & Sidorenko 1995, IEEE Trans. Signal Processing 43 (from memory). Rest own derivation.
  */
-import { fourthDifferenceGain, realFft, sineTapers } from '../numerics/index.js';
-import { exposureGain } from '../optics/index.js';
-import { contactPowerGain, deckPowerGain, type DeckChannel, type DollySize } from './deck-transfer.js';
+import { fourthDifferenceGain, realFft, sineTapers } from '../../numerics/index.js';
+import { exposureGain } from '../../optics/index.js';
+import { contactPowerGain, deckPowerGain, type DeckChannel, type DollySize } from '../deck/deck-transfer.js';
 import { CLASS_WAVINESS, heightPsdInTime, REFERENCE_WAVENUMBER } from './road-profile.js';
 
 /** Number of sine tapers: 10 degrees of freedom in each bin. */

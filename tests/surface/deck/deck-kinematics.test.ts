@@ -1,6 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { cameraFromDeck, deckFromCamera, levelled, turnedSd } from '../../src/surface/deck-kinematics.js';
-import { expectWithin } from '../support/expect-within.js';
+import {
+  cameraFromDeck,
+  deckFromCamera,
+  levelled,
+  turnedSd,
+} from '../../../src/surface/deck/deck-kinematics.js';
+import { expectWithin } from '../../support/expect-within.js';
 
 const EXACT = { abs: 1e-12, why: 'rounding of sine and cosine' };
 const rad = (deg: number): number => (deg * Math.PI) / 180;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { findTravel } from '../../src/surface/travel.js';
-import { expectWithin } from '../support/expect-within.js';
-import { motionOf, withoutTranslation } from './support/made-up-pass.js';
+import { findTravel } from '../../../src/surface/deck/travel.js';
+import { expectWithin } from '../../support/expect-within.js';
+import { motionOf, withoutTranslation } from '../support/made-up-pass.js';
 
 const FPS = 25;
 const N = 250;

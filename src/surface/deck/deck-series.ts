@@ -2,9 +2,9 @@
  * Vibration of the deck (pitch and roll in radians, heave in metres) from the vibration of the camera that stands on it, with the
  * noise of each.
  */
-import { rms } from '../numerics/index.js';
-import type { Motion } from '../motion/index.js';
-import type { Axis } from '../run/index.js';
+import { rms } from '../../numerics/index.js';
+import type { Motion } from '../../motion/index.js';
+import type { Axis } from '../../run/index.js';
 import { deckFromCamera, levelled, turnedSd } from './deck-kinematics.js';
 
 /** How the camera stands on the deck. */

@@ -4,9 +4,9 @@
  * A bin whose measured power exceeds its expectation beyond the 1-in-1000 tail of its distribution (Gamma(K)/K for K tapers) is
  * a line; tapers spread it over its neighbours, which are left out with it.
  */
-import { gammaQuantile } from '../numerics/index.js';
+import { gammaQuantile } from '../../numerics/index.js';
 import { TAPER_COUNT } from './expected-spectrum.js';
-import type { DeckChannel } from './deck-transfer.js';
+import type { DeckChannel } from '../deck/deck-transfer.js';
 import {
   fitFloor,
   fittedSpectrum,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { surfaceClass } from '../../src/surface/index.js';
-import { expectWithin } from '../support/expect-within.js';
+import { surfaceClass } from '../../../src/surface/index.js';
+import { expectWithin } from '../../support/expect-within.js';
 
 describe('classes of roughness', () => {
   it.each([

@@ -5,11 +5,15 @@ import {
   multitaperSpectrum,
   realFft,
   sineTapers,
-} from '../../src/numerics/index.js';
-import { CLASS_SHAPE, expectedSpectra, TAPER_COUNT } from '../../src/surface/expected-spectrum.js';
-import { deckSeries } from '../../src/surface/deck-series.js';
-import { expectWithin } from '../support/expect-within.js';
-import { madeUpPass, WHEELBASE_M } from './support/made-up-pass.js';
+} from '../../../src/numerics/index.js';
+import {
+  CLASS_SHAPE,
+  expectedSpectra,
+  TAPER_COUNT,
+} from '../../../src/surface/roughness/expected-spectrum.js';
+import { deckSeries } from '../../../src/surface/deck/deck-series.js';
+import { expectWithin } from '../../support/expect-within.js';
+import { madeUpPass, WHEELBASE_M } from '../support/made-up-pass.js';
 
 const settings = {
   rateHz: 25,

@@ -6,7 +6,7 @@
  * half-power wavenumber is averaged over, weighted by likelihood. Own derivation.
  */
 import { CLASS_SHAPE, type ExpectedSpectra, type FloorShape } from './expected-spectrum.js';
-import type { DeckChannel } from './deck-transfer.js';
+import type { DeckChannel } from '../deck/deck-transfer.js';
 import { fitLevel, highestLevel, type FitChannel, type LevelFit } from './level-fit.js';
 
 /** Measured multitaper spectrum of one deck channel. */

@@ -1,9 +1,9 @@
 /**
  * What the rig and the motion say about a pass before any fit: everything the grade needs, or the sentence that says what is missing.
  */
-import { SPLIT_DEFAULTS, type Motion } from '../motion/index.js';
-import { shutterTimeS } from '../optics/index.js';
-import type { Assumption, Rig, Warning } from '../run/index.js';
+import { SPLIT_DEFAULTS, type Motion } from '../../motion/index.js';
+import { shutterTimeS } from '../../optics/index.js';
+import type { Assumption, Rig, Warning } from '../../run/index.js';
 import { hasMetricTranslation, type Mounting } from './deck-series.js';
 import type { DollySize } from './deck-transfer.js';
 import { findTravel, type Travel } from './travel.js';

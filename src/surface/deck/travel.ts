@@ -2,8 +2,8 @@
  * How the dolly travelled through the clip, from the intended move: the stretch in which it really moved, its speed in m/s, and the
  * direction of travel as the lens saw it, in radians.
  */
-import { mean, median, quantile, standardDeviation } from '../numerics/index.js';
-import type { Motion } from '../motion/index.js';
+import { mean, median, quantile, standardDeviation } from '../../numerics/index.js';
+import type { Motion } from '../../motion/index.js';
 
 /** The moving part of a pass. */
 export interface Travel {
