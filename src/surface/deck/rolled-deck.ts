@@ -1,0 +1,26 @@
+/** A pass as the deck rolled it: where the axles were and how the deck moved, metres and radians per frame. */
+import type { NoisySeries } from './deck-series.js';
+
+/** Columns of n frames, evenly spaced in time; the moving stretch of a pass. */
+export interface RolledDeck {
+  readonly rateHz: number;
+  /** Half-gain frequency of the high-pass of the surface: what is slower is not the floor's for sure. */
+  readonly cutoffHz: number;
+  readonly exposureS: number;
+  readonly wheelbaseM: number;
+  /** From the rear to the front axle along the travel as the clip shows it, metres: the wheelbase times its fitted phase factor. */
+  readonly frontAheadM: number;
+  readonly trackWidthM: number | null;
+  /** Seconds from the container. */
+  readonly timeS: Float64Array;
+  /** Place of the rear axle, metres from its place at the first frame of the clip; rises strictly. */
+  readonly rearM: Float64Array;
+  /**
+   * Deck angles and height, not high-passed: their slow part is drift and the operator's move, and whoever uses them takes it
+   * off (`fourthDifferenceSmooth` at `cutoffHz`) or lets it float. Null where the clip or the rig does not give the series:
+   * pitch on an operated head that looks ahead, heave without translation in metres, roll without a track width.
+   */
+  readonly pitchRad: NoisySeries | null;
+  readonly heaveM: NoisySeries | null;
+  readonly rollRad: NoisySeries | null;
+}
