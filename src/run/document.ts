@@ -8,6 +8,7 @@ import { z } from 'zod';
 import { AXES } from './axes.js';
 import { lensDistortionSchema, rigSchema } from './rig.js';
 import { stabiliseSchema } from './stabilise-schema.js';
+import { surfaceSchema } from './surface-schema.js';
 
 export const RUN_SCHEMA = 'trundle-run/1';
 
@@ -193,35 +194,6 @@ export const spectrumSchema = z.strictObject({
   peaks: z.array(peakSchema),
 });
 
-export const surfaceSchema = z.strictObject({
-  observable: z.boolean(),
-  reason: z.string().nullable(),
-  wavelengthsM: interval.nullable(),
-  profileRmsMm: orNull,
-  psdAt01CyclesPerM: orNull,
-  psdAsRolled: orNull,
-  psdCi95: interval.nullable(),
-  atMost: z.boolean(),
-  waviness: orNull,
-  isoClass: z.string().nullable(),
-  ci95Class: z.tuple([z.string(), z.string()]).nullable(),
-  flatnessFF: orNull,
-  wavelengthBands: z.array(z.strictObject({ centreM: num, levelDbRe1um: num })),
-  profile: z.strictObject({ distanceM: series, heightMm: series }).nullable(),
-  bumps: z.array(
-    z.strictObject({
-      atM: num,
-      atS: num,
-      heightMm: num,
-      lengthM: num,
-      kind: z.enum(['step', 'joint', 'bump', 'dip']),
-      wheelLine: z.enum(['left', 'right', 'both', 'unknown']),
-      pictureShiftPx: orNull,
-      confidence: num,
-    }),
-  ),
-});
-
 export const verdictSchema = z.strictObject({
   grade: z.enum(['pass', 'marginal', 'fail', 'unmeasurable']),
   reasons: z.array(
@@ -319,7 +291,6 @@ export type MotionLogSection = z.infer<typeof motionLogSchema>;
 export type SpectrumSection = z.infer<typeof spectrumSchema>;
 export type Peak = z.infer<typeof peakSchema>;
 export type StabiliseSection = z.infer<typeof stabiliseSchema>;
-export type SurfaceSection = z.infer<typeof surfaceSchema>;
 export type VerdictSection = z.infer<typeof verdictSchema>;
 export type Warning = z.infer<typeof warningSchema>;
 export type AxisRms = z.infer<typeof axisRmsSchema>;

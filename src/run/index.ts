@@ -4,6 +4,12 @@ export * from './errors.js';
 export * from './rig.js';
 export * from './document.js';
 export { stabiliseSchema } from './stabilise-schema.js';
+export {
+  surfaceSchema,
+  type SurfaceBump,
+  type SurfacePrediction,
+  type SurfaceSection,
+} from './surface-schema.js';
 export * from './units.js';
 export * from './figures.js';
 export * from './timecode.js';

@@ -18,13 +18,25 @@ export function surfaceSection({ grade, reason }: Surface): SurfaceSection {
   const nothing = {
     profileRmsMm: null,
     psdCi95: null,
+    atLeast: false,
+    parts: null,
     waviness: null,
+    wavinessCi95: null,
     isoClass: null,
     ci95Class: null,
+    isoClassAsRolled: null,
+    spoken: null,
     flatnessFF: null,
+    flatness: null,
+    straightedges: [],
+    rail: null,
+    texture: null,
     wavelengthBands: [],
     profile: null,
+    distanceRangePercent: null,
+    joints: null,
     bumps: [],
+    predictions: [],
   };
   if (grade === null) {
     return {

@@ -15,6 +15,7 @@ import type { Motion } from '../../../src/motion/types.js';
 import { judge, resolveDelivery } from '../../../src/judge/index.js';
 import { RATE_HZ, JOINT_AT_S, madeUpMotion } from './made-up-motion.js';
 import { madeUpStabilise } from './made-up-stabilise.js';
+import { madeUpSurface } from './made-up-surface.js';
 
 const DEG = 180 / Math.PI;
 
@@ -232,57 +233,7 @@ export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMoti
     motionLog: null,
     spectrum: spectrumSection(motion),
     stabilise: madeUpStabilise(JOINT_AT_S + 0.08),
-    surface: {
-      observable: true,
-      reason: null,
-      wavelengthsM: [0.02, 0.31],
-      profileRmsMm: 0.11,
-      psdAt01CyclesPerM: 9.2e-7,
-      psdAsRolled: 1.4e-6,
-      psdCi95: [6.1e-7, 1.5e-6],
-      atMost: false,
-      waviness: 2.1,
-      isoClass: 'A-2',
-      ci95Class: ['A-2', 'A-1'],
-      flatnessFF: 116,
-      wavelengthBands: [
-        { centreM: 0.2, levelDbRe1um: 38.5 },
-        { centreM: 0.16, levelDbRe1um: 36.4 },
-        { centreM: 0.125, levelDbRe1um: 34.2 },
-        { centreM: 0.1, levelDbRe1um: 33.6 },
-        { centreM: 0.08, levelDbRe1um: 31.1 },
-        { centreM: 0.063, levelDbRe1um: 29 },
-      ],
-      profile: {
-        distanceM: Array.from({ length: 150 }, (_, i) => i * 0.02),
-        heightMm: Array.from(
-          { length: 150 },
-          (_, i) => 0.12 * Math.sin(i / 4) + 0.07 * Math.sin(i / 1.7) + (i > 89 && i < 93 ? 0.5 : 0),
-        ),
-      },
-      bumps: [
-        {
-          atM: 1.81,
-          atS: 7.24,
-          heightMm: 0.62,
-          lengthM: 0.01,
-          kind: 'joint',
-          wheelLine: 'both',
-          pictureShiftPx: 7.2,
-          confidence: 0.99,
-        },
-        {
-          atM: 0.64,
-          atS: 2.56,
-          heightMm: -0.21,
-          lengthM: 0.04,
-          kind: 'dip',
-          wheelLine: 'left',
-          pictureShiftPx: 2.1,
-          confidence: 0.9,
-        },
-      ],
-    },
+    surface: madeUpSurface(),
     verdict: { grade: 'pass', reasons: [], advice: [] },
     warnings: [
       {
