@@ -17,6 +17,7 @@ import {
 } from './roughness/observable-band.js';
 import { fitPass, type FittedPass } from './roughness/pass-fit.js';
 import { readPass, type Pass } from './deck/pass.js';
+import { rolledDeck } from './deck/rolled-deck.js';
 import { surfaceClass } from './roughness/surface-class.js';
 import type { Surface, SurfaceOptions } from './types.js';
 import { fitWaviness } from './roughness/waviness.js';
@@ -58,7 +59,7 @@ export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions =
   const tooShort = shortPass(pass, band);
   if (tooShort !== null) return because(tooShort);
 
-  const fitted = fitPass(pass, motion);
+  const fitted = fitPass(rolledDeck(pass, motion));
   notePhase(fitted, warnings);
   return { ...judgeFit(fitted, band, options, warnings), assumed, warnings };
 }
@@ -154,14 +155,7 @@ function totalSd({ channels, table, masked }: FittedPass, trust: number): number
 }
 
 function observedWavelengths(fitted: FittedPass, band: BandInputs, shortestM: number): [number, number] {
-  const { masked, settings, pitchSdRad, heaveSdM } = fitted;
-  const drownedM = noiseWavelengthM(
-    band,
-    masked.fit.meanTrackM3,
-    settings.dolly.wheelbaseM,
-    pitchSdRad,
-    heaveSdM,
-  );
+  const drownedM = noiseWavelengthM(band, fitted.settings.dolly, { ...fitted, ...fitted.masked.fit });
   const longestM = longestWavelengthM(band);
   return [Math.min(longestM, Math.max(shortestM, drownedM)), longestM];
 }

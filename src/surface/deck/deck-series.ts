@@ -1,6 +1,6 @@
 /**
- * Vibration of the deck (pitch and roll in radians, heave in metres) from the vibration of the camera that stands on it, with the
- * noise of each.
+ * Motion of the deck (pitch and roll in radians, heave in metres) from the path of the camera that stands on it, with the noise of
+ * each; nothing is high-passed.
  */
 import { rms } from '../../numerics/index.js';
 import type { Motion } from '../../motion/index.js';
@@ -28,7 +28,7 @@ export interface NoisySeries {
   readonly leastNoiseSd: number;
 }
 
-/** Deck vibration; heave is null where the clip shows no vertical movement in metres. */
+/** Deck motion; heave is null where the clip shows no vertical movement in metres. */
 export interface DeckSeries {
   readonly pitchRad: NoisySeries;
   readonly rollRad: NoisySeries;
@@ -46,7 +46,7 @@ export function hasMetricTranslation(motion: Motion): boolean {
 }
 
 /**
- * Turns the camera's vibration into the deck's, frames `fromFrame` up to but not with `toFrame`.
+ * Turns the camera's path into the deck's motion, frames `fromFrame` up to but not with `toFrame`.
  *
  * On a locked head tilt and roll give the deck's angles. A self-levelling head keeps them at zero; there the deck's angles show
  * as the way that the lens is carried along by its height: forward = -h pitch, lateral = h roll.
@@ -59,7 +59,7 @@ export function deckSeries(
   fromFrame: number,
   toFrame: number,
 ): DeckSeries {
-  const cut = (axis: Axis): Float64Array => motion.vibration[axis].slice(fromFrame, toFrame);
+  const cut = (axis: Axis): Float64Array => motion.path[axis].slice(fromFrame, toFrame);
   const { azimuthRad, offsetM, levellingHeightM } = mounting;
   const metric = hasMetricTranslation(motion);
   if (levellingHeightM !== null && !metric) {

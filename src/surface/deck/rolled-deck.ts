@@ -1,5 +1,7 @@
 /** A pass as the deck rolled it: where the axles were and how the deck moved, metres and radians per frame. */
-import type { NoisySeries } from './deck-series.js';
+import type { Motion } from '../../motion/index.js';
+import { deckSeries, type NoisySeries } from './deck-series.js';
+import type { Pass } from './pass.js';
 
 /** Columns of n frames, evenly spaced in time; the moving stretch of a pass. */
 export interface RolledDeck {
@@ -23,4 +25,34 @@ export interface RolledDeck {
   readonly pitchRad: NoisySeries | null;
   readonly heaveM: NoisySeries | null;
   readonly rollRad: NoisySeries | null;
+}
+
+/**
+ * The deck along the moving stretch of a pass, from the path of the camera; the front axle a wheelbase ahead as given.
+ *
+ * @param pass as read from the same motion
+ * @param motion not changed
+ */
+export function rolledDeck(pass: Pass, motion: Motion): RolledDeck {
+  const { fromFrame, toFrame, placeM } = pass.travel;
+  const { wheelbaseM, trackWidthM } = pass.dolly;
+  const deck = deckSeries(motion, pass.mounting, fromFrame, toFrame);
+  return {
+    rateHz: motion.rateHz,
+    cutoffHz: motion.bandHz[0],
+    exposureS: pass.exposureS,
+    wheelbaseM,
+    frontAheadM: wheelbaseM,
+    trackWidthM,
+    timeS: motion.timeS.slice(fromFrame, toFrame),
+    rearM: placeM,
+    pitchRad: deck.pitchRad,
+    heaveM: deck.heaveM,
+    rollRad: trackWidthM === null ? null : deck.rollRad,
+  };
+}
+
+/** The same deck with its front axle a wheelbase times `phaseScale` ahead, as `fitPass` finds it. */
+export function withPhase(deck: RolledDeck, phaseScale: number): RolledDeck {
+  return { ...deck, frontAheadM: deck.wheelbaseM * phaseScale };
 }

@@ -11,6 +11,8 @@ export interface Travel {
   readonly fromFrame: number;
   readonly toFrame: number;
   readonly speedMps: number;
+  /** Way since the clip's first frame at each frame of the stretch, metres; rises strictly, and evenly at a steady speed. */
+  readonly placeM: Float64Array;
   /** Equally likely speeds; one when the speed was steady or could not be seen. */
   readonly speedsMps: Float64Array;
   /** Standard deviation of the speed over its mean, 0 when it could not be seen. */
@@ -41,6 +43,7 @@ export function findTravel(motion: Motion, meanSpeedMps: number): Travel {
       fromFrame: 0,
       toFrame: n,
       speedMps: meanSpeedMps,
+      placeM: evenPlaces(motion, 0, n, 0, meanSpeedMps),
       speedsMps: Float64Array.of(meanSpeedMps),
       speedVariation: 0,
       azimuthRad: null,
@@ -57,20 +60,51 @@ export function findTravel(motion: Motion, meanSpeedMps: number): Travel {
   const speedMps = mean(moving) * scale;
   const speedVariation = standardDeviation(moving) / mean(moving);
   const steady = speedVariation < STEADY;
+  const along = direction(
+    lateral[to - 1] - lateral[from],
+    vertical[to - 1] - vertical[from],
+    axial[to - 1] - axial[from],
+  );
+  const metres = scale / motion.rateHz;
+  const startM = metres * wayBefore(motion, from, along);
   return {
     fromFrame: from,
     toFrame: to,
     speedMps,
+    placeM: steady ? evenPlaces(motion, from, to, startM, speedMps) : summedPlaces(moving, startM, metres),
     speedsMps: steady
       ? Float64Array.of(speedMps)
       : Float64Array.from(SPEED_SHARES, (p) => quantile(moving, p) * scale),
     speedVariation,
-    ...direction(
-      lateral[to - 1] - lateral[from],
-      vertical[to - 1] - vertical[from],
-      axial[to - 1] - axial[from],
-    ),
+    ...along,
   };
+}
+
+function evenPlaces(
+  { timeS }: Motion,
+  from: number,
+  to: number,
+  startM: number,
+  speedMps: number,
+): Float64Array {
+  return timeS.slice(from, to).map((t) => startM + speedMps * (t - timeS[from]));
+}
+
+function summedPlaces(steps: Float64Array, startM: number, metres: number): Float64Array {
+  const places = new Float64Array(steps.length + 1);
+  places[0] = startM;
+  for (let i = 0; i < steps.length; i++) places[i + 1] = places[i] + metres * steps[i];
+  return places;
+}
+
+/** Way from the clip's first frame to frame `from` along the later travel, below zero for a dolly that came back, in the path's unit. */
+function wayBefore({ intended }: Motion, from: number, { azimuthRad, tiltRad }: Direction): number {
+  const { lateral, vertical, axial } = intended;
+  const sideways = lateral[from] - lateral[0];
+  const up = vertical[from] - vertical[0];
+  const ahead = axial[from] - axial[0];
+  const level = ahead * Math.cos(tiltRad) - up * Math.sin(tiltRad);
+  return level * Math.cos(azimuthRad) - sideways * Math.sin(azimuthRad);
 }
 
 function longestMoving(step: Float64Array): [number, number] {
@@ -85,11 +119,12 @@ function longestMoving(step: Float64Array): [number, number] {
   return [best[0], best[1] + 1];
 }
 
-function direction(
-  lateral: number,
-  vertical: number,
-  axial: number,
-): { azimuthRad: number; tiltRad: number } {
+interface Direction {
+  readonly azimuthRad: number;
+  readonly tiltRad: number;
+}
+
+function direction(lateral: number, vertical: number, axial: number): Direction {
   const along = Math.sign(axial) * Math.hypot(axial, vertical);
   const azimuthRad = Math.atan2(-lateral, along);
   const tiltRad = Math.abs(Math.cos(azimuthRad)) > ALONG ? Math.atan(-vertical / axial) : 0;

@@ -38,14 +38,14 @@ const ALLOWED_RISE = 2;
 
 /** A floor fitted to all channels. */
 export interface FloorFit {
-  /** Single-track Gd(n0), m^3, w = 2. */
+  /** Single-track Gd(n0), m^3, w = 2; from roll alone the part G_d / 4 of it, which it cannot be below. */
   readonly gdM3: number;
   /** Of ln Gd, from the likelihood and the unknown contact. */
   readonly sdLn: number;
   /** Added when roll was not there to say how alike the tracks are; 0 with roll. */
   readonly coherenceSdLn: number;
   /** Level of the mean track and of the difference of the tracks, m^3, at the likeliest contact; null when not fitted. */
-  readonly meanTrackM3: number;
+  readonly meanTrackM3: number | null;
   readonly differenceM3: number | null;
   readonly contactCyclesPerM: number;
   /** The hardest contact that the spectra still allow, cycles/m. */
@@ -107,7 +107,7 @@ export function fitFloor(
     gdM3: Math.exp(mean),
     sdLn: sd,
     coherenceSdLn: best.difference ? 0 : ONE_SIDED_SD,
-    meanTrackM3: Math.exp(best.meanTrack.lnLevel),
+    meanTrackM3: best.meanTrack ? Math.exp(best.meanTrack.lnLevel) : null,
     differenceM3: best.difference ? Math.exp(best.difference.lnLevel) : null,
     contactCyclesPerM: CONTACT_TRIES[bestAt],
     hardestContactCyclesPerM: CONTACT_TRIES[costs.findLastIndex((cost) => cost < best.cost + ALLOWED_RISE)],
@@ -119,6 +119,7 @@ export function fitFloor(
  * The roughest floor that the spectra still allow, single-track Gd(n0) in m^3, 95 % one-sided; tracks unlike each other when roll
  * is missing. Noise that may be movement lost in coding is added to the spectra here, not taken off.
  *
+ * @param channels pitch or heave among them: roll alone bounds nothing from above
  * @param noiseScale factor on the stated noise densities; below 1, since less noise leaves more to the floor
  */
 export function highestRoughness(
@@ -174,8 +175,13 @@ export function fittedSpectrum(
   fit: FloorFit,
 ): Float64Array {
   const floor = table.floors[CONTACT_TRIES.indexOf(fit.contactCyclesPerM)].get(channel)!;
-  const level = channel === 'roll' ? fit.differenceM3! : fit.meanTrackM3;
+  const level = levelOf(fit, channel);
   return floor.map((value, i) => value * level + table.noise[i] * noisePsd);
+}
+
+/** The fitted level that drives a channel, m^3; 0 for a channel that was not in the fit. */
+export function levelOf(fit: FloorFit, channel: DeckChannel): number {
+  return (channel === 'roll' ? fit.differenceM3 : fit.meanTrackM3) ?? 0;
 }
 
 /** Mean and sd of a quantity over alternatives weighted by exp(-cost), each with an sd of its own. */
@@ -197,27 +203,23 @@ interface TracksFit {
   readonly lnG: number;
   readonly sd: number;
   readonly cost: number;
-  readonly meanTrack: LevelFit;
+  readonly meanTrack: LevelFit | null;
   readonly difference: LevelFit | null;
 }
 
 function combineTracks(channels: readonly ChannelSpectrum[], ready: readonly FitChannel[]): TracksFit {
-  const meanTrack = fitLevel(ready.filter((_, i) => channels[i].channel !== 'roll'));
-  const rolls = ready.filter((_, i) => channels[i].channel === 'roll');
-  if (rolls.length === 0) {
-    const lnG = meanTrack.lnLevel + Math.log(ONE_SIDED_FACTOR);
-    return { lnG, sd: meanTrack.sd, cost: meanTrack.cost, meanTrack, difference: null };
+  const fitOf = (some: readonly FitChannel[]): LevelFit | null => (some.length > 0 ? fitLevel(some) : null);
+  const meanTrack = fitOf(ready.filter((_, i) => channels[i].channel !== 'roll'));
+  const difference = fitOf(ready.filter((_, i) => channels[i].channel === 'roll'));
+  const cost = (meanTrack?.cost ?? 0) + (difference?.cost ?? 0);
+  if (meanTrack !== null && difference !== null) {
+    const gm = Math.exp(meanTrack.lnLevel);
+    const quarter = Math.exp(difference.lnLevel) / 4;
+    const sd = Math.hypot(gm * meanTrack.sd, quarter * difference.sd) / (gm + quarter);
+    return { lnG: Math.log(gm + quarter), sd, cost, meanTrack, difference };
   }
-  const difference = fitLevel(rolls);
-  const gm = Math.exp(meanTrack.lnLevel);
-  const quarter = Math.exp(difference.lnLevel) / 4;
-  return {
-    lnG: Math.log(gm + quarter),
-    sd: Math.hypot(gm * meanTrack.sd, quarter * difference.sd) / (gm + quarter),
-    cost: meanTrack.cost + difference.cost,
-    meanTrack,
-    difference,
-  };
+  const [only, factor] = meanTrack !== null ? [meanTrack, ONE_SIDED_FACTOR] : [difference!, 1 / 4];
+  return { lnG: only.lnLevel + Math.log(factor), sd: only.sd, cost, meanTrack, difference };
 }
 
 function logSteps(from: number, to: number, count: number): number[] {

@@ -28,7 +28,8 @@ export function machineAlarm(pass: FittedPass): string | null {
 }
 
 /**
- * Mean measured over expected pitch power in the notches, over the same between them; null when the pass is too short to tell.
+ * Mean measured over expected pitch power in the notches, over the same between them; null without pitch, or when the pass is too
+ * short to tell.
  */
 export function notchRatio({
   settings,
@@ -41,7 +42,8 @@ export function notchRatio({
   const { frameCount, rateHz, speedsMps, dolly } = settings;
   const speedMps = speedsMps[Math.floor(speedsMps.length / 2)];
   if ((frameCount / rateHz) * speedMps < NOTCH_BINS * dolly.wheelbaseM) return null;
-  const pitch = channels[0];
+  const pitch = channels.find(({ channel }) => channel === 'pitch');
+  if (pitch === undefined) return null;
   const expected = fittedSpectrum(pitch, table, masked.fit);
   const kept = masked.kept.get('pitch')!;
   const sums = { notch: 0, notchBins: 0, between: 0, betweenBins: 0 };

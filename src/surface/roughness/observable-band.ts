@@ -1,6 +1,7 @@
 /**
  * Which floor wavelengths a pass can show at all, in metres, from speed, frame rate, shutter, contact and noise.
  */
+import type { DollySize } from '../deck/deck-transfer.js';
 import { REFERENCE_WAVENUMBER } from './road-profile.js';
 
 /** What bounds the band from the pass itself. */
@@ -27,21 +28,30 @@ export function shortestWavelengthM(
   return Math.max((2 * speedMps) / rateHz, 2.2 * speedMps * exposureS, 1 / contactCyclesPerM);
 }
 
+/** What tells floor from noise: levels of the floor, m^3, and noise of each series per frame; null for what is not measured. */
+export interface Drowning {
+  readonly meanTrackM3: number | null;
+  readonly differenceM3: number | null;
+  readonly pitchSdRad: number | null;
+  readonly heaveSdM: number | null;
+  readonly rollSdRad: number | null;
+}
+
 /**
- * Wavelength in metres below which a mean track of level `meanTrackM3` drowns in the noise of pitch and heave: where the part of
- * a wave that stays unknown reaches half of its power. Gains are averaged over the notches, |T_p|^2 = 2 / L^2, |T_u|^2 = 1/2.
- *
- * @param heaveSdM null when heave is not measured
+ * Wavelength in metres below which a floor drowns in the noise: where the part of a wave that stays unknown reaches half of its
+ * power. Of the mean track from pitch and heave, without them of the difference of the tracks from roll. Gains are averaged over
+ * the notches: |T_p|^2 = 2 / L^2, |T_u|^2 = 1/2, |T_q|^2 = 1 / (2 B^2).
  */
 export function noiseWavelengthM(
   { speedMps, rateHz }: BandInputs,
-  meanTrackM3: number,
-  wheelbaseM: number,
-  pitchSdRad: number,
-  heaveSdM: number | null,
+  { wheelbaseM, trackWidthM }: DollySize,
+  { meanTrackM3, differenceM3, pitchSdRad, heaveSdM, rollSdRad }: Drowning,
 ): number {
-  const density = (sd: number): number => (2 * sd ** 2 * speedMps) / rateHz;
-  const pitch = 2 / wheelbaseM ** 2 / density(pitchSdRad);
-  const heave = heaveSdM === null ? 0 : 0.5 / density(heaveSdM);
-  return 1 / (REFERENCE_WAVENUMBER * Math.sqrt(meanTrackM3 * (pitch + heave)));
+  const seen = (gain: number, sd: number | null): number =>
+    sd === null ? 0 : gain / ((2 * sd ** 2 * speedMps) / rateHz);
+  const power =
+    meanTrackM3 !== null
+      ? meanTrackM3 * (seen(2 / wheelbaseM ** 2, pitchSdRad) + seen(0.5, heaveSdM))
+      : (differenceM3 ?? 0) * seen(0.5 / (trackWidthM ?? Infinity) ** 2, rollSdRad);
+  return 1 / (REFERENCE_WAVENUMBER * Math.sqrt(power));
 }

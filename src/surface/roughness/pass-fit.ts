@@ -1,11 +1,12 @@
 /**
- * From the deck's vibration to a fitted floor: multitaper spectra of pitch, heave and roll in (unit)^2 per Hz, the notches of the
+ * From the deck's motion to a fitted floor: multitaper spectra of pitch, heave and roll in (unit)^2 per Hz, the notches of the
  * wheelbase put where the clip shows them, and the level between machine lines.
  */
-import type { Motion } from '../../motion/index.js';
-import { multitaperSpectrum } from '../../numerics/index.js';
-import { deckSeries, type DeckSeries, type NoisySeries } from '../deck/deck-series.js';
+import { fourthDifferenceSmooth, multitaperSpectrum, quantile } from '../../numerics/index.js';
+import type { NoisySeries } from '../deck/deck-series.js';
 import type { DeckChannel } from '../deck/deck-transfer.js';
+import type { RolledDeck } from '../deck/rolled-deck.js';
+import type { FloorLevels } from '../profile/types.js';
 import {
   expectedSpectra,
   TAPER_COUNT,
@@ -14,7 +15,6 @@ import {
 } from './expected-spectrum.js';
 import { contactTable, type ChannelSpectrum, type ContactTable } from './floor-fit.js';
 import { fitBetweenLines, type MaskedFit } from './machine-lines.js';
-import type { Pass } from '../deck/pass.js';
 import { fitWheelPhase } from './wheel-phase.js';
 
 /** Lower end of the fitted band: well above the cut-off of the high-pass. */
@@ -22,6 +22,9 @@ const LOWEST_HZ = 1;
 const ABOVE_CUTOFF = 1.25;
 /** Upper end as a share of the frame rate, just below Nyquist. */
 const TOP_SHARE = 0.48;
+/** Speeds that stand for a pass whose speed varies, as shares of its frames; one when it varies by less than rounding does. */
+const SPEED_SHARES = [0.1, 0.3, 0.5, 0.7, 0.9];
+const STEADY = 1e-6;
 
 /** Everything that a grade is read from. */
 export interface FittedPass {
@@ -35,23 +38,25 @@ export interface FittedPass {
   readonly freqHz: Float64Array;
   readonly band: Uint8Array;
   readonly masked: MaskedFit;
-  readonly pitchSdRad: number;
+  /** Null when pitch is not measured. */
+  readonly pitchSdRad: number | null;
   /** Null when heave is not measured. */
   readonly heaveSdM: number | null;
+  /** Null when roll is not measured. */
+  readonly rollSdRad: number | null;
 }
 
 /**
- * Fits the floor of a pass. Roll counts only with a track width, heave only with translation in metres.
+ * Fits the floor of a pass to whatever its deck shows of pitch, heave and roll.
  *
- * @param motion not changed; all frames of the moving stretch count, since the tapers vanish at its ends
+ * @param deck not changed; all its frames count, since the tapers vanish at its ends
+ * @throws RangeError for a deck without any series
  */
-export function fitPass(pass: Pass, motion: Motion): FittedPass {
-  const { fromFrame, toFrame, speedsMps } = pass.travel;
-  const { rateHz } = motion;
-  const cutoffHz = motion.bandHz[0];
-  const deck = deckSeries(motion, pass.mounting, fromFrame, toFrame);
-  const channels = channelSpectra(deck, pass, rateHz);
-  const frameCount = toFrame - fromFrame;
+export function fitPass(deck: RolledDeck): FittedPass {
+  const channels = channelSpectra(deck);
+  if (channels.length === 0) throw new RangeError('a deck without pitch, heave and roll has no floor to fit');
+  const { rateHz, cutoffHz } = deck;
+  const frameCount = deck.timeS.length;
   const freqHz = Float64Array.from(channels[0].psd, (_, i) => (i * rateHz) / frameCount);
   const lowestHz = Math.max(LOWEST_HZ, ABOVE_CUTOFF * cutoffHz);
   const band = Uint8Array.from(freqHz, (f) => (f > lowestHz && f < TOP_SHARE * rateHz ? 1 : 0));
@@ -59,9 +64,9 @@ export function fitPass(pass: Pass, motion: Motion): FittedPass {
   const settings: PassSettings = {
     rateHz,
     frameCount,
-    speedsMps,
-    dolly: pass.dolly,
-    exposureS: pass.exposureS,
+    speedsMps: speedsOf(deck),
+    dolly: { wheelbaseM: deck.wheelbaseM, trackWidthM: deck.trackWidthM },
+    exposureS: deck.exposureS,
     cutoffHz,
   };
   const expected = expectedSpectra(settings);
@@ -78,23 +83,54 @@ export function fitPass(pass: Pass, motion: Motion): FittedPass {
     freqHz,
     band,
     masked: phaseScale === 1 ? asGiven : fitBetweenLines(channels, table, band, freqHz),
-    pitchSdRad: deck.pitchRad.noiseSd,
+    pitchSdRad: deck.pitchRad?.noiseSd ?? null,
     heaveSdM: deck.heaveM?.noiseSd ?? null,
+    rollSdRad: deck.rollRad?.noiseSd ?? null,
   };
 }
 
-function channelSpectra(deck: DeckSeries, pass: Pass, rateHz: number): ChannelSpectrum[] {
-  const channelOf = (
-    channel: DeckChannel,
-    { values, noiseSd, leastNoiseSd }: NoisySeries,
-  ): ChannelSpectrum => ({
-    channel,
-    psd: multitaperSpectrum(values, rateHz, TAPER_COUNT).psd,
-    noisePsd: (2 * noiseSd ** 2) / rateHz,
-    leastNoisePsd: (2 * leastNoiseSd ** 2) / rateHz,
-  });
-  const channels = [channelOf('pitch', deck.pitchRad)];
-  if (deck.heaveM !== null) channels.push(channelOf('heave', deck.heaveM));
-  if (pass.dolly.trackWidthM !== null) channels.push(channelOf('roll', deck.rollRad));
+/**
+ * Fits the same pass again after heights were taken out of its deck: what is expected of the floor, the notches included, stays, so
+ * it costs a fraction of `fitPass`.
+ *
+ * @param deck with the frames, noise and series of the one that was fitted
+ */
+export function refitPass(fitted: FittedPass, deck: RolledDeck): FittedPass {
+  const channels = channelSpectra(deck);
+  return { ...fitted, channels, masked: fitBetweenLines(channels, fitted.table, fitted.band, fitted.freqHz) };
+}
+
+/** Levels of the mean and the difference of the wheel tracks; null for the one that the pass does not show. */
+export function levelsOf({ masked: { fit } }: FittedPass): FloorLevels {
+  return { meanTrackM3: fit.meanTrackM3, differenceM3: fit.differenceM3 };
+}
+
+/** Speeds of the stretch, each standing for an equal share of its frames, m/s; one for a steady pace. */
+function speedsOf({ rearM, rateHz }: RolledDeck): Float64Array {
+  const speeds = Float64Array.from(
+    { length: rearM.length - 1 },
+    (_, i) => (rearM[i + 1] - rearM[i]) * rateHz,
+  );
+  const mean = ((rearM[rearM.length - 1] - rearM[0]) * rateHz) / speeds.length;
+  const steady = speeds.every((speed) => Math.abs(speed - mean) < STEADY * mean);
+  return steady ? Float64Array.of(mean) : Float64Array.from(SPEED_SHARES, (p) => quantile(speeds, p));
+}
+
+function channelSpectra({ pitchRad, heaveM, rollRad, rateHz, cutoffHz }: RolledDeck): ChannelSpectrum[] {
+  const channels: ChannelSpectrum[] = [];
+  const add = (channel: DeckChannel, series: NoisySeries | null): void => {
+    if (series === null) return;
+    const smooth = fourthDifferenceSmooth(series.values, rateHz, cutoffHz);
+    const vibration = series.values.map((value, i) => value - smooth[i]);
+    channels.push({
+      channel,
+      psd: multitaperSpectrum(vibration, rateHz, TAPER_COUNT).psd,
+      noisePsd: (2 * series.noiseSd ** 2) / rateHz,
+      leastNoisePsd: (2 * series.leastNoiseSd ** 2) / rateHz,
+    });
+  };
+  add('pitch', pitchRad);
+  add('heave', heaveM);
+  add('roll', rollRad);
   return channels;
 }

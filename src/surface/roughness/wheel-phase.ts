@@ -5,7 +5,7 @@
  * millimetres off. The factor is searched on a grid around 1 with a prior of the size of such errors. Own derivation.
  */
 import { CLASS_SHAPE, type ExpectedSpectra, type PassSettings } from './expected-spectrum.js';
-import type { ChannelSpectrum } from './floor-fit.js';
+import { levelOf, type ChannelSpectrum } from './floor-fit.js';
 import { LINE_RATIO, type MaskedFit } from './machine-lines.js';
 
 /** Search range, and the sd that speed (2 %) and wheelbase (5 mm in 450) are trusted to. */
@@ -48,7 +48,7 @@ export function fitWheelPhase(
     let cost = (offset / PRIOR_SD) ** 2 / 2;
     for (const { channel, psd, noisePsd } of channels) {
       const bins = kept.get(channel)!;
-      const level = channel === 'roll' ? fit.differenceM3! : fit.meanTrackM3;
+      const level = levelOf(fit, channel);
       const [floor] = expected.floors(channel, CLASS_SHAPE, [fit.contactCyclesPerM], scale);
       for (let i = 0; i < psd.length; i++) {
         if (bins[i] === 0) continue;

@@ -1,19 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import {
-  fourthDifferenceGain,
-  inverseRealFft,
-  multitaperSpectrum,
-  realFft,
-  sineTapers,
-} from '../../../src/numerics/index.js';
+import { fourthDifferenceGain, inverseRealFft, realFft, sineTapers } from '../../../src/numerics/index.js';
 import {
   CLASS_SHAPE,
   expectedSpectra,
   TAPER_COUNT,
 } from '../../../src/surface/roughness/expected-spectrum.js';
-import { deckSeries } from '../../../src/surface/deck/deck-series.js';
+import { readPass } from '../../../src/surface/deck/pass.js';
+import { rolledDeck } from '../../../src/surface/deck/rolled-deck.js';
+import { fitPass } from '../../../src/surface/roughness/pass-fit.js';
 import { expectWithin } from '../../support/expect-within.js';
-import { madeUpPass, WHEELBASE_M } from '../support/made-up-pass.js';
+import { madeUpPass, madeUpRig, WHEELBASE_M } from '../support/made-up-pass.js';
 
 const settings = {
   rateHz: 25,
@@ -57,13 +53,8 @@ describe('expected multitaper spectra', () => {
     const ratios = new Float64Array(expected.length);
     for (let seed = 1; seed <= passes; seed++) {
       const motion = madeUpPass({ ...noiseless, seed });
-      const deck = deckSeries(
-        motion,
-        { azimuthRad: 0, tiltRad: 0, offsetM: 0.05, levellingHeightM: null },
-        0,
-        300,
-      );
-      const { psd } = multitaperSpectrum(deck.pitchRad.values, 25, TAPER_COUNT);
+      const { channels } = fitPass(rolledDeck(readPass(motion, madeUpRig(0.1)).pass!, motion));
+      const psd = channels.find(({ channel }) => channel === 'pitch')!.psd;
       for (let i = 0; i < ratios.length; i++) ratios[i] += psd[i] / (noiseless.gdM3 * expected[i]) / passes;
     }
     // Bins next to a notch, 1.2-6 Hz: |sin(pi f L / v)| below 0.4.
