@@ -3,6 +3,9 @@ import {
   figure,
   figureBeside,
   limitFigure,
+  placeInWords,
+  whatInWords,
+  wheelLineInWords,
   type MotionSection,
   type StabiliseSection,
   type SurfaceSection,
@@ -249,14 +252,14 @@ function bumpAtWorstFrame({ stabilise, surface }: AdviceInput): Advice[] {
   const worstS = stabilise.worstFrameS;
   if (worstS === null) return [];
   const near = surface.bumps
-    .filter(({ atS }) => Math.abs(atS - worstS) <= BUMP_NEAR_S)
+    .filter(({ axlesS }) => axlesS.some((atS) => Math.abs(atS - worstS) <= BUMP_NEAR_S))
     .sort((a, b) => Math.abs(b.heightMm) - Math.abs(a.heightMm))[0];
   if (!near) return [];
   return [
     {
       code: 'shim-bump',
-      text: `Shim or bridge the ${near.kind} at ${figure(near.atM)} m (${figure(near.atS)} s): the worst frame is there.`,
-      effect: `It is ${figure(Math.abs(near.heightMm))} mm high; the crop is set by the worst frame alone.`,
+      text: `Shim or bridge the ${whatInWords(near)} at ${placeInWords(near.atM, near.atRangeM)} (${wheelLineInWords(near)}): the worst frame is there.`,
+      effect: `The crop is set by the worst frame alone${near.pictureShiftPx === null ? '' : `, and this kicks the picture by ${figure(near.pictureShiftPx)} px`}.`,
     },
   ];
 }

@@ -1,5 +1,11 @@
 /** What the crew should know beside the verdict: the angular share, the surface grade, blur that stays; none of it decides. */
-import { figure, type MotionSection, type StabiliseSection, type SurfaceSection } from '../run/index.js';
+import {
+  classInWords,
+  figure,
+  type MotionSection,
+  type StabiliseSection,
+  type SurfaceSection,
+} from '../run/index.js';
 import type { DeliveryLimits } from './delivery.js';
 import type { Finding, Reason } from './finding.js';
 
@@ -39,7 +45,7 @@ export function notes(
     found.push(
       note({
         code: 'surface-class',
-        text: `The surface grades ${surface.atMost ? 'at most ' : ''}${surface.isoClass}${surface.ci95Class ? ` (${surface.ci95Class[0]} to ${surface.ci95Class[1]})` : ''} on the ISO 8608-style scale, joints included.`,
+        text: `The surface grades ${classInWords(surface) ?? surface.isoClass} on the ISO 8608-style scale.`,
         value: surface.psdAt01CyclesPerM,
         unit: 'm^3',
       }),

@@ -10,6 +10,7 @@ import {
 } from '../run/index.js';
 import { takeSentence } from '../stabilise/index.js';
 import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
+import { floorLines } from './floor-words.js';
 import { motionLogWords } from './motion-log-words.js';
 import { axisNames, headline, namedTake, translationUnit, wayInWords } from './wording.js';
 
@@ -44,7 +45,7 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
     ...(run.verdict.grade === 'unmeasurable' ? [] : ['', ...axisTable(run)]),
   ];
   if (run.verdict.grade !== 'unmeasurable')
-    lines.push('', ...stabiliseLines(run), `Floor: ${safe(floorWords(run))}`);
+    lines.push('', ...stabiliseLines(run), ...floorLines(run).map(safe));
   const logged = motionLogWords(run).map((words) => `  - ${safe(words)}`);
   if (logged.length > 0) lines.push('', 'Motion log:', ...logged);
   const [first, ...rest] = run.verdict.advice;
@@ -90,14 +91,6 @@ function stabiliseLines({ stabilise, delivery, clip }: RunDocument): string[] {
         ]),
     `Stays: ${left}`,
   ];
-}
-
-/** The class of the floor with its range, or why there is none. */
-function floorWords({ surface }: RunDocument): string {
-  const { isoClass, ci95Class, atMost, reason } = surface;
-  if (isoClass === null || atMost) return reason ?? 'not graded.';
-  const range = ci95Class && ci95Class[0] !== ci95Class[1] ? ` (${ci95Class[0]} to ${ci95Class[1]})` : '';
-  return `class ${isoClass}${range}, ISO 8608-style, joints included.`;
 }
 
 /** Bounds and changes where translation could not be told from rotation. */

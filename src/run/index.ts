@@ -10,6 +10,7 @@ export {
   type SurfacePrediction,
   type SurfaceSection,
 } from './surface-schema.js';
+export * from './surface-words.js';
 export * from './units.js';
 export * from './figures.js';
 export * from './timecode.js';

@@ -101,6 +101,8 @@ const bumpSchema = z.strictObject({
   /** Half of the 95 % range of the place along the run, the scale of the speed left out. */
   atRangeM: num,
   atS: num,
+  /** When each axle that meets it within the clip is over it; atS is the first of them. */
+  axlesS: series,
   heightMm: num,
   heightRangeMm: num,
   leftMm: orNull,

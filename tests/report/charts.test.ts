@@ -8,6 +8,7 @@ import {
   motionChart,
   power,
   profileChart,
+  wavelengthChart,
   shareBar,
   spectrumChart,
   thinOut,
@@ -81,7 +82,23 @@ const everyChart: [string, () => string][] = [
         label: 'Profile',
         distanceM: [0, 1, 2],
         heightMm: [0, 0.4, -0.1],
-        bumps: [{ atM: 1, mark: '1' }],
+        bandMm: [0.02, 0.03, 0.02],
+        lines: { leftMm: [0.1, 0.4, 0], rightMm: [-0.1, 0.4, -0.2] },
+        bumps: [
+          { atM: 1, mark: '1' },
+          { atM: 1.5, mark: '' },
+        ],
+      }),
+  ],
+  [
+    'waves of the floor',
+    () =>
+      wavelengthChart({
+        label: 'Waves',
+        bands: [
+          { centreM: 0.2, levelDb: 38.5, betweenJointsDb: 36.9, rangeDb: 1.6, below: false, limitDb: 11 },
+          { centreM: 0.1, levelDb: 34, betweenJointsDb: null, rangeDb: 0, below: true, limitDb: null },
+        ],
       }),
   ],
   [

@@ -9,4 +9,5 @@ export * from './spectrum-chart.js';
 export * from './svg.js';
 export * from './thin-out.js';
 export * from './verdict-badge.js';
+export * from './wavelength-chart.js';
 export * from './style.js';

@@ -28,6 +28,9 @@ export const CHART_STYLE = `
 .series{fill:none;stroke-width:1.3;stroke-linejoin:round}
 .series.angular{stroke:var(--angular)}
 .series.translational{stroke:var(--translational)}
+.series.right-line{stroke-dasharray:5 2.5}
+.band-level{stroke:var(--translational);stroke-width:2.6}
+.between{stroke:var(--angular);stroke-width:1.8;stroke-dasharray:3 2}
 .intended{fill:none;stroke:var(--muted);stroke-width:1.2;stroke-dasharray:5 3}
 .strip{fill:var(--well)}
 .noise-band{fill:var(--noise);fill-opacity:.75}

@@ -1,5 +1,6 @@
 /** The first screen of the report: verdict with measured value and limit, four figures, what to do first, a frame with its crop window. */
 import {
+  classInWords,
   figure,
   limitFigure,
   percentBeside,
@@ -107,14 +108,15 @@ function worstAxis(run: RunDocument): KeyFigure {
 }
 
 function surfaceFigure(surface: RunDocument['surface']): KeyFigure {
-  if (!surface.observable || surface.isoClass === null)
-    return { name: 'Surface', value: '–', unit: '', remark: surface.reason ?? 'not graded' };
-  const range = surface.ci95Class ? `${surface.ci95Class[0]} to ${surface.ci95Class[1]}, ` : '';
+  const { isoClass, spoken, bumps, reason } = surface;
+  if (!surface.observable || isoClass === null)
+    return { name: 'Surface', value: '–', unit: '', remark: reason ?? 'not graded' };
+  const found = bumps.length === 0 ? 'no joints or bumps found' : `${bumps.length} joints and bumps listed`;
   return {
     name: 'Surface',
-    value: surface.isoClass,
-    unit: surface.atMost ? 'or smoother' : '',
-    remark: `${range}ISO 8608-style class, joints included`,
+    value: isoClass,
+    unit: spoken === null ? '' : spoken.word,
+    remark: `${classInWords(surface) ?? isoClass}, ISO 8608-style; ${found}`,
   };
 }
 

@@ -74,6 +74,8 @@ thead .num{white-space:normal}
 #reasons~.scroll tbody th{font-weight:400}
 .charts{display:grid;grid-template-columns:repeat(3,minmax(0,1fr));gap:1.2rem 1.8rem;margin:1rem 0 .8rem}
 figure{margin:0}
+.wide-chart{overflow-x:auto}
+.wide-chart .chart{min-width:34rem}
 .chart-box>figcaption{margin-bottom:.35rem;font-size:.875rem}
 .chart-box>figcaption b{color:var(--ink);margin-right:.35rem}
 .empty{color:var(--muted);font-size:.875rem;border:1px dashed var(--rule);padding:1.5rem .8rem;margin:0}

@@ -1,0 +1,53 @@
+/** The floor in a few lines of plain text: its class, its joints, and the worst bumps with their place. */
+import {
+  bumpInWords,
+  classInWords,
+  figure,
+  placeInWords,
+  type RunDocument,
+  type SurfaceBump,
+} from '../run/index.js';
+import { timecodeAt } from './html/setup.js';
+
+/** Bumps that the text names; the report lists them all. */
+const NAMED = 5;
+
+/** The bumps by height, the highest first. */
+export function worstFirst(bumps: readonly SurfaceBump[]): SurfaceBump[] {
+  return [...bumps].sort((a, b) => worstHeightMm(b) - worstHeightMm(a));
+}
+
+/** The higher of both wheel lines, or the mean where they are not known apart. */
+function worstHeightMm({ heightMm, leftMm, rightMm }: SurfaceBump): number {
+  return Math.max(Math.abs(heightMm), Math.abs(leftMm ?? 0), Math.abs(rightMm ?? 0));
+}
+
+/** Lines on the floor for a terminal, the first beginning with "Floor:". */
+export function floorLines({ surface, clip }: RunDocument): string[] {
+  const words = classInWords(surface);
+  if (words === null) return [`Floor: ${surface.reason ?? 'not graded.'}`];
+  const word = surface.spoken === null ? '' : `${surface.spoken.word}; `;
+  const lines = [`Floor: ${word}class ${words}, ISO 8608-style.`];
+  const { joints, bumps, distanceRangePercent } = surface;
+  if (joints !== null)
+    lines.push(
+      `       A row of ${joints.count} joints, every ${joints.spacingM.toFixed(3)} m, steps of ${figure(joints.stepRmsMm)} mm RMS.`,
+    );
+  if (bumps.length === 0) return lines;
+  for (const bump of worstFirst(bumps).slice(0, NAMED)) {
+    const kick =
+      bump.pictureShiftPx === null ? '' : `; kicks the picture by ${figure(bump.pictureShiftPx)} px`;
+    lines.push(
+      `       ${placeInWords(bump.atM, bump.atRangeM)} (${timecodeAt(clip, bump.atS)}): ${bumpInWords(bump)}${kick}`,
+    );
+  }
+  const more = bumps.length - NAMED;
+  const scale =
+    distanceRangePercent === null
+      ? ''
+      : ` Distances from the rear axle at the start, within ${figure(distanceRangePercent)} %.`;
+  lines.push(
+    `       ${more > 0 ? `${more} more in the report.` : ''}${scale}`.replace('        ', '       '),
+  );
+  return lines;
+}
