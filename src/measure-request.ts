@@ -30,6 +30,8 @@ export interface MeasureRequest {
   /** Path of a log of angular rates recorded on the camera (CSV), to compare the angles with. */
   readonly motionLogFile?: string | undefined;
   readonly stabilise?: StabiliseWish | undefined;
+  /** Report folders of other surfaces (boards, rail) that could be laid over this floor, to foretell the shake on them. */
+  readonly otherSurfaces?: readonly string[] | undefined;
   /** Seed of every random choice; the same seed gives the same figures, bit for bit. */
   readonly seed?: number | undefined;
 }

@@ -34,6 +34,7 @@ export function requestFor(clip: string, values: Values, io: Io): MeasureRequest
     cutoffHz: cutoffHz(values.cutoff),
     motionLogFile: values['motion-log'],
     stabilise: stabiliseWish(values),
+    otherSurfaces: listOf(values['lay-over']),
   };
 }
 
@@ -49,6 +50,14 @@ export function reportFolders(clips: readonly string[], outDir: string): Map<str
       return [clip, folder];
     }),
   );
+}
+
+/** Paths between commas. */
+function listOf(text: string | undefined): string[] {
+  return (text ?? '')
+    .split(',')
+    .map((place) => place.trim())
+    .filter((place) => place !== '');
 }
 
 function readRigFile(given: string | undefined, clip: string, say: (text: string) => void): RigFile {

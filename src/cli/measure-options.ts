@@ -84,6 +84,11 @@ export const MEASURE_ARGS = {
     description:
       'angular rates recorded on the camera: timeS,panDegPerS,tiltDegPerS,rollDegPerS (or ...RadPerS)',
   },
+  'lay-over': {
+    type: 'string',
+    valueHint: 'reports/boards,reports/rail',
+    description: 'runs of boards or rail measured before: foretells the shake of this dolly on them',
+  },
 } as const satisfies ArgsDef;
 
 type Values = ParsedArgs<typeof MEASURE_ARGS>;

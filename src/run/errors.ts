@@ -27,6 +27,8 @@ export const ERROR_STATUS = {
   'motion-log-invalid': EXIT.wrongArguments,
   'motion-log-unreadable': EXIT.wrongArguments,
   'range-invalid': EXIT.wrongArguments,
+  'run-invalid': EXIT.wrongArguments,
+  'run-unreadable': EXIT.wrongArguments,
   'clip-missing': EXIT.clipUnusable,
   'clip-unreadable': EXIT.clipUnusable,
   'clip-no-video': EXIT.clipUnusable,

@@ -89,16 +89,12 @@ function drawBand(
   ].join('');
 }
 
+/** Over the first limit from the left: the curve falls to the right. */
 function limitLabel(bands: readonly WavelengthChartBand[], x: Scale, y: Scale): string {
-  const named = bands.findLast(({ limitDb }) => limitDb !== null);
+  const named = bands.find(({ limitDb }) => limitDb !== null);
   if (named === undefined || named.limitDb === null) return '';
   return textElement(
-    {
-      class: 'limit-label',
-      x: x(named.centreM / HALF_BAND) - 2,
-      y: y(named.limitDb) - 5,
-      'text-anchor': 'end',
-    },
+    { class: 'limit-label', x: x(named.centreM * HALF_BAND) + 3, y: y(named.limitDb) - 5 },
     'limit for rails',
   );
 }
