@@ -8,6 +8,8 @@ export * from './resample.js';
 export * from './gamma.js';
 export * from './normal.js';
 export * from './dense.js';
+export * from './symmetric-eigen.js';
+export * from './dense-large.js';
 export * from './small-inverse.js';
 export * from './conjugate-gradients.js';
 export * from './sparse-rows.js';
