@@ -1,0 +1,107 @@
+/**
+ * The deck's series as sums over heights, metres: nodes wherever an axle was when a frame was taken, and per frame the node heights
+ * that pitch, heave or roll is made of.
+ *
+ * The front axle's places are nodes of their own. Reading them between the rear axle's would leave out how far a rough floor strays
+ * from a straight line within one frame's way, which is more than the noise of the pitch.
+ */
+import { emptyRows, type SparseRows } from '../../numerics/index.js';
+import type { NoisySeries } from '../deck/deck-series.js';
+import type { RolledDeck } from '../deck/rolled-deck.js';
+import type { Stretch, TrackSum } from './types.js';
+
+/** Places nearer than this share of a frame's way are one node. */
+const MERGED_SHARE = 0.05;
+/** So are places nearer than this, metres: no wheel feels the difference. */
+const MERGED_M = 0.00025;
+
+/** A deck series of a stretch as sums over heights; y = rows h + noise. */
+export interface HeightSeries {
+  /** Four entries a frame: two nodes about the rear axle, two about the front axle. `right` holds the series itself. */
+  readonly rows: SparseRows;
+  readonly noiseSd: number;
+}
+
+/** Way of one frame, the mean over the deck, metres. */
+export function frameStepM({ rearM }: RolledDeck): number {
+  return (rearM[rearM.length - 1] - rearM[0]) / (rearM.length - 1);
+}
+
+/** Nodes of a stretch, rising, metres: all places of both axles, merged when next to the same. */
+export function heightNodes(deck: RolledDeck, { fromFrame, toFrame }: Stretch): Float64Array {
+  const rear = deck.rearM.subarray(fromFrame, toFrame);
+  const places = new Float64Array(2 * rear.length);
+  places.set(rear);
+  rear.forEach((place, i) => (places[rear.length + i] = place + deck.frontAheadM));
+  places.sort();
+  const merged = Math.max(MERGED_SHARE * frameStepM(deck), MERGED_M);
+  let last = -Infinity;
+  return places.filter((place) => {
+    const kept = place - last > merged;
+    if (kept) last = place;
+    return kept;
+  });
+}
+
+/** The series that see `track`, as sums over the heights at `nodesM`; none when the deck does not show that sum. */
+export function heightSeries(
+  deck: RolledDeck,
+  track: TrackSum,
+  stretch: Stretch,
+  nodesM: Readonly<Float64Array>,
+): HeightSeries[] {
+  const { wheelbaseM, trackWidthM, pitchRad, heaveM, rollRad } = deck;
+  const found: HeightSeries[] = [];
+  const add = (series: NoisySeries, rear: number, front: number): void => {
+    const values = series.values.subarray(stretch.fromFrame, stretch.toFrame);
+    found.push({ rows: axleRows(deck, stretch, nodesM, rear, front, values), noiseSd: series.noiseSd });
+  };
+  if (track === 'mean') {
+    if (pitchRad !== null) add(pitchRad, -1 / wheelbaseM, 1 / wheelbaseM);
+    if (heaveM !== null) add(heaveM, 1 / 2, 1 / 2);
+  } else if (rollRad !== null && trackWidthM !== null) {
+    add(rollRad, 1 / (2 * trackWidthM), 1 / (2 * trackWidthM));
+  }
+  return found;
+}
+
+/** Weights of the nodes about a place, exact at a node; beyond the ends the end node. */
+export function writeBetween(
+  columns: Int32Array,
+  coefficients: Float64Array,
+  at: number,
+  nodesM: Readonly<Float64Array>,
+  placeM: number,
+  factor: number,
+): void {
+  let low = 0;
+  let high = nodesM.length - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (nodesM[middle] <= placeM) low = middle;
+    else high = middle;
+  }
+  const share = Math.min(1, Math.max(0, (placeM - nodesM[low]) / (nodesM[high] - nodesM[low])));
+  columns[at] = low;
+  coefficients[at] = factor * (1 - share);
+  columns[at + 1] = high;
+  coefficients[at + 1] = factor * share;
+}
+
+function axleRows(
+  { rearM, frontAheadM }: RolledDeck,
+  { fromFrame, toFrame }: Stretch,
+  nodesM: Readonly<Float64Array>,
+  rear: number,
+  front: number,
+  values: Readonly<Float64Array>,
+): SparseRows {
+  const rows = emptyRows(toFrame - fromFrame, 4);
+  for (let i = 0; i < values.length; i++) {
+    const place = rearM[fromFrame + i];
+    writeBetween(rows.columns, rows.coefficients, 4 * i, nodesM, place, rear);
+    writeBetween(rows.columns, rows.coefficients, 4 * i + 2, nodesM, place + frontAheadM, front);
+    rows.right[i] = values[i];
+  }
+  return rows;
+}
