@@ -1,6 +1,7 @@
 /** A pass as the deck rolled it: where the axles were and how the deck moved, metres and radians per frame. */
 import type { Motion } from '../../motion/index.js';
-import { deckSeries, type NoisySeries } from './deck-series.js';
+import { deckSeries } from './deck-series.js';
+import { lensPath, type NoisySeries } from './lens-path.js';
 import type { Pass } from './pass.js';
 
 /** Columns of n frames, evenly spaced in time; the moving stretch of a pass. */
@@ -36,10 +37,10 @@ export interface RolledDeck {
 export function rolledDeck(pass: Pass, motion: Motion): RolledDeck {
   const { fromFrame, toFrame, placeM } = pass.travel;
   const { wheelbaseM, trackWidthM } = pass.dolly;
-  const deck = deckSeries(motion, pass.mounting, fromFrame, toFrame);
+  const deck = deckSeries(lensPath(motion, pass.mounting, pass.travel), pass.mounting);
   return {
     rateHz: motion.rateHz,
-    cutoffHz: motion.bandHz[0],
+    cutoffHz: pass.cutoffHz,
     exposureS: pass.exposureS,
     wheelbaseM,
     frontAheadM: wheelbaseM,

@@ -96,7 +96,11 @@ export function madeUpPass(options: PassOptions): Motion {
     [deckRoll.map((q) => heightM * q), pitch.map((p, i) => placeAt(timeS[i]) - heightM * p)],
     azimuthRad,
   );
-  const vertical = heave.map((u, i) => u + CAMERA_OFFSET_M * pitch[i]);
+  // Steps are summed in the camera's own axes: a nose that is up turns a part of the way ahead into way down.
+  const sunk = new Float64Array(n);
+  for (let i = 0; i + 1 < n && !options.levelling; i++)
+    sunk[i + 1] = sunk[i] + ((pitch[i] + pitch[i + 1]) / 2) * (placeAt(timeS[i + 1]) - placeAt(timeS[i]));
+  const vertical = heave.map((u, i) => u + CAMERA_OFFSET_M * pitch[i] - sunk[i]);
   if (options.line) {
     const amplitude = options.line.rmsMdeg * Math.SQRT2 * RAD_PER_MDEG;
     const phase = 2 * Math.PI * options.line.freqHz;

@@ -1,0 +1,184 @@
+/**
+ * What the head between deck and camera lets through: which of the lens's turns are the deck's, whether its height counts, and what to
+ * change where they are not; angles in radians, lengths in metres.
+ */
+import type { Motion } from '../../motion/index.js';
+import type { Rig, Warning } from '../../run/index.js';
+import type { Mounting } from './deck-series.js';
+import { agrees, carriedHeight } from './consistency.js';
+import { hasMetricTranslation, lensPath, type LensDirection, type LensPath } from './lens-path.js';
+import { shakeOf, type Shake } from './shake.js';
+import type { Travel } from './travel.js';
+
+/** The mounting without what the rig says of it, or the sentence that says what is missing. */
+export interface HeadReading {
+  readonly mounting: Omit<Mounting, 'offsetM'>;
+  readonly refusal: string | null;
+  readonly warnings: Warning[];
+}
+
+const RAD_PER_DEG = Math.PI / 180;
+const QUARTER_TURN = Math.PI / 2;
+/**
+ * On an operated head the lens must look along the travel or square to it within this: sin^2 of it, 7 %, is what the other deck angle
+ * adds to the power of roll, a third of what is not known of the tracks anyway.
+ */
+const OPERATED_TOLERANCE_RAD = 15 * RAD_PER_DEG;
+/** A lens this far in front of the tilt axis swings up and down with the operator's tilt. */
+const LENS_ARM_M = 0.15;
+/** Height that is swung by more than this share of itself is no measure of the floor. */
+const SWUNG_SHARE = 0.3;
+/** A head that levels turns the lens by less than this share of what the deck turns. */
+const LEVELLED_SHARE = 0.5;
+const CLEAR_OF_NOISE = 3;
+/** Rows that are read out slower than this, and not corrected, shift height with every hit. */
+const LONGEST_READOUT_S = 0.005;
+
+/**
+ * Reads the head.
+ *
+ * @param azimuthKnown whether the lens azimuth was given or seen in the clip
+ */
+export function readHead(
+  motion: Motion,
+  rig: Rig,
+  travel: Travel,
+  direction: LensDirection,
+  azimuthKnown: boolean,
+): HeadReading {
+  const open = { levellingHeightM: null, pitchShows: true, rollShows: true, heaveShows: true };
+  const rigid = { ...direction, ...open };
+  const refused = (refusal: string): HeadReading => ({ mounting: rigid, refusal, warnings: [] });
+  if (rig.head === 'selfLevelling') {
+    const refusal = levellingRefusal(motion, rig);
+    return refusal === null ? levelling(rigid, rig.cameraHeightM!) : refused(refusal);
+  }
+  const tiltShows = rig.head !== 'operated' && motion.axes.tilt.status !== 'notObservable';
+  const rollShows = motion.axes.roll.status !== 'notObservable';
+  if (tiltShows && rollShows) return rigidHead(motion, rig, travel, rigid);
+  return oneAngle(motion, travel, rigid, azimuthKnown, rollShows, rig.head === 'operated');
+}
+
+function levellingRefusal(motion: Motion, rig: Rig): string | null {
+  if (rig.cameraHeightM === undefined)
+    return 'Give the camera height: a self-levelling head hides the pitch of the deck, which then shows only as the lens being carried to and fro at its height.';
+  if (!hasMetricTranslation(motion))
+    return 'Lock the head, or give the travel and film a scene with near and far things: on a self-levelling head the floor shows only in the translation, which this clip does not give in metres.';
+  return null;
+}
+
+function levelling(rigid: HeadReading['mounting'], heightM: number, warnings: Warning[] = []): HeadReading {
+  return { mounting: { ...rigid, levellingHeightM: heightM }, refusal: null, warnings };
+}
+
+/** A head that is locked, or of which nothing was said: checked against the way that the lens is carried at its height. */
+function rigidHead(motion: Motion, rig: Rig, travel: Travel, rigid: HeadReading['mounting']): HeadReading {
+  const warnings: Warning[] = [];
+  const lens = lensPath(motion, rigid, travel);
+  const heightM = rig.cameraHeightM;
+  let heaveShows = true;
+  if (lens.way !== null && heightM !== undefined && motion.axes.axial.status !== 'notObservable') {
+    const shake = shakes(lens, motion);
+    if (rig.head === undefined && levelsItself(shake, heightM)) {
+      warnings.push({
+        code: 'head-levels-itself',
+        text: `The lens turns far less than it is carried to and fro at its height of ${heightM.toFixed(2)} m: the head was taken to keep itself level, and the floor read from the way of the lens. Give head: locked if it is.`,
+        atS: null,
+      });
+      return levelling(rigid, heightM, warnings);
+    }
+    const carried = carriedHeight(shake.forward, shake.pitch);
+    if (carried !== null && !agrees(carried, heightM)) {
+      heaveShows = false;
+      warnings.push({
+        code: 'deck-not-rigid',
+        text: `The lens is carried to and fro as if it stood ${carried.heightM.toFixed(2)} m high, and ${heightM.toFixed(2)} m is given: the mount flexes or the height is wrong. The floor was read from the turns of the lens alone.`,
+        atS: null,
+      });
+    }
+  }
+  if (lens.way !== null && readoutSpoils(motion)) {
+    heaveShows = false;
+    warnings.push({
+      code: 'rows-spoil-heave',
+      text: 'The rows of the sensor may be read out over more than 5 ms, and the clip does not show how long: the height of the lens was left out of the floor. Give the readout to have it counted.',
+      atS: null,
+    });
+  }
+  return { mounting: { ...rigid, heaveShows }, refusal: null, warnings };
+}
+
+interface LensShakes {
+  readonly pitch: Shake;
+  readonly roll: Shake;
+  readonly forward: Shake;
+  readonly lateral: Shake;
+}
+
+function shakes({ pitchRad, rollRad, way }: LensPath, { rateHz, bandHz }: Motion): LensShakes {
+  return {
+    pitch: shakeOf(pitchRad, rateHz, bandHz[0]),
+    roll: shakeOf(rollRad, rateHz, bandHz[0]),
+    forward: shakeOf(way!.forwardM, rateHz, bandHz[0]),
+    lateral: shakeOf(way!.lateralM, rateHz, bandHz[0]),
+  };
+}
+
+/**
+ * Whether lens and deck part company on both angles: a pace that jerks makes as much way ahead as pitch does, but none to the side.
+ */
+function levelsItself({ pitch, roll, forward, lateral }: LensShakes, heightM: number): boolean {
+  const parts = (way: Shake, turn: Shake): boolean =>
+    way.rms > CLEAR_OF_NOISE * way.noise && turn.rms < (LEVELLED_SHARE * way.rms) / heightM;
+  return parts(forward, pitch) && parts(lateral, roll);
+}
+
+function readoutSpoils({ readout }: Motion): boolean {
+  const longestS = readout.readoutS ?? readout.ci95S?.[1] ?? Infinity;
+  return readout.state === 'notMeasurable' && longestS > LONGEST_READOUT_S;
+}
+
+/** Only one of the lens's angles is the deck's: roll on an operated head, or whichever the clip shows. */
+function oneAngle(
+  motion: Motion,
+  travel: Travel,
+  rigid: HeadReading['mounting'],
+  azimuthKnown: boolean,
+  rollShows: boolean,
+  operated: boolean,
+): HeadReading {
+  const refused = (refusal: string): HeadReading => ({ mounting: rigid, refusal, warnings: [] });
+  if (!azimuthKnown)
+    return refused(
+      'Give the lens azimuth (0 looks ahead, 90 to the right of travel): where only one angle of the camera is the deck’s, it decides what that says about the floor.',
+    );
+  const quarter = Math.round(rigid.azimuthRad / QUARTER_TURN);
+  const square = quarter * QUARTER_TURN;
+  const offRad = Math.abs(rigid.azimuthRad - square) + (operated ? panReach(motion, travel) : 0);
+  if (offRad > OPERATED_TOLERANCE_RAD) {
+    const measured = operated ? 'on an operated head' : 'with one angle of the camera unknown';
+    return refused(
+      `Roll a test pass with the head locked, or with the lens held straight ahead or straight to the side: it looks up to ${(offRad / RAD_PER_DEG).toFixed(0)} degrees off, and ${measured} pitch and roll of the deck cannot be told apart there.`,
+    );
+  }
+  const sideways = Math.abs(quarter) % 2 === 1;
+  const pitchShows = sideways === rollShows;
+  const mounting = { ...rigid, azimuthRad: square, pitchShows, rollShows: !pitchShows };
+  const heaveShows = pitchShows && !readoutSpoils(motion) && !(operated && swung(motion, travel, mounting));
+  return { mounting: { ...mounting, heaveShows }, refusal: null, warnings: [] };
+}
+
+/** How far the operator pans off the middle in the pass. */
+function panReach({ intended }: Motion, { fromFrame, toFrame }: Travel): number {
+  const pan = intended.pan.slice(fromFrame, toFrame);
+  return (pan.reduce((a, b) => Math.max(a, b)) - pan.reduce((a, b) => Math.min(a, b))) / 2;
+}
+
+/** Whether the operator's tilt may swing the lens up and down by more than a little of what it is heaved. */
+function swung(motion: Motion, travel: Travel, direction: LensDirection): boolean {
+  const { rollRad: tilt, way } = lensPath(motion, direction, travel);
+  if (way === null) return false;
+  const { rateHz, bandHz } = motion;
+  const heave = shakeOf(way.verticalM, rateHz, bandHz[0]);
+  return LENS_ARM_M * shakeOf(tilt, rateHz, bandHz[0]).rms > SWUNG_SHARE * heave.rms;
+}
