@@ -72,10 +72,14 @@ export interface ExpectedSpectra {
   readonly noise: Float64Array;
 }
 
-/** Prepares the tapers' window and the high-pass of a pass once, for the many spectra of a fit. */
-export function expectedSpectra(settings: PassSettings): ExpectedSpectra {
+/**
+ * Prepares the tapers' window and the high-pass of a pass once, for the many spectra of a fit.
+ *
+ * @param taperCount tapers of the estimate that is to be met; fewer resolve narrower bands
+ */
+export function expectedSpectra(settings: PassSettings, taperCount = TAPER_COUNT): ExpectedSpectra {
   const { frameCount: n, rateHz, cutoffHz, speedsMps } = settings;
-  const window = spectralWindow(n);
+  const window = spectralWindow(n, taperCount);
   const freqHz = Float64Array.from({ length: n + 1 }, (_, i) => (i * rateHz) / (2 * n));
   const highPass = freqHz.map((f) => fourthDifferenceGain(f, rateHz, cutoffHz) ** 2);
   const bands = foldedBands(freqHz, settings);
@@ -111,10 +115,10 @@ export function expectedSpectra(settings: PassSettings): ExpectedSpectra {
 }
 
 /** Mean power window of the tapers on a grid of half bins, offsets 0 .. WINDOW_BINS; it sums to 1 over both sides. */
-function spectralWindow(n: number): Float64Array {
+function spectralWindow(n: number, taperCount: number): Float64Array {
   const reach = Math.min(2 * WINDOW_BINS, n);
   const power = new Float64Array(reach + 1);
-  for (const taper of sineTapers(n, TAPER_COUNT)) {
+  for (const taper of sineTapers(n, taperCount)) {
     const { re, im } = realFft(taper, 2 * n);
     for (let i = 0; i <= reach; i++) power[i] += re[i] ** 2 + im[i] ** 2;
   }

@@ -116,7 +116,11 @@ function speedsOf({ rearM, rateHz }: RolledDeck): Float64Array {
   return steady ? Float64Array.of(mean) : Float64Array.from(SPEED_SHARES, (p) => quantile(speeds, p));
 }
 
-function channelSpectra({ pitchRad, heaveM, rollRad, rateHz, cutoffHz }: RolledDeck): ChannelSpectrum[] {
+/** Multitaper spectra of the high-passed series that a deck has, pitch and heave before roll. */
+export function channelSpectra(
+  { pitchRad, heaveM, rollRad, rateHz, cutoffHz }: RolledDeck,
+  taperCount = TAPER_COUNT,
+): ChannelSpectrum[] {
   const channels: ChannelSpectrum[] = [];
   const add = (channel: DeckChannel, series: NoisySeries | null): void => {
     if (series === null) return;
@@ -124,7 +128,7 @@ function channelSpectra({ pitchRad, heaveM, rollRad, rateHz, cutoffHz }: RolledD
     const vibration = series.values.map((value, i) => value - smooth[i]);
     channels.push({
       channel,
-      psd: multitaperSpectrum(vibration, rateHz, TAPER_COUNT).psd,
+      psd: multitaperSpectrum(vibration, rateHz, taperCount).psd,
       noisePsd: (2 * series.noiseSd ** 2) / rateHz,
       leastNoisePsd: (2 * series.leastNoiseSd ** 2) / rateHz,
     });
