@@ -16,10 +16,11 @@ import {
   type BandInputs,
 } from './roughness/observable-band.js';
 import { fitPass, type FittedPass } from './roughness/pass-fit.js';
+import type { Mounting } from './deck/deck-series.js';
 import { readPass, type Pass } from './deck/pass.js';
 import { rolledDeck } from './deck/rolled-deck.js';
 import { surfaceClass } from './roughness/surface-class.js';
-import type { Surface, SurfaceOptions } from './types.js';
+import type { Surface, SurfaceGrade, SurfaceOptions } from './types.js';
 import { fitWaviness } from './roughness/waviness.js';
 
 /** Claimed sd of ln Gd against measured spread. */
@@ -27,6 +28,8 @@ const SD_FACTOR = 1.3;
 /** How far the stated noise is trusted, as a share of it. */
 const NOISE_TRUST = 0.3;
 const NOISE_TRUST_INTER_CODED = 0.5;
+/** Lower limit of class A-3: what a lens that is carried at its height can still show. */
+const LEVELLED_LOWEST_M3 = 1.25e-7;
 /** Half a class: beyond it no class is named. */
 const LARGEST_SD_LN = 0.7;
 const ONE_SIDED_95 = 1.645;
@@ -61,7 +64,7 @@ export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions =
 
   const fitted = fitPass(rolledDeck(pass, motion));
   notePhase(fitted, warnings);
-  return { ...judgeFit(fitted, band, options, warnings), assumed, warnings };
+  return { ...judgeFit(fitted, pass.mounting, band, options, warnings), assumed, warnings };
 }
 
 function bandInputs(pass: Pass, motion: Motion): BandInputs {
@@ -91,6 +94,7 @@ function narrowBand(band: BandInputs, shortestM: number): string {
 /** The grade, or the bound and why no more can be said, from a floor that was fitted. */
 function judgeFit(
   fitted: FittedPass,
+  mounting: Mounting,
   band: BandInputs,
   options: SurfaceOptions,
   warnings: Warning[],
@@ -106,7 +110,9 @@ function judgeFit(
     speedMps: band.speedMps,
     lines: masked.lines,
     waviness: null,
+    atLeast: false,
   };
+  if (masked.fit.meanTrackM3 === null) return atLeast(fitted, band, shared);
   if (sdLn > LARGEST_SD_LN) {
     const gdM3 = highestRoughness(channels, table, masked.kept, 1 / (1 + trust) ** 2);
     // What drowns in noise says nothing of the contact either: the bound holds for all that speed and shutter let through.
@@ -130,6 +136,13 @@ function judgeFit(
       reason: `${alarm} ${atMostClass(gdM3)}`,
     };
   }
+  if (mounting.levellingHeightM !== null && masked.fit.gdM3 < LEVELLED_LOWEST_M3) {
+    const gdM3 = Math.max(LEVELLED_LOWEST_M3, masked.fit.gdM3 * Math.exp(ONE_SIDED_95 * sdLn));
+    return {
+      grade: { ...shared, wavelengthsM, gdM3, gdAsRolledM3, atMost: true },
+      reason: `Read from the way of a lens that levels itself, a floor as smooth as this one can only be bounded. ${atMostClass(gdM3)} Lock the head for a class.`,
+    };
+  }
   const travelM = (band.speedMps * settings.frameCount) / settings.rateHz;
   const enough = travelM >= WAVINESS_TRAVEL * longestM;
   const waviness = enough
@@ -139,6 +152,28 @@ function judgeFit(
   return {
     grade: { ...shared, wavelengthsM, gdM3: masked.fit.gdM3, gdAsRolledM3, atMost: false, waviness },
     reason: null,
+  };
+}
+
+/** What roll alone says: the difference of the wheel tracks is a quarter of it or more, and the mean track stays unknown. */
+function atLeast(
+  fitted: FittedPass,
+  band: BandInputs,
+  shared: Omit<SurfaceGrade, 'gdM3' | 'gdAsRolledM3' | 'wavelengthsM' | 'atMost'>,
+): Pick<Surface, 'grade' | 'reason'> {
+  const { masked } = fitted;
+  if (shared.sdLn > LARGEST_SD_LN || machineAlarm(fitted) !== null) {
+    return {
+      grade: null,
+      reason:
+        'Only the roll of the deck shows in this pass, and it does not stand out of noise and machines: lock the head for a grade of the floor.',
+    };
+  }
+  const wavelengthsM = observedWavelengths(fitted, band, shortestWavelengthM(band, shared.contactCyclesPerM));
+  const gdM3 = masked.fit.gdM3 * Math.exp(-ONE_SIDED_95 * shared.sdLn);
+  return {
+    grade: { ...shared, wavelengthsM, gdM3, gdAsRolledM3: null, atMost: false, atLeast: true },
+    reason: `Only the roll of the deck shows in this pass, so only how unlike the two wheel tracks are: the floor is class ${surfaceClass(gdM3).name} or rougher (ISO 8608-style). Lock the head for a class.`,
   };
 }
 

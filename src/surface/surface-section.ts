@@ -12,13 +12,12 @@ const MM_PER_M = 1000;
  *
  * `profileRmsMm` is the height of a w = 2 floor of the fitted roughness between the wavelengths given, in closed form, not of a
  * measured profile. `isoClass` is ISO 8608-style: fitted to centimetres and decimetres, where the standard takes 0.35-91 m. With
- * `atMost`, `psdAt01CyclesPerM` is an upper bound and class, interval, height and flatness are null.
+ * `atMost` (`atLeast`), `psdAt01CyclesPerM` is an upper (lower) bound and class, interval, height and flatness are null.
  */
 export function surfaceSection({ grade, reason }: Surface): SurfaceSection {
   const nothing = {
     profileRmsMm: null,
     psdCi95: null,
-    atLeast: false,
     parts: null,
     waviness: null,
     wavinessCi95: null,
@@ -47,9 +46,10 @@ export function surfaceSection({ grade, reason }: Surface): SurfaceSection {
       psdAt01CyclesPerM: null,
       psdAsRolled: null,
       atMost: false,
+      atLeast: false,
     };
   }
-  const { gdM3, sdLn, atMost } = grade;
+  const { gdM3, sdLn, atMost, atLeast } = grade;
   const [shortestM, longestM] = grade.wavelengthsM;
   const common = {
     observable: true,
@@ -58,8 +58,9 @@ export function surfaceSection({ grade, reason }: Surface): SurfaceSection {
     psdAt01CyclesPerM: gdM3,
     psdAsRolled: grade.gdAsRolledM3,
     atMost,
+    atLeast,
   };
-  if (atMost) return { ...nothing, ...common };
+  if (atMost || atLeast) return { ...nothing, ...common };
   const low = gdM3 * Math.exp(-TWO_SIDED_95 * sdLn);
   const high = gdM3 * Math.exp(TWO_SIDED_95 * sdLn);
   return {

@@ -14,7 +14,7 @@ export interface SurfaceOptions {
 
 /** The roughness that a pass found, or why it found none. */
 export interface SurfaceGrade {
-  /** Single-track Gd(n0) in m^3 at w = 2, lines of machines left out; the upper bound when `atMost`. */
+  /** Single-track Gd(n0) in m^3 at w = 2, lines of machines left out; the upper bound when `atMost`, the lower when `atLeast`. */
   readonly gdM3: number;
   /** The same with nothing left out; null when `atMost` for noise. */
   readonly gdAsRolledM3: number | null;
@@ -22,6 +22,8 @@ export interface SurfaceGrade {
   readonly sdLn: number;
   /** True when only "Gd is at most gdM3" can be said. */
   readonly atMost: boolean;
+  /** True when only "Gd is at least gdM3" can be said: roll alone shows the difference of the wheel tracks, and no more. */
+  readonly atLeast: boolean;
   /** Exponent of the spectrum; null when the travel is too short or roll is missing. */
   readonly waviness: WavinessFit | null;
   /** Shortest and longest wavelength that the pass shows, m. */

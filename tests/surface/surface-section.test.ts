@@ -10,6 +10,7 @@ const grade: SurfaceGrade = {
   gdAsRolledM3: 20e-6,
   sdLn: 0.2,
   atMost: false,
+  atLeast: false,
   waviness: { waviness: 2.1, sd: 0.1 },
   wavelengthsM: [0.05, 2],
   contactCyclesPerM: 100,
