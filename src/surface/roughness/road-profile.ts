@@ -13,10 +13,10 @@ export const REFERENCE_WAVENUMBER = 0.1;
 export const CLASS_WAVINESS = 2;
 
 /** Reading spacing of ASTM E1155 floor-flatness surveys: 12 in, in metres. */
-const FLATNESS_SPACING_M = 0.3048;
+export const FLATNESS_SPACING_M = 0.3048;
 
 /** Numerator of FF, metres (4.57 in; known from memory, a metric edition may hold 0.2 % less). */
-const FLATNESS_CONSTANT_M = 0.116078;
+export const FLATNESS_CONSTANT_M = 0.116078;
 
 /**
  * One-sided displacement density in m^3 at the wavenumber `n`: Gd(n0) (n / n0)^-w.
