@@ -20,6 +20,8 @@ export interface FloorSolution {
   /** L of J + prior in the lower triangle. */
   readonly factor: Float64Array;
   readonly meanM: Float64Array;
+  /** Variance that the prior gives to the difference of neighbouring nodes, m^2, length n - 1. */
+  readonly gapVarianceM2: Float64Array;
 }
 
 /**
@@ -27,7 +29,7 @@ export interface FloorSolution {
  * neighbouring nodes dx apart differ by a variance 2 pi^2 n0^2 G dx, whatever lies between.
  *
  * @param levelM3 Gd(n0) of that sum of tracks, > 0
- * @param addedVarianceM2 per node gap, beyond that of the rough floor; null for none
+ * @param addedVarianceM2 of a node gap, beyond that of the rough floor, from its two ends
  * @throws RangeError when the deck does not show that sum, or the level is not positive
  */
 export function solveFloor(
@@ -35,7 +37,7 @@ export function solveFloor(
   track: TrackSum,
   levelM3: number,
   stretch: Stretch,
-  addedVarianceM2: ((fromM: number, toM: number) => number) | null = null,
+  addedVarianceM2: (fromM: number, toM: number) => number = () => 0,
 ): FloorSolution {
   if (!(levelM3 > 0)) throw new RangeError(`levelM3 must be positive, got ${levelM3}`);
   const nodesM = heightNodes(deck, stretch);
@@ -51,9 +53,10 @@ export function solveFloor(
   const factor = data.slice();
   const perMetre = 2 * (Math.PI * REFERENCE_WAVENUMBER) ** 2 * levelM3;
   for (let i = 0; i < n; i++) factor[i * n + i] += OFFSET_PRECISION;
+  const gapVarianceM2 = new Float64Array(n - 1);
   for (let i = 0; i + 1 < n; i++) {
-    const variance =
-      perMetre * (nodesM[i + 1] - nodesM[i]) + (addedVarianceM2?.(nodesM[i], nodesM[i + 1]) ?? 0);
+    const variance = perMetre * (nodesM[i + 1] - nodesM[i]) + addedVarianceM2(nodesM[i], nodesM[i + 1]);
+    gapVarianceM2[i] = variance;
     factor[i * n + i] += 1 / variance;
     factor[(i + 1) * n + i + 1] += 1 / variance;
     factor[(i + 1) * n + i] -= 1 / variance;
@@ -61,7 +64,7 @@ export function solveFloor(
   assert(choleskyLargeInPlace(factor, n), 'a floor with a prior has a positive definite precision');
   const meanM = pull.slice();
   choleskySolveInPlace(factor, meanM, n);
-  return { nodesM, data, pull, factor, meanM };
+  return { nodesM, data, pull, factor, meanM, gapVarianceM2 };
 }
 
 /** Adds A' K A / sigma^2 (lower triangle) and A' K y / sigma^2 of one series. */

@@ -65,15 +65,11 @@ export function heightSeries(
   return found;
 }
 
-/** Weights of the nodes about a place, exact at a node; beyond the ends the end node. */
-export function writeBetween(
-  columns: Int32Array,
-  coefficients: Float64Array,
-  at: number,
+/** The gap that holds a place, by its lower node, and how far into it the place lies, 0..1; exact at a node, clamped at the ends. */
+export function nodesAbout(
   nodesM: Readonly<Float64Array>,
   placeM: number,
-  factor: number,
-): void {
+): { readonly low: number; readonly share: number } {
   let low = 0;
   let high = nodesM.length - 1;
   while (high - low > 1) {
@@ -81,11 +77,8 @@ export function writeBetween(
     if (nodesM[middle] <= placeM) low = middle;
     else high = middle;
   }
-  const share = Math.min(1, Math.max(0, (placeM - nodesM[low]) / (nodesM[high] - nodesM[low])));
-  columns[at] = low;
-  coefficients[at] = factor * (1 - share);
-  columns[at + 1] = high;
-  coefficients[at + 1] = factor * share;
+  const share = (placeM - nodesM[low]) / (nodesM[high] - nodesM[low]);
+  return { low, share: Math.min(1, Math.max(0, share)) };
 }
 
 function axleRows(
@@ -97,10 +90,17 @@ function axleRows(
   values: Readonly<Float64Array>,
 ): SparseRows {
   const rows = emptyRows(toFrame - fromFrame, 4);
+  const write = (at: number, placeM: number, factor: number): void => {
+    const { low, share } = nodesAbout(nodesM, placeM);
+    rows.columns[at] = low;
+    rows.coefficients[at] = factor * (1 - share);
+    rows.columns[at + 1] = low + 1;
+    rows.coefficients[at + 1] = factor * share;
+  };
   for (let i = 0; i < values.length; i++) {
     const place = rearM[fromFrame + i];
-    writeBetween(rows.columns, rows.coefficients, 4 * i, nodesM, place, rear);
-    writeBetween(rows.columns, rows.coefficients, 4 * i + 2, nodesM, place + frontAheadM, front);
+    write(4 * i, place, rear);
+    write(4 * i + 2, place + frontAheadM, front);
     rows.right[i] = values[i];
   }
   return rows;
