@@ -1,0 +1,174 @@
+/**
+ * Floor flatness of a run, by ASTM E1155 and by TR34: from the profile in metres where its band holds enough of the curvature, and as
+ * an equivalent of the roughness Gd(n0) in m^3 always.
+ *
+ * What it is not: a survey. E1155 excludes floors whose vehicles keep to fixed paths and prefers a continuous profile in the wheel path
+ * there. FF is blind to ripple of 304.8 mm and its fractions, which tiles of 300 mm come near to.
+ */
+import type { SurfaceProfile } from '../profile/types.js';
+import { FLATNESS_SPACING_M, flatnessFF } from '../roughness/road-profile.js';
+import {
+  change95M,
+  combinedFlatness,
+  curvaturesAlong,
+  curvatureStatistics,
+  flatnessBand,
+  flatnessNumber,
+  freeMovement,
+  FREE_MOVEMENT_SPACING_M,
+  type FreeMovement,
+} from './flatness-survey.js';
+import { profileExtent, profileLines } from './profile-lines.js';
+
+/**
+ * Share of the curvature's variance that the band must hold. At 0.8 the FF of the profile reads 12 % high at most, from waves that
+ * are missing.
+ */
+const LEAST_HELD_SHARE = 0.8;
+
+/** Shortest line of a survey, m. */
+const LEAST_LINE_M = 3.3;
+
+/** Simpson's steps per unit of pi n d; sin^4 turns within pi. */
+const STEPS_PER_UNIT = 50;
+
+/** Roughness of the floor at w = 2, Gd(n0) in m^3. */
+export interface FloorRoughness {
+  readonly betweenJointsM3: number;
+  /** With joints and bumps; null when the pass does not give it. */
+  readonly asRolledM3: number | null;
+}
+
+/** Flatness of a run; null where the profile cannot tell, and `reason` says why. */
+export interface Flatness {
+  /** FF that w = 2 floors of this roughness have on average, in closed form: equivalent, not measured. */
+  readonly equivalentFF: number;
+  readonly equivalentAsRolledFF: number | null;
+  readonly profileFF: number | null;
+  /** What ACI 117 calls that FF: of the profile, else of the equivalent between joints. */
+  readonly band: string;
+  readonly reason: string | null;
+  readonly spacingM: number;
+  /** Curvatures that were read, at every step of the profile. */
+  readonly readings: number;
+  readonly curvatureMeanM: number | null;
+  readonly curvatureSdM: number | null;
+  /** Share of the curvature's variance of a w = 2 floor that lies in the band of the profile, 0 .. 1. */
+  readonly heldShare: number;
+  /** TR34 property F: change of height difference over 300 mm that 95 % stay within, metres. */
+  readonly change95M: number | null;
+  readonly freeMovement: FreeMovement | null;
+}
+
+/**
+ * Share of the variance of q of a w = 2 floor between two wavelengths: the integral of 16 sin^4(pi n d) G(n) over the band against
+ * that over all n, which is 4 pi^2 n0^2 d Gd. Own derivation; edges of the band are taken as sharp.
+ *
+ * @param bandM shortest and longest wavelength, m
+ * @param spacingM reading spacing d
+ * @example heldCurvatureShare([0, Infinity], 0.3048) // 1
+ */
+export function heldCurvatureShare(
+  [shortestM, longestM]: readonly [number, number],
+  spacingM: number,
+): number {
+  const from = (Math.PI * spacingM) / longestM;
+  const to = (Math.PI * spacingM) / shortestM;
+  // Integral of sin^4(u) / u^2 over all u > 0.
+  const whole = Math.PI / 4;
+  return Math.min(1, Math.max(0, curvatureIntegral(to) - curvatureIntegral(from)) / whole);
+}
+
+/** Integral of sin^4(u) / u^2 from 0, by Simpson; the far tail by its mean 3/8. */
+function curvatureIntegral(to: number): number {
+  const far = 40 * Math.PI;
+  const end = Math.min(to, far);
+  const pairs = Math.ceil((end * STEPS_PER_UNIT) / 2);
+  if (pairs === 0) return 0;
+  const step = end / (2 * pairs);
+  const density = (u: number): number => (u === 0 ? 0 : Math.sin(u) ** 4 / u ** 2);
+  let sum = density(end);
+  for (let i = 1; i < 2 * pairs; i++) sum += (i % 2 === 1 ? 4 : 2) * density(i * step);
+  return (sum * step) / 3 + (to > far ? (3 / 8) * (1 / far - 1 / to) : 0);
+}
+
+/**
+ * Flatness of the floor under a run.
+ *
+ * Each wheel line is a line of the survey, read at every step; lines are combined by 1 / F^2. Without deck roll the mean of both is
+ * read, which may be up to 1.4 times flatter than either.
+ *
+ * @param profile not changed
+ * @param bandM shortest and longest wavelength that it holds, m
+ */
+export function flatness(
+  profile: SurfaceProfile,
+  bandM: readonly [number, number],
+  { betweenJointsM3, asRolledM3 }: FloorRoughness,
+): Flatness {
+  const equivalentFF = flatnessFF(betweenJointsM3);
+  const heldShare = heldCurvatureShare(bandM, FLATNESS_SPACING_M);
+  const equivalent = {
+    equivalentFF,
+    equivalentAsRolledFF: asRolledM3 === null ? null : flatnessFF(asRolledM3),
+    spacingM: FLATNESS_SPACING_M,
+    heldShare,
+  };
+  const { stepM, lengthM } = profileExtent(profile);
+  const reason = whyNot(bandM, heldShare, stepM, lengthM);
+  if (reason !== null) {
+    return {
+      ...equivalent,
+      profileFF: null,
+      band: flatnessBand(equivalentFF),
+      reason,
+      readings: 0,
+      curvatureMeanM: null,
+      curvatureSdM: null,
+      change95M: null,
+      freeMovement: null,
+    };
+  }
+  const lines = profileLines(profile).map(({ heightM }) => {
+    const { meanM, sdM, readings } = curvatureStatistics(
+      curvaturesAlong(heightM, stepM, FLATNESS_SPACING_M),
+      Math.floor(FLATNESS_SPACING_M / stepM),
+    );
+    return { meanM, sdM, readings, flatness: flatnessNumber({ meanM, sdM, readings }) };
+  });
+  const profileFF = combinedFlatness(lines);
+  const changeM = Math.max(
+    ...profileLines(profile).map(({ heightM }) =>
+      change95M(curvaturesAlong(heightM, stepM, FREE_MOVEMENT_SPACING_M)),
+    ),
+  );
+  return {
+    ...equivalent,
+    profileFF: Number.isFinite(profileFF) ? profileFF : null,
+    band: flatnessBand(profileFF),
+    reason: Number.isFinite(profileFF) ? null : 'The profile has no curvature over this spacing.',
+    readings: lines.reduce((sum, line) => sum + line.readings, 0),
+    curvatureMeanM: meanOf(lines.map(({ meanM }) => meanM)),
+    curvatureSdM: Math.sqrt(meanOf(lines.map(({ sdM }) => sdM ** 2))),
+    change95M: changeM,
+    freeMovement: freeMovement(changeM),
+  };
+}
+
+function whyNot(
+  [shortestM, longestM]: readonly [number, number],
+  heldShare: number,
+  stepM: number,
+  lengthM: number,
+): string | null {
+  if (heldShare < LEAST_HELD_SHARE || stepM > FREE_MOVEMENT_SPACING_M) {
+    return `The profile holds waves of ${shortestM.toFixed(2)} to ${longestM.toFixed(2)} m and with them ${(100 * heldShare).toFixed(0)} % of what floor flatness counts; ${100 * LEAST_HELD_SHARE} % are needed: roll faster.`;
+  }
+  if (lengthM < LEAST_LINE_M)
+    return `The run is ${lengthM.toFixed(1)} m long; a line of floor flatness needs ${LEAST_LINE_M} m.`;
+  return null;
+}
+
+function meanOf(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}

@@ -1,0 +1,182 @@
+/**
+ * The floor under straightedges of several lengths, from the profile of a run: largest gap in metres, its error, and the rows of
+ * DIN 18202 and BS 8204 that it meets.
+ *
+ * What it is not: a survey of the floor. It speaks of the wheel lines alone, and of a profile without waves longer than the band.
+ */
+import { gaussianRandom, quantile, seededRandom } from '../../numerics/index.js';
+import type { SurfaceProfile } from '../profile/types.js';
+import { profileExtent, profileLines, type ProfileLine } from './profile-lines.js';
+import { gapsUnderBar, type BarGaps, type BarRest } from './straightedge-gap.js';
+import {
+  DIN_ROWS,
+  dinLimitMm,
+  REGULARITY_BAR_M,
+  surfaceRegularity,
+  type DinRow,
+  type SurfaceRegularity,
+} from './straightedge-limits.js';
+
+/** Bars that the standards name, m. */
+const BARS_M: readonly number[] = [0.1, 1, 2, 4];
+
+/** Further bars come in these steps, m. */
+const BAR_STEP_M = 0.1;
+
+/**
+ * The band must reach this many bar lengths. Measured on w = 2 floors after the high-pass of the surface, medians of six: the largest
+ * gap comes out at 0.60, 0.72, 0.85, 0.92, 0.96 of the true one when the longest wave is 0.6, 1, 1.5, 2, 3 bars.
+ */
+const LONGEST_PER_BAR = 2;
+
+/** The bar must be this many of the shortest waves: the gap then lacks up to a quarter, as measured likewise. */
+const BAR_PER_SHORTEST = 4;
+
+const TWO_SIDED_95 = 1.96;
+const MM_PER_M = 1000;
+
+/** Draws of noise that a gap is held against; the largest of them counts. */
+const NOISE_DRAWS = 8;
+const NOISE_SEED = 18202;
+
+/** What a bar of one length shows; null where the profile cannot tell, and `reason` says why. */
+export interface Straightedge {
+  readonly lengthM: number;
+  /** Largest gap anywhere along the wheel lines, metres; "below `noiseGapM`" when it is no larger than that. */
+  readonly gapM: number | null;
+  /** Half of the 95 % range of that gap, from the errors of its three points taken as independent. */
+  readonly gapRangeM: number | null;
+  /** Gap that 95 % of all placements of the bar stay within. */
+  readonly gap95M: number | null;
+  /** Largest gap that the error of the profile alone would show. */
+  readonly noiseGapM: number | null;
+  /** Where the largest gap is along the run, and how far apart the bar's two rests are there. */
+  readonly atM: number | null;
+  readonly spanM: number | null;
+  readonly reason: string | null;
+  /** Strictest row that no placement breaks, each held to the limit at the distance of its rests; null when none. */
+  readonly dinRow: DinRow | null;
+  /** Limit of that row at `spanM`. */
+  readonly dinLimitMm: number | null;
+  /** BS 8204, for the 2 m bar only. */
+  readonly surfaceRegularity: SurfaceRegularity | null;
+}
+
+/**
+ * Lays bars of 0.1, 1, 2 and 4 m, and the longest one in steps of 0.1 m that the band allows, on both wheel lines (on their mean
+ * without deck roll); sorted by length.
+ *
+ * A gap is wanted at the point distance of its two rests, not at the length of the bar. Rows are judged by the best estimate, or by
+ * the gap of noise where that is larger, so that noise can hide a row but never break one on a smooth floor by more than its own size.
+ *
+ * @param profile not changed
+ * @param bandM shortest and longest wavelength that it holds, m
+ */
+export function straightedges(profile: SurfaceProfile, bandM: readonly [number, number]): Straightedge[] {
+  const { stepM, lengthM: runM } = profileExtent(profile);
+  const lines = profileLines(profile);
+  return barsFor(bandM[1]).map((lengthM) => {
+    const reason = whyNot(lengthM, bandM, stepM, runM);
+    return reason === null ? judge(lengthM, lines, profile.distanceM, stepM) : unknown(lengthM, reason);
+  });
+}
+
+function barsFor(longestM: number): number[] {
+  // A hair more, so that 0.3 / 0.1 counts as 3.
+  const longest = Math.floor(longestM / LONGEST_PER_BAR / BAR_STEP_M + 1e-9) * BAR_STEP_M;
+  const extra = longest > 0 && longest < 4 ? [Number(longest.toFixed(1))] : [];
+  return [...new Set([...BARS_M, ...extra])].sort((a, b) => a - b);
+}
+
+function whyNot(
+  lengthM: number,
+  [shortestM, longestM]: readonly [number, number],
+  stepM: number,
+  runM: number,
+): string | null {
+  const bar = `a bar of ${lengthM} m`;
+  if (longestM < LONGEST_PER_BAR * lengthM * (1 - 1e-9))
+    return `Waves longer than ${longestM.toFixed(2)} m are not in the profile, and ${bar} needs them up to ${LONGEST_PER_BAR * lengthM} m: roll faster.`;
+  if (lengthM < BAR_PER_SHORTEST * shortestM * (1 - 1e-9) || Math.floor(lengthM / stepM + 1e-9) < 2)
+    return `Waves shorter than ${(MM_PER_M * shortestM).toFixed(0)} mm are not in the profile, and ${bar} needs them down to ${((MM_PER_M * lengthM) / BAR_PER_SHORTEST).toFixed(0)} mm: roll slower.`;
+  if (runM < lengthM) return `The run is ${runM.toFixed(2)} m long, shorter than ${bar}: roll farther.`;
+  return null;
+}
+
+function unknown(lengthM: number, reason: string): Straightedge {
+  return {
+    lengthM,
+    gapM: null,
+    gapRangeM: null,
+    gap95M: null,
+    noiseGapM: null,
+    atM: null,
+    spanM: null,
+    reason,
+    dinRow: null,
+    dinLimitMm: null,
+    surfaceRegularity: null,
+  };
+}
+
+function judge(
+  lengthM: number,
+  lines: readonly ProfileLine[],
+  distanceM: Float64Array,
+  stepM: number,
+): Straightedge {
+  const steps = Math.floor(lengthM / stepM + 1e-9);
+  const gaps = lines.map(({ heightM }) => gapsUnderBar(heightM, steps));
+  const worst = gaps.reduce((most, one, i) => (one.largest.gapM > gaps[most].largest.gapM ? i : most), 0);
+  const { largest } = gaps[worst];
+  const noiseGapM = gapOfNoise(lines, steps);
+  const spanM = (largest.to - largest.from) * stepM;
+  const row = strictestRow(gaps, stepM, noiseGapM);
+  return {
+    lengthM,
+    gapM: largest.gapM,
+    gapRangeM: TWO_SIDED_95 * errorSd(largest, lines[worst].sdM),
+    gap95M: quantile(Float64Array.from(gaps.flatMap(({ byPlaceM }) => [...byPlaceM])), 0.95),
+    noiseGapM,
+    atM: distanceM[largest.lowest],
+    spanM,
+    reason: null,
+    dinRow: row,
+    dinLimitMm: row && dinLimitMm(row, spanM),
+    surfaceRegularity:
+      lengthM === REGULARITY_BAR_M ? surfaceRegularity(Math.max(largest.gapM, noiseGapM)) : null,
+  };
+}
+
+function strictestRow(gaps: readonly BarGaps[], stepM: number, noiseGapM: number): DinRow | null {
+  const keeps = (row: DinRow): boolean =>
+    gaps.every(({ bySpanM }) =>
+      bySpanM.every((gapM, k) => k < 2 || MM_PER_M * Math.max(gapM, noiseGapM) <= dinLimitMm(row, k * stepM)),
+    );
+  return DIN_ROWS.filter(keeps).at(-1) ?? null;
+}
+
+/** Of the gap below the line through both rests. */
+function errorSd({ from, to, lowest }: BarRest, sdM: Float64Array): number {
+  const along = (lowest - from) / (to - from);
+  return Math.hypot((1 - along) * sdM[from], along * sdM[to], sdM[lowest]);
+}
+
+/**
+ * Largest gap under the same bar on the errors alone, drawn with the sd of each point. Neighbours are drawn as independent; errors of
+ * a profile are alike nearby, which gives fewer extremes, so this errs to the large side.
+ */
+function gapOfNoise(lines: readonly ProfileLine[], steps: number): number {
+  const gaussian = gaussianRandom(seededRandom(NOISE_SEED));
+  let largestM = 0;
+  for (let draw = 0; draw < NOISE_DRAWS; draw++)
+    for (const { sdM } of lines)
+      largestM = Math.max(
+        largestM,
+        gapsUnderBar(
+          sdM.map((sd) => sd * gaussian()),
+          steps,
+        ).largest.gapM,
+      );
+  return largestM;
+}
