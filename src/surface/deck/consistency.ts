@@ -11,7 +11,7 @@ export interface CarriedHeight {
   readonly sdM: number;
 }
 
-/** Both series must rise so far above their noise for a slope. */
+/** The pitch must rise so far above its noise for a slope; noise of the way ahead only widens it. */
 const CLEAR_OF_NOISE = 3;
 /** Parts of the pass whose scatter gives the sd: whatever colours the residual, it counts. */
 const PARTS = 8;
@@ -22,10 +22,10 @@ const TOLERANCE = 0.15;
  * Regresses the way ahead on the pitch; the noise of the pitch, which would flatten the slope, is taken off. The sd comes from the
  * slopes with each eighth of the pass left out in turn (jackknife).
  *
- * @returns null when pitch or way ahead hardly rises above its noise
+ * @returns null when the pitch hardly rises above its noise
  */
 export function carriedHeight(forward: Shake, pitch: Shake): CarriedHeight | null {
-  if (pitch.rms < CLEAR_OF_NOISE * pitch.noise || forward.rms < CLEAR_OF_NOISE * forward.noise) return null;
+  if (pitch.rms < CLEAR_OF_NOISE * pitch.noise) return null;
   const n = pitch.values.length;
   const parts = Array.from({ length: PARTS }, (_, k) => {
     const sums = { along: 0, square: 0 };

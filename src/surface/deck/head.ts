@@ -30,7 +30,8 @@ const LENS_ARM_M = 0.15;
 const SWUNG_SHARE = 0.3;
 /** A head that levels turns the lens by less than this share of what the deck turns. */
 const LEVELLED_SHARE = 0.5;
-const CLEAR_OF_NOISE = 3;
+/** The way must be so many times its noise to say so: noise that is half as large again as stated looks like 1.1 times. */
+const CLEAR_OF_NOISE = 2;
 /** Rows that are read out slower than this, and not corrected, shift height with every hit. */
 const LONGEST_READOUT_S = 0.005;
 

@@ -25,6 +25,11 @@ const MAX_ROUNDS = 4;
 
 /** Chance that a floor alone puts one line on the list; the limit for leaving bins out is looser. */
 const LISTED_BY_CHANCE = 0.01;
+/**
+ * Far tails of the ratio are those of fewer tapers: notches make tapers alike, and the fit is not the floor. With five, one clean
+ * pass in twelve had a line on its list, with this one in forty (120 made-up passes).
+ */
+const TAIL_SHAPE = 3.5;
 
 /** A line that stands out so far that no floor makes it. */
 export interface MachineLine {
@@ -57,7 +62,7 @@ export function fitBetweenLines(
   let lines: MachineLine[] = [];
   const width = count(band);
   const perBin = LISTED_BY_CHANCE / (width * channels.length);
-  const listedRatio = gammaQuantile(1 - perBin, TAPER_COUNT) / TAPER_COUNT;
+  const listedRatio = gammaQuantile(1 - perBin, TAIL_SHAPE) / TAIL_SHAPE;
   for (let round = 0; round < MAX_ROUNDS; round++) {
     const next = new Map<DeckChannel, Uint8Array>();
     lines = [];
