@@ -5,6 +5,7 @@ import type { RolledDeck } from '../deck/rolled-deck.js';
 import { REFERENCE_WAVENUMBER } from '../roughness/road-profile.js';
 import { driftPrecision } from './drift-precision.js';
 import { heightNodes, heightSeries, type HeightSeries } from './height-rows.js';
+import { stretchDeck } from './stretches.js';
 import type { Stretch, TrackSum } from './types.js';
 
 /** Precision (0.1 m)^-2 of every height: holds the offset that no series sees. */
@@ -40,13 +41,14 @@ export function solveFloor(
   addedVarianceM2: (fromM: number, toM: number) => number = () => 0,
 ): FloorSolution {
   if (!(levelM3 > 0)) throw new RangeError(`levelM3 must be positive, got ${levelM3}`);
-  const nodesM = heightNodes(deck, stretch);
-  const series = heightSeries(deck, track, stretch, nodesM);
+  const part = stretchDeck(deck, stretch);
+  const nodesM = heightNodes(part);
+  const series = heightSeries(part, track, nodesM);
   if (series.length === 0) throw new RangeError(`the deck shows no ${track} of the wheel tracks`);
   const n = nodesM.length;
   const data = new Float64Array(n * n);
   const pull = new Float64Array(n);
-  const precision = driftPrecision(stretch.toFrame - stretch.fromFrame, deck.rateHz, deck.cutoffHz);
+  const precision = driftPrecision(part.rearM.length, part.rateHz, part.cutoffHz);
   for (const one of series) addSeries(data, pull, one, precision);
   mirrorLower(data, n);
 

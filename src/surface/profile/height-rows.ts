@@ -6,33 +6,32 @@
  * from a straight line within one frame's way, which is more than the noise of the pitch.
  */
 import { emptyRows, type SparseRows } from '../../numerics/index.js';
-import type { NoisySeries } from '../deck/deck-series.js';
+import type { NoisySeries } from '../deck/lens-path.js';
 import type { RolledDeck } from '../deck/rolled-deck.js';
-import type { Stretch, TrackSum } from './types.js';
+import { frameStepM } from './stretches.js';
+import type { TrackSum } from './types.js';
 
 /** Places nearer than this share of a frame's way are one node. */
 const MERGED_SHARE = 0.05;
 /** So are places nearer than this, metres: no wheel feels the difference. */
 const MERGED_M = 0.00025;
 
-/** A deck series of a stretch as sums over heights; y = rows h + noise. */
+/** A deck series as sums over heights; y = rows h + noise. */
 export interface HeightSeries {
   /** Four entries a frame: two nodes about the rear axle, two about the front axle. `right` holds the series itself. */
   readonly rows: SparseRows;
   readonly noiseSd: number;
 }
 
-/** Way of one frame, the mean over the deck, metres. */
-export function frameStepM({ rearM }: RolledDeck): number {
-  return (rearM[rearM.length - 1] - rearM[0]) / (rearM.length - 1);
-}
-
-/** Nodes of a stretch, rising, metres: all places of both axles, merged when next to the same. */
-export function heightNodes(deck: RolledDeck, { fromFrame, toFrame }: Stretch): Float64Array {
-  const rear = deck.rearM.subarray(fromFrame, toFrame);
-  const places = new Float64Array(2 * rear.length);
-  places.set(rear);
-  rear.forEach((place, i) => (places[rear.length + i] = place + deck.frontAheadM));
+/** Nodes of a deck, rising, metres: all places of both axles, merged when next to the same. */
+export function heightNodes(deck: RolledDeck): Float64Array {
+  const { rearM, frontAheadM } = deck;
+  const places = new Float64Array(2 * rearM.length);
+  places.set(rearM);
+  places.set(
+    rearM.map((place) => place + frontAheadM),
+    rearM.length,
+  );
   places.sort();
   const merged = Math.max(MERGED_SHARE * frameStepM(deck), MERGED_M);
   let last = -Infinity;
@@ -47,14 +46,12 @@ export function heightNodes(deck: RolledDeck, { fromFrame, toFrame }: Stretch): 
 export function heightSeries(
   deck: RolledDeck,
   track: TrackSum,
-  stretch: Stretch,
   nodesM: Readonly<Float64Array>,
 ): HeightSeries[] {
   const { wheelbaseM, trackWidthM, pitchRad, heaveM, rollRad } = deck;
   const found: HeightSeries[] = [];
-  const add = (series: NoisySeries, rear: number, front: number): void => {
-    const values = series.values.subarray(stretch.fromFrame, stretch.toFrame);
-    found.push({ rows: axleRows(deck, stretch, nodesM, rear, front, values), noiseSd: series.noiseSd });
+  const add = ({ values, noiseSd }: NoisySeries, rear: number, front: number): void => {
+    found.push({ rows: axleRows(deck, nodesM, rear, front, values), noiseSd });
   };
   if (track === 'mean') {
     if (pitchRad !== null) add(pitchRad, -1 / wheelbaseM, 1 / wheelbaseM);
@@ -83,13 +80,12 @@ export function nodesAbout(
 
 function axleRows(
   { rearM, frontAheadM }: RolledDeck,
-  { fromFrame, toFrame }: Stretch,
   nodesM: Readonly<Float64Array>,
   rear: number,
   front: number,
   values: Readonly<Float64Array>,
 ): SparseRows {
-  const rows = emptyRows(toFrame - fromFrame, 4);
+  const rows = emptyRows(rearM.length, 4);
   const write = (at: number, placeM: number, factor: number): void => {
     const { low, share } = nodesAbout(nodesM, placeM);
     rows.columns[at] = low;
@@ -98,7 +94,7 @@ function axleRows(
     rows.coefficients[at + 1] = factor * share;
   };
   for (let i = 0; i < values.length; i++) {
-    const place = rearM[fromFrame + i];
+    const place = rearM[i];
     write(4 * i, place, rear);
     write(4 * i + 2, place + frontAheadM, front);
     rows.right[i] = values[i];

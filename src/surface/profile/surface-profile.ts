@@ -9,8 +9,8 @@ import { solveLowerRowsInPlace } from '../../numerics/index.js';
 import type { RolledDeck } from '../deck/rolled-deck.js';
 import { driftPrecision } from './drift-precision.js';
 import { solveFloor } from './floor-solution.js';
-import { frameStepM, nodesAbout } from './height-rows.js';
-import { stretchesOf } from './stretches.js';
+import { nodesAbout } from './height-rows.js';
+import { framesTogether, frameStepM, stretchesOf } from './stretches.js';
 import type { FloorLevels, Stretch, SurfaceProfile, TrackSum } from './types.js';
 
 /** A place at which the floor may step: an event that was found. */
@@ -21,6 +21,9 @@ export interface Release {
 
 /** Steps of this size per node gap are free where a step was found, m. */
 const FREE_STEP_M = 0.002;
+
+/** Places that are the same but for rounding, m. */
+const ROUNDING_M = 1e-9;
 
 /** Heights and the standard deviation of their error on a piece of the grid. */
 interface Piece {
@@ -48,11 +51,10 @@ export function surfaceProfile(
 ): SurfaceProfile | null {
   const { meanTrackM3, differenceM3 } = levels;
   if (meanTrackM3 === null || (deck.pitchRad === null && deck.heaveM === null)) return null;
-  const stepM = frameStepM(deck);
+  const stepM = framesTogether(deck) * frameStepM(deck);
   const runM = deck.rearM[deck.rearM.length - 1] + deck.frontAheadM - deck.rearM[0];
-  // A grid that ends on the last place of the front axle keeps it despite rounding.
   const distanceM = Float64Array.from(
-    { length: Math.floor(runM / stepM + 1e-9) + 1 },
+    { length: Math.floor((runM + ROUNDING_M) / stepM) + 1 },
     (_, i) => deck.rearM[0] + i * stepM,
   );
   const stretches = stretchesOf(deck);
@@ -89,18 +91,19 @@ function pieceOf(
   releases: readonly Release[],
   distanceM: Readonly<Float64Array>,
 ): Piece {
-  const solution = solveFloor(deck, track, levelM3, stretch, (fromM, toM) =>
-    releases.some(({ placeM, halfWidthM }) => toM >= placeM - halfWidthM && fromM <= placeM + halfWidthM)
+  const freeM2 = (low: number, high: number): number =>
+    releases.some(({ placeM, halfWidthM }) => high >= placeM - halfWidthM && low <= placeM + halfWidthM)
       ? FREE_STEP_M ** 2
-      : 0,
-  );
-  const { nodesM, factor, meanM, gapVarianceM2 } = solution;
+      : 0;
+  const { nodesM, factor, meanM, gapVarianceM2 } = solveFloor(deck, track, levelM3, stretch, freeM2);
   const n = nodesM.length;
-  const reach = 1e-9 * (nodesM[n - 1] - nodesM[0]);
-  const first = distanceM.findIndex((place) => place >= nodesM[0] - reach);
-  const places = distanceM.filter((place) => place >= nodesM[0] - reach && place <= nodesM[n - 1] + reach);
+  // All that an axle stood on; a hair more, against rounding.
+  const fromM = deck.rearM[stretch.fromFrame] - ROUNDING_M;
+  const toM = deck.rearM[stretch.toFrame - 1] + deck.frontAheadM + ROUNDING_M;
+  const first = distanceM.findIndex((place) => place >= fromM);
+  const places = distanceM.filter((place) => place >= fromM && place <= toM);
   const count = places.length;
-  const highPass = driftPrecision(count, deck.rateHz, deck.cutoffHz);
+  const highPass = driftPrecision(count, deck.rateHz / framesTogether(deck), deck.cutoffHz);
 
   // Row i: weights of the nodes in the filtered height of grid point i.
   const rows = new Float64Array(count * n);

@@ -35,7 +35,10 @@ export interface StretchInformation {
 
 /** Heights along the run, columns of equal length; what the passband holds, so without the longest and shortest waves. */
 export interface SurfaceProfile {
-  /** Even steps of one frame's travel, metres, from the rear axle at the first frame to the front axle at the last. */
+  /**
+   * Even steps of one frame's travel (of several where frames lie very dense, then at most 4 mm), metres, from the rear axle at the
+   * first frame to the front axle at the last.
+   */
   readonly distanceM: Float64Array;
   /** Mean of both wheel tracks, metres, + up, and the standard deviation of its error. */
   readonly heightM: Float64Array;

@@ -1,10 +1,10 @@
 /** How well a profile holds a floor wave of one length, foretold from levels and noise, and which waves it cannot hold; metres. */
 import { figure } from '../../run/index.js';
 import { deckPowerGain, type DeckChannel } from '../deck/deck-transfer.js';
+import type { NoisySeries } from '../deck/lens-path.js';
 import type { RolledDeck } from '../deck/rolled-deck.js';
-import type { NoisySeries } from '../deck/deck-series.js';
 import { displacementPsd } from '../roughness/road-profile.js';
-import { frameStepM } from './height-rows.js';
+import { frameStepM } from './stretches.js';
 import type { FloorLevels } from './types.js';
 
 /**
