@@ -24,10 +24,8 @@ const QUARTER_TURN = Math.PI / 2;
  * adds to the power of roll, a third of what is not known of the tracks anyway.
  */
 const OPERATED_TOLERANCE_RAD = 15 * RAD_PER_DEG;
-/** A lens this far in front of the tilt axis swings up and down with the operator's tilt. */
-const LENS_ARM_M = 0.15;
-/** Height that is swung by more than this share of itself is no measure of the floor. */
-const SWUNG_SHARE = 0.3;
+/** Height of which the operator's tilt explains more than this share is no measure of the floor; chance explains about 1 %. */
+const SWUNG_SHARE = 0.08;
 /** A head that levels turns the lens by less than this share of what the deck turns. */
 const LEVELLED_SHARE = 0.5;
 /** The way must be so many times its noise to say so: noise that is half as large again as stated looks like 1.1 times. */
@@ -175,11 +173,14 @@ function panReach({ intended }: Motion, { fromFrame, toFrame }: Travel): number 
   return (pan.reduce((a, b) => Math.max(a, b)) - pan.reduce((a, b) => Math.min(a, b))) / 2;
 }
 
-/** Whether the operator's tilt may swing the lens up and down by more than a little of what it is heaved. */
+/** Whether the operator's tilt swings the lens up and down: a lens in front of the tilt axis goes with it. */
 function swung(motion: Motion, travel: Travel, direction: LensDirection): boolean {
   const { rollRad: tilt, way } = lensPath(motion, direction, travel);
   if (way === null) return false;
   const { rateHz, bandHz } = motion;
-  const heave = shakeOf(way.verticalM, rateHz, bandHz[0]);
-  return LENS_ARM_M * shakeOf(tilt, rateHz, bandHz[0]).rms > SWUNG_SHARE * heave.rms;
+  const up = shakeOf(way.verticalM, rateHz, bandHz[0]).values;
+  const turn = shakeOf(tilt, rateHz, bandHz[0]).values;
+  const product = (a: Float64Array, b: Float64Array): number =>
+    a.reduce((sum, value, i) => sum + value * b[i], 0);
+  return product(up, turn) ** 2 > SWUNG_SHARE * product(up, up) * product(turn, turn);
 }

@@ -31,6 +31,38 @@ describe('lens azimuth on the deck', () => {
     expectWithin(roll[0], leftUp[0], EXACT, 'roll');
   });
 
+  // Nose up carries a lens of height h back, left side up carries it right: h q to the right of travel, -h p ahead of it.
+  const toRight = Float64Array.of(0.9 * 0.0007);
+  const ahead = Float64Array.of(0.2 - 0.9 * 0.003);
+  it.each([
+    [0, 0.00063, 0.1973],
+    [90, -0.1973, 0.00063],
+    [180, -0.00063, -0.1973],
+    [-90, 0.1973, -0.00063],
+  ])(
+    'at %d degrees shows the way of the lens as the right lateral and axial',
+    (azimuthDeg, lateral, axial) => {
+      const seen = cameraFromDeck([toRight, ahead], rad(azimuthDeg));
+      expectWithin(seen[0][0], lateral, EXACT, 'lateral');
+      expectWithin(seen[1][0], axial, EXACT, 'axial');
+    },
+  );
+
+  it.each([0, 90, 180, -90, 35])('at %d degrees gives the way of the deck back', (azimuthDeg) => {
+    const [right, forward] = deckFromCamera(
+      cameraFromDeck([toRight, ahead], rad(azimuthDeg)),
+      rad(azimuthDeg),
+    );
+    expectWithin(right[0], toRight[0], EXACT, 'lateral');
+    expectWithin(forward[0], ahead[0], EXACT, 'forward');
+  });
+
+  it('at 35 degrees mixes both angles, the ahead one the more', () => {
+    const [tilt, roll] = cameraFromDeck([noseUp, leftUp], rad(35));
+    expectWithin(tilt[0], 0.003 * 0.8191520443 - 0.0007 * 0.5735764364, EXACT, 'tilt');
+    expectWithin(roll[0], 0.0007 * 0.8191520443 + 0.003 * 0.5735764364, EXACT, 'roll');
+  });
+
   it('swaps the noise of tilt and roll at 90 degrees', () => {
     const [pitchSd, rollSd] = turnedSd([1, 1.2], rad(90));
     expectWithin(pitchSd, 1.2, EXACT);
