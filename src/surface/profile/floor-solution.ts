@@ -25,12 +25,14 @@ export interface FloorSolution {
   readonly gapVarianceM2: Float64Array;
 }
 
+/** Variance of the height difference between two neighbouring nodes that the prior adds to that of the rough floor, m^2. */
+export type AddedVariance = (fromM: number, toM: number) => number;
+
 /**
  * Solves one stretch: raw series, drift left free; prior of a w = 2 floor of level `levelM3`, which is Brownian: heights of
  * neighbouring nodes dx apart differ by a variance 2 pi^2 n0^2 G dx, whatever lies between.
  *
  * @param levelM3 Gd(n0) of that sum of tracks, > 0
- * @param addedVarianceM2 of a node gap, beyond that of the rough floor, from its two ends
  * @throws RangeError when the deck does not show that sum, or the level is not positive
  */
 export function solveFloor(
@@ -38,17 +40,27 @@ export function solveFloor(
   track: TrackSum,
   levelM3: number,
   stretch: Stretch,
-  addedVarianceM2: (fromM: number, toM: number) => number = () => 0,
+  addedM2: AddedVariance = () => 0,
+): FloorSolution {
+  const part = stretchDeck(deck, stretch);
+  return solveAtNodes(part, track, levelM3, heightNodes(part), addedM2);
+}
+
+/** The same for a whole deck in one piece, with heights sought at nodes of one's own, rising. */
+export function solveAtNodes(
+  deck: RolledDeck,
+  track: TrackSum,
+  levelM3: number,
+  nodesM: Float64Array,
+  addedM2: AddedVariance = () => 0,
 ): FloorSolution {
   if (!(levelM3 > 0)) throw new RangeError(`levelM3 must be positive, got ${levelM3}`);
-  const part = stretchDeck(deck, stretch);
-  const nodesM = heightNodes(part);
-  const series = heightSeries(part, track, nodesM);
+  const series = heightSeries(deck, track, nodesM);
   if (series.length === 0) throw new RangeError(`the deck shows no ${track} of the wheel tracks`);
   const n = nodesM.length;
   const data = new Float64Array(n * n);
   const pull = new Float64Array(n);
-  const precision = driftPrecision(part.rearM.length, part.rateHz, part.cutoffHz);
+  const precision = driftPrecision(deck.rearM.length, deck.rateHz, deck.cutoffHz);
   for (const one of series) addSeries(data, pull, one, precision);
   mirrorLower(data, n);
 
@@ -57,7 +69,7 @@ export function solveFloor(
   for (let i = 0; i < n; i++) factor[i * n + i] += OFFSET_PRECISION;
   const gapVarianceM2 = new Float64Array(n - 1);
   for (let i = 0; i + 1 < n; i++) {
-    const variance = perMetre * (nodesM[i + 1] - nodesM[i]) + addedVarianceM2(nodesM[i], nodesM[i + 1]);
+    const variance = perMetre * (nodesM[i + 1] - nodesM[i]) + addedM2(nodesM[i], nodesM[i + 1]);
     gapVarianceM2[i] = variance;
     factor[i * n + i] += 1 / variance;
     factor[(i + 1) * n + i + 1] += 1 / variance;

@@ -12,9 +12,9 @@ const MOST_OVERLAP_FRAMES = 400;
 /** A stretch is at least this many overlaps long, or little of it is new. */
 const OVERLAPS = 1.6;
 /** Periods of the cut-off after which the end of a stretch no longer matters to its drift. */
-const DRIFT_PERIODS = 1.25;
-/** Frames may be averaged up to this way, m: about what a hard wheel feels. */
-const TOGETHER_M = 0.004;
+const DRIFT_PERIODS = 1;
+/** Frames may be averaged up to this way, m: one frame's way at usual speeds and frame rates. */
+const TOGETHER_M = 0.01;
 
 /** Way of one frame, the mean over the deck, metres. */
 export function frameStepM({ rearM }: RolledDeck): number {
@@ -23,17 +23,17 @@ export function frameStepM({ rearM }: RolledDeck): number {
 
 /**
  * How many neighbouring frames are averaged before heights are sought: 1, and more where frames lie so dense (slow dolly, high frame
- * rate) that a stretch could not hold the overlap it needs; together they span at most 4 mm.
+ * rate) that a stretch could not hold half of the overlap it needs; together they span at most 10 mm.
  */
 export function framesTogether(deck: RolledDeck): number {
-  const needed = Math.ceil(wantedOverlap(deck) / MOST_OVERLAP_FRAMES);
+  const needed = Math.floor(wantedOverlap(deck) / MOST_OVERLAP_FRAMES);
   return Math.max(1, Math.min(needed, Math.floor(TOGETHER_M / frameStepM(deck))));
 }
 
 /**
  * Cuts a pass into stretches of about 400 frames (or averaged groups of frames), all of one length; one for a short pass.
  *
- * Neighbours share max(2 L / v, 100 frames, L / v and 1.25 periods of the cut-off on either side), at most 400 frames. They hand
+ * Neighbours share max(2 L / v, 100 frames, L / v and a period of the cut-off on either side), at most 400 frames. They hand
  * over in the middle of what both of them saw under both axles.
  *
  * @returns in order; what they answer for tiles [rear axle at the first frame, front axle at the last]

@@ -36,7 +36,7 @@ export interface StretchInformation {
 /** Heights along the run, columns of equal length; what the passband holds, so without the longest and shortest waves. */
 export interface SurfaceProfile {
   /**
-   * Even steps of one frame's travel (of several where frames lie very dense, then at most 4 mm), metres, from the rear axle at the
+   * Even steps of one frame's travel (of several where frames lie very dense, then at most 10 mm), metres, from the rear axle at the
    * first frame to the front axle at the last.
    */
   readonly distanceM: Float64Array;
