@@ -14,8 +14,9 @@ function without(name: keyof Rig): Rig {
 
 describe('a pass that cannot show the floor', () => {
   it('says nothing of the floor when the motion could not be measured', () => {
-    const tilt = { ...pass.axes.tilt, status: 'notObservable' } as const;
-    const surface = gradeSurface({ ...pass, axes: { ...pass.axes, tilt } }, rig, INTRA);
+    const gone = { ...pass.axes.tilt, status: 'notObservable' } as const;
+    const axes = { ...pass.axes, tilt: gone, roll: gone };
+    const surface = gradeSurface({ ...pass, axes }, rig, INTRA);
     expect(surface.grade).toBeNull();
     expect(surface.reason).toMatch(/could not be measured/);
   });
@@ -36,13 +37,24 @@ describe('a pass that cannot show the floor', () => {
   });
 
   it('names every input that is missing at once', () => {
-    const { reason } = gradeSurface({ ...pass, travelM: null }, { head: 'operated' }, INTRA);
-    expect(reason).toMatch(/head locked.*speed or the travel.*wheelbase/);
+    const bare = { ...pass, travelM: null };
+    const levelling = gradeSurface(bare, { head: 'selfLevelling' }, INTRA);
+    expect(levelling.reason).toMatch(/camera height.*speed or the travel.*wheelbase/);
+    const operated = gradeSurface(bare, { head: 'operated' }, INTRA);
+    expect(operated.reason).toMatch(/^Give the speed or the travel.*wheelbase.*track width/);
   });
 
-  it('refuses an operated head', () => {
-    const { reason } = gradeSurface(pass, { ...rig, head: 'operated' }, INTRA);
+  it('refuses an operated head with the lens between ahead and to the side', () => {
+    const oblique: Rig = { ...rig, head: 'operated', lensAzimuthDeg: 40 };
+    const { grade, reason } = gradeSurface(pass, oblique, INTRA);
+    expect(grade).toBeNull();
     expect(reason).toMatch(/^Roll a test pass with the head locked/);
+  });
+
+  it('leaves no profile, no class and no bumps without the wheelbase', () => {
+    const section = surfaceSection(gradeSurface(pass, without('wheelbaseM'), INTRA));
+    expect([section.isoClass, section.profile, section.psdAt01CyclesPerM]).toEqual([null, null, null]);
+    expect(section.bumps).toEqual([]);
   });
 
   it('refuses a self-levelling head without a height or without translation in metres', () => {
