@@ -29,8 +29,14 @@ const LEAST_HELD_SHARE = 0.8;
 /** Shortest line of a survey, m. */
 const LEAST_LINE_M = 3.3;
 
-/** Simpson's steps per unit of pi n d; sin^4 turns within pi. */
+/** Simpson's steps per unit of pi n d, in which sin^4 turns once in pi. */
 const STEPS_PER_UNIT = 50;
+
+/** From here on the integral takes sin^4 by its mean. */
+const FAR = 40 * Math.PI;
+
+/** Integral of sin^4(u) / u^2 over all u > 0. */
+const WHOLE = Math.PI / 4;
 
 /** Roughness of the floor at w = 2, Gd(n0) in m^3. */
 export interface FloorRoughness {
@@ -61,8 +67,11 @@ export interface Flatness {
 }
 
 /**
- * Share of the variance of q of a w = 2 floor between two wavelengths: the integral of 16 sin^4(pi n d) G(n) over the band against
- * that over all n, which is 4 pi^2 n0^2 d Gd. Own derivation; edges of the band are taken as sharp.
+ * Share of the variance of q of a w = 2 floor that a profile of this band holds: the integral of 16 sin^4(pi n d) G(n) over the band
+ * against that over all n, which is 4 pi^2 n0^2 d Gd. Own derivation.
+ *
+ * The long end is that of the high-pass of the surface, 1 - 1 / (1 + (n longest)^8) in amplitude: a sharp edge would claim a tenth too
+ * much. The short end is sharp.
  *
  * @param bandM shortest and longest wavelength, m
  * @param spacingM reading spacing d
@@ -72,24 +81,23 @@ export function heldCurvatureShare(
   [shortestM, longestM]: readonly [number, number],
   spacingM: number,
 ): number {
-  const from = (Math.PI * spacingM) / longestM;
   const to = (Math.PI * spacingM) / shortestM;
-  // Integral of sin^4(u) / u^2 over all u > 0.
-  const whole = Math.PI / 4;
-  return Math.min(1, Math.max(0, curvatureIntegral(to) - curvatureIntegral(from)) / whole);
+  const end = Math.min(to, FAR);
+  // The phase of a reading spacing at the long end of the band.
+  const edge = (Math.PI * spacingM) / longestM;
+  const pairs = Math.ceil((end * STEPS_PER_UNIT) / 2);
+  const step = end / (2 * pairs);
+  let sum = curvatureDensity(end, edge);
+  for (let i = 1; i < 2 * pairs; i++) sum += (i % 2 === 1 ? 4 : 2) * curvatureDensity(i * step, edge);
+  // Beyond, sin^4 counts by its mean.
+  const tail = to > FAR ? (3 / 8) * (1 / FAR - 1 / to) : 0;
+  return Math.min(1, ((sum * step) / 3 + tail) / WHOLE);
 }
 
-/** Integral of sin^4(u) / u^2 from 0, by Simpson; the far tail by its mean 3/8. */
-function curvatureIntegral(to: number): number {
-  const far = 40 * Math.PI;
-  const end = Math.min(to, far);
-  const pairs = Math.ceil((end * STEPS_PER_UNIT) / 2);
-  if (pairs === 0) return 0;
-  const step = end / (2 * pairs);
-  const density = (u: number): number => (u === 0 ? 0 : Math.sin(u) ** 4 / u ** 2);
-  let sum = density(end);
-  for (let i = 1; i < 2 * pairs; i++) sum += (i % 2 === 1 ? 4 : 2) * density(i * step);
-  return (sum * step) / 3 + (to > far ? (3 / 8) * (1 / far - 1 / to) : 0);
+/** sin^4(u) / u^2 behind the high-pass, for u = pi n d > 0. */
+function curvatureDensity(u: number, edge: number): number {
+  const passed = edge === 0 ? 1 : 1 - 1 / (1 + (u / edge) ** 8);
+  return (passed ** 2 * Math.sin(u) ** 4) / u ** 2;
 }
 
 /**

@@ -4,7 +4,6 @@
  * The dolly: wheelbase 0.5 m, hard wheels, 0.3 m/s. The camera looks ahead on a locked head, 25 frames/s at 180 degrees of shutter,
  * 1920 x 1080 px on a 36 mm wide sensor. Vibration is what is faster than 0.8 Hz. Both wheel tracks are taken as alike, the worst case.
  */
-
 import { exposureGain } from '../../optics/index.js';
 import { contactPowerGain, deckPowerGain } from '../deck/deck-transfer.js';
 import { displacementPsd } from '../roughness/road-profile.js';
