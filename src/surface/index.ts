@@ -3,6 +3,7 @@ export { gradeSurface } from './grade-surface.js';
 export { surfaceSection } from './surface-section.js';
 export { surfaceClass, type SurfaceClass } from './roughness/surface-class.js';
 export * from './roughness/road-profile.js';
+export * from './roughness/smoothed-spectrum.js';
 export { cameraFromDeck, deckFromCamera, type Pair } from './deck/deck-kinematics.js';
 export { contactPowerGain, deckPowerGain, type DeckChannel, type DollySize } from './deck/deck-transfer.js';
 export type { MachineLine } from './roughness/machine-lines.js';

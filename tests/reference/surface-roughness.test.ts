@@ -1,14 +1,23 @@
 /** Road-profile forms, classes and wheelbase gains against published tables and computed cases (worked.json, case named in each title). */
 import { describe, expect, it } from 'vitest';
+import { rms } from '../../src/numerics/index.js';
+import { exposureGain } from '../../src/optics/index.js';
 import {
+  bandMeanDensity,
   bandRmsM,
   deckPowerGain,
   displacementPsd,
+  fitStraightSpectrum,
   flatnessFF,
   heightPsdInTime,
+  profileRoughness,
+  smoothedSpectrum,
   surfaceClass,
 } from '../../src/surface/index.js';
+import { fitPass } from '../../src/surface/roughness/pass-fit.js';
+import { madeUpDeck } from '../surface/grades/made-up-deck.js';
 import { expectWithin } from '../support/expect-within.js';
+import { madeUpProfile } from '../support/made-up-profile.js';
 import worked from './worked.json' with { type: 'json' };
 
 const TABLE = { rel: 1e-3, why: 'the table of the standard has three digits' };
@@ -126,5 +135,152 @@ describe('roughness of a surface against its sources', () => {
       const quadrature = { rel: 1e-5, why: 'midpoint rule, 0.001 cycles/m a step' };
       expectWithin(1000 * Math.sqrt(power), one.pitch_rms_mrad_0p2_to_20, quadrature, one.case);
     }
+  });
+
+  // The mean of a w = 2 density over a band is its value at the middle of the band on a log axis, for no other w.
+  it('averages a w = 2 spectrum to its value at the centre of a band (iso8608-smoothing-identity)', () => {
+    const { inputs, expected } = caseOf<
+      { Gd_n0: number; n_low: number; n_high: number },
+      { band_mean: number; at_geometric_centre: number }
+    >('iso8608-smoothing-identity');
+    const { Gd_n0: gdM3, n_low: low, n_high: high } = inputs;
+    const digits = { rel: 1e-8, why: 'printed to nine digits' };
+    expectWithin(bandRmsM(gdM3, low, high) ** 2 / (high - low), expected.band_mean, digits);
+    expectWithin(displacementPsd(gdM3, Math.sqrt(low * high)), expected.at_geometric_centre, digits);
+    const steeper = bandRmsM(gdM3, low, high, 3) ** 2 / (high - low);
+    expect(steeper / displacementPsd(gdM3, Math.sqrt(low * high), 3)).toBeGreaterThan(1.004);
+  });
+
+  // Annex of ISO 8608 as read in a public implementation.
+  it('counts the first and last bin of a band by their part in it (iso8608-smoothing-discrete)', () => {
+    const { inputs, expected } = caseOf<{ Be: number; band: [number, number] }, { Gs: number }>(
+      'iso8608-smoothing-discrete',
+    );
+    const density = Float64Array.from({ length: 60 }, (_, k) =>
+      k === 0 ? 0 : displacementPsd(16e-6, k * inputs.Be),
+    );
+    const [low, high] = inputs.band;
+    expectWithin(bandMeanDensity(density, inputs.Be, low, high), expected.Gs, {
+      rel: 1e-9,
+      why: 'closed form',
+    });
+    expect(bandMeanDensity(density, inputs.Be, 0.502, 0.51)).toBe(density[10]);
+    expect(() => bandMeanDensity(density, inputs.Be, 2, 3.01)).toThrow(/no band from 2 to 3.01/);
+  });
+
+  it('smooths in octaves, then thirds, then twelfths, and reads Gd and w of a straight spectrum off them', () => {
+    const bin = 0.0005;
+    for (const waviness of [1.6, 2, 2.5]) {
+      const density = Float64Array.from({ length: 20_001 }, (_, k) =>
+        k === 0 ? 0 : displacementPsd(16e-6, k * bin, waviness),
+      );
+      const smoothed = smoothedSpectrum(density, bin);
+      // First band of each kind and their steps, as the standard has them.
+      expectWithin(smoothed.cyclesPerM[0], 2 ** -9, { rel: 1e-12 });
+      expectWithin(smoothed.cyclesPerM[5], 2 ** (-13 / 3), { rel: 1e-12 });
+      expectWithin(smoothed.cyclesPerM[13], 0.2806, { rel: 2e-4, why: 'printed to four digits' });
+      const line = fitStraightSpectrum(smoothed);
+      const ripple = {
+        rel: 0.05,
+        why: 'an octave of a spectrum that is not w = 2 averages above its centre',
+      };
+      expectWithin(line.waviness, waviness, { abs: 0.02, why: 'same' });
+      expectWithin(line.gdM3, 16e-6, ripple, `Gd at w ${waviness}`);
+      if (waviness === 2) expectWithin(line.gdAtWaviness2M3, 16e-6, { rel: 0.01, why: 'sums for integrals' });
+    }
+  });
+
+  it('refuses a line through less than three bands', () => {
+    expect(() => profileRoughness(new Float64Array(500), 0.01)).toThrow(/3 bands from 0.011 to 2.83/);
+    // Readings every 2 m hold no wave shorter than 4 m.
+    expect(() => profileRoughness(new Float64Array(10), 2)).toThrow(/3 bands from 0.011 to 2.83/);
+  });
+
+  // Synthesis by cosines of fixed size (public code on ISO 8608).
+  it('makes profiles whose RMS is that of the band they were made of', () => {
+    const range = { fromCyclesPerM: 0.5, toCyclesPerM: 20 };
+    for (const waviness of [1.5, 2, 3]) {
+      const profile = madeUpProfile({
+        seed: 8,
+        gdM3: 16e-6,
+        waviness,
+        points: 2 ** 16,
+        spacingM: 0.005,
+        ...range,
+      });
+      const sums = { rel: 0.005, why: 'steps of 0.003 cycles/m at the lower end' };
+      expectWithin(rms(profile), bandRmsM(16e-6, 0.5, 20, waviness), sums, `w ${waviness}`);
+    }
+  });
+
+  // Own derivations, joined: one made-up road, and every bridge back to the Gd it was made of.
+  it('finds the same Gd in floor flatness, in the pitch of a deck and in the spectrum of a made-up floor', () => {
+    const wheelbaseM = 0.6096;
+    // Readings of the survey and the wheelbase fall on points of the profile.
+    const spacingM = 0.3048 / 30;
+    for (const gdM3 of [16e-6, 1e-6]) {
+      const height = madeUpProfile({ seed: 5, gdM3, points: 2 ** 15, spacingM });
+      const at = (i: number): number => height[i % height.length];
+      const curvature = height.map((z, i) => at(i + 60) - 2 * at(i + 30) + z);
+      const flatness = 0.116078 / (3 * rms(curvature));
+      const missing = 'waves below 20 mm and above the length of the profile are missing';
+      expectWithin(flatness, flatnessFF(gdM3), { rel: 0.01, why: missing });
+
+      const pitch = height.map((z, i) => (at(i + 60) - z) / wheelbaseM);
+      const allWaves = Math.PI * 0.1 * Math.sqrt((2 * gdM3) / wheelbaseM);
+      expectWithin(rms(pitch), allWaves, { rel: 0.02, why: missing });
+
+      const line = profileRoughness(height, spacingM);
+      expectWithin(Math.log(line.gdAtWaviness2M3 / gdM3), 0, { abs: 0.12, why: 'bands of few bins at 50 m' });
+      expect(surfaceClass(line.gdAtWaviness2M3).name).toBe(surfaceClass(gdM3).name);
+      expectWithin(line.waviness, 2, { abs: 0.1, why: 'same' });
+    }
+  });
+
+  // Own derivation: step from frame to frame of the picture, and with the blur of the exposure.
+  it('gives the picture jump from frame to frame that a floor makes (bridge-interframe-rms)', () => {
+    const { inputs, expected } = caseOf<
+      { n_low: number; n_high: number; f_px: number },
+      {
+        case: string;
+        Gd_n0: number;
+        L_m: number;
+        v_mps: number;
+        fps: number;
+        exposure_s: number;
+        px_rms_interframe_f1600: number;
+        with_exposure_average: number;
+      }[]
+    >('bridge-interframe-rms');
+    const steps = 20_000;
+    const dn = (inputs.n_high - inputs.n_low) / steps;
+    for (const one of expected) {
+      const dolly = { wheelbaseM: one.L_m, trackWidthM: null };
+      let jump = 0;
+      let blurred = 0;
+      for (let i = 0; i < steps; i++) {
+        const n = inputs.n_low + (i + 0.5) * dn;
+        const freqHz = n * one.v_mps;
+        const power = displacementPsd(one.Gd_n0, n) * deckPowerGain('pitch', n, dolly) * dn;
+        const step = power * (2 * Math.sin((Math.PI * freqHz) / one.fps)) ** 2;
+        jump += step;
+        blurred += step * exposureGain(freqHz, one.exposure_s) ** 2;
+      }
+      const quadrature = { rel: 1e-5, why: 'midpoint rule, 0.001 cycles/m a step' };
+      expectWithin(inputs.f_px * Math.sqrt(jump), one.px_rms_interframe_f1600, quadrature, one.case);
+      expectWithin(inputs.f_px * Math.sqrt(blurred), one.with_exposure_average, quadrature, one.case);
+    }
+  });
+});
+
+// The standard smooths the spectrum of metres of road; a pass fits a likelihood to decimetres of it.
+describe('a class fitted to a test pass', () => {
+  it.each([16e-6, 1e-6])('agrees with the smoothed spectrum of the whole floor, Gd %d m^3', (gdM3) => {
+    const { deck, tracks, spacingM } = madeUpDeck({ seed: 21, gdM3, speedMps: 0.5, durationS: 40 });
+    const ofTracks = [tracks.left, tracks.right].map((t) => profileRoughness(t, spacingM).gdAtWaviness2M3);
+    const standardM3 = (ofTracks[0] + ofTracks[1]) / 2;
+    const fittedM3 = fitPass(deck).masked.fit.gdM3;
+    expectWithin(Math.log(standardM3 / gdM3), 0, { abs: 0.5, why: '20 m hold few waves of metres' });
+    expectWithin(Math.log(fittedM3 / gdM3), 0, { abs: 0.2, why: 'three sd of the fit' });
   });
 });

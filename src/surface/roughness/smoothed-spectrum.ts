@@ -58,15 +58,15 @@ export function bandMeanDensity(
 }
 
 /**
- * Smooths a spectrum: octaves with centres from 2^-9 to 2^-5 cycles/m, thirds of an octave to 2^-2, twelfths above; bands that reach
- * into the bin around zero or past the end are left out.
+ * Smooths a spectrum: octaves with centres from 2^-9 to 2^-5 cycles/m, thirds of an octave to 2^-2, twelfths above; bands narrower than
+ * a bin, or that reach into the bin around zero or past the end, are left out.
  *
  * @param densityM3 as in `bandMeanDensity`; not changed
  */
 export function smoothedSpectrum(densityM3: Readonly<Float64Array>, binCyclesPerM: number): SmoothedSpectrum {
   const topCyclesPerM = (densityM3.length - 1) * binCyclesPerM;
   const bands = smoothingBands(topCyclesPerM).filter(
-    ({ from, to }) => from >= binCyclesPerM / 2 && to <= topCyclesPerM,
+    ({ from, to }) => from >= binCyclesPerM / 2 && to <= topCyclesPerM && to - from >= binCyclesPerM,
   );
   return {
     cyclesPerM: Float64Array.from(bands, ({ centre }) => centre),
@@ -107,7 +107,7 @@ export function fitStraightSpectrum({ cyclesPerM, densityM3 }: SmoothedSpectrum)
  *
  * @param heightM heights of one wheel track, evenly spaced, no gaps; not changed
  * @param spacingM distance of two heights, m
- * @throws RangeError for a profile too short or too coarse for the range of the line
+ * @throws RangeError for a profile below about 7 m, too short to resolve three bands of the line, or one read too coarsely
  */
 export function profileRoughness(heightM: Readonly<Float64Array>, spacingM: number): StraightSpectrum {
   const { freqHz: cyclesPerM, psd } = multitaperSpectrum(withoutLine(heightM), 1 / spacingM, TAPERS);
