@@ -5,6 +5,7 @@
  * What it is not: a survey. E1155 excludes floors whose vehicles keep to fixed paths and prefers a continuous profile in the wheel path
  * there. FF is blind to ripple of 304.8 mm and its fractions, which tiles of 300 mm come near to.
  */
+import { mean, rms } from '../../numerics/index.js';
 import type { SurfaceProfile } from '../profile/types.js';
 import { FLATNESS_SPACING_M, flatnessFF } from '../roughness/road-profile.js';
 import {
@@ -25,6 +26,13 @@ import { profileExtent, profileLines } from './profile-lines.js';
  * are missing.
  */
 const LEAST_HELD_SHARE = 0.8;
+
+/**
+ * The error of a curvature, of three points taken as independent, must stay below this share of the curvatures' deviation: a quarter of
+ * the variance.
+ */
+const MOST_ERROR_SHARE = 0.5;
+const CURVATURE_ERROR = Math.sqrt(6);
 
 /** Shortest line of a survey, m. */
 const LEAST_LINE_M = 3.3;
@@ -122,44 +130,48 @@ export function flatness(
     spacingM: FLATNESS_SPACING_M,
     heldShare,
   };
+  const nothing = {
+    ...equivalent,
+    profileFF: null,
+    band: flatnessBand(equivalentFF),
+    readings: 0,
+    curvatureMeanM: null,
+    curvatureSdM: null,
+    change95M: null,
+    freeMovement: null,
+  };
   const { stepM, lengthM } = profileExtent(profile);
   const reason = whyNot(bandM, heldShare, stepM, lengthM);
-  if (reason !== null) {
-    return {
-      ...equivalent,
-      profileFF: null,
-      band: flatnessBand(equivalentFF),
-      reason,
-      readings: 0,
-      curvatureMeanM: null,
-      curvatureSdM: null,
-      change95M: null,
-      freeMovement: null,
-    };
-  }
-  const lines = profileLines(profile).map(({ heightM }) => {
-    const { meanM, sdM, readings } = curvatureStatistics(
+  if (reason !== null) return { ...nothing, reason };
+  const wheelLines = profileLines(profile);
+  const lines = wheelLines.map(({ heightM }) => {
+    const statistics = curvatureStatistics(
       curvaturesAlong(heightM, stepM, FLATNESS_SPACING_M),
       Math.floor(FLATNESS_SPACING_M / stepM),
     );
-    return { meanM, sdM, readings, flatness: flatnessNumber({ meanM, sdM, readings }) };
+    return { ...statistics, flatness: flatnessNumber(statistics) };
   });
+  const curvatureSdM = rms(lines.map(({ sdM }) => sdM));
+  const errorM = CURVATURE_ERROR * rms(wheelLines.map(({ sdM }) => rms(sdM)));
+  if (!(errorM < MOST_ERROR_SHARE * curvatureSdM))
+    return {
+      ...nothing,
+      reason: 'The error of the profile is too large against the curvature that it shows.',
+    };
   const profileFF = combinedFlatness(lines);
-  const changeM = Math.max(
-    ...profileLines(profile).map(({ heightM }) =>
-      change95M(curvaturesAlong(heightM, stepM, FREE_MOVEMENT_SPACING_M)),
-    ),
+  const worstM = Math.max(
+    ...wheelLines.map(({ heightM }) => change95M(curvaturesAlong(heightM, stepM, FREE_MOVEMENT_SPACING_M))),
   );
   return {
     ...equivalent,
-    profileFF: Number.isFinite(profileFF) ? profileFF : null,
+    profileFF,
     band: flatnessBand(profileFF),
-    reason: Number.isFinite(profileFF) ? null : 'The profile has no curvature over this spacing.',
-    readings: lines.reduce((sum, line) => sum + line.readings, 0),
-    curvatureMeanM: meanOf(lines.map(({ meanM }) => meanM)),
-    curvatureSdM: Math.sqrt(meanOf(lines.map(({ sdM }) => sdM ** 2))),
-    change95M: changeM,
-    freeMovement: freeMovement(changeM),
+    reason: null,
+    readings: lines.reduce((sum, { readings }) => sum + readings, 0),
+    curvatureMeanM: mean(lines.map(({ meanM }) => meanM)),
+    curvatureSdM,
+    change95M: worstM,
+    freeMovement: freeMovement(worstM),
   };
 }
 
@@ -175,8 +187,4 @@ function whyNot(
   if (lengthM < LEAST_LINE_M)
     return `The run is ${lengthM.toFixed(1)} m long; a line of floor flatness needs ${LEAST_LINE_M} m.`;
   return null;
-}
-
-function meanOf(values: readonly number[]): number {
-  return values.reduce((sum, value) => sum + value, 0) / values.length;
 }

@@ -6,6 +6,9 @@ export type DinRow = 1 | 2 | 3 | 4;
 /** Rows from the easiest to the strictest. */
 export const DIN_ROWS: readonly DinRow[] = [1, 2, 3, 4];
 
+/** The row of the smallest gaps. */
+export const STRICTEST_ROW: DinRow = 4;
+
 /** Point distances of the table, m. */
 const DISTANCES_M = [0.1, 1, 4, 10, 15];
 
@@ -27,6 +30,9 @@ const SURFACE_REGULARITY: readonly { readonly name: SurfaceRegularity; readonly 
   { name: 'SR2', gapMm: 5 },
   { name: 'SR3', gapMm: 10 },
 ];
+
+/** Gap of the strictest of them, mm. */
+export const STRICTEST_REGULARITY_MM = SURFACE_REGULARITY[0].gapMm;
 
 /** Length of the bar of BS 8204, m (3 m in the edition of 1987). */
 export const REGULARITY_BAR_M = 2;

@@ -12,6 +12,8 @@ import {
   DIN_ROWS,
   dinLimitMm,
   REGULARITY_BAR_M,
+  STRICTEST_REGULARITY_MM,
+  STRICTEST_ROW,
   surfaceRegularity,
   type DinRow,
   type SurfaceRegularity,
@@ -66,8 +68,9 @@ export interface Straightedge {
  * Lays bars of 0.1, 1, 2 and 4 m, and the longest one in steps of 0.1 m that the band allows, on both wheel lines (on their mean
  * without deck roll); sorted by length.
  *
- * A gap is wanted at the point distance of its two rests, not at the length of the bar. Rows are judged by the best estimate, or by
- * the gap of noise where that is larger, so that noise can hide a row but never break one on a smooth floor by more than its own size.
+ * A gap is held to the limit at the distance of its two rests, not at the length of the bar. Rows are judged by the best estimate; a gap
+ * no larger than the error of the profile makes breaks none. Where that error could hide a gap beyond the strictest limit, nothing is
+ * said of the bar.
  *
  * @param profile not changed
  * @param bandM shortest and longest wavelength that it holds, m
@@ -131,6 +134,13 @@ function judge(
   const { largest } = gaps[worst];
   const noiseGapM = gapOfNoise(lines, steps);
   const spanM = (largest.to - largest.from) * stepM;
+  const allowedMm = strictestLimitMm(lengthM);
+  if (MM_PER_M * noiseGapM > allowedMm) {
+    return unknown(
+      lengthM,
+      `The error of the profile alone could make a gap of ${(MM_PER_M * noiseGapM).toFixed(1)} mm, more than the ${allowedMm} mm of the strictest limit.`,
+    );
+  }
   const row = strictestRow(gaps, stepM, noiseGapM);
   return {
     lengthM,
@@ -148,10 +158,16 @@ function judge(
   };
 }
 
+/** Limit that the noise must stay within for any class to be told apart. */
+function strictestLimitMm(lengthM: number): number {
+  const din = dinLimitMm(STRICTEST_ROW, lengthM);
+  return lengthM === REGULARITY_BAR_M ? Math.min(din, STRICTEST_REGULARITY_MM) : din;
+}
+
 function strictestRow(gaps: readonly BarGaps[], stepM: number, noiseGapM: number): DinRow | null {
   const keeps = (row: DinRow): boolean =>
     gaps.every(({ bySpanM }) =>
-      bySpanM.every((gapM, k) => k < 2 || MM_PER_M * Math.max(gapM, noiseGapM) <= dinLimitMm(row, k * stepM)),
+      bySpanM.every((gapM, k) => gapM <= noiseGapM || MM_PER_M * gapM <= dinLimitMm(row, k * stepM)),
     );
   return DIN_ROWS.filter(keeps).at(-1) ?? null;
 }

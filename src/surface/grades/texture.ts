@@ -34,6 +34,8 @@ export interface Texture {
   readonly rzM: number;
   /** Section lengths behind Rz, of all wheel lines; older editions take five. */
   readonly sections: number;
+  /** RMS of the error of the profile: an Rq no larger than this is "below" it. */
+  readonly noiseRqM: number;
 }
 
 /**
@@ -150,5 +152,6 @@ export function texture(profile: SurfaceProfile, bandM: readonly [number, number
     raM: mean(lines.map(({ raM }) => raM)),
     rzM: mean(ranges),
     sections: lines.reduce((sum, { sections }) => sum + sections, 0),
+    noiseRqM: rms(Float64Array.from(profileLines(profile), ({ sdM }) => rms(sdM))),
   };
 }

@@ -132,10 +132,16 @@ describe('flatness of a run', () => {
     expect(rough.freeMovement).not.toBe('FM1');
   });
 
-  it('gives no number for a floor without curvature', () => {
+  it('gives no number for curvature that the error of the profile could make', () => {
     const level = lineProfile(new Float64Array(200), 0.04, 1e-6);
-    const run = flatness(level, [0.08, 2], ROUGHNESS);
-    expect(run.profileFF).toBeNull();
-    expect(run.reason).toMatch(/no curvature/);
+    const flat = flatness(level, [0.08, 2], ROUGHNESS);
+    expect(flat.profileFF).toBeNull();
+    expect(flat.reason).toMatch(/error of the profile/);
+    const { profile, bandM } = gradedRun(1, 1.25, 40, 4e-6);
+    const unsure = {
+      ...profile,
+      sides: profile.sides && { ...profile.sides, sdM: profile.sdM.map(() => 2e-4) },
+    };
+    expect(flatness(unsure, bandM, ROUGHNESS).reason).toMatch(/error of the profile/);
   });
 });

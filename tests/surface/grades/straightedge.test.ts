@@ -140,6 +140,14 @@ describe('straightedges on a run', () => {
     expect(edge.dinLimitMm).toBe(1);
   });
 
+  it('say nothing where the error of the profile could hide a gap beyond the strictest limit', () => {
+    const unsure = lineProfile(new Float64Array(400), 0.01, 3e-4);
+    const edge = bar(straightedges(unsure, [0.02, 0.31]), 0.1);
+    expect(edge.gapM).toBeNull();
+    expect(edge.dinRow).toBeNull();
+    expect(edge.reason).toMatch(/error of the profile alone/);
+  });
+
   it('find a groove under the bar with its place, error and rows', () => {
     const heightM = new Float64Array(400);
     heightM[123] = -0.0015;

@@ -32,6 +32,7 @@ describe('texture of a run', () => {
     expect(found?.sections).toBe(49);
     expect(found?.cutoffM).toBe(0.2);
     expect(found?.shortestM).toBe(0.02);
+    expectWithin(found?.noiseRqM ?? NaN, 1e-6, { rel: 1e-9, why: 'the error is the same everywhere' });
   });
 
   it('leaves a straight slope without texture, ends included', () => {
