@@ -26,10 +26,10 @@ const MAX_ROUNDS = 4;
 /** Chance that a floor alone puts one line on the list; the limit for leaving bins out is looser. */
 const LISTED_BY_CHANCE = 0.01;
 /**
- * Far tails of the ratio are those of fewer tapers: notches make tapers alike, and the fit is not the floor. With five, one clean
- * pass in twelve had a line on its list, with this one in forty (120 made-up passes).
+ * Far tails of the ratio are those of fewer tapers: notches make tapers alike, and the fit is not the floor. With five, one clean pass
+ * in twelve had a line on its list, with three none to one in a hundred (120 made-up passes).
  */
-const TAIL_SHAPE = 3.5;
+const TAIL_SHAPE = 3;
 
 /** A line that stands out so far that no floor makes it. */
 export interface MachineLine {
