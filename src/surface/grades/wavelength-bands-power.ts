@@ -7,17 +7,22 @@
  * heave give the factor of the mean track, roll that of the difference of the tracks. Nothing is divided by a notch: the
  * signal is what the tapers are expected to show. Own derivation.
  */
+import type { DeckChannel } from '../deck/deck-transfer.js';
 import type { FloorLevels } from '../profile/types.js';
-import type { ChannelSpectrum } from '../roughness/floor-fit.js';
 import { bandRmsM } from '../roughness/road-profile.js';
 import type { WavelengthBandEdges } from './wavelength-bands-edges.js';
 
+/** Fewest bins that a factor is read from. */
+const FEWEST_BINS = 2;
+
 /** A channel as measured and as the fitted floor and the stated noise would show it; columns of one value per bin. */
 export interface ExplainedChannel {
-  readonly channel: ChannelSpectrum['channel'];
+  readonly channel: DeckChannel;
   readonly measured: Float64Array;
   readonly signal: Float64Array;
   readonly noise: Float64Array;
+  /** The bins that count. */
+  readonly bins: readonly number[];
 }
 
 /** Power of one track in a band, m^2, with what is not known of it. */
@@ -40,94 +45,63 @@ export interface BandTrust {
 }
 
 /**
- * Power in a band.
+ * Power in a band; of the mean track alone when roll is not among the channels.
  *
- * @param bins for each channel, the bins that count
- * @returns null when no bin of pitch or heave counts, or none of roll though it is there
+ * @returns null with fewer than two bins of pitch and heave, or of roll though it is there
  */
 export function bandPower(
   channels: readonly ExplainedChannel[],
-  bins: (channel: ChannelSpectrum['channel']) => readonly number[],
   edges: WavelengthBandEdges,
   levels: FloorLevels,
   trust: BandTrust,
 ): BandPower | null {
-  const unit = (gdM3: number): number => bandRmsM(gdM3, edges.fromCyclesPerM, edges.toCyclesPerM) ** 2;
-  const hasRoll = channels.some(({ channel }) => channel === 'roll');
-  const parts: { factor: BandFactor | null; scaleM2: number }[] = [
-    {
-      factor: bandFactor(
-        channels.filter(({ channel }) => channel !== 'roll'),
-        bins,
-        trust,
-      ),
-      scaleM2: unit(levels.meanTrackM3 ?? 0),
-    },
-  ];
-  if (hasRoll) {
-    const ofRoll = channels.filter(({ channel }) => channel === 'roll');
-    parts.push({ factor: bandFactor(ofRoll, bins, trust), scaleM2: unit((levels.differenceM3 ?? 0) / 4) });
-  }
-  let powerM2 = 0;
-  let variance = 0;
-  let noiseVariance = 0;
-  let floorVariance = 0;
-  for (const { factor, scaleM2 } of parts) {
-    if (factor === null) return null;
-    powerM2 += scaleM2 * factor.value;
-    variance += (scaleM2 * factor.sd) ** 2;
-    noiseVariance += (scaleM2 * factor.noiseSd) ** 2;
-    floorVariance += (scaleM2 * factor.floorSd) ** 2;
-  }
+  const rolls = channels.filter(({ channel }) => channel === 'roll');
+  const others = channels.filter(({ channel }) => channel !== 'roll');
+  const fittedM2 = (gdM3: number | null): number =>
+    bandRmsM(gdM3 ?? 0, edges.fromCyclesPerM, edges.toCyclesPerM) ** 2;
+  const mean = bandFactor(others, fittedM2(levels.meanTrackM3), trust);
+  if (rolls.length === 0 || mean === null) return mean;
+  const difference = bandFactor(rolls, fittedM2(levels.differenceM3) / 4, trust);
+  if (difference === null) return null;
   return {
-    powerM2,
-    sdM2: Math.sqrt(variance),
-    noiseSdM2: Math.sqrt(noiseVariance),
-    floorSdM2: Math.sqrt(floorVariance),
+    powerM2: mean.powerM2 + difference.powerM2,
+    sdM2: Math.hypot(mean.sdM2, difference.sdM2),
+    noiseSdM2: Math.hypot(mean.noiseSdM2, difference.noiseSdM2),
+    floorSdM2: Math.hypot(mean.floorSdM2, difference.floorSdM2),
   };
 }
 
-interface BandFactor {
-  readonly value: number;
-  readonly sd: number;
-  readonly noiseSd: number;
-  readonly floorSd: number;
-}
-
+/** The factor that some channels share, times the fitted power. */
 function bandFactor(
   channels: readonly ExplainedChannel[],
-  bins: (channel: ChannelSpectrum['channel']) => readonly number[],
+  fittedM2: number,
   { varianceOfOneBin, noisePowerSd }: BandTrust,
-): BandFactor | null {
-  let weights = 0;
+): BandPower | null {
+  const weights: number[] = [];
+  const noiseShares: number[] = [];
+  let total = 0;
   let sum = 0;
-  let noiseShare = 0;
-  for (const { channel, measured, signal, noise } of channels) {
-    for (const i of bins(channel)) {
+  for (const { measured, signal, noise, bins } of channels) {
+    for (const i of bins) {
       const weight = (signal[i] / (signal[i] + noise[i])) ** 2;
-      weights += weight;
+      weights.push(weight);
+      noiseShares.push(noise[i] / signal[i]);
+      total += weight;
       sum += (weight * (measured[i] - noise[i])) / signal[i];
-      noiseShare += (weight * noise[i]) / signal[i];
     }
   }
-  if (!(weights > 0)) return null;
-  const value = sum / weights;
-  const spread = (factor: number, noiseFactor: number): number => {
-    let squares = 0;
-    for (const { channel, signal, noise } of channels) {
-      for (const i of bins(channel)) {
-        const weight = (signal[i] / (signal[i] + noise[i])) ** 2;
-        squares += (weight * (factor + (noiseFactor * noise[i]) / signal[i])) ** 2;
-      }
-    }
-    return Math.sqrt(varianceOfOneBin * squares) / weights;
+  if (weights.length < FEWEST_BINS) return null;
+  const factor = sum / total;
+  const spread = (floor: number, noise: number): number => {
+    const squares = weights.reduce((all, w, i) => all + (w * (floor + noise * noiseShares[i])) ** 2, 0);
+    return Math.sqrt(varianceOfOneBin * squares) / total;
   };
-  const noiseOff = (noisePowerSd * noiseShare) / weights;
-  const found = Math.max(0, value);
+  const noiseOff = (noisePowerSd * weights.reduce((all, w, i) => all + w * noiseShares[i], 0)) / total;
+  const seen = Math.max(0, factor);
   return {
-    value,
-    sd: Math.hypot(spread(found, 1), noiseOff),
-    noiseSd: Math.hypot(spread(0, 1), noiseOff),
-    floorSd: spread(found, 0),
+    powerM2: fittedM2 * factor,
+    sdM2: fittedM2 * Math.hypot(spread(seen, 1), noiseOff),
+    noiseSdM2: fittedM2 * Math.hypot(spread(0, 1), noiseOff),
+    floorSdM2: fittedM2 * spread(seen, 0),
   };
 }

@@ -5,32 +5,22 @@
  * Levels are of one track's heights, as EN 15610 and EN ISO 3095 mean them, with the contact of the wheel undone; but what is
  * measured is how a dolly shook, not a rail under a probe. Bands after IEC 61260-1; levels own derivation.
  */
+import type { DeckChannel } from '../deck/deck-transfer.js';
 import type { RolledDeck } from '../deck/rolled-deck.js';
-import { contactPowerGain } from '../deck/deck-transfer.js';
 import { CLASS_SHAPE, expectedSpectra, type ExpectedSpectra } from '../roughness/expected-spectrum.js';
-import { CONTACT_TRIES, fitFloor, weightedMoments, type KeptBins } from '../roughness/floor-fit.js';
 import { longestWavelengthM, shortestWavelengthM } from '../roughness/observable-band.js';
 import { channelSpectra, levelsOf, type FittedPass } from '../roughness/pass-fit.js';
 import { railLimitDb } from './rail-limit.js';
 import { bandsBetween, type WavelengthBandEdges } from './wavelength-bands-edges.js';
-import { bandPower, type BandPower, type ExplainedChannel } from './wavelength-bands-power.js';
+import { bandLevel, contactFactor, type BandLevel, type PowerFactor } from './wavelength-bands-level.js';
+import { bandPower } from './wavelength-bands-power.js';
 
 /** Fewer tapers than the fit of the level has: bands of long waves hold a few bins only. */
 const BAND_TAPERS = 3;
-const FEWEST_BINS = 2;
-/** 1 um, squared: the reference of the levels. */
-const REFERENCE_M2 = 1e-12;
-/** dB of one e-fold of power. */
-const DB_PER_LN = 10 / Math.LN10;
-/** A level known worse than this, one sd, is only a bound. */
-const LARGEST_SD_DB = 3;
-/**
- * Variance of a factor of one bin: neighbours share their data, so that the mean of m bins has this over m.
- */
+/** Of a factor; neighbouring bins share their data, so that the mean of m bins has this over m. */
 const VARIANCE_OF_ONE_BIN = (BAND_TAPERS + 1) / (2 * BAND_TAPERS);
-/** Without roll, one track has up to twice the power of the mean track: the middle in ln, and its half width as sd. */
-const WITHOUT_ROLL = Math.SQRT2;
-const WITHOUT_ROLL_SD = 0.2;
+/** Without roll, one track has up to twice the power of the mean track: the middle in ln, and its half width of a flat spread as sd. */
+const WITHOUT_ROLL: PowerFactor = { factor: Math.SQRT2, sdLn: 0.2 };
 
 /** A pass with the floor that was fitted to it. */
 export interface DeckAndFit {
@@ -81,11 +71,11 @@ export function wavelengthBands({
   const speedMps = meanSpeedMps(asRolled.deck);
   const shown = { ...settings, speedMps };
   const expected = expectedSpectra(settings, BAND_TAPERS);
-  const rolled = levelsIn(asRolled, expected, noiseTrust, null);
+  const rolled = levelsIn(asRolled, expected, noiseTrust, new Map());
   const between =
     betweenJoints === null
       ? null
-      : levelsIn(betweenJoints, expected, noiseTrust, betweenJoints.fitted.masked.kept);
+      : levelsIn(betweenJoints, expected, noiseTrust, binsOfLines(betweenJoints.fitted));
   return bandsBetween(shortestWavelengthM(shown, Infinity), longestWavelengthM(shown)).flatMap((edges) => {
     const level = rolled(edges);
     if (level === null) return [];
@@ -102,25 +92,18 @@ export function wavelengthBands({
   });
 }
 
-interface BandLevel {
-  readonly db: number;
-  readonly sdDb: number;
-  readonly below: boolean;
-}
-
-/** Reads levels off one pass; `kept` leaves bins out. */
+/** Reads levels off one pass; bins of `lines` are left out. */
 function levelsIn(
   { deck, fitted }: DeckAndFit,
   expected: ExpectedSpectra,
   noiseTrust: number,
-  kept: KeptBins | null,
+  lines: ReadonlyMap<DeckChannel, ReadonlySet<number>>,
 ): (edges: WavelengthBandEdges) => BandLevel | null {
-  const { masked, phaseScale, freqHz, band } = fitted;
+  const { masked, phaseScale, freqHz } = fitted;
   const levels = levelsOf(fitted);
-  const contact = masked.fit.contactCyclesPerM;
-  const channels = channelSpectra(deck, BAND_TAPERS).map(({ channel, psd, noisePsd }): ExplainedChannel => {
+  const channels = channelSpectra(deck, BAND_TAPERS).map(({ channel, psd, noisePsd }) => {
     const level = (channel === 'roll' ? levels.differenceM3 : levels.meanTrackM3) ?? 0;
-    const [floor] = expected.floors(channel, CLASS_SHAPE, [contact], phaseScale);
+    const [floor] = expected.floors(channel, CLASS_SHAPE, [masked.fit.contactCyclesPerM], phaseScale);
     return {
       channel,
       measured: psd,
@@ -128,72 +111,40 @@ function levelsIn(
       noise: expected.noise.map((value) => value * noisePsd),
     };
   });
-  const withoutRoll = levels.differenceM3 === null;
-  const contactOf = contactSpread(fitted);
+  const tracks = levels.differenceM3 === null ? WITHOUT_ROLL : { factor: 1, sdLn: 0 };
+  const contact = contactFactor(fitted);
   const speedMps = meanSpeedMps(deck);
   const trust = { varianceOfOneBin: VARIANCE_OF_ONE_BIN, noisePowerSd: 2 * noiseTrust };
   return (edges) => {
-    const inside: number[] = [];
-    freqHz.forEach((f, i) => {
-      if (f >= edges.fromCyclesPerM * speedMps && f < edges.toCyclesPerM * speedMps) inside.push(i);
-    });
-    // A mask speaks of the band of the fit only; the longest waves lie below it.
-    const binsOf = new Map(
-      channels.map(({ channel }) => {
-        const mask = kept?.get(channel);
-        return [channel, inside.filter((i) => mask === undefined || band[i] === 0 || mask[i] === 1)];
-      }),
-    );
-    if ([...binsOf.values()].some((bins) => bins.length < FEWEST_BINS)) return null;
-    const power = bandPower(channels, (channel) => binsOf.get(channel)!, edges, levels, trust);
+    const [fromHz, toHz] = [edges.fromCyclesPerM * speedMps, edges.toCyclesPerM * speedMps];
+    const inside = [...freqHz.keys()].filter((i) => freqHz[i] >= fromHz && freqHz[i] < toHz);
+    const ready = channels.map((one) => ({
+      ...one,
+      bins: inside.filter((i) => lines.get(one.channel)?.has(i) !== true),
+    }));
+    const power = bandPower(ready, edges, levels, trust);
     if (power === null) return null;
-    const spread = contactOf(1 / edges.centreM);
-    const factor = spread.factor * (withoutRoll ? WITHOUT_ROLL : 1);
-    return levelOfPower(power, factor, Math.hypot(spread.sdLn, withoutRoll ? WITHOUT_ROLL_SD : 0));
+    const { factor, sdLn } = contact(1 / edges.centreM);
+    return bandLevel(power, { factor: factor * tracks.factor, sdLn: Math.hypot(sdLn, tracks.sdLn) });
   };
-}
-
-/** The level of a power, or the bound on it where it is not known well. */
-function levelOfPower(
-  { powerM2, sdM2, noiseSdM2, floorSdM2 }: BandPower,
-  factor: number,
-  factorSdLn: number,
-): BandLevel {
-  const decibels = (m2: number): number => 10 * Math.log10((factor * m2) / REFERENCE_M2);
-  const seenM2 = Math.max(powerM2, sdM2);
-  const sdDb = DB_PER_LN * Math.hypot(sdM2 / seenM2, factorSdLn);
-  if (sdDb <= LARGEST_SD_DB) return { db: decibels(powerM2), sdDb, below: false };
-  // Noise adds to the power; few bins and the contact multiply it.
-  const bound = seenBound(powerM2, noiseSdM2) * Math.exp(2 * Math.hypot(floorSdM2 / seenM2, factorSdLn));
-  return { db: decibels(bound), sdDb, below: true };
-}
-
-function seenBound(powerM2: number, noiseSdM2: number): number {
-  return Math.max(0, powerM2) + 2 * noiseSdM2;
 }
 
 /**
- * What the contact that was fitted leaves open: the factor from the likeliest contact's power to the mean over all contacts, and
- * the sd of its logarithm, at a wavenumber.
+ * Bins of the lines that chance does not explain, with the neighbours that were left out with them. The fit leaves out more, which
+ * costs a level nothing; a band would lose the peaks of its floor.
  */
-function contactSpread({
-  channels,
-  table,
-  masked,
-}: FittedPass): (cyclesPerM: number) => { factor: number; sdLn: number } {
-  const costs = table.floors.map(
-    (floor) => fitFloor(channels, { ...table, floors: [floor] }, masked.kept).cost,
-  );
-  return (cyclesPerM) => {
-    const lost = CONTACT_TRIES.map((contact) => -Math.log(contactPowerGain(cyclesPerM, contact)));
-    const { mean, sd } = weightedMoments(
-      costs,
-      lost,
-      lost.map(() => 0),
-    );
-    const likeliest = -Math.log(contactPowerGain(cyclesPerM, masked.fit.contactCyclesPerM));
-    return { factor: Math.exp(mean - likeliest), sdLn: sd };
-  };
+function binsOfLines({ masked, band, freqHz }: FittedPass): Map<DeckChannel, Set<number>> {
+  const bins = new Map<DeckChannel, Set<number>>();
+  for (const line of masked.lines) {
+    const kept = masked.kept.get(line.channel)!;
+    const leftOut = (i: number): boolean => band[i] === 1 && kept[i] === 0;
+    const set = bins.get(line.channel) ?? new Set<number>();
+    const at = freqHz.indexOf(line.freqHz);
+    for (let i = at; leftOut(i); i++) set.add(i);
+    for (let i = at - 1; leftOut(i); i--) set.add(i);
+    bins.set(line.channel, set);
+  }
+  return bins;
 }
 
 function meanSpeedMps({ rearM, rateHz }: RolledDeck): number {
