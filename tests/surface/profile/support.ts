@@ -9,7 +9,7 @@ import { madeUpPass, madeUpRig, WHEELBASE_M, type PassOptions } from '../support
 /** A pass and what the floor under it is like. */
 export interface DeckOnFloor {
   readonly deck: RolledDeck;
-  /** Levels that stand for the floor at the wavelengths that count here. */
+  /** Levels of the floor's mean track and difference. */
   readonly levels: FloorLevels;
   /** Mean of the two axle paths at places of the deck, m. */
   readonly trueMean: (placesM: Readonly<Float64Array>) => Float64Array;
@@ -23,16 +23,18 @@ const CUTOFF_HZ = 0.8;
 /** Where the rear axle of a made-up pass stands on its floor at the first frame, m. */
 const START_M = 0.15;
 
-/**
- * Wheel tracks are alike at long and unlike at short waves: between 3 and 40 cycles/m the mean holds about 0.55 of the level of a
- * single track, the difference 1.8 times as much as it.
- */
-const MEAN_SHARE = 0.55;
-const DIFFERENCE_SHARE = 1.8;
+/** Tracks are alike for waves much longer than 1 / this, cycles/m. */
+const COHERENCE = 3;
+
+/** Levels of mean and difference of two such tracks at the wave on which a pass bears most. */
+function levelsOf(gdM3: number, speedMps: number, fps: number): FloorLevels {
+  const alike = Math.exp((-0.7 * Math.sqrt(fps)) / speedMps / COHERENCE);
+  return { meanTrackM3: ((1 + alike) / 2) * gdM3, differenceM3: 2 * (1 - alike) * gdM3 };
+}
 
 /** A pass over a made-up floor, noise as stated, as its deck rolled. */
 export function deckOnFloor(options: PassOptions): DeckOnFloor {
-  const { seed, gdM3, waviness = 2, speedMps = 0.2, durationS = 20 } = options;
+  const { seed, gdM3, waviness = 2, speedMps = 0.2, durationS = 20, fps = 25 } = options;
   const { wheelRadiusM = 0.04, patchM = 0.004 } = options;
   const motion = madeUpPass(options);
   const read = rolledDeck(readPass(motion, madeUpRig(speedMps)).pass!, motion);
@@ -48,7 +50,7 @@ export function deckOnFloor(options: PassOptions): DeckOnFloor {
   };
   return {
     deck,
-    levels: { meanTrackM3: MEAN_SHARE * gdM3, differenceM3: DIFFERENCE_SHARE * gdM3 },
+    levels: levelsOf(gdM3, speedMps, fps),
     trueMean: (placesM) => placesM.map((place) => (at(left, place) + at(right, place)) / 2),
     trueDifference: (placesM) => placesM.map((place) => at(left, place) - at(right, place)),
   };
