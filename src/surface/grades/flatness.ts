@@ -17,9 +17,10 @@ import {
   flatnessNumber,
   freeMovement,
   FREE_MOVEMENT_SPACING_M,
+  type CurvatureStatistics,
   type FreeMovement,
 } from './flatness-survey.js';
-import { profileExtent, profileLines } from './profile-lines.js';
+import { profileExtent, profileLines, type ProfileLine } from './profile-lines.js';
 
 /**
  * Share of the curvature's variance that the band must hold. At 0.8 the FF of the profile reads 12 % high at most, from waves that
@@ -27,12 +28,11 @@ import { profileExtent, profileLines } from './profile-lines.js';
  */
 const LEAST_HELD_SHARE = 0.8;
 
-/**
- * The error of a curvature, of three points taken as independent, must stay below this share of the curvatures' deviation: a quarter of
- * the variance.
- */
-const MOST_ERROR_SHARE = 0.5;
+/** Error of a curvature over that of a height, its three points taken as independent: 1 + 4 + 1 variances. */
 const CURVATURE_ERROR = Math.sqrt(6);
+
+/** That error must stay below this share of the deviation of the curvatures. */
+const MOST_ERROR_SHARE = 0.5;
 
 /** Shortest line of a survey, m. */
 const LEAST_LINE_M = 3.3;
@@ -66,6 +66,7 @@ export interface Flatness {
   /** Curvatures that were read, at every step of the profile. */
   readonly readings: number;
   readonly curvatureMeanM: number | null;
+  /** With the error of the profile added to its variance. */
   readonly curvatureSdM: number | null;
   /** Share of the curvature's variance of a w = 2 floor that lies in the band of the profile, 0 .. 1. */
   readonly heldShare: number;
@@ -143,25 +144,14 @@ export function flatness(
   const { stepM, lengthM } = profileExtent(profile);
   const reason = whyNot(bandM, heldShare, stepM, lengthM);
   if (reason !== null) return { ...nothing, reason };
-  const wheelLines = profileLines(profile);
-  const lines = wheelLines.map(({ heightM }) => {
-    const statistics = curvatureStatistics(
-      curvaturesAlong(heightM, stepM, FLATNESS_SPACING_M),
-      Math.floor(FLATNESS_SPACING_M / stepM),
-    );
-    return { ...statistics, flatness: flatnessNumber(statistics) };
-  });
-  const curvatureSdM = rms(lines.map(({ sdM }) => sdM));
-  const errorM = CURVATURE_ERROR * rms(wheelLines.map(({ sdM }) => rms(sdM)));
-  if (!(errorM < MOST_ERROR_SHARE * curvatureSdM))
+  const lines = profileLines(profile).map((line) => lineFlatness(line, stepM));
+  if (lines.some(({ errorShare }) => !(errorShare < MOST_ERROR_SHARE)))
     return {
       ...nothing,
       reason: 'The error of the profile is too large against the curvature that it shows.',
     };
   const profileFF = combinedFlatness(lines);
-  const worstM = Math.max(
-    ...wheelLines.map(({ heightM }) => change95M(curvaturesAlong(heightM, stepM, FREE_MOVEMENT_SPACING_M))),
-  );
+  const worstM = Math.max(...lines.map((line) => line.change95M));
   return {
     ...equivalent,
     profileFF,
@@ -169,9 +159,36 @@ export function flatness(
     reason: null,
     readings: lines.reduce((sum, { readings }) => sum + readings, 0),
     curvatureMeanM: mean(lines.map(({ meanM }) => meanM)),
-    curvatureSdM,
+    curvatureSdM: rms(lines.map(({ sdM }) => sdM)),
     change95M: worstM,
     freeMovement: freeMovement(worstM),
+  };
+}
+
+/**
+ * One line of the survey. The profile is the likeliest one, whose curvature varies less than the floor's by its error: that variance
+ * is added back. On made-up passes the deviation was then within 3 % of what the band holds.
+ */
+function lineFlatness(
+  { heightM, sdM: errorM }: ProfileLine,
+  stepM: number,
+): CurvatureStatistics & {
+  readonly flatness: number;
+  readonly change95M: number;
+  readonly errorShare: number;
+} {
+  const read = curvatureStatistics(
+    curvaturesAlong(heightM, stepM, FLATNESS_SPACING_M),
+    Math.floor(FLATNESS_SPACING_M / stepM),
+  );
+  const sdM = Math.hypot(read.sdM, CURVATURE_ERROR * rms(errorM));
+  const statistics = { ...read, sdM };
+  const readChangeM = change95M(curvaturesAlong(heightM, stepM, FREE_MOVEMENT_SPACING_M));
+  return {
+    ...statistics,
+    flatness: flatnessNumber(statistics),
+    change95M: (readChangeM * sdM) / read.sdM,
+    errorShare: (CURVATURE_ERROR * rms(errorM)) / sdM,
   };
 }
 

@@ -132,6 +132,22 @@ describe('flatness of a run', () => {
     expect(rough.freeMovement).not.toBe('FM1');
   });
 
+  it('adds the error of the profile to the variance of its curvature', () => {
+    const { profile, bandM } = gradedRun(1, 1.25, 40, 4e-6);
+    const sure = flatness(profile, bandM, ROUGHNESS);
+    const sdM = profile.sdM.map(() => 8e-5);
+    const unsure = flatness(
+      { ...profile, sides: profile.sides && { ...profile.sides, sdM } },
+      bandM,
+      ROUGHNESS,
+    );
+    const three = { rel: 1e-3, why: 'the error of the sure profile, 1 um' };
+    const expected = Math.hypot(sure.curvatureSdM ?? NaN, Math.sqrt(6) * 8e-5);
+    expectWithin(unsure.curvatureSdM ?? NaN, expected, three);
+    expect(unsure.profileFF).toBeLessThan(sure.profileFF ?? NaN);
+    expect(unsure.change95M).toBeGreaterThan(sure.change95M ?? NaN);
+  });
+
   it('gives no number for curvature that the error of the profile could make', () => {
     const level = lineProfile(new Float64Array(200), 0.04, 1e-6);
     const flat = flatness(level, [0.08, 2], ROUGHNESS);

@@ -35,6 +35,20 @@ describe('texture of a run', () => {
     expectWithin(found?.noiseRqM ?? NaN, 1e-6, { rel: 1e-9, why: 'the error is the same everywhere' });
   });
 
+  it('adds the error of the profile to the variance that it shows', () => {
+    const stepM = 0.01;
+    const wave = Float64Array.from(
+      { length: 1001 },
+      (_, i) => 1e-4 * Math.sin((2 * Math.PI * i * stepM) / 0.1),
+    );
+    const sure = texture(lineProfile(wave, stepM, 0), [0.02, 0.31]);
+    const unsure = texture(lineProfile(wave, stepM, 5e-5), [0.02, 0.31]);
+    const rounding = { rel: 1e-9, why: 'rounding' };
+    expectWithin(unsure?.rqM ?? NaN, Math.hypot(sure?.rqM ?? NaN, 5e-5), rounding);
+    const raised = (unsure?.rqM ?? NaN) / (sure?.rqM ?? NaN);
+    expectWithin(unsure?.rzM ?? NaN, raised * (sure?.rzM ?? NaN), rounding);
+  });
+
   it('leaves a straight slope without texture, ends included', () => {
     const slope = Float64Array.from({ length: 300 }, (_, i) => 0.002 * i);
     const found = texture(lineProfile(slope, 0.01, 1e-6), [0.02, 0.31]);
