@@ -26,6 +26,8 @@ export function frameStepM({ rearM }: RolledDeck): number {
  * rate) that a stretch could not hold half of the overlap it needs; together they span at most 10 mm.
  */
 export function framesTogether(deck: RolledDeck): number {
+  // A pass that is solved in one piece needs no overlap.
+  if (deck.rearM.length <= UNCUT_SHARE * STRETCH_FRAMES) return 1;
   const needed = Math.floor(wantedOverlap(deck) / MOST_OVERLAP_FRAMES);
   return Math.max(1, Math.min(needed, Math.floor(TOGETHER_M / frameStepM(deck))));
 }

@@ -90,6 +90,8 @@ describe('stretches of a pass', () => {
   it('average frames only where they lie much denser than the drift and the wheelbase ask for', () => {
     expect(framesTogether(deckOf({ speedMps: 0.1, durationS: 20 }))).toBe(1);
     expect(framesTogether(deckOf({ speedMps: 0.2, durationS: 20, rateHz: 50, cutoffHz: 0.3 }))).toBe(1);
+    const short = deckOf({ speedMps: 0.5, durationS: 2, rateHz: 240, cutoffHz: 0.3 });
+    expect([framesTogether(short), stretchesOf(short).length]).toEqual([1, 1]);
     const dense = deckOf({ speedMps: 0.5, durationS: 20, rateHz: 240, cutoffHz: 0.3 });
     const together = framesTogether(dense);
     expect(together).toBeGreaterThan(1);
