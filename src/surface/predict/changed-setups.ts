@@ -29,6 +29,7 @@ export interface PresentSetup {
   readonly wheelDiameterM: number | null;
 }
 
+/** The one thing that differs; `none` for the present setup itself. */
 export type SetupChange = 'none' | 'speed' | 'wheelbase' | 'wheel' | 'lens' | 'surface';
 
 /** One setup that differs from the present one in one thing. */

@@ -14,6 +14,8 @@ const SPACING_M = 0.001;
 const MOST_POINTS = 200_000;
 /** Radius of a wheel of the pass when only its ratio to others is known, metres; only the steps' rise depends on it. */
 const USUAL_RADIUS_M = 0.05;
+/** Floor laid out before and after the run, metres: room for blur, bells and the rise of a step. */
+const MARGIN_M = 0.3;
 /** Fewer frames than this have no vibration band. */
 const FEWEST_FRAMES = 16;
 const TRIM_S = 0.5;
@@ -42,25 +44,32 @@ export function eventShake(
   const frames = 1 + Math.floor((floor.runLengthM / speedMps) * rateHz);
   const trim = Math.min(Math.round(TRIM_S * rateHz), Math.floor(frames / 4));
   if (frames - 2 * trim < FEWEST_FRAMES) return null;
+  if (floor.events.length === 0) return stillness(frames - 2 * trim, trackWidthM !== null);
   const lay = (heightOf: (event: PredictedEvent) => number): Float64Array =>
     rolledSeries(floor, setup, contactCyclesPerM, heightOf, frames);
   const cut = (values: Float64Array): Float64Array => {
     const smooth = fourthDifferenceSmooth(values, rateHz, setup.cutoffHz);
     return values.map((value, i) => value - smooth[i]).slice(trim, frames - trim);
   };
-  const rear = lay(({ heightM }) => heightM);
-  const both = { rear: rear.subarray(0, frames), front: rear.subarray(frames) };
+  const mean = lay(({ heightM }) => heightM);
+  const rear = mean.subarray(0, frames);
+  const front = mean.subarray(frames);
   const sides = floor.events.some(({ differenceM }) => differenceM !== null);
   let rollRad: Float64Array | null = null;
-  if (trackWidthM !== null && (sides || floor.events.length === 0)) {
+  if (trackWidthM !== null && sides) {
     const d = lay(({ differenceM }) => differenceM ?? 0);
     rollRad = cut(d.slice(0, frames).map((value, i) => (value + d[frames + i]) / (2 * trackWidthM)));
   }
   return {
-    pitchRad: cut(both.rear.map((value, i) => (both.front[i] - value) / wheelbaseM)),
-    heaveM: cut(both.rear.map((value, i) => (both.front[i] + value) / 2)),
+    pitchRad: cut(rear.map((value, i) => (front[i] - value) / wheelbaseM)),
+    heaveM: cut(rear.map((value, i) => (front[i] + value) / 2)),
     rollRad,
   };
+}
+
+function stillness(count: number, withRoll: boolean): EventShake {
+  const zero = (): Float64Array => new Float64Array(count);
+  return { pitchRad: zero(), heaveM: zero(), rollRad: withRoll ? zero() : null };
 }
 
 /** Heights under the rear axle, then under the front axle, averaged over each exposure; 2 * frames long. */
@@ -72,15 +81,14 @@ function rolledSeries(
   frames: number,
 ): Float64Array {
   const { speedMps, rateHz, exposureS, wheelbaseM, wheel } = setup;
-  const marginM = 0.3;
-  const lengthM = floor.runLengthM + wheelbaseM + 2 * marginM;
+  const lengthM = floor.runLengthM + wheelbaseM + 2 * MARGIN_M;
   const count = Math.min(MOST_POINTS, Math.ceil(lengthM / SPACING_M));
   const spacingM = lengthM / count;
   const heights = new Float64Array(count);
   const radiusM = USUAL_RADIUS_M * wheel.diameterFactor;
   for (const event of floor.events) {
     const heightM = heightOf(event) * (event.kind === 'dip' ? 1 / wheel.diameterFactor : 1);
-    addShape(heights, spacingM, { ...event, atM: event.atM + marginM, heightM }, radiusM);
+    addShape(heights, spacingM, { ...event, atM: event.atM + MARGIN_M, heightM }, radiusM);
   }
   const smooth = bellSmoothed(heights, spacingM, Math.sqrt(Math.LN2) / (2 * Math.PI * contactCyclesPerM));
   const sums = new Float64Array(count + 1);
@@ -95,7 +103,7 @@ function rolledSeries(
     ((sumTo(x + blurM / 2) - sumTo(x - blurM / 2)) * spacingM) / blurM;
   return Float64Array.from({ length: 2 * frames }, (_, i) => {
     const rearM = ((i % frames) * speedMps) / rateHz;
-    return meanAround(marginM + rearM + (i < frames ? 0 : wheelbaseM));
+    return meanAround(MARGIN_M + rearM + (i < frames ? 0 : wheelbaseM));
   });
 }
 

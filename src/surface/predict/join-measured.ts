@@ -18,6 +18,8 @@ const MODEL_SD = 0.06;
 export interface MeasuredPower {
   readonly model: ModelPower;
   readonly power: number;
+  /** Of ln of the measured RMS. */
+  readonly sdLn: number;
 }
 
 /** Total power of a model. */
@@ -50,7 +52,7 @@ export function predictedRms(
   const before = totalPower(measured.model);
   const allFloor = rangeOf(
     Math.sqrt((measured.power * total) / before),
-    lnPowerSd(model, 1 / total, measured.model, 1 / before, runLengthM),
+    withMeasured(lnPowerSd(model, 1 / total, measured.model, 1 / before, runLengthM), measured),
   );
   const modelSd = lnPowerSd(measured.model, 1 / before, null, 0, runLengthM);
   if (Math.log(measured.power / before) < TWO_SIDED_95 * modelSd)
@@ -58,7 +60,7 @@ export function predictedRms(
   const power = total + measured.power - before;
   const fittedOnly = rangeOf(
     Math.sqrt(power),
-    lnPowerSd(model, 1 / power, measured.model, 1 / power, runLengthM),
+    withMeasured(lnPowerSd(model, 1 / power, measured.model, 1 / power, runLengthM), measured),
   );
   return {
     value: Math.sqrt(allFloor.value * fittedOnly.value),
@@ -88,6 +90,10 @@ export function lnPowerSd(
     if (difference !== 0) variance += difference ** 2 / ((binEdge(bin + 1) - binEdge(bin)) * runLengthM);
   });
   return Math.sqrt(variance);
+}
+
+function withMeasured(sdLnPower: number, { sdLn }: MeasuredPower): number {
+  return Math.hypot(sdLnPower, 2 * sdLn);
 }
 
 /** The same setup over the same floor: its measured shake is the answer, without an error of the model. */

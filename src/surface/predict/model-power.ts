@@ -9,8 +9,8 @@ import { floorShape, type FloorShape } from './floor-shape.js';
 import { binMiddle, roughShake } from './rough-shake.js';
 import type { PredictedEvent, PredictedFloor, PredictedWheel, SetupForPrediction } from './types.js';
 
-/** Beyond the waves that were shown the spectrum may bend by as much more (sd of the exponent). */
-const UNSEEN_WAVINESS_SD = 0.4;
+/** Beyond the waves that were shown the spectrum may bend by as much (sd of the exponent). */
+const UNSEEN_WAVINESS_SD = 0.5;
 /** Sd of ln of the contact that a fit finds: it looks for it in steps of 15 % and short waves are weak. */
 const CONTACT_SD = 0.3;
 /** Sd of ln power of events whose heights were exact: shapes are simpler than joints are, and other wheels meet them otherwise. */
@@ -41,6 +41,7 @@ export const UNKNOWNS = [
   'events',
   'eventsOnOtherWheel',
 ] as const;
+/** One of them. */
 export type Unknown = (typeof UNKNOWNS)[number];
 
 const CHANNELS: readonly DeckChannel[] = ['pitch', 'heave', 'roll'];
@@ -51,7 +52,7 @@ export type ChannelWeights = Readonly<Record<DeckChannel, number>>;
 /** The channels that the floor and the setup allow, and the series of the events. */
 export interface ChannelPowers {
   readonly powers: ReadonlyMap<DeckChannel, ModelPower>;
-  readonly events: EventShake | null;
+  readonly events: EventShake;
 }
 
 /** Half-power wavenumber of a wheel's contact: a patch grows with the square root of the diameter. */
@@ -61,16 +62,19 @@ export function contactOf(floor: PredictedFloor, wheel: PredictedWheel): number 
 
 /** Powers of all channels; null when the run is too short to have a vibration band at this speed. */
 export function channelPowers(floor: PredictedFloor, setup: SetupForPrediction): ChannelPowers | null {
-  const events = eventShake(floor, setup, contactOf(floor, setup.wheel));
+  const contact = contactOf(floor, setup.wheel);
+  const events = eventShake(floor, setup, contact);
   if (events === null) return null;
+  const shape = floorShape(floor);
+  const rough = roughShake(shape, setup, contact);
+  const series = { pitch: events.pitchRad, heave: events.heaveM, roll: events.rollRad };
   const powers = new Map<DeckChannel, ModelPower>();
-  const add = (channel: DeckChannel, levelM3: number | null, series: Float64Array | null): void => {
-    if (levelM3 === null) return;
-    powers.set(channel, channelPower(channel, levelM3, floor, setup, series));
-  };
-  add('pitch', floor.meanTrackM3, events.pitchRad);
-  add('heave', floor.meanTrackM3, events.heaveM);
-  if (setup.trackWidthM !== null) add('roll', floor.differenceM3, events.rollRad);
+  for (const [channel, { byWave }] of rough) {
+    const levelM3 = channel === 'roll' ? floor.differenceM3 : floor.meanTrackM3;
+    if (levelM3 === null) continue;
+    const atLevel = byWave.map((power) => levelM3 * power);
+    powers.set(channel, channelPower(channel, atLevel, shape, floor, setup, series[channel]));
+  }
   return { powers, events };
 }
 
@@ -119,55 +123,61 @@ function eachUnknown(valueOf: (unknown: Unknown) => number): Record<Unknown, num
 
 function channelPower(
   channel: DeckChannel,
-  levelM3: number,
+  byWave: Float64Array,
+  shape: FloorShape,
   floor: PredictedFloor,
-  setup: SetupForPrediction,
+  { wheel }: SetupForPrediction,
   series: Float64Array | null,
 ): ModelPower {
-  const { wheel } = setup;
-  const contact = contactOf(floor, wheel);
-  const shape = floorShape(floor);
-  const { power, byWave } = roughShake(channel, levelM3, shape, setup, contact);
-  const at = (factor: number): number => roughShake(channel, levelM3, shape, setup, contact * factor).power;
-  const perLnContact = (at(Math.exp(CONTACT_SD)) - at(Math.exp(-CONTACT_SD))) / (2 * CONTACT_SD);
   const heights = heightMoments(floor.events, channel, wheel.diameterFactor);
   const events = series === null ? 0 : rms(series) ** 2 * heights.spreadFactor;
-  const waves = waveMoments(byWave, shape);
+  const waves = waveMoments(byWave, shape, contactOf(floor, wheel));
   return {
-    roughness: power,
+    roughness: waves.power,
     events,
     byWave,
     unseen: waves.unseen,
     perUnknown: {
-      level: power * floor.sdLn,
+      level: waves.power * floor.sdLn,
       waviness: waves.fromPivot * shape.exponentSd,
       unseenWaviness: waves.fromEdge * UNSEEN_WAVINESS_SD,
       // A contact that is given does not lean on the fitted one.
-      contact: wheel.contactCyclesPerM === null ? perLnContact * CONTACT_SD : 0,
-      otherWheel: (perLnContact * Math.log(wheel.contactFactor95)) / TWO_SIDED_95,
+      contact: wheel.contactCyclesPerM === null ? waves.perLnContact * CONTACT_SD : 0,
+      otherWheel: (waves.perLnContact * Math.log(wheel.contactFactor95)) / TWO_SIDED_95,
       events: events * Math.hypot(heights.sdLn, EVENT_SHAPE_SD),
       eventsOnOtherWheel: wheel.contactFactor95 === 1 ? 0 : events * EVENT_SHAPE_SD,
     },
   };
 }
 
-/** Power outside of the waves shown, and sums of power times ln of how far a wave is from the pivot (within the band) and beyond. */
+interface WaveMoments {
+  readonly power: number;
+  /** Outside of the waves shown. */
+  readonly unseen: number;
+  /** Power times ln of how far a wave is from the pivot, within the band, and how far beyond its edge. */
+  readonly fromPivot: number;
+  readonly fromEdge: number;
+  /** Change of the power with ln of the contact's wavenumber. */
+  readonly perLnContact: number;
+}
+
 function waveMoments(
   byWave: Float64Array,
   { lowestCyclesPerM, highestCyclesPerM, pivotCyclesPerM }: FloorShape,
-): { unseen: number; fromPivot: number; fromEdge: number } {
-  let unseen = 0;
-  let fromPivot = 0;
-  let fromEdge = 0;
+  contactCyclesPerM: number,
+): WaveMoments {
+  const sums = { power: 0, unseen: 0, fromPivot: 0, fromEdge: 0, perLnContact: 0 };
   byWave.forEach((power, bin) => {
     if (power === 0) return;
     const n = binMiddle(bin);
     const inBand = Math.max(lowestCyclesPerM, Math.min(highestCyclesPerM, n));
-    fromPivot += power * Math.log(inBand / pivotCyclesPerM);
-    fromEdge += power * Math.log(n / inBand);
-    if (n !== inBand) unseen += power;
+    sums.power += power;
+    if (n !== inBand) sums.unseen += power;
+    sums.fromPivot += power * Math.log(inBand / pivotCyclesPerM);
+    sums.fromEdge += power * Math.log(n / inBand);
+    sums.perLnContact += power * 2 * Math.LN2 * (n / contactCyclesPerM) ** 2;
   });
-  return { unseen, fromPivot, fromEdge };
+  return sums;
 }
 
 /**

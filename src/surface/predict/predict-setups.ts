@@ -80,7 +80,7 @@ export function predictSetups(
   const shakeAt = placeOf(now);
   const nowShake = shakeOf(now, shakeAt);
   // Ratios need no level: what both setups owe to the same floor cancels.
-  const related = { ...floor, measured: floor.measured ?? asModelled(now, present.setup) };
+  const related = { ...floor, measured: asModelled(now, present.setup) };
   const here: ChangedSetup = {
     change: 'none',
     label: 'this pass',
@@ -94,8 +94,8 @@ export function predictSetups(
   const own = [here, ...changedSetups(floor, present)].map((one): SetupRow => {
     if (one.setup === null) return emptyRow(one, one.reason);
     const prediction = one.change === 'none' ? now : predictShake(floor, one.setup);
-    const relative = shakeOf(predictShake(related, one.setup), shakeAt);
-    return rowOf(one, prediction, shakeAt, overNow(relative, nowShake, true));
+    const relative = floor.measured === null ? predictShake(related, one.setup) : prediction;
+    return rowOf(one, prediction, shakeAt, overNow(shakeOf(relative, shakeAt), nowShake, true));
   });
   const others = (more.surfaces ?? []).map((other): SetupRow => {
     const one = onSurface(other.name, floor, present.setup);
@@ -141,6 +141,7 @@ function asModelled(now: ShakePrediction, setup: SetupForPrediction): MeasuredSh
     pitchRadRms: now.pitchRad?.value ?? null,
     rollRadRms: now.rollRad?.value ?? null,
     heaveMRms: now.heaveM?.value ?? null,
+    sdLn: 0,
   };
 }
 

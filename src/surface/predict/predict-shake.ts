@@ -16,7 +16,10 @@ import type {
   ShakePrediction,
 } from './types.js';
 
-/** More of the power than this from waves that the pass did not show, and nothing is said. */
+/**
+ * More of the power than this from waves that the pass did not show, and nothing is said. Driven over made-up floors of exponents 1.6
+ * to 2.5: at shares up to 0.6 predictions were 0.8 to 1.3 of the truth, at 0.7 to 0.8 already 0.55 to 1.8.
+ */
 const MOST_UNSEEN = 0.65;
 /** Fewer periods of the cut-off than this are no vibration band. */
 const LEAST_PERIODS = 3;
@@ -90,11 +93,11 @@ function measuredPower(
     if (value === null) return null;
     power += weights[channel] * value ** 2;
   }
-  return { model, power };
+  return { model, power, sdLn: measured.sdLn };
 }
 
 function largestKickPx({ events }: ChannelPowers, { view, azimuthRad }: SetupForPrediction): number | null {
-  if (view === null || events === null) return null;
+  if (view === null) return null;
   const { pitchRad, rollRad } = events;
   return largestShiftPx(pitchRad, rollRad, view, azimuthRad, rollRad === null ? 'centre' : 'corner');
 }

@@ -13,12 +13,13 @@ import type { SetupForPrediction } from './types.js';
 
 /** Frequencies beyond so many frame rates hold below 1 % of the power, exposure or not. */
 const RATES_COUNTED = 3.5;
-/** Steps per wave of the deck gain and per cut-off: the sum is then exact to 1e-4. */
-const STEPS = 24;
-const MOST_STEPS = 200_000;
+/** Steps per wave of the deck gain: the sum is then exact to 1e-3; and below the cut-off, so that no wave bin in use is skipped. */
+const STEPS_PER_NOTCH = 16;
+const STEPS_BELOW_CUTOFF = 48;
+const MOST_STEPS = 60_000;
 
-/** Wave bins: a twenty-fourth of an octave wide, the first at LOWEST_WAVENUMBER. */
-export const BINS_PER_OCTAVE = 24;
+/** Wave bins: a twelfth of an octave wide, the first at LOWEST_WAVENUMBER. */
+export const BINS_PER_OCTAVE = 12;
 const LOWEST_WAVENUMBER = 2 ** -9;
 const OCTAVES = 22;
 const BIN_COUNT = BINS_PER_OCTAVE * OCTAVES;
@@ -42,42 +43,45 @@ export function binMiddle(bin: number): number {
 }
 
 /**
- * Power of one channel over a floor of one level, by wave.
+ * Power of each channel by wave, over a floor of Gd(n0) = 1 m^3 at w = 2: of the mean track for pitch and heave, of left minus right
+ * for roll; no roll without a track width.
  *
- * @param levelM3 Gd(n0) at w = 2 of the mean track for pitch and heave, of left minus right for roll
  * @param contactCyclesPerM half-power wavenumber of the contact
- * @throws RangeError for roll without a track width, and for a speed that is not above 0
+ * @throws RangeError for a speed that is not above 0
  */
 export function roughShake(
-  channel: DeckChannel,
-  levelM3: number,
   shape: FloorShape,
   setup: SetupForPrediction,
   contactCyclesPerM: number,
-): RoughShake {
-  const { speedMps, rateHz, exposureS, cutoffHz } = setup;
+): ReadonlyMap<DeckChannel, RoughShake> {
+  const { speedMps, rateHz, exposureS, cutoffHz, trackWidthM } = setup;
   if (!(speedMps > 0 && Number.isFinite(speedMps)))
     throw new RangeError(`speedMps must be positive, got ${speedMps}`);
   const topHz = RATES_COUNTED * rateHz;
-  const finest = Math.min(cutoffHz, speedMps / setup.wheelbaseM) / STEPS;
+  const finest = Math.min(cutoffHz / STEPS_BELOW_CUTOFF, speedMps / setup.wheelbaseM / STEPS_PER_NOTCH);
   const count = Math.min(MOST_STEPS, Math.ceil(topHz / finest));
   const stepHz = topHz / count;
-  const byWave = new Float64Array(BIN_COUNT);
-  let power = 0;
+  const channels: DeckChannel[] = trackWidthM === null ? ['pitch', 'heave'] : ['pitch', 'heave', 'roll'];
+  const byWave = new Map(channels.map((channel) => [channel, new Float64Array(BIN_COUNT)]));
   for (let i = 0; i < count; i++) {
     const freqHz = (i + 0.5) * stepHz;
     const highPass = fourthDifferenceGain(aliasedFrequencyHz(freqHz, rateHz), rateHz, cutoffHz);
     const n = freqHz / speedMps;
-    const density =
-      (shapedPsd(levelM3, shape, n) / speedMps) *
-      deckPowerGain(channel, n, setup) *
+    const heightPower =
+      (stepHz / speedMps) *
+      shapedPsd(1, shape, n) *
       contactPowerGain(n, contactCyclesPerM) *
       (highPass * exposureGain(freqHz, exposureS)) ** 2;
-    const part = density * stepHz;
-    power += part;
-    byWave[binOf(n)] += part;
+    const bin = binOf(n);
+    for (const channel of channels)
+      byWave.get(channel)![bin] += heightPower * deckPowerGain(channel, n, setup);
   }
-  return { power, byWave };
+  return new Map(
+    channels.map((channel) => {
+      const bins = byWave.get(channel)!;
+      return [channel, { power: bins.reduce((sum, power) => sum + power, 0), byWave: bins }];
+    }),
+  );
 }
 
 function binOf(cyclesPerM: number): number {

@@ -23,6 +23,8 @@ export interface MeasuredShake {
   readonly pitchRadRms: number | null;
   readonly rollRadRms: number | null;
   readonly heaveMRms: number | null;
+  /** Standard deviation of ln of these figures; 0 when they are to be taken as exact. */
+  readonly sdLn: number;
 }
 
 /** A floor, boards or rail as one pass found it. */
