@@ -3,6 +3,7 @@ import { fourthDifferenceSmooth, gaussianRandom, seededRandom } from '../../../s
 import { sixAxes, type Axis, type Rig, type SixAxes } from '../../../src/run/index.js';
 import { cameraFromDeck } from '../../../src/surface/index.js';
 import type { AxisEstimate, Motion } from '../../../src/motion/index.js';
+import { layEvents, type LaidEvents, type LaidJoint } from './laid-floor.js';
 import { axlePath, madeUpFloor, SPACING_M } from './made-up-floor.js';
 import { PLAIN_CLIP } from '../../support/plain-clip.js';
 
@@ -18,7 +19,7 @@ const NOISE: Record<Axis, number> = {
   axial: 1e-4,
 };
 
-export interface PassOptions {
+export interface PassOptions extends LaidEvents {
   readonly seed: number;
   readonly gdM3: number;
   readonly waviness?: number;
@@ -26,7 +27,10 @@ export interface PassOptions {
   readonly fps?: number;
   readonly durationS?: number;
   readonly wheelRadiusM?: number;
+  /** Contact patch of the wheels: 4 mm are a hard wheel, 45 mm a soft tyre. */
   readonly patchM?: number;
+  /** The rig must say the same. */
+  readonly wheelbaseM?: number;
   readonly azimuthDeg?: number;
   /** A line of a machine in the tilt: amplitude in mdeg RMS, frequency in Hz. */
   readonly line?: { readonly rmsMdeg: number; readonly freqHz: number };
@@ -45,6 +49,20 @@ export interface PassOptions {
 export const WHEELBASE_M = 0.45;
 export const TRACK_WIDTH_M = 0.4;
 export const CAMERA_OFFSET_M = 0.05;
+/** Where the rear axle stands on the made-up tracks at the first frame. */
+const START_M = 0.15;
+
+/** What is true of a made-up pass; places count from where the rear axle stands at the first frame, metres. */
+export interface PassTruth {
+  /** Joints that an axle rolled over. */
+  readonly joints: readonly LaidJoint[];
+  /** Place of the rear axle at each frame. */
+  readonly rearM: Float64Array;
+  /** Height of an axle's wheels over each track, and their mean, + up. */
+  readonly leftAt: (placeM: number) => number;
+  readonly rightAt: (placeM: number) => number;
+  readonly meanAxlePathAt: (placeM: number) => number;
+}
 
 /** The rig that belongs to a made-up pass. */
 export function madeUpRig(speedMps: number, more: Partial<Rig> = {}): Rig {
@@ -62,15 +80,24 @@ export function madeUpRig(speedMps: number, more: Partial<Rig> = {}): Rig {
 
 /** A pass over a made-up floor as the motion room would hand it on. */
 export function madeUpPass(options: PassOptions): Motion {
+  return madeUpPassWithTruth(options).motion;
+}
+
+/** The same, and what is true of it. */
+export function madeUpPassWithTruth(options: PassOptions): {
+  readonly motion: Motion;
+  readonly truth: PassTruth;
+} {
   const { seed, gdM3, waviness = 2, speedMps = 0.2, fps = 25, durationS = 20 } = options;
   const { wheelRadiusM = 0.04, patchM = 0.004, azimuthDeg = 0, noiseFactor = 1, heightM = 0.9 } = options;
-  const { standingS = 0, wobble = 0 } = options;
+  const { standingS = 0, wobble = 0, wheelbaseM = WHEELBASE_M } = options;
   const n = Math.round(durationS * fps);
   const placeAt = (timeS: number): number => {
     const t = Math.max(0, timeS - standingS);
-    return 0.15 + speedMps * (t + ((wobble * 6) / (2 * Math.PI)) * (1 - Math.cos((2 * Math.PI * t) / 6)));
+    return START_M + speedMps * (t + ((wobble * 6) / (2 * Math.PI)) * (1 - Math.cos((2 * Math.PI * t) / 6)));
   };
-  const floor = madeUpFloor(seed, speedMps * durationS * (1 + wobble) + WHEELBASE_M + 0.6, gdM3, waviness);
+  const floor = madeUpFloor(seed, speedMps * durationS * (1 + wobble) + wheelbaseM + 0.6, gdM3, waviness);
+  const laid = layEvents(floor, options, START_M, seed + 15485863);
   const left = axlePath(floor.left, wheelRadiusM, patchM);
   const right = axlePath(floor.right, wheelRadiusM, patchM);
   const exposed = (t: number, height: (x: number) => number): number => {
@@ -80,9 +107,9 @@ export function madeUpPass(options: PassOptions): Motion {
   };
   const timeS = Float64Array.from({ length: n }, (_, i) => i / fps);
   const column = (height: (x: number) => number): Float64Array => timeS.map((t) => exposed(t, height));
-  const front = (x: number): number => x + WHEELBASE_M;
+  const front = (x: number): number => x + wheelbaseM;
   const mean = (x: number): number => (at(left, x) + at(right, x)) / 2;
-  const pitch = column((x) => (mean(front(x)) - mean(x)) / WHEELBASE_M);
+  const pitch = column((x) => (mean(front(x)) - mean(x)) / wheelbaseM);
   const heave = column((x) => (mean(front(x)) + mean(x)) / 2);
   const difference = (x: number): number => at(left, x) - at(right, x);
   const deckRoll = column((x) => (difference(front(x)) + difference(x)) / 2 / TRACK_WIDTH_M);
@@ -110,7 +137,17 @@ export function madeUpPass(options: PassOptions): Motion {
   for (let i = 0; i < n; i++) tilt[i] += shake * gaussian();
   const clean: SixAxes = { pan: new Float64Array(n), tilt, roll, lateral, vertical, axial };
   const path = sixAxes((axis) => clean[axis].map((value) => value + noiseFactor * NOISE[axis] * gaussian()));
-  return motionOf(path, timeS, fps, speedMps * (durationS - standingS));
+  const rearM = timeS.map((t) => placeAt(t) - START_M);
+  return {
+    motion: motionOf(path, timeS, fps, speedMps * (durationS - standingS)),
+    truth: {
+      joints: laid.filter(({ atM }) => atM > 0 && atM < rearM[n - 1] + wheelbaseM),
+      rearM,
+      leftAt: (placeM) => at(left, placeM + START_M),
+      rightAt: (placeM) => at(right, placeM + START_M),
+      meanAxlePathAt: (placeM) => mean(placeM + START_M),
+    },
+  };
 }
 
 /** Height of a track between its points. */
