@@ -65,7 +65,7 @@ export function againstRailLimit(bands: readonly WavelengthBand[]): RailComparis
   );
   const compared = limited.filter(({ below, excessDb }) => !below || excessDb <= 0);
   if (compared.length === 0) return null;
-  const surelyOver = compared.some(({ excessDb, sdDb }) => excessDb - SURE_SDS * sdDb > 0);
+  const surelyOver = compared.some(({ excessDb, sdDb }) => 10 ** (-excessDb / 10) < lowestShare(sdDb));
   const surelyUnder = compared.every(({ excessDb, sdDb, below }) => below || excessDb + SURE_SDS * sdDb <= 0);
   const worst = compared.reduce((a, b) => (b.excessDb > a.excessDb ? b : a));
   return {
@@ -77,4 +77,9 @@ export function againstRailLimit(bands: readonly WavelengthBand[]): RailComparis
     sumDb: bandSumDb(compared.map(({ asRolledDb }) => asRolledDb)),
     limitSumDb: bandSumDb(compared.map(({ limitDb }) => limitDb)),
   };
+}
+
+/** What is left of a power less two of its standard deviations, as a share of it: noise that was not taken off adds power, not dB. */
+function lowestShare(sdDb: number): number {
+  return 1 - (SURE_SDS * sdDb * Math.LN10) / 10;
 }

@@ -17,10 +17,16 @@ import { bandPower } from './wavelength-bands-power.js';
 
 /** Fewer tapers than the fit of the level has: bands of long waves hold a few bins only. */
 const BAND_TAPERS = 3;
-/** Of a factor; neighbouring bins share their data, so that the mean of m bins has this over m. */
-const VARIANCE_OF_ONE_BIN = (BAND_TAPERS + 1) / (2 * BAND_TAPERS);
+/**
+ * Of a factor; the mean of m bins has this over m. Neighbours share their data, (K + 1) / (2 K) for K tapers, and pitch and heave partly
+ * show the same waves. Measured: errors spread by 0.6 to 1 of what is claimed.
+ */
+const VARIANCE_OF_ONE_BIN = 1;
 /** Without roll, one track has up to twice the power of the mean track: the middle in ln, and its half width of a flat spread as sd. */
 const WITHOUT_ROLL: PowerFactor = { factor: Math.SQRT2, sdLn: 0.2 };
+
+/** Where the contact alone leaves more than 6 dB open, one sd of ln, the wheel may not follow the floor at all. */
+const LARGEST_CONTACT_SD = Math.log(4);
 
 /** A pass with the floor that was fitted to it. */
 export interface DeckAndFit {
@@ -56,7 +62,7 @@ export interface WavelengthBand {
 
 /**
  * Levels in all bands that lie wholly inside what the pass shows, v / cut-off down to two frames' way or the blur of the shutter,
- * the longest waves first.
+ * and that the wheel follows, the longest waves first.
  *
  * @param input not changed
  * @returns none for a pass without pitch and heave: roll alone does not show a track
@@ -114,7 +120,7 @@ function levelsIn(
   const tracks = levels.differenceM3 === null ? WITHOUT_ROLL : { factor: 1, sdLn: 0 };
   const contact = contactFactor(fitted);
   const speedMps = meanSpeedMps(deck);
-  const trust = { varianceOfOneBin: VARIANCE_OF_ONE_BIN, noisePowerSd: 2 * noiseTrust };
+  const trust = { varianceOfOneBin: VARIANCE_OF_ONE_BIN, noisePowerSd: (1 + noiseTrust) ** 2 - 1 };
   return (edges) => {
     const [fromHz, toHz] = [edges.fromCyclesPerM * speedMps, edges.toCyclesPerM * speedMps];
     const inside = [...freqHz.keys()].filter((i) => freqHz[i] >= fromHz && freqHz[i] < toHz);
@@ -125,6 +131,7 @@ function levelsIn(
     const power = bandPower(ready, edges, levels, trust);
     if (power === null) return null;
     const { factor, sdLn } = contact(1 / edges.centreM);
+    if (sdLn > LARGEST_CONTACT_SD) return null;
     return bandLevel(power, { factor: factor * tracks.factor, sdLn: Math.hypot(sdLn, tracks.sdLn) });
   };
 }

@@ -7,11 +7,11 @@ const RATE_HZ = 25;
 const WHEELBASE_M = 0.45;
 const TRACK_WIDTH_M = 0.4;
 const RADIUS_M = 0.04;
-const PATCH_M = 0.004;
 /** Of pitch and roll, rad, and of heave, m, per frame. */
 export const NOISE_SD = { pitch: Math.PI / 180e3, roll: (1.2 * Math.PI) / 180e3, heave: 5e-5 };
 const START_M = 0.15;
 const BLUR_PARTS = 8;
+const WOBBLE_S = 6;
 
 export interface DeckOptions {
   readonly seed: number;
@@ -20,6 +20,10 @@ export interface DeckOptions {
   readonly durationS?: number;
   /** Plates of this length, m, each as high as chance has it with this RMS, m, on each track. */
   readonly plates?: { readonly lengthM: number; readonly rmsM: number };
+  /** Contact patch of the wheels, m; 4 mm are a hard wheel, 45 mm a soft tyre. */
+  readonly patchM?: number;
+  /** Speed changes by this share, as a sine of 6 s. */
+  readonly wobble?: number;
   readonly withRoll?: boolean;
   readonly withHeave?: boolean;
 }
@@ -39,18 +43,22 @@ export function madeUpDeck({
   speedMps,
   durationS = 20,
   plates,
+  patchM = 0.004,
+  wobble = 0,
   withRoll = true,
   withHeave = true,
 }: DeckOptions): DeckOnFloor {
   const frames = Math.round(durationS * RATE_HZ);
-  const floor = madeUpFloor(seed, speedMps * durationS + WHEELBASE_M + 0.6, gdM3);
+  const floor = madeUpFloor(seed, speedMps * (durationS + WOBBLE_S) + WHEELBASE_M + 0.6, gdM3);
   const gaussian = gaussianRandom(seededRandom(seed + 7919));
   if (plates !== undefined) for (const track of [floor.left, floor.right]) layPlates(track, plates, gaussian);
-  const left = axlePath(floor.left, RADIUS_M, PATCH_M);
-  const right = axlePath(floor.right, RADIUS_M, PATCH_M);
+  const left = axlePath(floor.left, RADIUS_M, patchM);
+  const right = axlePath(floor.right, RADIUS_M, patchM);
   const mean = left.map((value, i) => (value + right[i]) / 2);
   const difference = left.map((value, i) => value - right[i]);
-  const rearM = Float64Array.from({ length: frames }, (_, i) => START_M + (speedMps * i) / RATE_HZ);
+  const timeS = Float64Array.from({ length: frames }, (_, i) => i / RATE_HZ);
+  const turn = (2 * Math.PI) / WOBBLE_S;
+  const rearM = timeS.map((t) => START_M + speedMps * (t + (wobble / turn) * (1 - Math.cos(turn * t))));
   const blurM = speedMps / (2 * RATE_HZ);
   const exposed = (track: Float64Array, x: number): number => {
     let sum = 0;
@@ -84,7 +92,7 @@ export function madeUpDeck({
       wheelbaseM: WHEELBASE_M,
       frontAheadM: WHEELBASE_M,
       trackWidthM: withRoll ? TRACK_WIDTH_M : null,
-      timeS: rearM.map((_, i) => i / RATE_HZ),
+      timeS,
       rearM,
       pitchRad,
       heaveM: withHeave ? heaveM : null,
