@@ -1,6 +1,6 @@
 /** Made-up floors of a known spectrum: left and right wheel track in metres, and what a round wheel makes of them. */
 import { gaussianRandom, inverseRealFft, seededRandom } from '../../../src/numerics/index.js';
-import { displacementPsd } from '../../../src/surface/index.js';
+import { displacementPsd } from '../../../src/surface/roughness/road-profile.js';
 
 /** Spacing of the floor's points, m. */
 export const SPACING_M = 0.001;

@@ -1,7 +1,7 @@
 /** Motion records of made-up passes: a rigid deck on two axles over a made-up floor, filmed with a 180 degree shutter. */
 import { fourthDifferenceSmooth, gaussianRandom, seededRandom } from '../../../src/numerics/index.js';
 import { sixAxes, type Axis, type Rig, type SixAxes } from '../../../src/run/index.js';
-import { cameraFromDeck } from '../../../src/surface/index.js';
+import { cameraFromDeck } from '../../../src/surface/deck/deck-kinematics.js';
 import type { AxisEstimate, Motion } from '../../../src/motion/index.js';
 import { layEvents, type LaidEvents, type LaidJoint } from './laid-floor.js';
 import { axlePath, madeUpFloor, SPACING_M } from './made-up-floor.js';
