@@ -55,7 +55,8 @@ export function predictedRms(
     withMeasured(lnPowerSd(model, 1 / total, measured.model, 1 / before, runLengthM), measured),
   );
   const modelSd = lnPowerSd(measured.model, 1 / before, null, 0, runLengthM);
-  if (Math.log(measured.power / before) < TWO_SIDED_95 * modelSd)
+  // What the fit may well be off by is no sign of a machine.
+  if (Math.log(measured.power / before) < modelSd)
     return { ...allFloor, ...parts, allFloor: allFloor.value, fittedOnly: allFloor.value };
   const power = total + measured.power - before;
   const fittedOnly = rangeOf(

@@ -13,8 +13,9 @@ import type { PredictedEvent, PredictedFloor, PredictedWheel, SetupForPrediction
 const UNSEEN_WAVINESS_SD = 0.5;
 /** Sd of ln of the contact that a fit finds: it looks for it in steps of 15 % and short waves are weak. */
 const CONTACT_SD = 0.3;
-/** Sd of ln power of events whose heights were exact: shapes are simpler than joints are, and other wheels meet them otherwise. */
+/** Sd of ln power of events whose heights were exact: their shapes are simpler than joints are; and what other wheels make of them. */
 const EVENT_SHAPE_SD = 0.2;
+const EVENT_OTHER_WHEEL_SD = 0.4;
 const TWO_SIDED_95 = 1.96;
 
 /** Power with the change that one standard deviation of each unknown makes; all of it linear in the power. */
@@ -145,7 +146,7 @@ function channelPower(
       contact: wheel.contactCyclesPerM === null ? waves.perLnContact * CONTACT_SD : 0,
       otherWheel: (waves.perLnContact * Math.log(wheel.contactFactor95)) / TWO_SIDED_95,
       events: events * Math.hypot(heights.sdLn, EVENT_SHAPE_SD),
-      eventsOnOtherWheel: wheel.contactFactor95 === 1 ? 0 : events * EVENT_SHAPE_SD,
+      eventsOnOtherWheel: wheel.contactFactor95 === 1 ? 0 : events * EVENT_OTHER_WHEEL_SD,
     },
   };
 }
