@@ -1,0 +1,65 @@
+/** The families of shapes that are looked for along a run, and which of them an event is; metres. */
+import { GAP_M, unitBump, unitDip, unitStep } from './shapes.js';
+import { scoreThreshold, type FamilyScores, type FittedHeights, type ShapeFamily } from './scan-scores.js';
+import type { FoundEvent } from './types.js';
+
+/** Lengths of the raised cosines that stand for bumps, metres: a cable or a hose, a worn or bulged place. */
+export const BUMP_LENGTHS_M = [0.04, 0.1] as const;
+
+/** A lasting step with a dip beside it; roll sees the step only. */
+export function jointFamily(blurM: number): ShapeFamily {
+  const step = unitStep(blurM);
+  return { mean: [step, unitDip(blurM)], difference: step, lengthM: 0 };
+}
+
+/** Bumps (or wide dips, upside down) of both lengths, each under one wheel line or both. */
+export function bumpFamilies(blurM: number): ShapeFamily[] {
+  return BUMP_LENGTHS_M.map((lengthM) => {
+    const bump = unitBump(lengthM, blurM);
+    return { mean: [bump], difference: bump, lengthM };
+  });
+}
+
+/** Which shape it was that a family saw, and how large it is. */
+export interface SeenShape extends Pick<FoundEvent, 'shape' | 'lengthM'> {
+  /** Height of its higher side, + up, metres. */
+  readonly heightM: number;
+}
+
+/**
+ * The shape of an event that a family saw best.
+ *
+ * A step and a dip at a joint are held against each other alone, each against the score that chance gives with its degrees of
+ * freedom: more freedom must earn its keep.
+ *
+ * @param perM alarms per metre that chance may give, for that comparison
+ */
+export function seenShape(
+  scores: FamilyScores,
+  place: number,
+  perM: number,
+  independentM: number,
+): SeenShape {
+  const { family } = scores;
+  const heights = scores.heightsAt(place);
+  if (family.lengthM > 0) {
+    const heightM = higherSide(heights.mean[0], heights.difference);
+    return { shape: heightM < 0 ? 'dip' : 'bump', lengthM: family.lengthM, heightM };
+  }
+  const stepDegrees = scores.degreesOfFreedom - 1;
+  const step = scores.aloneAt(place, 0, true) - scoreThreshold(stepDegrees, perM, independentM);
+  const dip = scores.aloneAt(place, 1, false) - scoreThreshold(1, perM, independentM);
+  if (step >= dip) return { shape: 'step', lengthM: 0, heightM: higherStep(heights) };
+  const depthM = heights.mean[1];
+  return { shape: depthM > 0 ? 'dip' : 'bump', lengthM: GAP_M, heightM: -depthM };
+}
+
+function higherStep({ mean: [step], difference }: FittedHeights): number {
+  return higherSide(step, difference);
+}
+
+function higherSide(mean: number, difference: number): number {
+  const left = mean + difference / 2;
+  const right = mean - difference / 2;
+  return Math.abs(left) > Math.abs(right) ? left : right;
+}

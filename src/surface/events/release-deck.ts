@@ -1,0 +1,97 @@
+/**
+ * A deck as it would have rolled without some events: what the freed floor at their places made of pitch, heave and roll is taken
+ * out of the series, radians and metres.
+ */
+import { choleskyLargeInPlace, choleskySolveInPlace } from '../../numerics/index.js';
+import { assert } from '../../run/index.js';
+import type { NoisySeries } from '../deck/lens-path.js';
+import type { RolledDeck } from '../deck/rolled-deck.js';
+import type { Release } from '../profile/surface-profile.js';
+import type { StretchInformation } from '../profile/types.js';
+import { FREE_STEP_M, gapsWithin, sumsFromEachNode } from './release-floor.js';
+import type { EventScan } from './types.js';
+
+/** A step between two neighbouring nodes, metres. */
+interface Step {
+  readonly fromM: number;
+  readonly toM: number;
+  readonly heightM: number;
+}
+
+/**
+ * Takes events out of a deck: all freed steps are fitted together with the rough floor, and what they make of the series is
+ * subtracted. The floor that was freed goes with them.
+ *
+ * @param stretches what the pass says of the floor, from a scan of this very deck
+ * @param releases places that are freed; each is fitted in the stretch that answers for it
+ */
+export function withoutEvents(
+  deck: RolledDeck,
+  stretches: EventScan['stretches'],
+  releases: readonly Release[],
+): RolledDeck {
+  if (releases.length === 0) return deck;
+  const mean = stretches.flatMap((one) => freedSteps(one.mean, releases));
+  const difference = stretches.flatMap((one) => (one.difference ? freedSteps(one.difference, releases) : []));
+  const frontM = deck.rearM.map((place) => place + deck.frontAheadM);
+  const [meanRear, meanFront] = [stairs(mean, deck.rearM), stairs(mean, frontM)];
+  const [differenceRear, differenceFront] = [stairs(difference, deck.rearM), stairs(difference, frontM)];
+  const { wheelbaseM, trackWidthM } = deck;
+  return {
+    ...deck,
+    pitchRad: less(deck.pitchRad, (t) => (meanFront[t] - meanRear[t]) / wheelbaseM),
+    heaveM: less(deck.heaveM, (t) => (meanFront[t] + meanRear[t]) / 2),
+    rollRad:
+      trackWidthM === null
+        ? deck.rollRad
+        : less(deck.rollRad, (t) => (differenceFront[t] + differenceRear[t]) / (2 * trackWidthM)),
+  };
+}
+
+/** The steps of all freed gaps that a stretch knows, fitted together; those that it answers for. */
+function freedSteps(
+  { nodesM, information, score, stretch }: StretchInformation,
+  releases: readonly Release[],
+): Step[] {
+  const gaps = [...new Set(releases.flatMap((release) => gapsWithin(nodesM, release)))];
+  const n = nodesM.length;
+  const count = gaps.length;
+  if (count === 0) return [];
+  const sums = sumsFromEachNode(information, n);
+  const matrix = new Float64Array(count * count);
+  const heights = new Float64Array(count);
+  gaps.forEach((gap, i) => {
+    gaps.forEach((other, j) => (matrix[i * count + j] = sums[gap * n + other]));
+    matrix[i * count + i] += FREE_STEP_M ** -2;
+    for (let node = gap; node < n; node++) heights[i] += score[node];
+  });
+  assert(choleskyLargeInPlace(matrix, count), 'freed steps with a prior have a positive definite precision');
+  choleskySolveInPlace(matrix, heights, count);
+  const [firstM, endM] = stretch.answersM;
+  return gaps
+    .map((gap, i) => ({ fromM: nodesM[gap - 1], toM: nodesM[gap], heightM: heights[i] }))
+    .filter(({ fromM, toM }) => {
+      const middle = (fromM + toM) / 2;
+      return middle >= firstM && middle < endM;
+    });
+}
+
+/** Height of all steps together at rising places; straight between the nodes of a step. */
+function stairs(steps: readonly Step[], placesM: Readonly<Float64Array>): Float64Array {
+  const rising = [...steps].sort((a, b) => a.fromM - b.fromM);
+  let passed = 0;
+  let passedM = 0;
+  return Float64Array.from(placesM, (place) => {
+    while (passed < rising.length && rising[passed].toM <= place) passedM += rising[passed++].heightM;
+    let heightM = passedM;
+    for (let k = passed; k < rising.length && rising[k].fromM < place; k++) {
+      const { fromM, toM, heightM: stepM } = rising[k];
+      heightM += stepM * Math.min(1, (place - fromM) / (toM - fromM));
+    }
+    return heightM;
+  });
+}
+
+function less(series: NoisySeries | null, taken: (frame: number) => number): NoisySeries | null {
+  return series && { ...series, values: series.values.map((value, t) => value - taken(t)) };
+}
