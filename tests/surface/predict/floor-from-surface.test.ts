@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { surfaceSection } from '../../../src/surface/index.js';
+import type { SurfaceSection } from '../../../src/run/index.js';
 import { floorFromSurface, type StoredSurface } from '../../../src/surface/predict/floor-from-surface.js';
 import { expectWithin } from '../../support/expect-within.js';
 
@@ -63,8 +63,16 @@ describe('a floor from a stored run', () => {
     expect(floorFromSurface({ ...STORED, wavelengthsM: null })).toBeNull();
   });
 
-  it('reads the section that a refused surface leaves in a run document', () => {
-    const section = surfaceSection({ grade: null, reason: 'Give the wheelbase.', assumed: [], warnings: [] });
-    expect(floorFromSurface(section)).toBeNull();
+  it('reads what run documents hold, refused surfaces too', () => {
+    const refused: Pick<SurfaceSection, keyof StoredSurface> = {
+      atMost: false,
+      parts: null,
+      wavelengthsM: null,
+      waviness: null,
+      wavinessCi95: null,
+      profile: null,
+      bumps: [],
+    };
+    expect(floorFromSurface(refused)).toBeNull();
   });
 });
