@@ -51,7 +51,7 @@ function checkedBands(options: Omit<DeckOptions, 'seed'>, seeds: readonly number
   });
 }
 
-/** For each band that is mostly a value: bias and rms error over the passes. */
+/** Bias, rms error, cover of the claimed sd over all levels, and whether every bound holds. */
 function expectBands(
   checked: readonly Checked[],
   { sdDb, biasDb, share = 0.9 }: { readonly sdDb: number; readonly biasDb: number; readonly share?: number },
