@@ -124,7 +124,7 @@ function addShape(
       const climbed = beyond >= 0 ? 1 : beyond <= -riseM ? 0 : 1 - (beyond / riseM) ** 2;
       heights[i] += heightM > 0 ? heightM * climbed : heightM * (1 - climbed);
     } else {
-      const share = Math.abs(x) / (lengthM / 2);
+      const share = Math.abs(x) / Math.max(lengthM / 2, spacingM);
       if (share >= 1) continue;
       heights[i] += heightM * (kind === 'bump' ? (1 + Math.cos(Math.PI * share)) / 2 : 1 - share);
     }
