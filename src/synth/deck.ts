@@ -26,8 +26,8 @@ const MARGIN_M = 0.3;
 
 /** Puts a deck on a floor that is there. */
 export function deckOn(floor: FloorProfile, deck: Omit<DeckOptions, 'floor'>): RollingDeck {
-  const left = wheelPath(floor.left, deck.wheelRadiusM);
-  const right = wheelPath(floor.right, deck.wheelRadiusM);
+  const left = wheelPath(floor.left, deck.wheelRadiusM, deck.contactPatchM);
+  const right = wheelPath(floor.right, deck.wheelRadiusM, deck.contactPatchM);
   const { startM } = floor;
   return {
     floor,

@@ -3,35 +3,20 @@
  * G(n) = Gd (n / n0)^-w with n0 = 0.1 cycles per metre (the form of ISO 8608), joints and steps; and the path of a wheel on it.
  */
 import { gaussianRandom, inverseRealFft, seededRandom } from '../numerics/index.js';
+import { layOnFloor, PROFILE_SPACING_M, type FloorHeights, type LaidOnFloor } from './laid-on-floor.js';
 import type { FloorOptions } from './options.js';
 
-/** Distance between heights. */
-export const PROFILE_SPACING_M = 0.001;
 const REFERENCE_PER_M = 0.1;
 /** Wavenumbers with height in them. */
 const LOWEST_PER_M = 0.05;
 const HIGHEST_PER_M = 200;
 /** The random floor repeats after at least this length, so that its longest waves fit in. */
 const PERIOD_SAMPLES_LOG2 = 16;
-/** Length over which the tyre's contact averages. */
-const CONTACT_M = 0.004;
 /** Drop that a wheel can bridge: further than this from the contact the rim is too high to touch. */
 const DEEPEST_M = 0.006;
 
-/** A joint as laid: where it is and how much the floor rises there under each track. */
-export interface Joint {
-  readonly atM: number;
-  readonly leftStepM: number;
-  readonly rightStepM: number;
-}
-
-/** Heights under both tracks, + up; index 0 lies `startM` along the travel (rear axle at time 0 is 0). */
-export interface FloorProfile {
-  readonly startM: number;
-  readonly left: Float64Array;
-  readonly right: Float64Array;
-  readonly joints: readonly Joint[];
-}
+/** A floor: the heights under both tracks, and what was laid on them. */
+export interface FloorProfile extends FloorHeights, LaidOnFloor {}
 
 /** Random heights of both tracks; their coherence falls with the wavenumber. */
 function randomTracks(floor: FloorOptions, seed: number, samples: number): [Float64Array, Float64Array] {
@@ -62,31 +47,6 @@ function randomTracks(floor: FloorOptions, seed: number, samples: number): [Floa
   ];
 }
 
-function layJoints(floor: FloorOptions, seed: number, profile: FloorProfile): Joint[] {
-  if (!floor.joints) return [];
-  const { spacingM, lippageMm, gapWidthMm, gapDepthMm, firstAtM } = floor.joints;
-  const normal = gaussianRandom(seededRandom(seed));
-  const endM = profile.startM + profile.left.length * PROFILE_SPACING_M;
-  const first = firstAtM + Math.ceil((profile.startM - firstAtM) / spacingM) * spacingM;
-  const joints: Joint[] = [];
-  let heights: [number, number] = [0, 0];
-  for (let atM = first; atM < endM; atM += spacingM) {
-    const next: [number, number] = [(lippageMm / 1000) * normal(), (lippageMm / 1000) * normal()];
-    joints.push({ atM, leftStepM: next[0] - heights[0], rightStepM: next[1] - heights[1] });
-    heights = next;
-  }
-  [profile.left, profile.right].forEach((track, side) => {
-    for (let i = 0; i < track.length; i++) {
-      const at = profile.startM + i * PROFILE_SPACING_M;
-      for (const joint of joints) {
-        if (at >= joint.atM) track[i] += side === 0 ? joint.leftStepM : joint.rightStepM;
-        if (Math.abs(at - joint.atM) < gapWidthMm / 2000) track[i] -= gapDepthMm / 1000;
-      }
-    }
-  });
-  return joints;
-}
-
 /**
  * Makes a floor.
  *
@@ -99,26 +59,19 @@ export function makeFloor(floor: FloorOptions, seed: number, startM: number, end
     floor.gdM3 > 0
       ? randomTracks(floor, seed * 7919 + 1, samples)
       : [new Float64Array(samples), new Float64Array(samples)];
-  const bare: FloorProfile = { startM, left, right, joints: [] };
-  const joints = layJoints(floor, seed * 7919 + 2, bare);
-  for (const step of floor.steps) {
-    for (let i = 0; i < samples; i++) {
-      if (startM + i * PROFILE_SPACING_M < step.atM) continue;
-      left[i] += step.heightMm / 1000;
-      right[i] += step.heightMm / 1000;
-    }
-  }
-  return { ...bare, joints };
+  const tracks = { startM, left, right };
+  return { ...tracks, ...layOnFloor(floor, seed * 7919 + 2, tracks) };
 }
 
 /**
  * Height of a wheel's axle above its radius along a track: the highest place at which the round rim touches, averaged over
- * the few millimetres of the contact.
+ * the contact with a raised cosine.
  *
  * @param track heights every millimetre, metres; ends are held
+ * @param contactM base of that cosine; below a millimetre nothing is averaged
  * @returns same length, metres
  */
-export function wheelPath(track: Readonly<Float64Array>, radiusM: number): Float64Array {
+export function wheelPath(track: Readonly<Float64Array>, radiusM: number, contactM: number): Float64Array {
   const reach = Math.floor(Math.min(0.6 * radiusM, Math.sqrt(2 * radiusM * DEEPEST_M)) / PROFILE_SPACING_M);
   const n = track.length;
   const rim = Float64Array.from({ length: 2 * reach + 1 }, (_, i) => {
@@ -134,7 +87,7 @@ export function wheelPath(track: Readonly<Float64Array>, radiusM: number): Float
     }
     touching[i] = highest;
   }
-  const width = Math.round(CONTACT_M / PROFILE_SPACING_M);
+  const width = Math.max(1, Math.round(contactM / PROFILE_SPACING_M));
   const weights = Float64Array.from(
     { length: width },
     (_, k) => 1 - Math.cos((2 * Math.PI * (k + 1)) / (width + 1)),

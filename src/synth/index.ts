@@ -11,6 +11,7 @@ export { resolveSynthOptions } from './resolve-options.js';
 export {
   frameCountOf,
   frameTimeS,
+  type BumpOptions,
   type DeckOptions,
   type FloorOptions,
   type JointOptions,
@@ -18,6 +19,7 @@ export {
   type PartialSynthOptions,
   type StepOptions,
   type SynthOptions,
+  type TrackSide,
   type VibrationOptions,
   type VibrationPeak,
 } from './options.js';

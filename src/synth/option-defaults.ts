@@ -25,6 +25,7 @@ export const FLOOR_DEFAULTS: FloorOptions = {
   coherencePerM: 3,
   joints: null,
   steps: [],
+  bumps: [],
 };
 
 /** Defaults of the deck, where there is one. */
@@ -32,6 +33,7 @@ export const DECK_DEFAULTS: DeckOptions = {
   wheelbaseM: 0.45,
   trackWidthM: 0.4,
   wheelRadiusM: 0.04,
+  contactPatchM: 0.004,
   cameraOffsetM: 0.05,
   floor: FLOOR_DEFAULTS,
 };

@@ -31,11 +31,24 @@ export interface JointOptions {
   readonly firstAtM: number;
 }
 
-/** One step up (or down) of the floor under both wheel tracks. */
+/** The wheel track that something lies under. */
+export type TrackSide = 'left' | 'right' | 'both';
+
+/** One lasting step of the floor, + up along the travel. */
 export interface StepOptions {
   /** From the rear axle at time 0, along the travel. */
   readonly atM: number;
   readonly heightMm: number;
+  readonly side: TrackSide;
+}
+
+/** One bump in the shape of a raised cosine; a negative height makes a hollow. */
+export interface BumpOptions {
+  /** Its middle, from the rear axle at time 0, along the travel. */
+  readonly atM: number;
+  readonly heightMm: number;
+  readonly lengthMm: number;
+  readonly side: TrackSide;
 }
 
 /** A floor: its displacement power spectral density and what lies on it. */
@@ -47,6 +60,7 @@ export interface FloorOptions {
   readonly coherencePerM: number;
   readonly joints: JointOptions | null;
   readonly steps: readonly StepOptions[];
+  readonly bumps: readonly BumpOptions[];
 }
 
 /** A rigid deck on two axles. */
@@ -54,6 +68,8 @@ export interface DeckOptions {
   readonly wheelbaseM: number;
   readonly trackWidthM: number;
   readonly wheelRadiusM: number;
+  /** Length over which a wheel's contact averages the floor: a few millimetres for a hard wheel, 45 mm for a soft tyre. */
+  readonly contactPatchM: number;
   /** Lens ahead of the middle between the axles. */
   readonly cameraOffsetM: number;
   readonly floor: FloorOptions;
@@ -112,6 +128,9 @@ export interface SynthOptions {
   readonly preset: string;
 }
 
+/** Something under both tracks unless it says which. */
+type Sided<T extends { readonly side: TrackSide }> = Omit<T, 'side'> & { readonly side?: TrackSide };
+
 /** Every field may be left out, inside the groups too. */
 export type PartialSynthOptions = Partial<
   Omit<SynthOptions, 'vibration' | 'deck' | 'fps'> & { readonly fps: number | string }
@@ -124,8 +143,10 @@ export type PartialSynthOptions = Partial<
   >;
   readonly deck?:
     | (Partial<Omit<DeckOptions, 'floor'>> & {
-        readonly floor?: Partial<Omit<FloorOptions, 'joints'>> & {
+        readonly floor?: Partial<Omit<FloorOptions, 'joints' | 'steps' | 'bumps'>> & {
           readonly joints?: Partial<JointOptions> | null;
+          readonly steps?: readonly Sided<StepOptions>[];
+          readonly bumps?: readonly Sided<BumpOptions>[];
         };
       })
     | null;

@@ -6,10 +6,19 @@ import {
   SYNTH_DEFAULTS,
   VIBRATION_DEFAULTS,
 } from './option-defaults.js';
-import type { DeckOptions, Move, PartialSynthOptions, SynthOptions, VibrationOptions } from './options.js';
+import type {
+  DeckOptions,
+  Move,
+  PartialSynthOptions,
+  SynthOptions,
+  TrackSide,
+  VibrationOptions,
+} from './options.js';
 import { SYNTH_SCENES } from './scene-list.js';
 
 const AZIMUTH_DEG: Readonly<Record<Move, number>> = { lateral: -90, arc: -90, pushIn: 0, static: -90 };
+
+const SIDES: readonly TrackSide[] = ['left', 'right', 'both'];
 
 /** Numeric fields: name, lowest, highest. */
 const RANGES = [
@@ -49,15 +58,28 @@ function resolveDeck(deck: PartialSynthOptions['deck']): DeckOptions | null {
   if (!deck) return null;
   const { floor = {}, ...body } = deck;
   const joints = floor.joints ? { ...JOINT_DEFAULTS, ...floor.joints } : null;
-  const resolved: DeckOptions = { ...DECK_DEFAULTS, ...body, floor: { ...FLOOR_DEFAULTS, ...floor, joints } };
+  const steps = (floor.steps ?? []).map((step) => ({ side: 'both' as const, ...step }));
+  const bumps = (floor.bumps ?? []).map((bump) => ({ side: 'both' as const, ...bump }));
+  const resolved: DeckOptions = {
+    ...DECK_DEFAULTS,
+    ...body,
+    floor: { ...FLOOR_DEFAULTS, ...floor, joints, steps, bumps },
+  };
   for (const name of ['wheelbaseM', 'trackWidthM', 'wheelRadiusM'] as const) {
     if (!(resolved[name] > 0)) throw new RangeError(`deck.${name} must be above 0, got ${resolved[name]}`);
   }
+  if (!(resolved.contactPatchM >= 0 && resolved.contactPatchM <= 0.2))
+    throw new RangeError(`deck.contactPatchM must lie in 0..0.2, got ${resolved.contactPatchM}`);
   if (!(resolved.floor.gdM3 >= 0))
     throw new RangeError(`deck.floor.gdM3 must be 0 or more, got ${resolved.floor.gdM3}`);
   if (joints && !(joints.spacingM > 0.01)) {
     throw new RangeError(`deck.floor.joints.spacingM must be above 0.01, got ${joints.spacingM}`);
   }
+  for (const { lengthMm } of bumps)
+    if (!(lengthMm > 0)) throw new RangeError(`deck.floor.bumps lengthMm must be above 0, got ${lengthMm}`);
+  for (const { side } of [...steps, ...bumps])
+    if (!SIDES.includes(side))
+      throw new RangeError(`side of a step or bump must be one of ${SIDES.join(', ')}, got "${side}"`);
   return resolved;
 }
 

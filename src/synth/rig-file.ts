@@ -2,7 +2,7 @@
 import type { Rig } from '../run/index.js';
 import type { SynthOptions } from './options.js';
 
-/** Rig with the names of rig files; the deck's figures where there is a deck, speed and travel where the camera moves. */
+/** Rig with the names of rig files; a head that drifts is an operated one; the deck's figures where there is a deck, speed and travel where the camera moves. */
 export function rigOf(options: SynthOptions, travelM: number): Rig {
   const { deck } = options;
   const moves = options.speedMps > 0;
@@ -11,7 +11,7 @@ export function rigOf(options: SynthOptions, travelM: number): Rig {
     sensorWidthMm: options.sensorWidthMm,
     readoutMs: options.readoutMs,
     shutterAngleDeg: options.shutterAngleDeg,
-    head: 'locked',
+    head: options.driftDeg === 0 ? 'locked' : 'operated',
     cameraHeightM: options.cameraHeightM,
     ...(moves
       ? {

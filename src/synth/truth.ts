@@ -3,8 +3,8 @@ import { readFileSync } from 'node:fs';
 import { poseSeries } from '../motion/index.js';
 import { AXES, TrundleError, type Axis } from '../run/index.js';
 import type { Film } from './film.js';
-import type { Joint } from './floor-profile.js';
-import type { SynthOptions } from './options.js';
+import type { Joint, LaidOnFloor } from './laid-on-floor.js';
+import type { FloorOptions, SynthOptions } from './options.js';
 import { BAND_FROM_HZ, TRIM_S, bandRms } from './vibration.js';
 
 /** Name and version that a truth file begins with. */
@@ -13,12 +13,10 @@ export const TRUTH_FORMAT = 'trundle-truth/1';
 /** True vibration of one axis: RMS from 0.8 Hz to Nyquist, 0.5 s at each end left out. */
 export type TrueVibration = Readonly<Record<Axis, number>>;
 
-/** The floor under a deck. */
-export interface TrueFloor {
+/** The floor under a deck; places from the rear axle at time 0, heights and steps + up, also of what the pass does not reach. */
+export interface TrueFloor extends LaidOnFloor {
   readonly gdM3: number;
   readonly waviness: number;
-  /** Places from the rear axle at time 0; steps + up. */
-  readonly joints: readonly Joint[];
 }
 
 /** What is true of a clip; poses are those at the middle of the exposure of the middle row. */
@@ -66,12 +64,12 @@ export function truthOf(film: Film): SynthTruth {
     bandHz: [BAND_FROM_HZ, options.fps / 2],
     trimS: TRIM_S,
     vibrationRms: trueVibration(rotations, centres, options.fps),
-    floor: options.deck && path.deck ? floorTruth(options.deck.floor, path.deck.floor.joints) : null,
+    floor: options.deck && path.deck ? floorTruth(options.deck.floor, path.deck.floor) : null,
   };
 }
 
-function floorTruth(floor: { gdM3: number; waviness: number }, joints: readonly Joint[]): TrueFloor {
-  return { gdM3: floor.gdM3, waviness: floor.waviness, joints };
+function floorTruth(floor: FloorOptions, { joints, steps, bumps }: LaidOnFloor): TrueFloor {
+  return { gdM3: floor.gdM3, waviness: floor.waviness, joints, steps, bumps };
 }
 
 function trueVibration(rotations: Float64Array, centres: Float64Array, fps: number): TrueVibration {
@@ -89,21 +87,36 @@ const CENTRE_DIGITS = 8;
 
 const rounded = (value: number, digits: number): number => Number(value.toFixed(digits));
 
+/** Places to a tenth of a millimetre, heights to a tenth of a micrometre. */
+function roundedFloor(floor: TrueFloor): TrueFloor {
+  const step = (of: Joint): Joint => ({
+    atM: rounded(of.atM, 4),
+    leftStepM: rounded(of.leftStepM, 7),
+    rightStepM: rounded(of.rightStepM, 7),
+  });
+  return {
+    ...floor,
+    joints: floor.joints.map(step),
+    steps: floor.steps.map(step),
+    bumps: floor.bumps.map(({ atM, lengthM, leftM, rightM }) => ({
+      atM: rounded(atM, 4),
+      lengthM: rounded(lengthM, 4),
+      leftM: rounded(leftM, 7),
+      rightM: rounded(rightM, 7),
+    })),
+  };
+}
+
 /** The truth as compact JSON text: one line a frame, [time, 9 of the rotation, 3 of the centre]. */
 export function truthText(truth: SynthTruth): string {
   const { timeS, rotations, centres, settings, floor, ...facts } = truth;
   const rms = Object.fromEntries(AXES.map((axis) => [axis, rounded(truth.vibrationRms[axis], 6)]));
-  const joints = floor?.joints.map((joint) => ({
-    atM: rounded(joint.atM, 4),
-    leftStepM: rounded(joint.leftStepM, 7),
-    rightStepM: rounded(joint.rightStepM, 7),
-  }));
   const head = {
     format: TRUTH_FORMAT,
     ...facts,
     travelM: rounded(truth.travelM, 6),
     vibrationRms: rms,
-    floor: floor && { ...floor, joints },
+    floor: floor && roundedFloor(floor),
     settings,
   };
   const frames = Array.from(timeS, (t, i) => {

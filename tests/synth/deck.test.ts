@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { deckOn, makeDeck } from '../../src/synth/deck.js';
-import { makeFloor, PROFILE_SPACING_M, wheelPath, type FloorProfile } from '../../src/synth/floor-profile.js';
+import { makeFloor, wheelPath, type FloorProfile } from '../../src/synth/floor-profile.js';
+import { PROFILE_SPACING_M } from '../../src/synth/laid-on-floor.js';
 import { DECK_DEFAULTS, FLOOR_DEFAULTS, makeCameraPath, resolveSynthOptions } from '../../src/synth/index.js';
 import { realFft } from '../../src/numerics/index.js';
 import { expectWithin } from '../support/expect-within.js';
@@ -13,7 +14,7 @@ const BODY = { ...DECK_DEFAULTS, wheelbaseM: L, trackWidthM: B };
 function floorOf(left: (s: number) => number, right = left): FloorProfile {
   const heights = (f: (s: number) => number) =>
     Float64Array.from({ length: 3600 }, (_, i) => f(i * PROFILE_SPACING_M - 0.3));
-  return { startM: -0.3, left: heights(left), right: heights(right), joints: [] };
+  return { startM: -0.3, left: heights(left), right: heights(right), joints: [], steps: [], bumps: [] };
 }
 
 /** Heights are given every millimetre and joined by lines. */
@@ -22,7 +23,11 @@ const PROFILE = { abs: 1e-9, why: 'flat floor on both sides of the axles' };
 describe('a deck on two axles', () => {
   it('pitches by h / L for one wheelbase after the front axle has climbed a step of h', () => {
     const h = 0.002;
-    const floor = { ...FLOOR_DEFAULTS, gdM3: 0, steps: [{ atM: 1, heightMm: 1000 * h }] };
+    const floor = {
+      ...FLOOR_DEFAULTS,
+      gdM3: 0,
+      steps: [{ atM: 1, heightMm: 1000 * h, side: 'both' as const }],
+    };
     const deck = makeDeck({ ...BODY, floor }, 1, 2);
     const at = (s: number) => deck.stateAt(s);
     expectWithin(at(1 - L - 0.1).pitchRad, 0, PROFILE, 'before');
@@ -86,11 +91,24 @@ describe('a deck on two axles', () => {
     const track = Float64Array.from({ length: 400 }, (_, i) =>
       Math.abs(i * PROFILE_SPACING_M - 0.2) < width / 2 ? -0.01 : 0,
     );
-    const sunk = -Math.min(...wheelPath(track, r));
+    const sunk = -Math.min(...wheelPath(track, r, DECK_DEFAULTS.contactPatchM));
     expectWithin(sunk, width ** 2 / (8 * r), {
       rel: 0.35,
       why: 'a gap of 8 samples, averaged over the 4 mm of contact',
     });
+  });
+
+  it('smooths with a soft tyre: a wave of half the contact patch is gone, one of ten patches is not', () => {
+    const swing = (lengthM: number) => {
+      const track = Float64Array.from(
+        { length: 1000 },
+        (_, i) => 1e-5 * Math.sin((2 * Math.PI * i * PROFILE_SPACING_M) / lengthM),
+      );
+      const path = wheelPath(track, 0.1, 0.045).slice(200, 800);
+      return (Math.max(...path) - Math.min(...path)) / 2e-5;
+    };
+    expectWithin(swing(0.0225), 0, { abs: 0.02, why: 'first zero of a raised cosine is at half its base' });
+    expectWithin(swing(0.45), 1, { abs: 0.02, why: 'one minus a fiftieth of the square of 2 pi / 10' });
   });
 });
 
@@ -201,5 +219,37 @@ describe('a made-up floor', () => {
         { abs: 1e-12 },
       );
     }
+  });
+
+  it('lays steps and bumps under the track that was asked for and lists them', () => {
+    const floor = makeFloor(
+      {
+        ...FLOOR_DEFAULTS,
+        gdM3: 0,
+        steps: [{ atM: 0.5, heightMm: 2, side: 'left' }],
+        bumps: [
+          { atM: 1, heightMm: 1, lengthMm: 100, side: 'right' },
+          { atM: 1.5, heightMm: -0.5, lengthMm: 40, side: 'both' },
+        ],
+      },
+      7,
+      -0.3,
+      2,
+    );
+    const at = (track: Float64Array, placeM: number) => track[Math.round((placeM + 0.3) / PROFILE_SPACING_M)];
+    expect(floor.steps).toEqual([{ atM: 0.5, leftStepM: 0.002, rightStepM: 0 }]);
+    expect(floor.bumps).toEqual([
+      { atM: 1, lengthM: 0.1, leftM: 0, rightM: 0.001 },
+      { atM: 1.5, lengthM: 0.04, leftM: -0.0005, rightM: -0.0005 },
+    ]);
+    const exact = { abs: 1e-12 };
+    expectWithin(at(floor.left, 0.49), 0, exact, 'before the step');
+    expectWithin(at(floor.left, 0.51), 0.002, exact, 'after the step');
+    expectWithin(at(floor.right, 0.51), 0, exact, 'beside the step');
+    expectWithin(at(floor.right, 1), 0.001, exact, 'on the bump');
+    expectWithin(at(floor.right, 1.025), 0.0005, exact, 'half-way down the bump');
+    expectWithin(at(floor.right, 1.06), 0, exact, 'behind the bump');
+    expectWithin(at(floor.left, 1), 0.002, exact, 'beside the bump');
+    expectWithin(at(floor.left, 1.5), 0.0015, exact, 'in the hollow');
   });
 });

@@ -109,6 +109,37 @@ describe('truth files', () => {
   });
 });
 
+describe('truth and rig', () => {
+  it('list what lies on the floor, and under which track', () => {
+    const truth = truthOf(
+      startFilm(
+        resolveSynthOptions({
+          durationS: 0.2,
+          deck: {
+            floor: {
+              joints: { spacingM: 0.6 },
+              steps: [{ atM: 0.25, heightMm: 1.2 }],
+              bumps: [{ atM: 0.4, heightMm: 0.5, lengthMm: 40, side: 'left' }],
+            },
+          },
+        }),
+      ),
+    );
+    const file = path.join(folder, 'floor.truth.json');
+    fs.writeFileSync(file, truthText(truth));
+    const { floor } = readTruth(file);
+    expect(floor?.joints.length).toBeGreaterThanOrEqual(1);
+    expect(floor?.steps).toEqual([{ atM: 0.25, leftStepM: 0.0012, rightStepM: 0.0012 }]);
+    expect(floor?.bumps).toEqual([{ atM: 0.4, lengthM: 0.04, leftM: 0.0005, rightM: 0 }]);
+  });
+
+  it('call a head that drifts operated and one that does not locked', () => {
+    expect(rigOf(resolveSynthOptions({ driftDeg: 0 }), 1).head).toBe('locked');
+    expect(rigOf(resolveSynthOptions({ driftDeg: 0.05 }), 1).head).toBe('operated');
+    expect(rigOf(resolveSynthOptions({ deck: { wheelRadiusM: 0.1 } }), 1).wheelDiameterM).toBe(0.2);
+  });
+});
+
 describe('options', () => {
   it('are completed from the defaults, inside the groups too', () => {
     const options = resolveSynthOptions({
@@ -132,6 +163,9 @@ describe('options', () => {
     [{ move: 'arc', deck: {} }, /deck/],
     [{ move: 'arc', lensAzimuthDeg: 0 }, /lensAzimuthDeg/],
     [{ deck: { wheelbaseM: 0 } }, /wheelbaseM/],
+    [{ deck: { contactPatchM: 2 } }, /contactPatchM/],
+    [{ deck: { floor: { bumps: [{ atM: 1, heightMm: 1, lengthMm: 0 }] } } }, /lengthMm/],
+    [{ deck: { floor: { steps: [{ atM: 1, heightMm: 1, side: 'top' as 'left' }] } } }, /side/],
     [{ vibration: { peaks: [{ freqHz: 5, share: 1.2 }] } }, /shares/],
   ] as const)('that cannot be filmed are refused by name: %j', (given, rule) => {
     expect(() => resolveSynthOptions(given)).toThrow(rule);

@@ -26,6 +26,8 @@ export interface LaidEvents {
   }[];
 }
 
+const JUST_INSIDE_M = 1e-6;
+
 /** A joint as laid. */
 export interface LaidJoint {
   readonly atM: number;
@@ -63,7 +65,8 @@ export function layEvents(
       const next = [lippageM * gaussian(), lippageM * gaussian()];
       add('left', atM, endM, () => next[0] - plate[0]);
       add('right', atM, endM, () => next[1] - plate[1]);
-      add('both', atM - gapWidthM / 2, atM + gapWidthM / 2, () => -gapDepthM);
+      // Points on the very edges of a gap still carry the wheel.
+      add('both', atM - gapWidthM / 2 + JUST_INSIDE_M, atM + gapWidthM / 2, () => -gapDepthM);
       laid.push({ atM, leftStepM: next[0] - plate[0], rightStepM: next[1] - plate[1] });
       plate = next;
     }
