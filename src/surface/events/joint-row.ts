@@ -8,7 +8,7 @@
 import { GIVEN_SHARE, rowCandidates, searchM } from './row-candidates.js';
 import { explainsAsMuch, thinnedRow, widestRow, type WeighedRow } from './row-choice.js';
 import { LEAST_JOINTS, jointColumns, openStretches, rowEvidence, type RowEvidence } from './row-evidence.js';
-import { seenPlaces, sharpenedPlace, spacingThrough } from './row-places.js';
+import { seenPlaces, settledRow } from './row-places.js';
 import type { EventScan, FoundEvent, JointRow } from './types.js';
 
 /** Evidence from which a row is believed. */
@@ -53,8 +53,7 @@ export function findJointRow(
   if (row === null || row.lnEvidence <= EVIDENCE_BEYOND || row.placesM.length < LEAST_JOINTS) return null;
   const all = rowEvidence(openStretches(scan, []), row.placesM, columns);
   if (all.lnEvidence <= ROW_EVIDENCE) return null;
-  const placesM = row.placesM.map((place) => sharpenedPlace(scan, place));
-  return { ...spacingThrough(placesM, row.spacingM, scan.frameStepM), placesM, ...all };
+  return { ...settledRow(scan, found, row), ...all };
 }
 
 /** All rows that may be there, joints where they are seen, with their evidence; those with fewer than four joints left out. */

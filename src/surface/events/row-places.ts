@@ -1,12 +1,15 @@
 /** Where the joints of a row are seen along the run, metres: the best score near each even place, and the spacing through them. */
 import { searchM, type EvenRow } from './row-candidates.js';
-import type { EventScan } from './types.js';
+import { placeSdM } from './list-events-places.js';
+import type { EventScan, FoundEvent, JointRow } from './types.js';
 
 /** Joints nearer to an end of the run than this are not counted, frame steps. */
 const END_FRAME_STEPS = 0.5;
-/** Scatter of the places about an even row that is expected beforehand, frame steps (measured: a quarter), and its weight in joints. */
-const SCATTER_FRAME_STEPS = 0.25;
+/** Beforehand the scatter of the places about a row is taken to be as claimed; that weighs as much as so many joints. */
 const SCATTER_JOINTS = 4;
+const SAME_JOINT_M = 0.015;
+const SAME_JOINT_FRAME_STEPS = 0.8;
+const SETTLING_ROUNDS = 2;
 
 /** The places of an even row from one end of the run to the other, each moved to the best score within the search distance. */
 export function seenPlaces(scan: EventScan, { spacingM, firstM }: EvenRow): number[] {
@@ -30,7 +33,7 @@ export function seenPlaces(scan: EventScan, { spacingM, firstM }: EvenRow): numb
 }
 
 /** A place between the candidates: the top of the parabola through its score and both neighbours'. */
-export function sharpenedPlace(scan: EventScan, placeM: number): number {
+function sharpenedPlace(scan: EventScan, placeM: number): number {
   const { placesM, score, spacingM } = scan;
   const i = Math.round((placeM - placesM[0]) / spacingM);
   if (i < 1 || i >= score.length - 1) return placeM;
@@ -39,24 +42,63 @@ export function sharpenedPlace(scan: EventScan, placeM: number): number {
   return placesM[i] + (spacingM * (score[i - 1] - score[i + 1])) / (2 * bend);
 }
 
-/** Spacing of joints by regression of their places on their number, metres, with its standard deviation. */
-export function spacingThrough(
+/** An event this near to a joint of a row is that joint, metres: 15 mm, or most of a frame step. */
+export function sameJointM(frameStepM: number): number {
+  return Math.max(SAME_JOINT_M, SAME_JOINT_FRAME_STEPS * frameStepM);
+}
+
+/**
+ * Lays a row out anew through its joints: each goes where an event stands by itself, or else to the best score near its even place,
+ * and the even places follow the joints.
+ *
+ * @param row at least three joints
+ * @returns places of all joints within the run, and the spacing by weighted regression of their places on their number
+ */
+export function settledRow(
+  scan: EventScan,
+  found: readonly FoundEvent[],
+  row: { readonly spacingM: number; readonly placesM: readonly number[] },
+): Pick<JointRow, 'placesM' | 'spacingM' | 'spacingSdM'> {
+  const same = sameJointM(scan.frameStepM);
+  const own = (place: number): number => {
+    const near = found.filter(({ placeM }) => Math.abs(placeM - place) <= same);
+    if (near.length === 0) return sharpenedPlace(scan, place);
+    return sharpenedPlace(
+      scan,
+      near.reduce((best, event) => (event.score > best.score ? event : best)).placeM,
+    );
+  };
+  let placesM = row.placesM.map(own);
+  let line = lineThrough(scan, placesM, row.spacingM);
+  for (let round = 0; round < SETTLING_ROUNDS; round++) {
+    placesM = seenPlaces(scan, line).map(own);
+    line = lineThrough(scan, placesM, line.spacingM);
+  }
+  return { placesM, spacingM: line.spacingM, spacingSdM: line.spacingSdM };
+}
+
+/** Regression of places on their number, each weighed by how well its place is known. */
+function lineThrough(
+  scan: EventScan,
   placesM: readonly number[],
   spacingM: number,
-  frameStepM: number,
-): { spacingM: number; spacingSdM: number } {
-  const n = placesM.length;
+): EvenRow & { readonly spacingSdM: number } {
+  const weights = placesM.map((place) => placeSdM(scan, place) ** -2);
   const index = placesM.map((place) => Math.round((place - placesM[0]) / spacingM));
-  const meanIndex = index.reduce((sum, k) => sum + k, 0) / n;
-  const meanPlace = placesM.reduce((sum, place) => sum + place, 0) / n;
+  const total = weights.reduce((sum, w) => sum + w, 0);
+  const mean = (values: readonly number[]): number =>
+    values.reduce((sum, v, i) => sum + weights[i] * v, 0) / total;
+  const meanIndex = mean(index);
+  const meanPlace = mean(placesM);
   let square = 0;
   let product = 0;
   index.forEach((k, i) => {
-    square += (k - meanIndex) ** 2;
-    product += (k - meanIndex) * (placesM[i] - meanPlace);
+    square += weights[i] * (k - meanIndex) ** 2;
+    product += weights[i] * (k - meanIndex) * (placesM[i] - meanPlace);
   });
   const slope = product / square;
-  let rest = SCATTER_JOINTS * (SCATTER_FRAME_STEPS * frameStepM) ** 2;
-  index.forEach((k, i) => (rest += (placesM[i] - meanPlace - slope * (k - meanIndex)) ** 2));
-  return { spacingM: slope, spacingSdM: Math.sqrt(rest / (n - 2 + SCATTER_JOINTS) / square) };
+  let rest = SCATTER_JOINTS;
+  index.forEach((k, i) => (rest += weights[i] * (placesM[i] - meanPlace - slope * (k - meanIndex)) ** 2));
+  const scatter = Math.max(1, rest / (placesM.length - 2 + SCATTER_JOINTS));
+  return { spacingM: slope, firstM: meanPlace - slope * meanIndex, spacingSdM: Math.sqrt(scatter / square) };
 }
