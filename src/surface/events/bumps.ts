@@ -6,18 +6,29 @@ import type { FoundEvent } from './types.js';
 /** Lengths of the raised cosines that stand for bumps, metres: a cable or a hose, a worn or bulged place. */
 export const BUMP_LENGTHS_M = [0.04, 0.1] as const;
 
+/** Share of the alarms by chance that joints may give; the rest is for bumps. */
+const JOINT_ALARMS = 1 / 2;
+/** Bumps this share of their length apart say something of their own (measured on floors without events: 1/6 to 1/4). */
+const INDEPENDENT_SHARE = 1 / 5;
+
 /** A lasting step with a dip beside it; roll sees the step only. */
 export function jointFamily(blurM: number): ShapeFamily {
   const step = unitStep(blurM);
-  return { mean: [step, unitDip(blurM)], difference: step, lengthM: 0 };
+  return { mean: [step, unitDip(blurM)], difference: step, lengthM: 0, alarmShare: JOINT_ALARMS };
 }
 
 /** Bumps (or wide dips, upside down) of both lengths, each under one wheel line or both. */
 export function bumpFamilies(blurM: number): ShapeFamily[] {
   return BUMP_LENGTHS_M.map((lengthM) => {
     const bump = unitBump(lengthM, blurM);
-    return { mean: [bump], difference: bump, lengthM };
+    const alarmShare = (1 - JOINT_ALARMS) / BUMP_LENGTHS_M.length;
+    return { mean: [bump], difference: bump, lengthM, alarmShare };
   });
+}
+
+/** How far apart two places are that say something of their own about a family's event, given that for joints; metres. */
+export function apartFor({ lengthM }: ShapeFamily, jointsApartM: number): number {
+  return Math.max(jointsApartM, INDEPENDENT_SHARE * lengthM);
 }
 
 /** Which shape it was that a family saw, and how large it is. */
@@ -32,14 +43,9 @@ export interface SeenShape extends Pick<FoundEvent, 'shape' | 'lengthM'> {
  * A step and a dip at a joint are held against each other alone, each against the score that chance gives with its degrees of
  * freedom: more freedom must earn its keep.
  *
- * @param perM alarms per metre that chance may give, for that comparison
+ * @param tail chance of an alarm at one place, for that comparison
  */
-export function seenShape(
-  scores: FamilyScores,
-  place: number,
-  perM: number,
-  independentM: number,
-): SeenShape {
+export function seenShape(scores: FamilyScores, place: number, tail: number): SeenShape {
   const { family } = scores;
   const heights = scores.heightsAt(place);
   if (family.lengthM > 0) {
@@ -47,8 +53,8 @@ export function seenShape(
     return { shape: heightM < 0 ? 'dip' : 'bump', lengthM: family.lengthM, heightM };
   }
   const stepDegrees = scores.degreesOfFreedom - 1;
-  const step = scores.aloneAt(place, 0, true) - scoreThreshold(stepDegrees, perM, independentM);
-  const dip = scores.aloneAt(place, 1, false) - scoreThreshold(1, perM, independentM);
+  const step = scores.aloneAt(place, 0, true) - scoreThreshold(stepDegrees, tail);
+  const dip = scores.aloneAt(place, 1, false) - scoreThreshold(1, tail);
   if (step >= dip) return { shape: 'step', lengthM: 0, heightM: higherStep(heights) };
   const depthM = heights.mean[1];
   return { shape: depthM > 0 ? 'dip' : 'bump', lengthM: GAP_M, heightM: -depthM };

@@ -6,7 +6,7 @@
  * for 5 to 20 further events per 10 m (own measurement).
  */
 import type { Release } from '../profile/surface-profile.js';
-import { bumpFamilies, jointFamily, seenShape, type SeenShape } from './bumps.js';
+import { apartFor, bumpFamilies, jointFamily, seenShape, type SeenShape } from './bumps.js';
 import { gapsWithin, releaseAt, type FreedFloor } from './release-floor.js';
 import { freedTracks, independentM, placesAnswered } from './scan.js';
 import { FamilyScores, scoreThreshold } from './scan-scores.js';
@@ -53,7 +53,8 @@ export function releaseEvents(scan: EventScan, alarmsPerM: number): SeenEvent[] 
 interface Searched {
   readonly scores: FamilyScores;
   readonly threshold: number;
-  readonly independentM: number;
+  /** Chance of a score above it at one place. */
+  readonly tail: number;
 }
 
 function eventsOf(
@@ -64,19 +65,19 @@ function eventsOf(
 ): SeenEvent[] {
   const tracks = freedTracks(stretch);
   const families = [jointFamily(scan.blurM), ...bumpFamilies(scan.blurM)];
-  const perM = alarmsPerM / families.length;
   const searched: Searched[] = families.map((family) => {
     const scores = new FamilyScores(family, tracks, placesM);
-    const apartM = Math.max(independentM(scan.frameStepM), family.lengthM / 2);
-    return { scores, independentM: apartM, threshold: scoreThreshold(scores.degreesOfFreedom, perM, apartM) };
+    const perM = family.alarmShare * alarmsPerM;
+    const apartM = apartFor(family, independentM(scan.frameStepM));
+    return { scores, tail: perM * apartM, threshold: scoreThreshold(scores.degreesOfFreedom, perM * apartM) };
   });
   const blank = new Uint8Array(placesM.length);
   const events: SeenEvent[] = [];
   while (events.length < MOST_EVENTS) {
     const best = bestOf(searched, blank);
     if (best === null) break;
-    const { scores, independentM: apartM } = best.in;
-    const shape = seenShape(scores, best.place, perM, apartM);
+    const { scores, tail } = best.in;
+    const shape = seenShape(scores, best.place, tail);
     const placeM = sharpened(placesM, best.place, scores);
     const release = releaseAt(placeM, scores.family.lengthM, scan.blurM);
     events.push({ ...shape, placeM, release, score: scan.threshold + best.margin });

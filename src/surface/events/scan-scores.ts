@@ -10,8 +10,10 @@ const SHAPE_SIZE_M = 0.005;
 export interface ShapeFamily {
   readonly mean: readonly UnitShape[];
   readonly difference: UnitShape;
-  /** Place of the shapes' length in the list: 0 for a step or gap, which have none, metres. */
+  /** 0 for the shapes of a joint, metres. */
   readonly lengthM: number;
+  /** Share of the alarms by chance that this family may give, 0..1. */
+  readonly alarmShare: number;
 }
 
 /** Fitted heights at one place, metres: of the shapes under the mean, and of the left track above the right one. */
@@ -26,13 +28,9 @@ export interface FreedTracks {
   readonly difference: FreedFloor | null;
 }
 
-/**
- * Score that a floor of nothing but roughness exceeds about `perM` times a metre.
- *
- * @param independentM how far apart two places are that say something of their own
- */
-export function scoreThreshold(degreesOfFreedom: number, perM: number, independentM: number): number {
-  return chiSquareQuantile(1 - Math.min(0.5, perM * independentM), degreesOfFreedom);
+/** Score that a floor of nothing but roughness exceeds at a place with the chance `tail`. */
+export function scoreThreshold(degreesOfFreedom: number, tail: number): number {
+  return chiSquareQuantile(1 - Math.min(0.5, tail), degreesOfFreedom);
 }
 
 /** Scores of a family: h' s with h the fitted heights and s the score of the shapes; chi-square where the floor is only rough. */

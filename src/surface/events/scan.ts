@@ -65,7 +65,7 @@ export function scanEvents(
     for (let k = from; k < to; k++) score[k] = scores.scoreAt(k - from);
   }
   const degreesOfFreedom = family.mean.length + (withRoll ? 1 : 0);
-  const threshold = scoreThreshold(degreesOfFreedom, alarmsPerM, independentM(stepM));
+  const threshold = scoreThreshold(degreesOfFreedom, alarmsPerM * independentM(stepM));
   return { placesM, spacingM, score, degreesOfFreedom, threshold, frameStepM: stepM, blurM, stretches };
 }
 
