@@ -8,10 +8,10 @@
 import { CLASS_WAVINESS, displacementPsd } from '../roughness/road-profile.js';
 import type { PredictedFloor } from './types.js';
 
-/** Exponents of floors lie within 1.6 and 2.5 (sd): what is known before a pass is fitted. */
-const USUAL_SD = 0.3;
+/** Exponents of floors lie within 1.6 and 2.5, mostly: what is known before a pass is fitted (sd). */
+const USUAL_SD = 0.35;
 /** The mean of the tracks falls more steeply than either track, and their difference less: tracks are alike for long waves (sd). */
-const TRACKS_SD = 0.15;
+const TRACKS_SD = 0.25;
 
 /** Band and exponent of a floor. */
 export interface FloorShape {

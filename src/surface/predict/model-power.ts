@@ -9,8 +9,8 @@ import { floorShape, type FloorShape } from './floor-shape.js';
 import { binMiddle, roughShake } from './rough-shake.js';
 import type { PredictedEvent, PredictedFloor, PredictedWheel, SetupForPrediction } from './types.js';
 
-/** Beyond the waves that were shown the spectrum may bend by as much (sd of the exponent). */
-const UNSEEN_WAVINESS_SD = 0.5;
+/** Beyond the waves that were shown the spectrum may bend by as much again (sd of the exponent): it is not seen, and tracks grow alike. */
+const UNSEEN_WAVINESS_SD = 0.8;
 /** Sd of ln of the contact that a fit finds: it looks for it in steps of 15 % and short waves are weak. */
 const CONTACT_SD = 0.3;
 /** Sd of ln power of events whose heights were exact: their shapes are simpler than joints are; and what other wheels make of them. */
@@ -155,7 +155,7 @@ interface WaveMoments {
   readonly power: number;
   /** Outside of the waves shown. */
   readonly unseen: number;
-  /** Power times ln of how far a wave is from the pivot, within the band, and how far beyond its edge. */
+  /** Power times ln of how far a wave is from the pivot, and how far beyond the edge of the band. */
   readonly fromPivot: number;
   readonly fromEdge: number;
   /** Change of the power with ln of the contact's wavenumber. */
@@ -174,7 +174,7 @@ function waveMoments(
     const inBand = Math.max(lowestCyclesPerM, Math.min(highestCyclesPerM, n));
     sums.power += power;
     if (n !== inBand) sums.unseen += power;
-    sums.fromPivot += power * Math.log(inBand / pivotCyclesPerM);
+    sums.fromPivot += power * Math.log(n / pivotCyclesPerM);
     sums.fromEdge += power * Math.log(n / inBand);
     sums.perLnContact += power * 2 * Math.LN2 * (n / contactCyclesPerM) ** 2;
   });
