@@ -5,16 +5,20 @@
  * Own method: many joints are too weak to stand out by themselves, but a row of them is not. Spacings are found by the sum of the
  * scores along them, each joint moves to where it is seen best, and the row is believed for the evidence of its joints together.
  */
+import type { RolledDeck } from '../deck/rolled-deck.js';
 import { GIVEN_SHARE, rowCandidates, searchM } from './row-candidates.js';
 import { explainsAsMuch, thinnedRow, widestRow, type WeighedRow } from './row-choice.js';
 import { LEAST_JOINTS, jointColumns, openStretches, rowEvidence, type RowEvidence } from './row-evidence.js';
 import { seenPlaces, settledRow } from './row-places.js';
+import { wheelEvidence } from './row-wheel.js';
 import type { EventScan, FoundEvent, JointRow } from './types.js';
 
 /** Evidence from which a row is believed. */
 export const ROW_EVIDENCE = 13;
 /** ... and what is asked of it beyond the events that stand by themselves anyway. */
 export const EVIDENCE_BEYOND = 10;
+/** Joints are believed while kicks of a wheel explain less than this share (own trials: joints below 0.35, flat spots above 0.6). */
+const WHEEL_SHARE = 0.5;
 /** What a place gains by being moved to its best score where there is nothing (own trials on clean floors). */
 const MOVED_GAIN = 0.5;
 
@@ -25,6 +29,8 @@ export interface JointRowOptions {
    * believed for the same evidence only.
    */
   readonly givenSpacingM?: number | null | undefined;
+  /** The deck of the scan; without it a wheel that kicks once per turn is not told from joints. */
+  readonly deck?: RolledDeck | undefined;
 }
 
 /**
@@ -35,7 +41,8 @@ export interface JointRowOptions {
  *
  * @param found events that stand by themselves, joints or not
  * @returns null when no row of at least four joints, 0.1 to 1.4 m apart (or as given), has a ln Bayes factor above 13 against a
- *   floor without joints, and above 10 beyond the events that stand by themselves
+ *   floor without joints, and above 10 beyond the events that stand by themselves,
+ *   and when kicks of one axle's wheels explain such a row about as well
  */
 export function findJointRow(
   scan: EventScan,
@@ -51,8 +58,11 @@ export function findJointRow(
   const rows = weighedRows(scan, options, beyond);
   const row = chosenRow(rows, options.givenSpacingM ?? null, beyond);
   if (row === null || row.lnEvidence <= EVIDENCE_BEYOND || row.placesM.length < LEAST_JOINTS) return null;
-  const all = rowEvidence(openStretches(scan, []), row.placesM, columns);
+  const stretches = openStretches(scan, []);
+  const all = rowEvidence(stretches, row.placesM, columns);
   if (all.lnEvidence <= ROW_EVIDENCE) return null;
+  const { deck } = options;
+  if (deck && wheelEvidence(scan, stretches, deck, row.placesM) > WHEEL_SHARE * all.lnEvidence) return null;
   return { ...settledRow(scan, found, row), ...all };
 }
 
