@@ -16,6 +16,7 @@ import { resolveDelivery } from './judge/index.js';
 import { buildRun, type RunParts } from './build-run.js';
 import type { MeasureHooks, MeasureRequest } from './measure-request.js';
 import { readMotionLog, requireLength } from './read-motion-log.js';
+import { readOtherSurface } from './read-other-surface.js';
 import type { ReportBundle } from './report/index.js';
 import type { Stabilisation } from './stabilise/index.js';
 import { TrundleError, parseFrameRate, parsePointS, type Warning } from './run/index.js';
@@ -36,6 +37,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   const { rig = {}, delivery: wanted = {}, seed = 1 } = request;
   const warnings: Warning[] = [];
   const log = request.motionLogFile === undefined ? null : await readMotionLog(request.motionLogFile);
+  const otherSurfaces = await Promise.all((request.otherSurfaces ?? []).map(readOtherSurface));
 
   // Footage: facts first, then grey frames one at a time.
   onProgress('probe', 0, null);
@@ -104,7 +106,15 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     { motion, camera, delivery, rig, source: facts },
     { ...request.stabilise, seed },
   );
-  const surface = gradeSurface(motion, rig, { interCoded: tracking.interCoded });
+  const surface = gradeSurface(motion, rig, {
+    interCoded: tracking.interCoded,
+    view: {
+      focalPx: (camera.focalPx * delivery.widthPx) / camera.widthPx,
+      widthPx: delivery.widthPx,
+      heightPx: delivery.heightPx,
+    },
+    otherSurfaces,
+  });
 
   // The run document, with its verdict, and a frame to show.
   const parts: RunParts = {

@@ -32,8 +32,11 @@ const spokenSchema = z.strictObject({
 const flatnessSchema = z.strictObject({
   /** FF of a floor of this roughness, in closed form. */
   equivalentFF: num,
+  equivalentAsRolledFF: orNull,
   /** FF from the profile itself; null where its band is too narrow, and why. */
   profileFF: orNull,
+  /** What ACI 117 calls that FF. */
+  band: z.string(),
   reason: z.string().nullable(),
   readings: num,
   spacingM: num,
@@ -50,12 +53,18 @@ const straightedgeSchema = z.strictObject({
   lengthM: num,
   /** Largest gap, and the one that 95 % stay within; null where the band is too narrow, and why. */
   gapMm: orNull,
+  /** Half of the 95 % range of the largest gap. */
+  gapRangeMm: orNull,
   gap95Mm: orNull,
   /** What the noise alone would show. */
   noiseGapMm: orNull,
+  /** Where the largest gap is, and how far apart the rests of the bar are there. */
+  atM: orNull,
+  spanM: orNull,
   reason: z.string().nullable(),
   /** Strictest row of DIN 18202 table 3 that is met. */
   dinRow: orNull,
+  /** Limit of that row at spanM. */
   dinLimitMm: orNull,
   /** BS 8204, at 2 m. */
   surfaceRegularity: z.string().nullable(),
@@ -65,17 +74,31 @@ const straightedgeSchema = z.strictObject({
 const railSchema = z.strictObject({
   outcome: z.enum(['meets', 'exceeds', 'cannotTell']),
   bandsCompared: num,
-  worstExcessDb: orNull,
-  worstCentreM: orNull,
-  sumDb: orNull,
-  limitSumDb: orNull,
+  /** Bands of which only a bound above the limit is known. */
+  bandsUntold: num,
+  worstExcessDb: num,
+  worstCentreM: num,
+  sumDb: num,
+  limitSumDb: num,
 });
 
 /** Height parameters after the Gaussian profile filter of ISO 16610-21. */
-const textureSchema = z.strictObject({ cutoffM: num, rqMm: num, raMm: num, rzMm: num, sections: num });
+const textureSchema = z.strictObject({
+  cutoffM: num,
+  /** Shortest wave in the figures. */
+  shortestM: num,
+  rqMm: num,
+  raMm: num,
+  rzMm: num,
+  sections: num,
+  /** RMS of the error that is in the figures. */
+  noiseRqMm: num,
+});
 
 const bandSchema = z.strictObject({
+  /** Exact centre, and the name of the band. */
   centreM: num,
+  nominalM: num,
   /** One wheel track's RMS height in the band, dB re 1 um: with everything, and without the bumps of the list. */
   levelDbRe1um: num,
   betweenJointsDb: orNull,

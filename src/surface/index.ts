@@ -8,4 +8,5 @@ export { cameraFromDeck, deckFromCamera, type Pair } from './deck/deck-kinematic
 export { contactPowerGain, deckPowerGain, type DeckChannel, type DollySize } from './deck/deck-transfer.js';
 export type { MachineLine } from './roughness/machine-lines.js';
 export type { WavinessFit } from './roughness/waviness.js';
-export type { Surface, SurfaceGrade, SurfaceOptions } from './types.js';
+export type { RoughnessGrade } from './roughness/roughness-grade.js';
+export type { Surface, SurfaceDetail, SurfaceOptions, SurfaceView } from './types.js';

@@ -96,8 +96,24 @@ const everyChart: [string, () => string][] = [
       wavelengthChart({
         label: 'Waves',
         bands: [
-          { centreM: 0.2, levelDb: 38.5, betweenJointsDb: 36.9, rangeDb: 1.6, below: false, limitDb: 11 },
-          { centreM: 0.1, levelDb: 34, betweenJointsDb: null, rangeDb: 0, below: true, limitDb: null },
+          {
+            centreM: 0.1995,
+            nominalM: 0.2,
+            levelDb: 38.5,
+            betweenJointsDb: 36.9,
+            rangeDb: 1.6,
+            below: false,
+            limitDb: 11,
+          },
+          {
+            centreM: 0.1,
+            nominalM: 0.1,
+            levelDb: 34,
+            betweenJointsDb: null,
+            rangeDb: 0,
+            below: true,
+            limitDb: null,
+          },
         ],
       }),
   ],

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Rig } from '../../src/run/index.js';
-import { gradeSurface, surfaceSection, type SurfaceGrade } from '../../src/surface/index.js';
+import { gradeSurface, surfaceSection, type RoughnessGrade } from '../../src/surface/index.js';
 import { fitPass } from '../../src/surface/roughness/pass-fit.js';
 import { readPass } from '../../src/surface/deck/pass.js';
 import { rolledDeck } from '../../src/surface/deck/rolled-deck.js';
@@ -11,7 +11,7 @@ const INTRA = { interCoded: false };
 /** Half a class either way: sampling of one floor (0.1), contact and noise together. */
 const LN_TOLERANCE = { abs: 0.35, why: 'a quarter of a class; spread of 20 s passes is 0.1-0.2' };
 
-function gradeOf(options: PassOptions, rig: Partial<Rig> = {}): SurfaceGrade {
+function gradeOf(options: PassOptions, rig: Partial<Rig> = {}): RoughnessGrade {
   const surface = gradeSurface(madeUpPass(options), madeUpRig(options.speedMps ?? 0.2, rig), INTRA);
   if (surface.grade === null) throw new Error(surface.reason ?? 'no grade');
   return surface.grade;

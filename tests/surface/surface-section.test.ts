@@ -1,11 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { surfaceSchema } from '../../src/run/index.js';
-import { surfaceSection, type Surface, type SurfaceGrade } from '../../src/surface/index.js';
+import {
+  surfaceSection,
+  type Surface,
+  type SurfaceDetail,
+  type RoughnessGrade,
+} from '../../src/surface/index.js';
 import { expectWithin } from '../support/expect-within.js';
 
 const EXACT = { rel: 1e-9, why: 'closed forms' };
 
-const grade: SurfaceGrade = {
+const grade: RoughnessGrade = {
   gdM3: 16e-6,
   gdAsRolledM3: 20e-6,
   sdLn: 0.2,
@@ -17,7 +22,61 @@ const grade: SurfaceGrade = {
   speedMps: 0.5,
   lines: [],
 };
-const surface: Surface = { grade, reason: null, assumed: [], warnings: [] };
+const setup: SurfaceDetail['measured']['setup'] = {
+  speedMps: 0.5,
+  rateHz: 25,
+  exposureS: 0.02,
+  cutoffHz: 0.8,
+  wheelbaseM: 0.45,
+  trackWidthM: 0.4,
+  wheel: { diameterFactor: 1, contactCyclesPerM: null, contactFactor95: 1 },
+  azimuthRad: 0,
+  view: null,
+};
+const joint: SurfaceDetail['events'][number] = {
+  kind: 'joint',
+  atM: 1.83,
+  atSdM: 0.002,
+  atS: 2.76,
+  axlesS: [2.76, 3.66],
+  heightM: 0.0012,
+  heightSdM: 0.0001,
+  sides: { leftM: 0.0024, rightM: 0, sdM: 0.0002 },
+  wheelLine: 'left',
+  lengthM: 0,
+  confidence: 0.999,
+  foundBy: 'itself',
+  pictureShiftPx: 4,
+};
+const detail: SurfaceDetail = {
+  levels: { meanTrackM3: 12e-6, differenceM3: 16e-6 },
+  profile: {
+    distanceM: Float64Array.of(0, 0.02),
+    heightM: Float64Array.of(0.001, -0.0005),
+    sdM: Float64Array.of(1e-4, 2e-4),
+    sides: null,
+  },
+  events: [joint],
+  row: {
+    spacingM: 0.3,
+    spacingSdM: 0.0005,
+    placesM: [1.83, 1.53],
+    lnEvidence: 40,
+    stepRmsM: 0.0008,
+  },
+  distanceRange: 0.02,
+  bands: [],
+  rail: null,
+  flatness: null,
+  straightedges: [],
+  texture: null,
+  spoken: { word: 'rubble', orBetter: false, steadyUpToMm: 12, withCropUpToMm: 90 },
+  present: { setup, focalLengthMm: null, wheelDiameterM: null },
+  measured: { setup, pitchRadRms: 1e-3, rollRadRms: 1e-3, heaveMRms: null, sdLn: 0.05 },
+  runLengthM: 5,
+  otherSurfaces: [],
+};
+const surface: Surface = { grade, detail, reason: null, assumed: [], warnings: [] };
 
 describe('the surface section of a run', () => {
   it('gives class, interval, height in the band and flatness of one roughness', () => {
@@ -32,8 +91,51 @@ describe('the surface section of a run', () => {
     expectWithin(section.flatnessFF!, 27.8857, { abs: 1e-4, why: 'digits of the reference' });
     expect(section.psdAsRolled).toBe(20e-6);
     expect(section.waviness).toBe(2.1);
-    expect(section.profile).toBeNull();
-    expect(section.bumps).toEqual([]);
+    expect(section.isoClassAsRolled).toBe('A');
+    expectWithin(section.wavinessCi95![1], 2.1 + 0.196, EXACT);
+    expect(section.parts).toEqual({
+      meanTrackM3: 12e-6,
+      differenceM3: 16e-6,
+      sdLn: 0.2,
+      contactCyclesPerM: 100,
+      speedMps: 0.5,
+    });
+    expect(section.distanceRangePercent).toBe(2);
+  });
+
+  it('gives heights in mm with half of their 95 % range, and the times of both axles', () => {
+    const { profile, bumps, joints } = surfaceSection(surface);
+    expect(profile).toEqual({
+      distanceM: [0, 0.02],
+      heightMm: [1, -0.5],
+      bandMm: [0.196, 0.392],
+      leftMm: null,
+      rightMm: null,
+      sideBandMm: null,
+    });
+    const [bump] = bumps;
+    expect(bump).toMatchObject({
+      kind: 'joint',
+      atM: 1.83,
+      atS: 2.76,
+      axlesS: [2.76, 3.66],
+      wheelLine: 'left',
+    });
+    expectWithin(bump!.heightMm, 1.2, EXACT);
+    expectWithin(bump!.heightRangeMm, 0.196, EXACT);
+    expectWithin(bump!.atRangeM, 0.00392, EXACT);
+    expectWithin(bump!.leftMm!, 2.4, EXACT);
+    expect(joints).toMatchObject({ spacingM: 0.3, count: 2, seen: 1, firstM: 1.53, lnEvidence: 40 });
+    expectWithin(joints!.stepRmsMm, 0.8, EXACT);
+  });
+
+  it('foretells other setups beside the present one', () => {
+    const { predictions } = surfaceSection(surface);
+    expect(predictions[0]?.change).toBe('none');
+    expect(new Set(predictions.map(({ change }) => change))).toEqual(
+      new Set(['none', 'speed', 'wheelbase', 'wheel', 'lens']),
+    );
+    expectWithin(predictions[0]!.pitchMdegRms!.value, 180 / Math.PI, { rel: 0.02, why: 'as measured' });
   });
 
   it('gives the bound and its reason alone when no more than "at most" can be said', () => {

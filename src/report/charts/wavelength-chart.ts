@@ -5,7 +5,9 @@ import { element, svgRoot, textElement } from './svg.js';
 
 /** One band. */
 export interface WavelengthChartBand {
+  /** Exact centre, where it is drawn, and its name. */
   readonly centreM: number;
+  readonly nominalM: number;
   readonly levelDb: number;
   readonly betweenJointsDb: number | null;
   /** Half of the 95 % range, dB. */
@@ -52,7 +54,10 @@ export function wavelengthChart({ label, bands }: WavelengthChartData): string {
       MAIN,
       bands
         .filter((_, i) => bands.length <= 9 || i % 2 === 0)
-        .map(({ centreM }) => ({ at: x(centreM), label: String(Number((1000 * centreM).toPrecision(3))) })),
+        .map(({ centreM, nominalM }) => ({
+          at: x(centreM),
+          label: String(Number((1000 * nominalM).toPrecision(3))),
+        })),
       'wavelength, mm',
     ),
     ...bands.map((band) => drawBand(band, x, y)),

@@ -40,16 +40,8 @@ function classRow({ isoClass, ci95Class }: SurfaceSection): Row[] {
 
 function flatnessRows({ flatness }: SurfaceSection): Row[] {
   if (flatness === null) return [];
-  const {
-    equivalentFF,
-    profileFF,
-    reason,
-    curvatureSdMm,
-    curvatureMeanMm,
-    spacingM,
-    change95Mm,
-    freeMovement,
-  } = flatness;
+  const { equivalentFF, equivalentAsRolledFF, profileFF, band, reason, spacingM } = flatness;
+  const { curvatureSdMm, curvatureMeanMm, change95Mm, freeMovement } = flatness;
   const statistics =
     curvatureSdMm === null || curvatureMeanMm === null
       ? ''
@@ -58,8 +50,8 @@ function flatnessRows({ flatness }: SurfaceSection): Row[] {
     [
       'Floor flatness FF',
       profileFF === null
-        ? `about ${figure(equivalentFF)}, from the roughness (${reason ?? 'the profile is too narrow a band'})`
-        : `${figure(profileFF)} from the profile, ${figure(equivalentFF)} from the roughness${statistics}`,
+        ? `about ${figure(equivalentFF)}${equivalentAsRolledFF === null ? '' : `, as rolled ${figure(equivalentAsRolledFF)}`}, from the roughness: ${band}. ${reason ?? ''}`
+        : `${figure(profileFF)} from the profile: ${band}; ${figure(equivalentFF)} from the roughness${statistics}`,
       'ASTM E1155: readings every 12 in, FF = 116 mm / (3 sd + mean) of the curvature; 20 ordinary, 35 flat, 60 super flat (ACI 117)',
       'Blind to ripple of 305 mm and its fractions, such as 300 mm tiles; the standard itself excludes floors of fixed-path vehicles',
     ],
@@ -76,17 +68,33 @@ function flatnessRows({ flatness }: SurfaceSection): Row[] {
 
 function straightedgeRows({ straightedges }: SurfaceSection): Row[] {
   return straightedges.map(
-    ({ lengthM, gapMm, gap95Mm, noiseGapMm, reason, dinRow, dinLimitMm, surfaceRegularity }): Row => {
+    ({
+      lengthM,
+      gapMm,
+      gapRangeMm,
+      gap95Mm,
+      noiseGapMm,
+      atM,
+      spanM,
+      reason,
+      dinRow,
+      dinLimitMm,
+      surfaceRegularity,
+    }): Row => {
       const drowned = gapMm !== null && noiseGapMm !== null && gapMm <= noiseGapMm;
       const met = [
-        ...(dinRow === null ? [] : [`DIN 18202 row ${dinRow} (${figure(dinLimitMm ?? 0)} mm)`]),
+        ...(dinRow === null
+          ? []
+          : [
+              `DIN 18202 row ${dinRow}${dinLimitMm === null || spanM === null ? '' : ` (${figure(dinLimitMm)} mm at ${figure(spanM)} m)`}`,
+            ]),
         ...(surfaceRegularity === null ? [] : [`BS 8204 ${surfaceRegularity}`]),
       ];
       return [
         `Gap under ${figure(lengthM)} m`,
         gapMm === null
           ? `not shown: ${reason ?? 'the band of the run is too narrow'}`
-          : `${drowned ? 'below ' : ''}${figure(drowned ? (noiseGapMm ?? gapMm) : gapMm)} mm${gap95Mm === null || drowned ? '' : `, 95 % within ${figure(gap95Mm)} mm`}${met.length > 0 ? `; meets ${met.join(', ')}` : '; meets no row for floors'}`,
+          : `${drowned ? 'below ' : ''}${figure(drowned ? (noiseGapMm ?? gapMm) : gapMm)} mm${gapRangeMm === null || drowned ? '' : ` ± ${figure(gapRangeMm)}`}${atM === null || drowned ? '' : ` at ${figure(atM)} m`}${gap95Mm === null || drowned ? '' : `, 95 % of places within ${figure(gap95Mm)} mm`}${met.length > 0 ? `; meets ${met.join(', ')}` : '; meets no row for floors'}`,
         lengthM === 2
           ? 'BS 8204 under 2 m: SR1 3, SR2 5, SR3 10 mm; DIN 18202 table 3 between its points'
           : 'DIN 18202 table 3, floors rows 1 to 4 (numbers of the older editions)',
@@ -101,10 +109,7 @@ const RAIL_WORDS = { meets: 'meets the limit', exceeds: 'exceeds the limit', can
 function railRow({ rail }: SurfaceSection): Row[] {
   if (rail === null) return [];
   const { outcome, worstExcessDb, worstCentreM, bandsCompared } = rail;
-  const where =
-    worstExcessDb === null || worstCentreM === null
-      ? ''
-      : `, ${worstExcessDb < 0 ? `${figure(-worstExcessDb)} dB under` : `${figure(worstExcessDb)} dB over`} at ${figure(1000 * worstCentreM)} mm`;
+  const where = `, ${worstExcessDb < 0 ? `${figure(-worstExcessDb)} dB under` : `${figure(worstExcessDb)} dB over`} at ${figure(1000 * worstCentreM)} mm`;
   return [
     [
       'Rail roughness',
@@ -117,12 +122,12 @@ function railRow({ rail }: SurfaceSection): Row[] {
 
 function textureRow({ texture }: SurfaceSection): Row[] {
   if (texture === null) return [];
-  const { cutoffM, rqMm, raMm, rzMm, sections } = texture;
+  const { cutoffM, shortestM, rqMm, raMm, rzMm, sections, noiseRqMm } = texture;
   return [
     [
       'Profile Rq',
-      `${figure(rqMm)} mm (Ra ${figure(raMm)}, Rz ${figure(rzMm)} over ${sections} sections)`,
-      `Gaussian profile filter of ISO 16610-21, cut-off ${figure(1000 * cutoffM)} mm`,
+      `${figure(rqMm)} mm (Ra ${figure(raMm)}, Rz ${figure(rzMm)} over ${sections} sections), noise ${figure(noiseRqMm)} mm in it`,
+      `Gaussian profile filter of ISO 16610-21, cut-off ${figure(1000 * cutoffM)} mm, waves down to ${figure(1000 * shortestM)} mm`,
       'No surface texture by ISO 4287, whose cut-offs are a thousand times shorter',
     ],
   ];

@@ -142,8 +142,8 @@ function inShort(surface: SurfaceSection): [string, Insert][] {
 function bandFigure({ wavelengthBands }: SurfaceSection): Markup | null {
   if (wavelengthBands.length < 2) return null;
   const rows = wavelengthBands.map(
-    ({ centreM, levelDbRe1um, betweenJointsDb, sdDb, below, railLimitDb }): Insert[] => [
-      figure(1000 * centreM),
+    ({ nominalM, levelDbRe1um, betweenJointsDb, sdDb, below, railLimitDb }): Insert[] => [
+      figure(1000 * nominalM),
       `${below ? 'below ' : ''}${levelDbRe1um.toFixed(1)}`,
       betweenJointsDb === null ? '–' : betweenJointsDb.toFixed(1),
       below ? '–' : (2 * sdDb).toFixed(1),
@@ -156,8 +156,9 @@ function bandFigure({ wavelengthBands }: SurfaceSection): Markup | null {
       wavelengthChart({
         label: 'Roughness in one-third-octave bands of wavelength, decibels re one micrometre',
         bands: wavelengthBands.map(
-          ({ centreM, levelDbRe1um, betweenJointsDb, sdDb, below, railLimitDb }) => ({
+          ({ centreM, nominalM, levelDbRe1um, betweenJointsDb, sdDb, below, railLimitDb }) => ({
             centreM,
+            nominalM,
             levelDb: levelDbRe1um,
             betweenJointsDb,
             rangeDb: below ? 0 : 2 * sdDb,

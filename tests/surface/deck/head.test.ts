@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Motion } from '../../../src/motion/index.js';
 import type { Rig } from '../../../src/run/index.js';
-import { gradeSurface, surfaceSection, type SurfaceGrade } from '../../../src/surface/index.js';
+import { gradeSurface, surfaceSection, type RoughnessGrade } from '../../../src/surface/index.js';
 import { readPass } from '../../../src/surface/deck/pass.js';
 import { rolledDeck } from '../../../src/surface/deck/rolled-deck.js';
 import { fitPass, levelsOf } from '../../../src/surface/roughness/pass-fit.js';
@@ -22,7 +22,7 @@ function passAt(azimuthDeg: number, more: Partial<PassOptions> = {}): Motion {
   return madeUpPass({ ...FLOOR, azimuthDeg, ...more });
 }
 
-function gradeOf(motion: Motion, rig: Rig): SurfaceGrade {
+function gradeOf(motion: Motion, rig: Rig): RoughnessGrade {
   const { grade, reason } = gradeSurface(motion, rig, INTRA);
   if (grade === null) throw new Error(reason ?? 'no grade');
   return grade;

@@ -1,0 +1,33 @@
+/** How far distances along the run can be trusted, as a share, and what a known joint spacing says of it. */
+import type { Rig, Warning } from '../run/index.js';
+import type { JointRow } from './events/types.js';
+
+/** A travel measured with a tape, and a speed read from a motor (95 %); common practice, no source. */
+const TAPE_RANGE = 0.01;
+const SPEED_RANGE = 0.02;
+/** A row whose spacing is further from the given one is another row. */
+const SAME_ROW = 0.06;
+/** A difference below this is not worth a word. */
+const WORTH_A_WORD = 0.01;
+const TWO_SIDED_95 = 1.96;
+
+/** Half of the 95 % range of the scale of distances, as a share. */
+export function distanceRange({ travelM }: Rig): number {
+  return travelM === undefined ? SPEED_RANGE : TAPE_RANGE;
+}
+
+/** Joints whose spacing is known are the best tape on the floor: a word when they say that travel or speed are off. */
+export function scaleWarnings(row: JointRow | null, { jointSpacingM, travelM }: Rig): Warning[] {
+  if (row === null || jointSpacingM === undefined) return [];
+  const off = row.spacingM / jointSpacingM - 1;
+  const range = (TWO_SIDED_95 * row.spacingSdM) / jointSpacingM;
+  if (Math.abs(off) > SAME_ROW || Math.abs(off) < Math.max(WORTH_A_WORD, range)) return [];
+  const given = travelM === undefined ? 'speed' : 'travel';
+  return [
+    {
+      code: 'joint-spacing-differs',
+      text: `The joints come out every ${row.spacingM.toFixed(3)} m where ${jointSpacingM.toFixed(3)} m were given: the ${given} that was given is about ${(100 * Math.abs(off)).toFixed(1)} % too ${off > 0 ? 'large' : 'small'}, and so are the distances along the run.`,
+      atS: null,
+    },
+  ];
+}

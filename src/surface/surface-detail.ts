@@ -1,0 +1,139 @@
+/** Everything that is read from a graded pass beside its roughness: profile, list of bumps, waves, grades, the setup of the pass. */
+import type { Motion } from '../motion/index.js';
+import type { Rig } from '../run/index.js';
+import type { Pass } from './deck/pass.js';
+import type { RolledDeck } from './deck/rolled-deck.js';
+import { shakeOf } from './deck/shake.js';
+import type { NoisySeries } from './deck/lens-path.js';
+import type { FoundEvents } from './events/find-events.js';
+import { listEvents } from './events/list-events.js';
+import type { FloorEvent } from './events/types.js';
+import { flatness } from './grades/flatness.js';
+import { againstRailLimit } from './grades/rail-limit.js';
+import { spokenGrade } from './grades/spoken.js';
+import { straightedges } from './grades/straightedge.js';
+import { texture } from './grades/texture.js';
+import { wavelengthBands } from './grades/wavelength-bands.js';
+import type { PresentSetup } from './predict/changed-setups.js';
+import type { MeasuredShake } from './predict/types.js';
+import { surfaceProfile } from './profile/surface-profile.js';
+import { levelsOf, type FittedPass } from './roughness/pass-fit.js';
+import type { RoughnessGrade } from './roughness/roughness-grade.js';
+import type { ListedEvent, SurfaceDetail, SurfaceOptions, SurfaceView } from './types.js';
+
+/** A graded pass. */
+export interface GradedPass {
+  readonly motion: Motion;
+  readonly rig: Rig;
+  readonly pass: Pass;
+  /** Front axle placed as fitted; as it rolled, without the tones of machines, and without joints and bumps. */
+  readonly deck: RolledDeck;
+  readonly quiet: RolledDeck;
+  readonly cleaned: RolledDeck;
+  /** Fits of the deck as it rolled, and without joints and bumps. */
+  readonly asRolled: FittedPass;
+  readonly between: FittedPass;
+  readonly events: FoundEvents;
+  readonly grade: RoughnessGrade;
+  readonly noiseTrust: number;
+  readonly distanceRange: number;
+}
+
+/** Reads the detail off a graded pass. */
+export function surfaceDetail(graded: GradedPass, options: SurfaceOptions): SurfaceDetail {
+  const { deck, quiet, cleaned, asRolled, between, events, grade, noiseTrust } = graded;
+  const levels = levelsOf(between);
+  const profile = surfaceProfile(quiet, levels, events.releases);
+  const bands = wavelengthBands({
+    asRolled: { deck, fitted: asRolled },
+    betweenJoints: quiet === deck && events.releases.length === 0 ? null : { deck: cleaned, fitted: between },
+    noiseTrust,
+  });
+  const roughness = { betweenJointsM3: grade.gdM3, asRolledM3: grade.gdAsRolledM3 };
+  const [shortestM, longestM] = grade.wavelengthsM;
+  const band = [shortestM, longestM] as const;
+  const present = presentSetup(graded, options.view ?? null);
+  return {
+    levels,
+    profile,
+    events: listed(graded, options.view ?? null),
+    row: events.row,
+    distanceRange: graded.distanceRange,
+    bands,
+    rail: againstRailLimit(bands),
+    flatness: profile === null ? null : flatness(profile, band, roughness),
+    straightedges: profile === null ? [] : straightedges(profile, band),
+    texture: profile === null ? null : texture(profile, band),
+    spoken: grade.atLeast ? null : spokenGrade(Math.max(grade.gdM3, grade.gdAsRolledM3 ?? 0), grade.atMost),
+    present,
+    measured: measuredShake(deck, present),
+    runLengthM: deck.rearM[deck.rearM.length - 1] - deck.rearM[0],
+    otherSurfaces: options.otherSurfaces ?? [],
+  };
+}
+
+function listed({ motion, pass, quiet, events }: GradedPass, view: SurfaceView | null): ListedEvent[] {
+  if (events.scan === null) return [];
+  const list = listEvents({
+    scan: events.scan,
+    found: events.found,
+    row: events.row,
+    deck: quiet,
+    view: view && {
+      ...view,
+      azimuthRad: pass.mounting.azimuthRad,
+      medianDepthM: motion.translationUnit === 'm' ? (motion.depth?.median ?? null) : null,
+    },
+  });
+  return list.map((event: FloorEvent) => ({ ...event, axlesS: axleTimes(quiet, event.atM) }));
+}
+
+/** When the front and the rear axle are over a place, seconds from the container; only what lies within the pass. */
+function axleTimes({ rearM, timeS, frontAheadM }: RolledDeck, atM: number): number[] {
+  return [atM - frontAheadM, atM].flatMap((rearAtM) => {
+    if (rearAtM < rearM[0] || rearAtM > rearM[rearM.length - 1]) return [];
+    const next = Math.max(
+      1,
+      rearM.findIndex((place) => place >= rearAtM),
+    );
+    const share = (rearAtM - rearM[next - 1]) / (rearM[next] - rearM[next - 1]);
+    return [timeS[next - 1] + share * (timeS[next] - timeS[next - 1])];
+  });
+}
+
+/** Setup of this pass; shake counts in the vibration band of the run, whatever slower waves the surface is read to. */
+function presentSetup(
+  { motion, rig, pass, deck, grade }: GradedPass,
+  view: SurfaceView | null,
+): PresentSetup {
+  return {
+    setup: {
+      speedMps: grade.speedMps,
+      rateHz: motion.rateHz,
+      exposureS: deck.exposureS,
+      cutoffHz: motion.bandHz[0],
+      wheelbaseM: deck.wheelbaseM,
+      trackWidthM: deck.trackWidthM,
+      wheel: { diameterFactor: 1, contactCyclesPerM: null, contactFactor95: 1 },
+      azimuthRad: pass.mounting.azimuthRad,
+      view,
+    },
+    focalLengthMm: rig.focalLengthMm ?? null,
+    wheelDiameterM: rig.wheelDiameterM ?? null,
+  };
+}
+
+/** Sd of ln of the RMS of a pass, beyond its noise: passes over the same floor differ by a few per cent. */
+const MEASURED_SD_LN = 0.05;
+
+function measuredShake(deck: RolledDeck, { setup }: PresentSetup): MeasuredShake {
+  const rmsOf = (series: NoisySeries | null): number | null =>
+    series && shakeOf(series, deck.rateHz, setup.cutoffHz).rms;
+  return {
+    setup,
+    pitchRadRms: rmsOf(deck.pitchRad),
+    rollRadRms: rmsOf(deck.rollRad),
+    heaveMRms: rmsOf(deck.heaveM),
+    sdLn: MEASURED_SD_LN,
+  };
+}
