@@ -7,8 +7,8 @@
  */
 import type { RolledDeck } from '../deck/rolled-deck.js';
 import { GIVEN_SHARE, rowCandidates, searchM } from './row-candidates.js';
-import { explainsAsMuch, thinnedRow, widestRow, type WeighedRow } from './row-choice.js';
-import { LEAST_JOINTS, jointColumns, openStretches, rowEvidence, type RowEvidence } from './row-evidence.js';
+import { explainsAsMuch, thinnedRow, widestRow, type RowWeight, type WeighedRow } from './row-choice.js';
+import { LEAST_JOINTS, jointColumns, openStretches, rowEvidence } from './row-evidence.js';
 import { seenPlaces, settledRow } from './row-places.js';
 import { wheelEvidence } from './row-wheel.js';
 import type { EventScan, FoundEvent, JointRow } from './types.js';
@@ -16,7 +16,7 @@ import type { EventScan, FoundEvent, JointRow } from './types.js';
 /** Evidence from which a row is believed. */
 export const ROW_EVIDENCE = 13;
 /** ... and what is asked of it beyond the events that stand by themselves anyway. */
-export const EVIDENCE_BEYOND = 10;
+export const EVIDENCE_BEYOND = 9;
 /** Joints are believed while kicks of a wheel explain less than this share (own trials: joints below 0.35, flat spots above 0.6). */
 const WHEEL_SHARE = 0.5;
 /** What a place gains by being moved to its best score where there is nothing (own trials on clean floors). */
@@ -41,7 +41,7 @@ export interface JointRowOptions {
  *
  * @param found events that stand by themselves, joints or not
  * @returns null when no row of at least four joints, 0.1 to 1.4 m apart (or as given), has a ln Bayes factor above 13 against a
- *   floor without joints, and above 10 beyond the events that stand by themselves,
+ *   floor without joints, and above 9 beyond the events that stand by themselves,
  *   and when kicks of one axle's wheels explain such a row about as well
  */
 export function findJointRow(
@@ -50,27 +50,30 @@ export function findJointRow(
   options: JointRowOptions = {},
 ): JointRow | null {
   const columns = jointColumns(scan.blurM);
-  const released = openStretches(scan, found);
-  const beyond = (placesM: readonly number[]): RowEvidence => {
-    const { lnEvidence, stepRmsM } = rowEvidence(released, placesM, columns);
-    return { lnEvidence: lnEvidence + chance(scan, found, placesM), stepRmsM };
-  };
-  const rows = weighedRows(scan, options, beyond);
-  const row = chosenRow(rows, options.givenSpacingM ?? null, beyond);
-  if (row === null || row.lnEvidence <= EVIDENCE_BEYOND || row.placesM.length < LEAST_JOINTS) return null;
   const stretches = openStretches(scan, []);
-  const all = rowEvidence(stretches, row.placesM, columns);
-  if (all.lnEvidence <= ROW_EVIDENCE) return null;
+  const released = openStretches(scan, found);
+  const weigh = (placesM: readonly number[]): RowWeight => {
+    const all = rowEvidence(stretches, placesM, columns);
+    return {
+      lnEvidence: rowEvidence(released, placesM, columns).lnEvidence + chance(scan, found, placesM),
+      lnEvidenceOfAll: all.lnEvidence,
+      stepRmsM: all.stepRmsM,
+    };
+  };
+  const row = chosenRow(weighedRows(scan, options, weigh), options.givenSpacingM ?? null, weigh);
+  if (row === null || row.placesM.length < LEAST_JOINTS) return null;
+  const { lnEvidenceOfAll: lnEvidence, stepRmsM } = row;
+  if (row.lnEvidence <= EVIDENCE_BEYOND || lnEvidence <= ROW_EVIDENCE) return null;
   const { deck } = options;
-  if (deck && wheelEvidence(scan, stretches, deck, row.placesM) > WHEEL_SHARE * all.lnEvidence) return null;
-  return { ...settledRow(scan, found, row), ...all };
+  if (deck && wheelEvidence(scan, stretches, deck, row.placesM) > WHEEL_SHARE * lnEvidence) return null;
+  return { ...settledRow(scan, found, row), lnEvidence, stepRmsM };
 }
 
 /** All rows that may be there, joints where they are seen, with their evidence; those with fewer than four joints left out. */
 export function weighedRows(
   scan: EventScan,
   options: JointRowOptions,
-  weigh: (placesM: readonly number[]) => RowEvidence,
+  weigh: (placesM: readonly number[]) => RowWeight,
 ): WeighedRow[] {
   return rowCandidates(scan, options.givenSpacingM ?? null)
     .map((even) => ({ spacingM: even.spacingM, placesM: seenPlaces(scan, even) }))
@@ -81,7 +84,7 @@ export function weighedRows(
 function chosenRow(
   rows: readonly WeighedRow[],
   givenM: number | null,
-  weigh: (placesM: readonly number[]) => RowEvidence,
+  weigh: (placesM: readonly number[]) => RowWeight,
 ): WeighedRow | null {
   if (givenM !== null) {
     const near = rows.filter(({ spacingM }) => Math.abs(spacingM / givenM - 1) <= GIVEN_SHARE);

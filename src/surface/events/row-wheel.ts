@@ -56,7 +56,9 @@ export function wheelEvidence(
   placesM: readonly number[],
 ): number {
   const axles = new Map(
-    scan.stretches.map(({ mean }) => [mean.nodesM, axleNodes(deck, mean)] as [Float64Array, AxleNodes]),
+    scan.stretches
+      .flatMap(({ mean, difference }) => (difference ? [mean, difference] : [mean]))
+      .map((one): [Float64Array, AxleNodes] => [one.nodesM, axleNodes(deck, one)]),
   );
   if ([...axles.values()].some(({ rear, front }) => sharedShare(rear, front) > MOST_SHARED)) return -Infinity;
   return Math.max(
@@ -103,18 +105,18 @@ function kickColumns(
         if (rear) heights.set(nodes.rear[t], heightAt(way - rearAtM));
         if (front) heights.set(nodes.front[t], heightAt(way - rearAtM));
       });
-      return columnOf(heights);
+      return columnOf(heights, nodesM.length);
     });
     return track === 'mean' ? columns : columns.slice(0, 1);
   };
 }
 
-/** Heights at single nodes as differences. */
-function columnOf(heights: ReadonlyMap<number, number>): SparseColumn {
+/** Heights at single ones of `count` nodes, as differences. */
+function columnOf(heights: ReadonlyMap<number, number>, count: number): SparseColumn {
   const differences = new Map<number, number>();
   for (const [node, height] of heights) {
     differences.set(node, (differences.get(node) ?? 0) + height);
-    differences.set(node + 1, (differences.get(node + 1) ?? 0) - height);
+    if (node + 1 < count) differences.set(node + 1, (differences.get(node + 1) ?? 0) - height);
   }
   const at = [...differences.keys()].sort((a, b) => a - b);
   return { at, by: at.map((node) => differences.get(node)!) };
