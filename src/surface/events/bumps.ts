@@ -6,6 +6,8 @@ import type { FoundEvent } from './types.js';
 /** Lengths of the raised cosines that stand for bumps, metres: a cable or a hose, a worn or bulged place. */
 export const BUMP_LENGTHS_M = [0.04, 0.1] as const;
 
+/** Shapes of a joint under the mean of the tracks. */
+export const JOINT_SHAPES = 2;
 /** Share of the alarms by chance that joints may give; the rest is for bumps. */
 const JOINT_ALARMS = 1 / 2;
 /** Bumps this share of their length apart say something of their own (measured on floors without events: 1/6 to 1/4). */

@@ -2,20 +2,25 @@
  * Joints, steps, bumps and dips of a pass, and the pass without them: places in metres, the floor between them graded anew.
  *
  * Grade and events hang together: with joints in it a floor is graded too rough, and a rough floor hides joints. So the pass is
- * scanned, cleaned and graded again, three times. Own method.
+ * scanned, cleaned and graded again until the grade stays. Own method.
  */
 import type { RolledDeck } from '../deck/rolled-deck.js';
 import type { Release } from '../profile/surface-profile.js';
+import type { FloorLevels } from '../profile/types.js';
 import { levelsOf, refitPass, type FittedPass } from '../roughness/pass-fit.js';
 import { findJointRow, type JointRowOptions } from './joint-row.js';
 import { withoutEvents } from './release-deck.js';
-import { releaseEvents, type SeenEvent } from './release-events.js';
+import { releaseEvents, type QuietShares, type ReleasedEvents, type SeenEvent } from './release-events.js';
 import { gapsWithin, releaseAt } from './release-floor.js';
 import { ALARMS_PER_M, scanEvents } from './scan.js';
 import type { EventScan, FoundEvent, JointRow } from './types.js';
 
-/** Scans, each with the floor graded without what the one before found. */
-const PASSES = 3;
+/** Most scans, each with the floor graded without what the one before found; three are usual, one without events. */
+const MOST_PASSES = 6;
+/** Levels that differ by less, in ln, are the same: well within what a pass can tell. */
+const SAME_LEVEL_LN = 0.05;
+/** Floors without events show scores of 0.6 to 0.8 of what they should be in the middle (own measurement). */
+const LEAST_QUIET = 0.4;
 /** An event is taken for the rest of a stronger one that is near: metres beyond its length, and times as high. */
 const REST_ABOUT_M = 0.06;
 const REST_TIMES = 5;
@@ -62,29 +67,18 @@ export function findEvents(
 ): FoundEvents {
   const { alarmsPerM = ALARMS_PER_M.usual } = options;
   const nothing = { found: [], row: null, releases: [], cleaned: deck, fitted, raw: fitted, coveredShare: 0 };
-  let scan = scanEvents(deck, levelsOf(fitted), alarmsPerM);
-  if (scan === null) return { scan, ...nothing };
-  let seen = releaseEvents(scan, alarmsPerM);
-  let current = fitted;
-  for (let pass = 1; pass < PASSES; pass++) {
-    const before = seen.length;
-    current = refitPass(
-      fitted,
-      withoutEvents(
-        deck,
-        scan.stretches,
-        seen.map(({ release }) => release),
-      ),
-    );
-    const next = scanEvents(deck, levelsOf(current), alarmsPerM);
-    if (next === null) break;
-    scan = next;
-    seen = releaseEvents(scan, alarmsPerM);
-    if (seen.length === before) break;
+  let look = lookFor(deck, levelsOf(fitted), alarmsPerM);
+  if (look === null) return { scan: null, ...nothing };
+  for (let pass = 1; pass < MOST_PASSES; pass++) {
+    const refitted = refitPass(fitted, withoutEvents(deck, look.scan.stretches, releasesOf(look)));
+    const levels = lowered(levelsOf(refitted), look.quiet);
+    if (sameLevels(levels, look.levels)) break;
+    look = lookFor(deck, levels, alarmsPerM) ?? look;
   }
 
-  const row = findJointRow(scan, seen, options);
-  const releases = [...seen.map(({ release }) => release), ...rowReleases(row, scan)];
+  const { scan, events: seen } = look;
+  const row = findJointRow(scan, seen, { ...options, deck });
+  const releases = [...releasesOf(look), ...rowReleases(row, scan)];
   if (releases.length === 0) return { scan, ...nothing };
   const cleaned = withoutEvents(deck, scan.stretches, releases);
   return {
@@ -102,6 +96,34 @@ export function findEvents(
     raw: fitted,
     coveredShare: coveredShare(scan, releases),
   };
+}
+
+/** One scan and what stands out in it. */
+interface Look extends ReleasedEvents {
+  readonly levels: FloorLevels;
+  readonly scan: EventScan;
+}
+
+function lookFor(deck: RolledDeck, levels: FloorLevels, alarmsPerM: number): Look | null {
+  const scan = scanEvents(deck, levels, alarmsPerM);
+  return scan && { levels, scan, ...releaseEvents(scan, alarmsPerM) };
+}
+
+function releasesOf({ events }: Look): Release[] {
+  return events.map(({ release }) => release);
+}
+
+/** Levels that are far above what the scores between the events show, brought down to it: events that were not seen are in them. */
+function lowered({ meanTrackM3, differenceM3 }: FloorLevels, quiet: QuietShares): FloorLevels {
+  const by = (level: number | null, share: number): number | null =>
+    level === null || share >= LEAST_QUIET ? level : level * share;
+  return { meanTrackM3: by(meanTrackM3, quiet.mean), differenceM3: by(differenceM3, quiet.difference) };
+}
+
+function sameLevels(a: FloorLevels, b: FloorLevels): boolean {
+  const same = (one: number | null, other: number | null): boolean =>
+    one === other || (one !== null && other !== null && Math.abs(Math.log(one / other)) < SAME_LEVEL_LN);
+  return same(a.meanTrackM3, b.meanTrackM3) && same(a.differenceM3, b.differenceM3);
 }
 
 function rowReleases(row: JointRow | null, { blurM }: EventScan): Release[] {

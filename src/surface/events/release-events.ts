@@ -5,11 +5,12 @@
  * The floor about an event is freed, whatever its shape. With fixed shapes taken out instead, what is left of a strong joint passes
  * for 5 to 20 further events per 10 m (own measurement).
  */
+import { chiSquareQuantile, median } from '../../numerics/index.js';
 import type { Release } from '../profile/surface-profile.js';
-import { apartFor, bumpFamilies, jointFamily, seenShape, type SeenShape } from './bumps.js';
-import { gapsWithin, releaseAt, type FreedFloor } from './release-floor.js';
+import { apartFor, bumpFamilies, JOINT_SHAPES, jointFamily, seenShape, type SeenShape } from './bumps.js';
+import { gapsWithin, releaseAt } from './release-floor.js';
 import { freedTracks, independentM, placesAnswered } from './scan.js';
-import { FamilyScores, scoreThreshold } from './scan-scores.js';
+import { FamilyScores, scoreThreshold, type FreedTracks } from './scan-scores.js';
 import { firstNodeFrom } from './shapes.js';
 import type { EventScan } from './types.js';
 
@@ -17,6 +18,20 @@ import type { EventScan } from './types.js';
 const MOST_EVENTS = 60;
 /** Beyond the floor that is freed, no further event is looked for this near, metres. */
 const BLANK_ABOUT_M = 0.002;
+
+/** Scores between events over what a floor of the assumed level makes of them in the middle; far below 1 when it is not so rough. */
+export interface QuietShares {
+  readonly mean: number;
+  /** 1 without deck roll. */
+  readonly difference: number;
+}
+
+/** What a run holds by its own scores. */
+export interface ReleasedEvents {
+  /** In the order of the run. */
+  readonly events: readonly SeenEvent[];
+  readonly quiet: QuietShares;
+}
 
 /** An event as it was seen, with the floor that was freed for it. */
 export interface SeenEvent extends SeenShape {
@@ -27,26 +42,31 @@ export interface SeenEvent extends SeenShape {
 }
 
 /**
- * Events above their thresholds, in the order of the run.
+ * Events above their thresholds.
  *
  * A stretch looks at all that its nodes hold, so that what lies next to its part does not disturb it, and answers for its part.
  *
  * @param alarmsPerM how often chance may give one, over all shapes
  */
-export function releaseEvents(scan: EventScan, alarmsPerM: number): SeenEvent[] {
-  return scan.stretches
-    .flatMap((stretch) => {
-      const [from, to] = placesAnswered(scan.placesM, stretch);
-      const { nodesM } = stretch.mean;
-      const seenFrom = firstNodeFrom(scan.placesM, nodesM[0]);
-      const seenTo = firstNodeFrom(scan.placesM, nodesM[nodesM.length - 1]);
-      const places = scan.placesM.slice(Math.min(from, seenFrom), Math.max(to, seenTo));
-      const [fromM, toM] = stretch.mean.stretch.answersM;
-      return eventsOf(scan, stretch, places, alarmsPerM).filter(
-        ({ placeM }) => placeM >= fromM && placeM < toM,
-      );
-    })
-    .sort((a, b) => a.placeM - b.placeM);
+export function releaseEvents(scan: EventScan, alarmsPerM: number): ReleasedEvents {
+  const events: SeenEvent[] = [];
+  const quiet: { mean: number[]; difference: number[] } = { mean: [], difference: [] };
+  for (const stretch of scan.stretches) {
+    const [from, to] = placesAnswered(scan.placesM, stretch);
+    const { nodesM } = stretch.mean;
+    const seenFrom = Math.min(from, firstNodeFrom(scan.placesM, nodesM[0]));
+    const seenTo = Math.max(to, firstNodeFrom(scan.placesM, nodesM[nodesM.length - 1]));
+    const search = new StretchSearch(scan, stretch, scan.placesM.slice(seenFrom, seenTo), alarmsPerM);
+    const [fromM, toM] = stretch.mean.stretch.answersM;
+    events.push(...search.events().filter(({ placeM }) => placeM >= fromM && placeM < toM));
+    search.addQuiet(quiet, from - seenFrom, to - seenFrom);
+  }
+  const share = (scores: readonly number[], degreesOfFreedom: number): number =>
+    scores.length === 0 ? 1 : median(Float64Array.from(scores)) / chiSquareQuantile(0.5, degreesOfFreedom);
+  return {
+    events: events.sort((a, b) => a.placeM - b.placeM),
+    quiet: { mean: share(quiet.mean, JOINT_SHAPES), difference: share(quiet.difference, 1) },
+  };
 }
 
 /** A family at the places of a stretch, and the score from which chance does not explain it. */
@@ -57,65 +77,86 @@ interface Searched {
   readonly tail: number;
 }
 
-function eventsOf(
-  scan: EventScan,
-  stretch: EventScan['stretches'][number],
-  placesM: Float64Array,
-  alarmsPerM: number,
-): SeenEvent[] {
-  const tracks = freedTracks(stretch);
-  const families = [jointFamily(scan.blurM), ...bumpFamilies(scan.blurM)];
-  const searched: Searched[] = families.map((family) => {
-    const scores = new FamilyScores(family, tracks, placesM);
-    const perM = family.alarmShare * alarmsPerM;
-    const apartM = apartFor(family, independentM(scan.frameStepM));
-    return { scores, tail: perM * apartM, threshold: scoreThreshold(scores.degreesOfFreedom, perM * apartM) };
-  });
-  const blank = new Uint8Array(placesM.length);
-  const events: SeenEvent[] = [];
-  while (events.length < MOST_EVENTS) {
-    const best = bestOf(searched, blank);
-    if (best === null) break;
-    const { scores, tail } = best.in;
-    const shape = seenShape(scores, best.place, tail);
-    const placeM = sharpened(placesM, best.place, scores);
-    const release = releaseAt(placeM, scores.family.lengthM, scan.blurM);
-    events.push({ ...shape, placeM, release, score: scan.threshold + best.margin });
-    free(tracks.mean, 'mean', release, searched);
-    if (tracks.difference) free(tracks.difference, 'difference', release, searched);
-    placesM.forEach((place, k) => {
-      if (Math.abs(place - placeM) < release.halfWidthM + BLANK_ABOUT_M) blank[k] = 1;
+interface Best {
+  readonly in: Searched;
+  readonly place: number;
+  readonly margin: number;
+}
+
+/** One stretch, its floor freed about more and more events. */
+class StretchSearch {
+  private readonly tracks: FreedTracks;
+  private readonly searched: readonly Searched[];
+  private readonly blank: Uint8Array;
+
+  constructor(
+    private readonly scan: EventScan,
+    stretch: EventScan['stretches'][number],
+    private readonly placesM: Float64Array,
+    alarmsPerM: number,
+  ) {
+    this.tracks = freedTracks(stretch);
+    this.blank = new Uint8Array(placesM.length);
+    this.searched = [jointFamily(scan.blurM), ...bumpFamilies(scan.blurM)].map((family) => {
+      const scores = new FamilyScores(family, this.tracks, placesM);
+      const apartM = apartFor(family, independentM(scan.frameStepM));
+      const tail = family.alarmShare * alarmsPerM * apartM;
+      return { scores, tail, threshold: scoreThreshold(scores.degreesOfFreedom, tail) };
     });
   }
-  return events;
-}
 
-function free(
-  floor: FreedFloor,
-  track: 'mean' | 'difference',
-  release: Release,
-  searched: readonly Searched[],
-): void {
-  for (const gap of gapsWithin(floor.nodesM, release)) {
-    const step = floor.free(gap);
-    if (step !== null) for (const { scores } of searched) scores.takeIn(track, step);
+  /** Frees one event after the other, largest first. */
+  events(): SeenEvent[] {
+    const { scan, placesM, blank } = this;
+    const events: SeenEvent[] = [];
+    for (let best = this.best(); best !== null && events.length < MOST_EVENTS; best = this.best()) {
+      const { scores, tail } = best.in;
+      const shape = seenShape(scores, best.place, tail);
+      const placeM = sharpened(placesM, best.place, scores);
+      const release = releaseAt(placeM, scores.family.lengthM, scan.blurM);
+      events.push({ ...shape, placeM, release, score: scan.threshold + best.margin });
+      this.free(release);
+      placesM.forEach((place, k) => {
+        if (Math.abs(place - placeM) < release.halfWidthM + BLANK_ABOUT_M) blank[k] = 1;
+      });
+    }
+    return events;
   }
-}
 
-/** The place and the family farthest above its threshold; null when none is. */
-function bestOf(
-  searched: readonly Searched[],
-  blank: Uint8Array,
-): { in: Searched; place: number; margin: number } | null {
-  let best: { in: Searched; place: number; margin: number } | null = null;
-  for (const one of searched) {
-    for (let place = 0; place < blank.length; place++) {
-      if (blank[place] === 1) continue;
-      const margin = one.scores.scoreAt(place) - one.threshold;
-      if (margin > (best?.margin ?? 0)) best = { in: one, place, margin };
+  /** Adds the scores of joints at places from one index to another where nothing was freed. */
+  addQuiet(quiet: { mean: number[]; difference: number[] }, from: number, to: number): void {
+    const { scores } = this.searched[0];
+    for (let k = from; k < to; k++) {
+      if (this.blank[k] === 1) continue;
+      const difference = scores.differenceScoreAt(k);
+      quiet.mean.push(scores.scoreAt(k) - difference);
+      if (this.tracks.difference) quiet.difference.push(difference);
     }
   }
-  return best;
+
+  private free(release: Release): void {
+    for (const track of ['mean', 'difference'] as const) {
+      const floor = this.tracks[track];
+      if (floor === null) continue;
+      for (const gap of gapsWithin(floor.nodesM, release)) {
+        const step = floor.free(gap);
+        if (step !== null) for (const { scores } of this.searched) scores.takeIn(track, step);
+      }
+    }
+  }
+
+  /** The place and the family farthest above its threshold; null when none is. */
+  private best(): Best | null {
+    let best: Best | null = null;
+    for (const one of this.searched) {
+      for (let place = 0; place < this.blank.length; place++) {
+        if (this.blank[place] === 1) continue;
+        const margin = one.scores.scoreAt(place) - one.threshold;
+        if (margin > (best?.margin ?? 0)) best = { in: one, place, margin };
+      }
+    }
+    return best;
+  }
 }
 
 /** The top of the parabola through a best score and those of its neighbours. */

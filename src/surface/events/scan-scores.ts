@@ -57,12 +57,17 @@ export class FamilyScores {
 
   /** Score at the place with that index. */
   scoreAt(place: number): number {
-    return this.mean.scoreAt(place) + (this.difference?.scoreAt(place) ?? 0);
+    return this.mean.scoreAt(place) + this.differenceScoreAt(place);
+  }
+
+  /** The part of it that left minus right gives; 0 without deck roll. */
+  differenceScoreAt(place: number): number {
+    return this.difference?.scoreAt(place) ?? 0;
   }
 
   /** Score there of one shape under the mean alone, with its own left minus right when `withDifference`. */
   aloneAt(place: number, shape: number, withDifference: boolean): number {
-    return this.mean.aloneAt(place, shape) + (withDifference ? (this.difference?.scoreAt(place) ?? 0) : 0);
+    return this.mean.aloneAt(place, shape) + (withDifference ? this.differenceScoreAt(place) : 0);
   }
 
   /** Heights that the score stands for. */
