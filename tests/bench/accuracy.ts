@@ -1,13 +1,15 @@
 /**
- * Prints measured against true: `npm run bench:accuracy -- [tracks] [clips] [proof] [word...]`. First simulated
- * tracks, then made-up clips through the whole program, then clips rendered stabilised and measured again; words pick the scenarios and clips whose name holds one of them.
+ * Prints measured against true: `npm run bench:accuracy -- [tracks] [clips] [proof] [floors] [word...]`. First simulated
+ * tracks, then made-up clips through the whole program, then clips rendered stabilised and measured again; words pick the scenarios
+ * and clips whose name holds one of them. Floors are driven only when asked for: filming all their mixtures takes hours.
  */
 import { BENCH_PASSES } from '../support/accuracy-passes.js';
 import { printClipTable } from './accuracy-clips.js';
+import { printFloorTable } from './accuracy-floors.js';
 import { printProofTable } from './accuracy-proof.js';
 import { printTrackTable } from './accuracy-tracks.js';
 
-const KINDS = ['tracks', 'clips', 'proof'];
+const KINDS = ['tracks', 'clips', 'proof', 'floors'];
 const given = process.argv.slice(2);
 const kinds = given.filter((word) => KINDS.includes(word));
 const words = given.filter((word) => !KINDS.includes(word));
@@ -17,3 +19,4 @@ const write = (text: string): void => void process.stdout.write(text);
 if (wants('tracks')) printTrackTable(words, write);
 if (wants('clips')) await printClipTable(BENCH_PASSES, words, write);
 if (wants('proof')) await printProofTable(words, write);
+if (kinds.includes('floors')) await printFloorTable(words, write);
