@@ -2,7 +2,7 @@
  * How the dolly travelled through the clip, from the intended move: the stretch in which it really moved, its speed in m/s, and the
  * direction of travel as the lens saw it, in radians.
  */
-import { mean, median, quantile, standardDeviation } from '../../numerics/index.js';
+import { mean, median, standardDeviation } from '../../numerics/index.js';
 import type { Motion } from '../../motion/index.js';
 
 /** The moving part of a pass. */
@@ -13,8 +13,6 @@ export interface Travel {
   readonly speedMps: number;
   /** Way since the clip's first frame at each frame of the stretch, metres; rises strictly, and evenly at a steady speed. */
   readonly placeM: Float64Array;
-  /** Equally likely speeds; one when the speed was steady or could not be seen. */
-  readonly speedsMps: Float64Array;
   /** Standard deviation of the speed over its mean, 0 when it could not be seen. */
   readonly speedVariation: number;
   /** Lens azimuth against the travel that was seen; null without parallax. */
@@ -29,7 +27,6 @@ const STANDING_SHARE = 0.3;
 const STEADY = 0.005;
 /** The lens must look this much along the travel for its tilt to show in it. */
 const ALONG = 0.5;
-const SPEED_SHARES = [0.1, 0.3, 0.5, 0.7, 0.9];
 
 /**
  * Finds the longest stretch without standing or turning back; without visible translation, the whole clip at the mean speed.
@@ -44,7 +41,6 @@ export function findTravel(motion: Motion, meanSpeedMps: number): Travel {
       toFrame: n,
       speedMps: meanSpeedMps,
       placeM: evenPlaces(motion, 0, n, 0, meanSpeedMps),
-      speedsMps: Float64Array.of(meanSpeedMps),
       speedVariation: 0,
       azimuthRad: null,
       tiltRad: 0,
@@ -72,9 +68,6 @@ export function findTravel(motion: Motion, meanSpeedMps: number): Travel {
     toFrame: to,
     speedMps,
     placeM: steady ? evenPlaces(motion, from, to, startM, speedMps) : summedPlaces(moving, startM, metres),
-    speedsMps: steady
-      ? Float64Array.of(speedMps)
-      : Float64Array.from(SPEED_SHARES, (p) => quantile(moving, p) * scale),
     speedVariation,
     ...along,
   };

@@ -100,7 +100,7 @@ export function gradeRoughness(input: RoughnessInput): RoughnessAnswer {
   if (masked.fit.meanTrackM3 === null) return atLeast(input, shared);
   if (sdLn > LARGEST_SD_LN) return drowned(input, shared);
   const surelyM = shortestWavelengthM(band, masked.fit.hardestContactCyclesPerM);
-  if (longestWavelengthM(band) < NARROWEST_BAND * surelyM)
+  if (longestFittedM(band) < NARROWEST_BAND * surelyM)
     return { grade: null, reason: narrowBand(band, surelyM), warnings: [] };
 
   const found = {
@@ -125,7 +125,7 @@ export function gradeRoughness(input: RoughnessInput): RoughnessAnswer {
   }
   const travelM = (band.speedMps * settings.frameCount) / settings.rateHz;
   const waviness =
-    travelM < (WAVINESS_TRAVEL * band.speedMps) / LONGEST_FITTED_HZ
+    travelM < WAVINESS_TRAVEL * longestFittedM(band)
       ? null
       : fitWaviness(settings, between.expected, between.channels, masked.kept, between.phaseScale);
   return {
@@ -179,7 +179,12 @@ function atMostClass(gdM3: number): string {
 
 function narrowBand(band: BandInputs, shortestM: number): string {
   const millimetres = (metres: number): string => (1000 * metres).toFixed(0);
-  return `Go faster: at ${band.speedMps.toFixed(3)} m/s the clip shows only wavelengths from ${millimetres(shortestM)} to ${millimetres(longestWavelengthM(band))} mm, too narrow a band for a grade.`;
+  return `Go faster: at ${band.speedMps.toFixed(3)} m/s the clip shows only wavelengths from ${millimetres(shortestM)} to ${millimetres(longestFittedM(band))} mm, too narrow a band for a grade.`;
+}
+
+/** Longest wavelength that the fit takes in, m: slower waves show in the profile, but the level is read without them. */
+function longestFittedM(band: BandInputs): number {
+  return Math.min(longestWavelengthM(band), band.speedMps / LONGEST_FITTED_HZ);
 }
 
 /** Sd of ln Gd: likelihood and contact, tracks unlike each other, the noise being other than stated, floor that left with the joints. */
@@ -187,7 +192,12 @@ function totalSd({ between, coveredShare, noiseTrust }: RoughnessInput): number 
   const { channels, table, masked } = between;
   const { fit, kept } = masked;
   const withNoise = (factor: number): number => Math.log(fitFloor(channels, table, kept, factor ** 2).gdM3);
-  const noiseSd = Math.abs(withNoise(1 / (1 + noiseTrust)) - withNoise(1 + noiseTrust)) / 2;
+  // The larger side: more noise can also raise a smooth floor, as the contact makes room for it, and half of the difference cancels.
+  const asStated = withNoise(1);
+  const shifts = [1 / (1 + noiseTrust), 1 + noiseTrust].map((factor) =>
+    Math.abs(withNoise(factor) - asStated),
+  );
+  const noiseSd = Math.max(...shifts);
   const coveredSd = coveredShare > MUCH_COVERED ? COVERED_SD_LN : 0;
   return Math.hypot(SD_FACTOR * fit.sdLn, fit.coherenceSdLn, noiseSd, coveredSd);
 }

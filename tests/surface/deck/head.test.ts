@@ -1,11 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import type { Motion } from '../../../src/motion/index.js';
 import type { Rig } from '../../../src/run/index.js';
-import { gradeSurface, surfaceSection, type RoughnessGrade } from '../../../src/surface/index.js';
+import {
+  gradeSurface,
+  surfaceClass,
+  surfaceSection,
+  type RoughnessGrade,
+} from '../../../src/surface/index.js';
 import { readPass } from '../../../src/surface/deck/pass.js';
 import { rolledDeck } from '../../../src/surface/deck/rolled-deck.js';
 import { fitPass, levelsOf } from '../../../src/surface/roughness/pass-fit.js';
 import { expectWithin } from '../../support/expect-within.js';
+import { gradeAsRolled } from '../support/fitted-pass.js';
 import { madeUpPass, madeUpRig, type PassOptions } from '../support/made-up-pass.js';
 import { operated } from '../support/operated-head.js';
 
@@ -23,7 +29,7 @@ function passAt(azimuthDeg: number, more: Partial<PassOptions> = {}): Motion {
 }
 
 function gradeOf(motion: Motion, rig: Rig): RoughnessGrade {
-  const { grade, reason } = gradeSurface(motion, rig, INTRA);
+  const { grade, reason } = gradeAsRolled(motion, rig);
   if (grade === null) throw new Error(reason ?? 'no grade');
   return grade;
 }
@@ -38,17 +44,20 @@ describe('an operated head', () => {
       const rig = rigWith('operated', { lensAzimuthDeg: azimuthDeg });
       const deck = rolledDeck(readPass(motion, rig).pass!, motion);
       expect([deck.pitchRad, deck.heaveM]).toEqual([null, null]);
-      const surface = gradeSurface(motion, rig, INTRA);
-      const section = surfaceSection(surface);
-      expect(section.atLeast).toBe(true);
-      expect(section.isoClass).toBeNull();
-      expect(section.profile).toBeNull();
-      expect(surface.reason).toMatch(/Only the roll of the deck shows/);
+      const { grade, reason } = gradeAsRolled(motion, rig);
+      expect([grade!.atLeast, grade!.atMost]).toEqual([true, false]);
+      expect(reason).toMatch(/Only the roll of the deck shows/);
       // Half of this floor's power is in the difference of its tracks; the bound lies 1.6 sd below that half.
-      expect(section.psdAt01CyclesPerM!).toBeLessThan(0.7e-6);
-      expect(section.psdAt01CyclesPerM!).toBeGreaterThan(0.2e-6);
+      expect(grade!.gdM3).toBeLessThan(0.7e-6);
+      expect(grade!.gdM3).toBeGreaterThan(0.2e-6);
     },
   );
+
+  it('gets neither class nor profile from roll alone', () => {
+    const surface = gradeSurface(operated(passAt(0, { durationS: 6 })), rigWith('operated'), INTRA);
+    const section = surfaceSection(surface);
+    expect([section.atLeast, section.isoClass, section.profile]).toEqual([true, null, null]);
+  });
 
   it('with the lens ahead leaves the difference of the tracks as a locked one shows it', () => {
     const { differenceM3 } = partsOf(passAt(0), rigWith('locked'));
@@ -67,10 +76,9 @@ describe('an operated head', () => {
       const motion = operated(passAt(azimuthDeg));
       const deck = rolledDeck(readPass(motion, rig).pass!, motion);
       expect(deck.rollRad).toBeNull();
-      const section = surfaceSection(gradeSurface(motion, rig, INTRA));
-      expect(section.atLeast).toBe(false);
-      expect(section.isoClass).toMatch(/^A-[23]$/);
       const grade = gradeOf(motion, rig);
+      expect([grade.atLeast, grade.atMost]).toEqual([false, false]);
+      expect(surfaceClass(grade.gdM3).name).toMatch(/^A-[23]$/);
       expect(grade.sdLn).toBeGreaterThan(0.2);
       // Tracks all but unlike: 0.5 of the power times 1.41.
       expectWithin(Math.log(grade.gdM3 / 1e-6), Math.log(0.7), { abs: 0.35, why: 'sd 0.25 of a 12 s pass' });
@@ -159,16 +167,11 @@ describe('a head that levels itself', () => {
       vertical: scaled(vertical),
       axial: scaled(axial),
     };
-    const surface = gradeSurface(
-      { ...motion, noiseSd },
-      rigWith('selfLevelling', { cameraHeightM: HEIGHT_M }),
-      INTRA,
-    );
-    const section = surfaceSection(surface);
-    expect(section.atMost).toBe(true);
-    expect(section.isoClass).toBeNull();
-    expect(section.psdAt01CyclesPerM!).toBeGreaterThanOrEqual(1.25e-7);
-    expect(surface.reason).toMatch(/levels itself/);
+    const rig = rigWith('selfLevelling', { cameraHeightM: HEIGHT_M });
+    const { grade, reason } = gradeAsRolled({ ...motion, noiseSd }, rig);
+    expect(grade!.atMost).toBe(true);
+    expect(grade!.gdM3).toBeGreaterThanOrEqual(1.25e-7);
+    expect(reason).toMatch(/levels itself/);
   });
 });
 

@@ -10,6 +10,7 @@ import { CONTACT_TRIES, fitFloor, type ContactTable } from '../../../src/surface
 import { fitPass, levelsOf, refitPass, type FittedPass } from '../../../src/surface/roughness/pass-fit.js';
 import { heightPsdInTime } from '../../../src/surface/roughness/road-profile.js';
 import { expectWithin } from '../../support/expect-within.js';
+import { gradeAsRolled } from '../support/fitted-pass.js';
 import { madeUpPass, madeUpRig, motionOf, type PassOptions } from '../support/made-up-pass.js';
 
 const QUARTER_CLASS = { abs: 0.35, why: 'a quarter of a class; spread of 20 s passes is 0.1-0.2' };
@@ -181,6 +182,22 @@ describe('the notches', () => {
 
   it('stay where they are given when that is right', () => {
     for (const seed of [1, 2, 3]) expect(fitted({ seed, gdM3: 1e-6, speedMps: 0.2 }).phaseScale).toBe(1);
+  });
+});
+
+describe('the interval of a grade', () => {
+  it.each([
+    [6e-8, 0.2],
+    [6e-8, 0.5],
+    [1.5e-8, 0.5],
+  ])('holds a floor of %d m^3 at %d m/s when the noise is a third more than stated', (gdM3, speedMps) => {
+    for (const seed of [1, 2, 3]) {
+      const motion = madeUpPass({ seed, gdM3, speedMps, noiseFactor: 1.3 });
+      const { grade } = gradeAsRolled(motion, madeUpRig(speedMps));
+      // Either a class whose interval holds the truth, or a bound above it.
+      const off = Math.log(grade!.gdM3 / gdM3);
+      expect(grade!.atMost ? -off : Math.abs(off) - 2 * grade!.sdLn, `seed ${seed}`).toBeLessThan(0);
+    }
   });
 });
 
