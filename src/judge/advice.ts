@@ -4,8 +4,8 @@ import {
   figureBeside,
   limitFigure,
   placeInWords,
-  whatInWords,
-  wheelLineInWords,
+  bumpInWords,
+  worstHeightMm,
   type MotionSection,
   type StabiliseSection,
   type SurfaceSection,
@@ -253,12 +253,12 @@ function bumpAtWorstFrame({ stabilise, surface }: AdviceInput): Advice[] {
   if (worstS === null) return [];
   const near = surface.bumps
     .filter(({ axlesS }) => axlesS.some((atS) => Math.abs(atS - worstS) <= BUMP_NEAR_S))
-    .sort((a, b) => Math.abs(b.heightMm) - Math.abs(a.heightMm))[0];
+    .sort((a, b) => worstHeightMm(b) - worstHeightMm(a))[0];
   if (!near) return [];
   return [
     {
       code: 'shim-bump',
-      text: `Shim or bridge the ${whatInWords(near)} at ${placeInWords(near.atM, near.atRangeM)} (${wheelLineInWords(near)}): the worst frame is there.`,
+      text: `Shim or bridge at ${placeInWords(near.atM, near.atRangeM)} the ${bumpInWords(near)}: the worst frame is there.`,
       effect: `The crop is set by the worst frame alone${near.pictureShiftPx === null ? '' : `, and this kicks the picture by ${figure(near.pictureShiftPx)} px`}.`,
     },
   ];

@@ -4,6 +4,7 @@ import {
   classInWords,
   figure,
   placeInWords,
+  worstHeightMm,
   type RunDocument,
   type SurfaceBump,
 } from '../run/index.js';
@@ -15,11 +16,6 @@ const NAMED = 5;
 /** The bumps by height, the highest first. */
 export function worstFirst(bumps: readonly SurfaceBump[]): SurfaceBump[] {
   return [...bumps].sort((a, b) => worstHeightMm(b) - worstHeightMm(a));
-}
-
-/** The higher of both wheel lines, or the mean where they are not known apart. */
-function worstHeightMm({ heightMm, leftMm, rightMm }: SurfaceBump): number {
-  return Math.max(Math.abs(heightMm), Math.abs(leftMm ?? 0), Math.abs(rightMm ?? 0));
 }
 
 /** Lines on the floor for a terminal, the first beginning with "Floor:". */

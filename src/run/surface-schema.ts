@@ -162,7 +162,7 @@ const predictionSchema = z.strictObject({
   shakePxRms: rangedSchema,
   /** Shake over the shake of the present setup. */
   ratio: rangedSchema,
-  /** Largest kick of a joint or bump, px. */
+  /** Largest shift that joints and bumps make by turning the camera, px. */
   largestKickPx: orNull,
   assumes: z.string(),
   /** Why nothing is said. */

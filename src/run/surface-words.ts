@@ -9,20 +9,54 @@ const LINES: Record<SurfaceBump['wheelLine'], string> = {
   unknown: 'wheel line not known',
 };
 
+/** Wheel lines whose heights differ by more than this factor, or in sign, are told apart. */
+const ALIKE = 2;
+
 /**
  * A bump without its place.
  * @example bumpInWords(bump) // "step of 1.2 mm up, left wheel line"
  */
 export function bumpInWords(bump: SurfaceBump): string {
-  return `${whatInWords(bump)}, ${LINES[bump.wheelLine]}`;
+  return sidesDiffer(bump) ? whatInWords(bump) : `${whatInWords(bump)}, ${LINES[bump.wheelLine]}`;
 }
 
-/** What it is and how high, without place and wheel line: "step of 1.2 mm up", "bump of 0.8 mm, 40 mm long". */
-export function whatInWords({ kind, heightMm, lengthM }: SurfaceBump): string {
-  const height = `${figure(Math.abs(heightMm))} mm`;
-  if (kind === 'step' || kind === 'joint') return `${kind} of ${height} ${heightMm < 0 ? 'down' : 'up'}`;
-  const length = lengthM > 0 ? `, ${figure(1000 * lengthM)} mm long` : '';
-  return kind === 'dip' ? `dip of ${height} as this wheel sees it${length}` : `bump of ${height}${length}`;
+/**
+ * What it is and how high, without place: "step of 1.2 mm up", "bump of 0.8 mm, 40 mm long". The height is that under the wheel line
+ * that meets it; where both do and differ, each is told: "joint, left 0.4 mm up, right 2.8 mm down".
+ */
+export function whatInWords(bump: SurfaceBump): string {
+  const { kind, leftMm, rightMm, lengthM } = bump;
+  const lasting = kind === 'step' || kind === 'joint';
+  const length = !lasting && lengthM > 0 ? `, ${figure(1000 * lengthM)} mm long` : '';
+  const seen = kind === 'dip' ? ' as this wheel sees it' : '';
+  if (sidesDiffer(bump))
+    return `${kind}, left ${upOrDown(leftMm ?? 0)}, right ${upOrDown(rightMm ?? 0)}${seen}${length}`;
+  const heightMm = shownHeightMm(bump);
+  return lasting
+    ? `${kind} of ${upOrDown(heightMm)}`
+    : `${kind} of ${figure(Math.abs(heightMm))} mm${seen}${length}`;
+}
+
+/** The largest height of a bump under any wheel line, mm without sign; its mean where the lines are not known apart. */
+export function worstHeightMm({ heightMm, leftMm, rightMm }: SurfaceBump): number {
+  return leftMm === null || rightMm === null
+    ? Math.abs(heightMm)
+    : Math.max(Math.abs(leftMm), Math.abs(rightMm));
+}
+
+function shownHeightMm({ heightMm, leftMm, rightMm, wheelLine }: SurfaceBump): number {
+  if (wheelLine === 'left') return leftMm ?? heightMm;
+  return wheelLine === 'right' ? (rightMm ?? heightMm) : heightMm;
+}
+
+function sidesDiffer({ wheelLine, leftMm, rightMm }: SurfaceBump): boolean {
+  if (wheelLine !== 'both' || leftMm === null || rightMm === null) return false;
+  const [low, high] = [Math.abs(leftMm), Math.abs(rightMm)].sort((a, b) => a - b);
+  return leftMm * rightMm < 0 || high > ALIKE * low;
+}
+
+function upOrDown(heightMm: number): string {
+  return `${figure(Math.abs(heightMm))} mm ${heightMm < 0 ? 'down' : 'up'}`;
 }
 
 /** Name of the wheel line of a bump. */

@@ -1,4 +1,5 @@
 /** Profile, bumps and joints as the run document holds them: heights in mm, places in m, ranges as half of 95 %. */
+import { rms } from '../numerics/index.js';
 import type { SurfaceSection } from '../run/index.js';
 import type { JointRow } from './events/types.js';
 import type { SurfaceProfile } from './profile/types.js';
@@ -56,9 +57,17 @@ export function jointsSection(row: JointRow, events: readonly ListedEvent[]): Su
     count: row.placesM.length,
     seen: seen.length,
     firstM: Math.min(...row.placesM),
-    stepRmsMm: MM_PER_M * row.stepRmsM,
+    stepRmsMm: MM_PER_M * stepRms(events),
     lnEvidence: row.lnEvidence,
   };
+}
+
+/** RMS step of the joints under one wheel line, under their mean where the lines are not known apart. */
+function stepRms(events: readonly ListedEvent[]): number {
+  const steps = events
+    .filter(({ kind }) => kind === 'joint')
+    .flatMap(({ heightM, sides }) => (sides === null ? [heightM] : [sides.leftM, sides.rightM]));
+  return steps.length === 0 ? 0 : rms(Float64Array.from(steps));
 }
 
 function millimetres(metres: Float64Array, factor = 1): number[] {

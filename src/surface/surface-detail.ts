@@ -7,6 +7,7 @@ import { shakeOf } from './deck/shake.js';
 import type { NoisySeries } from './deck/lens-path.js';
 import type { FoundEvents } from './events/find-events.js';
 import { listEvents } from './events/list-events.js';
+import { profileWithEvents } from './events/profile-with-events.js';
 import type { FloorEvent } from './events/types.js';
 import { flatness } from './grades/flatness.js';
 import { againstRailLimit } from './grades/rail-limit.js';
@@ -16,7 +17,6 @@ import { texture } from './grades/texture.js';
 import { wavelengthBands } from './grades/wavelength-bands.js';
 import type { PresentSetup } from './predict/changed-setups.js';
 import type { MeasuredShake } from './predict/types.js';
-import { surfaceProfile } from './profile/surface-profile.js';
 import { levelsOf, type FittedPass } from './roughness/pass-fit.js';
 import type { RoughnessGrade } from './roughness/roughness-grade.js';
 import type { ListedEvent, SurfaceDetail, SurfaceOptions, SurfaceView } from './types.js';
@@ -43,7 +43,8 @@ export interface GradedPass {
 export function surfaceDetail(graded: GradedPass, options: SurfaceOptions): SurfaceDetail {
   const { deck, quiet, cleaned, asRolled, between, events, grade, noiseTrust } = graded;
   const levels = levelsOf(between);
-  const profile = surfaceProfile(quiet, levels, events.releases);
+  const list = listed(graded, options.view ?? null);
+  const profile = profileWithEvents(quiet, levels, list, events.scan?.blurM ?? 0);
   const bands = wavelengthBands({
     asRolled: { deck, fitted: asRolled },
     betweenJoints: quiet === deck && events.releases.length === 0 ? null : { deck: cleaned, fitted: between },
@@ -56,7 +57,7 @@ export function surfaceDetail(graded: GradedPass, options: SurfaceOptions): Surf
   return {
     levels,
     profile,
-    events: listed(graded, options.view ?? null),
+    events: list,
     row: events.row,
     distanceRange: graded.distanceRange,
     bands,

@@ -126,7 +126,7 @@ describe('the surface section of a run', () => {
     expectWithin(bump!.atRangeM, 0.00392, EXACT);
     expectWithin(bump!.leftMm!, 2.4, EXACT);
     expect(joints).toMatchObject({ spacingM: 0.3, count: 2, seen: 1, firstM: 1.53, lnEvidence: 40 });
-    expectWithin(joints!.stepRmsMm, 0.8, EXACT);
+    expectWithin(joints!.stepRmsMm, Math.hypot(2.4, 0) / Math.SQRT2, EXACT);
   });
 
   it('foretells other setups beside the present one', () => {

@@ -30,7 +30,7 @@ export interface ProfileChartData {
 }
 
 const WIDTH = 720;
-const MAIN: PlotArea = { left: 50, top: 40, right: 712, bottom: 178 };
+const MAIN: PlotArea = { left: 50, top: 44, right: 712, bottom: 178 };
 const LINES: PlotArea = { left: 50, top: 222, right: 712, bottom: 318 };
 const BELOW = 36;
 
@@ -55,7 +55,8 @@ export function profileChart(data: ProfileChartData): string {
     WIDTH,
     last.bottom + BELOW,
     data.label,
-    heightAxis(MAIN, y, 'height, mm (grey: 95 % band)'),
+    // Over the marks of the bumps.
+    heightAxis({ ...MAIN, top: MAIN.top - 16 }, y, 'height, mm (grey: 95 % band)'),
     bottomAxis(
       last,
       x.ticks(10).map((value) => ({ at: x(value), label: String(value) })),

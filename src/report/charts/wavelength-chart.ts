@@ -94,12 +94,12 @@ function drawBand(
   ].join('');
 }
 
-/** Over the first limit from the left: the curve falls to the right. */
+/** Under the first limit from the left: nothing is drawn below the curve. */
 function limitLabel(bands: readonly WavelengthChartBand[], x: Scale, y: Scale): string {
   const named = bands.find(({ limitDb }) => limitDb !== null);
   if (named === undefined || named.limitDb === null) return '';
   return textElement(
-    { class: 'limit-label', x: x(named.centreM * HALF_BAND) + 3, y: y(named.limitDb) - 5 },
+    { class: 'limit-label', x: x(named.centreM * HALF_BAND) + 3, y: y(named.limitDb) + 13 },
     'limit for rails',
   );
 }

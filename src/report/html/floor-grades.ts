@@ -66,42 +66,56 @@ function flatnessRows({ flatness }: SurfaceSection): Row[] {
   return rows;
 }
 
+type Straightedge = SurfaceSection['straightedges'][number];
+
+/** One row for each bar that tells something, one for all that do not. */
 function straightedgeRows({ straightedges }: SurfaceSection): Row[] {
-  return straightedges.map(
-    ({
-      lengthM,
-      gapMm,
-      gapRangeMm,
-      gap95Mm,
-      noiseGapMm,
-      atM,
-      spanM,
-      reason,
-      dinRow,
-      dinLimitMm,
-      surfaceRegularity,
-    }): Row => {
-      const drowned = gapMm !== null && noiseGapMm !== null && gapMm <= noiseGapMm;
-      const met = [
-        ...(dinRow === null
-          ? []
-          : [
-              `DIN 18202 row ${dinRow}${dinLimitMm === null || spanM === null ? '' : ` (${figure(dinLimitMm)} mm at ${figure(spanM)} m)`}`,
-            ]),
-        ...(surfaceRegularity === null ? [] : [`BS 8204 ${surfaceRegularity}`]),
-      ];
-      return [
-        `Gap under ${figure(lengthM)} m`,
-        gapMm === null
-          ? `not shown: ${reason ?? 'the band of the run is too narrow'}`
-          : `${drowned ? 'below ' : ''}${figure(drowned ? (noiseGapMm ?? gapMm) : gapMm)} mm${gapRangeMm === null || drowned ? '' : ` ± ${figure(gapRangeMm)}`}${atM === null || drowned ? '' : ` at ${figure(atM)} m`}${gap95Mm === null || drowned ? '' : `, 95 % of places within ${figure(gap95Mm)} mm`}${met.length > 0 ? `; meets ${met.join(', ')}` : '; meets no row for floors'}`,
-        lengthM === 2
-          ? 'BS 8204 under 2 m: SR1 3, SR2 5, SR3 10 mm; DIN 18202 table 3 between its points'
-          : 'DIN 18202 table 3, floors rows 1 to 4 (numbers of the older editions)',
-        'Along the wheel path only; slow sag longer than the waves shown is not in it',
-      ];
-    },
-  );
+  const told = straightedges.filter(({ gapMm }) => gapMm !== null).map(straightedgeRow);
+  const untold = straightedges.filter(({ gapMm }) => gapMm === null);
+  const shortest = untold[0];
+  if (shortest === undefined) return told;
+  const lengths = untold.map(({ lengthM }) => figure(lengthM));
+  return [
+    ...told,
+    [
+      `Gap under ${lengths.join(', ')} m`,
+      `not shown. ${untold.length > 1 ? `${figure(shortest.lengthM)} m: ` : ''}${shortest.reason ?? 'The band of the run is too narrow.'}`,
+      'DIN 18202 table 3; BS 8204 under 2 m',
+      'Not judged at all: lay a bar on the floor',
+    ],
+  ];
+}
+
+function straightedgeRow(bar: Straightedge): Row {
+  const {
+    lengthM,
+    gapMm,
+    gapRangeMm,
+    gap95Mm,
+    noiseGapMm,
+    atM,
+    spanM,
+    dinRow,
+    dinLimitMm,
+    surfaceRegularity,
+  } = bar;
+  const drowned = gapMm !== null && noiseGapMm !== null && gapMm <= noiseGapMm;
+  const gap = drowned
+    ? `below ${figure(noiseGapMm)} mm`
+    : `${figure(gapMm ?? 0)} mm${gapRangeMm === null ? '' : ` ± ${figure(gapRangeMm)}`}${atM === null ? '' : ` at ${figure(atM)} m`}${gap95Mm === null ? '' : `, 95 % of places within ${figure(gap95Mm)} mm`}`;
+  const at = dinLimitMm === null || spanM === null ? '' : ` (${figure(dinLimitMm)} mm at ${figure(spanM)} m)`;
+  const met = [
+    ...(dinRow === null ? [] : [`DIN 18202 row ${dinRow}${at}`]),
+    ...(surfaceRegularity === null ? [] : [`BS 8204 ${surfaceRegularity}`]),
+  ];
+  return [
+    `Gap under ${figure(lengthM)} m`,
+    `${gap}; meets ${met.length > 0 ? met.join(', ') : 'no row for floors'}`,
+    lengthM === 2
+      ? 'BS 8204 under 2 m: SR1 3, SR2 5, SR3 10 mm; DIN 18202 table 3 between its points'
+      : 'DIN 18202 table 3, floors rows 1 to 4 (numbers of the older editions)',
+    'Along the wheel path only; sag longer than the waves shown is not in it',
+  ];
 }
 
 const RAIL_WORDS = { meets: 'meets the limit', exceeds: 'exceeds the limit', cannotTell: 'cannot be told' };

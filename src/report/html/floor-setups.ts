@@ -15,7 +15,7 @@ export function setupTable({ predictions }: SurfaceSection): Markup | null {
         'Picture, px RMS',
         'Pitch, mdeg',
         'Roll, mdeg',
-        'Largest kick',
+        'Largest kick by turning alone',
         'Takes for granted',
       ],
       rows: predictions.map(row),

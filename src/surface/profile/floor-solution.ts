@@ -25,9 +25,6 @@ export interface FloorSolution {
   readonly gapVarianceM2: Float64Array;
 }
 
-/** Variance of the height difference between two neighbouring nodes that the prior adds to that of the rough floor, m^2. */
-export type AddedVariance = (fromM: number, toM: number) => number;
-
 /**
  * Solves one stretch: raw series, drift left free; prior of a w = 2 floor of level `levelM3`, which is Brownian: heights of
  * neighbouring nodes dx apart differ by a variance 2 pi^2 n0^2 G dx, whatever lies between.
@@ -40,10 +37,9 @@ export function solveFloor(
   track: TrackSum,
   levelM3: number,
   stretch: Stretch,
-  addedM2: AddedVariance = () => 0,
 ): FloorSolution {
   const part = stretchDeck(deck, stretch);
-  return solveAtNodes(part, track, levelM3, heightNodes(part), addedM2);
+  return solveAtNodes(part, track, levelM3, heightNodes(part));
 }
 
 /** The same for a whole deck in one piece, with heights sought at nodes of one's own, rising. */
@@ -52,7 +48,6 @@ export function solveAtNodes(
   track: TrackSum,
   levelM3: number,
   nodesM: Float64Array,
-  addedM2: AddedVariance = () => 0,
 ): FloorSolution {
   if (!(levelM3 > 0)) throw new RangeError(`levelM3 must be positive, got ${levelM3}`);
   const series = heightSeries(deck, track, nodesM);
@@ -69,7 +64,7 @@ export function solveAtNodes(
   for (let i = 0; i < n; i++) factor[i * n + i] += OFFSET_PRECISION;
   const gapVarianceM2 = new Float64Array(n - 1);
   for (let i = 0; i + 1 < n; i++) {
-    const variance = perMetre * (nodesM[i + 1] - nodesM[i]) + addedM2(nodesM[i], nodesM[i + 1]);
+    const variance = perMetre * (nodesM[i + 1] - nodesM[i]);
     gapVarianceM2[i] = variance;
     factor[i * n + i] += 1 / variance;
     factor[(i + 1) * n + i + 1] += 1 / variance;

@@ -19,9 +19,6 @@ export interface Release {
   readonly halfWidthM: number;
 }
 
-/** Steps of this size per node gap are free where a step was found, m. */
-const FREE_STEP_M = 0.002;
-
 /** Places that are the same but for rounding, m. */
 const ROUNDING_M = 1e-9;
 
@@ -41,14 +38,9 @@ interface Piece {
  *
  * @param deck at least 5 frames
  * @param levels of the floor between the releases
- * @param releases places at which the floor may step; elsewhere a step would be smoothed to what the roughness allows
  * @returns null when neither pitch nor heave, or no level of the mean, is known
  */
-export function surfaceProfile(
-  deck: RolledDeck,
-  levels: FloorLevels,
-  releases: readonly Release[],
-): SurfaceProfile | null {
+export function surfaceProfile(deck: RolledDeck, levels: FloorLevels): SurfaceProfile | null {
   const { meanTrackM3, differenceM3 } = levels;
   if (meanTrackM3 === null || (deck.pitchRad === null && deck.heaveM === null)) return null;
   const stepM = framesTogether(deck) * frameStepM(deck);
@@ -60,7 +52,7 @@ export function surfaceProfile(
   const stretches = stretchesOf(deck);
   const along = (track: TrackSum, levelM3: number): Piece =>
     joined(
-      stretches.map((stretch) => pieceOf(deck, track, levelM3, stretch, releases, distanceM)),
+      stretches.map((stretch) => pieceOf(deck, track, levelM3, stretch, distanceM)),
       stretches,
       deck,
       distanceM,
@@ -88,14 +80,9 @@ function pieceOf(
   track: TrackSum,
   levelM3: number,
   stretch: Stretch,
-  releases: readonly Release[],
   distanceM: Readonly<Float64Array>,
 ): Piece {
-  const freeM2 = (low: number, high: number): number =>
-    releases.some(({ placeM, halfWidthM }) => high >= placeM - halfWidthM && low <= placeM + halfWidthM)
-      ? FREE_STEP_M ** 2
-      : 0;
-  const { nodesM, factor, meanM, gapVarianceM2 } = solveFloor(deck, track, levelM3, stretch, freeM2);
+  const { nodesM, factor, meanM, gapVarianceM2 } = solveFloor(deck, track, levelM3, stretch);
   const n = nodesM.length;
   // All that an axle stood on; a hair more, against rounding.
   const fromM = deck.rearM[stretch.fromFrame] - ROUNDING_M;

@@ -23,7 +23,7 @@ function underRear(deck: RolledDeck, column: Float64Array): Float64Array {
 /** Medians over passes of what the profile is worth against the truth. */
 function quality(runs: readonly DeckOnFloor[]) {
   const each = runs.map(({ deck, levels, trueMean }) => {
-    const { distanceM, heightM, sdM } = surfaceProfile(deck, { ...levels, differenceM3: null }, [])!;
+    const { distanceM, heightM, sdM } = surfaceProfile(deck, { ...levels, differenceM3: null })!;
     const result = agreement(deck, heightM, highPassed(trueMean(distanceM), deck));
     return { ...result, sdM: rms(underRear(deck, sdM)) };
   });
@@ -125,7 +125,7 @@ describe('the profile of a made-up floor', () => {
     const each = passes(0.2, 1e-6)
       .slice(0, 3)
       .map(({ deck, levels, trueMean, trueDifference }) => {
-        const { distanceM, sides } = surfaceProfile(deck, levels, [])!;
+        const { distanceM, sides } = surfaceProfile(deck, levels)!;
         const difference = trueDifference(distanceM);
         const middle = trueMean(distanceM);
         const against = (line: Float64Array, sign: number) =>
@@ -162,7 +162,7 @@ describe('the profile of a made-up floor', () => {
 describe('a long pass', () => {
   const { deck, levels } = deckOnFloor({ seed: 4, gdM3: 1e-6, speedMps: 0.5, durationS: 40 });
   const onlyMean = { ...levels, differenceM3: null };
-  const long = surfaceProfile(deck, onlyMean, [])!;
+  const long = surfaceProfile(deck, onlyMean)!;
 
   it('solved in stretches agrees with a part of it solved in one piece', () => {
     const from = 300;
@@ -175,7 +175,7 @@ describe('a long pass', () => {
       pitchRad: { ...deck.pitchRad!, values: cut(deck.pitchRad!.values) },
       heaveM: { ...deck.heaveM!, values: cut(deck.heaveM!.values) },
     };
-    const piece = surfaceProfile(part, onlyMean, [])!;
+    const piece = surfaceProfile(part, onlyMean)!;
     // Two periods of the cut-off inside the piece its ends no longer matter.
     const inner = 63;
     const apart = Array.from(
@@ -199,7 +199,7 @@ describe('a profile', () => {
   const { deck, levels } = deckOnFloor({ seed: 2, gdM3: 6e-8, durationS: 8 });
 
   it('runs from the rear axle at the first frame to the front axle at the last', () => {
-    const { distanceM, heightM, sdM } = surfaceProfile(deck, levels, [])!;
+    const { distanceM, heightM, sdM } = surfaceProfile(deck, levels)!;
     const last = deck.rearM.length - 1;
     const stepM = deck.rearM[last] / last;
     expect(heightM).toHaveLength(distanceM.length);
@@ -215,64 +215,26 @@ describe('a profile', () => {
     expect(Math.min(...sdM)).toBeGreaterThan(0);
   });
 
-  it('keeps a step that was found and smooths away one that was not', () => {
-    const stepAtM = 0.8;
-    const heightOfStepM = 5e-4;
-    const raised = (place: number): number => (place > stepAtM ? heightOfStepM : 0);
-    const stepped: RolledDeck = {
-      ...deck,
-      pitchRad: {
-        ...deck.pitchRad!,
-        values: deck.pitchRad!.values.map(
-          (value, i) =>
-            value + (raised(deck.rearM[i] + deck.frontAheadM) - raised(deck.rearM[i])) / deck.wheelbaseM,
-        ),
-      },
-      heaveM: {
-        ...deck.heaveM!,
-        values: deck.heaveM!.values.map(
-          (value, i) => value + (raised(deck.rearM[i] + deck.frontAheadM) + raised(deck.rearM[i])) / 2,
-        ),
-      },
-    };
-    const rise = (releases: Parameters<typeof surfaceProfile>[2]): number => {
-      const { distanceM, heightM } = surfaceProfile(stepped, { ...levels, differenceM3: null }, releases)!;
-      const after = distanceM.findIndex((place) => place > stepAtM);
-      return heightM[after + 1] - heightM[after - 2];
-    };
-    const truth = (() => {
-      const { distanceM } = surfaceProfile(stepped, { ...levels, differenceM3: null }, [])!;
-      const clean = highPassed(distanceM.map(raised), deck);
-      const after = distanceM.findIndex((place) => place > stepAtM);
-      return clean[after + 1] - clean[after - 2];
-    })();
-    expectWithin(rise([{ placeM: stepAtM, halfWidthM: 0.009 }]), truth, {
-      rel: 0.1,
-      why: 'noise and rest of the floor',
-    });
-    expect(rise([])).toBeLessThan(0.9 * truth);
-  });
-
   it('is missing without pitch and heave or without a level, and has no sides without roll', () => {
-    expect(surfaceProfile({ ...deck, pitchRad: null, heaveM: null }, levels, [])).toBeNull();
-    expect(surfaceProfile(deck, { ...levels, meanTrackM3: null }, [])).toBeNull();
-    expect(surfaceProfile({ ...deck, rollRad: null }, levels, [])!.sides).toBeNull();
-    const heaveAlone = surfaceProfile({ ...deck, pitchRad: null, rollRad: null }, levels, [])!;
-    const both = surfaceProfile({ ...deck, rollRad: null }, levels, [])!;
+    expect(surfaceProfile({ ...deck, pitchRad: null, heaveM: null }, levels)).toBeNull();
+    expect(surfaceProfile(deck, { ...levels, meanTrackM3: null })).toBeNull();
+    expect(surfaceProfile({ ...deck, rollRad: null }, levels)!.sides).toBeNull();
+    const heaveAlone = surfaceProfile({ ...deck, pitchRad: null, rollRad: null }, levels)!;
+    const both = surfaceProfile({ ...deck, rollRad: null }, levels)!;
     expect(mean(heaveAlone.sdM)).toBeGreaterThan(1.1 * mean(both.sdM));
   });
 
   it('comes out the same again, bit for bit, and changes nothing it was given', () => {
     const before = deck.pitchRad!.values.slice();
-    const first = surfaceProfile(deck, levels, [])!;
-    expect(surfaceProfile(deck, levels, [])).toEqual(first);
+    const first = surfaceProfile(deck, levels)!;
+    expect(surfaceProfile(deck, levels)).toEqual(first);
     expect(deck.pitchRad!.values).toEqual(before);
   });
 
   it('of a clip with very many frames a second has fewer places, and is as right as it says', () => {
     const fast = deckOnFloor({ seed: 3, gdM3: 1e-6, speedMps: 0.5, durationS: 8, fps: 240 });
     const slow = { ...fast.deck, cutoffHz: 0.4 };
-    const { distanceM, heightM, sdM } = surfaceProfile(slow, { ...fast.levels, differenceM3: null }, [])!;
+    const { distanceM, heightM, sdM } = surfaceProfile(slow, { ...fast.levels, differenceM3: null })!;
     const together = Math.round((distanceM[1] - distanceM[0]) / (slow.rearM[1] - slow.rearM[0]));
     expect(together).toBeGreaterThan(1);
     const truth = highPassed(fast.trueMean(distanceM), { ...slow, rateHz: 240 / together });
