@@ -9,7 +9,7 @@ import type { RolledDeck } from '../deck/rolled-deck.js';
 import { GIVEN_SHARE, rowCandidates, searchM } from './row-candidates.js';
 import { explainsAsMuch, thinnedRow, widestRow, type RowWeight, type WeighedRow } from './row-choice.js';
 import { LEAST_JOINTS, jointColumns, openStretches, rowEvidence } from './row-evidence.js';
-import { seenPlaces, settledRow } from './row-places.js';
+import { followedRow, settledRow } from './row-places.js';
 import { wheelEvidence } from './row-wheel.js';
 import type { EventScan, FoundEvent, JointRow } from './types.js';
 
@@ -76,8 +76,8 @@ export function weighedRows(
   weigh: (placesM: readonly number[]) => RowWeight,
 ): WeighedRow[] {
   return rowCandidates(scan, options.givenSpacingM ?? null)
-    .map((even) => ({ spacingM: even.spacingM, placesM: seenPlaces(scan, even) }))
-    .filter(({ placesM }) => placesM.length >= LEAST_JOINTS)
+    .map((even) => followedRow(scan, even, LEAST_JOINTS))
+    .filter((row) => row !== null)
     .map((row) => ({ ...row, ...weigh(row.placesM) }));
 }
 

@@ -42,6 +42,26 @@ function sharpenedPlace(scan: EventScan, placeM: number): number {
   return placesM[i] + (spacingM * (score[i - 1] - score[i + 1])) / (2 * bend);
 }
 
+/**
+ * Places of a row that was laid out roughly, the even places following the joints: many spacings reach the same joints within the
+ * search distance, and the one in their middle reaches them best.
+ *
+ * @returns null when the run holds fewer than `least` of them
+ */
+export function followedRow(
+  scan: EventScan,
+  even: EvenRow,
+  least: number,
+): { readonly spacingM: number; readonly placesM: readonly number[] } | null {
+  let line = even;
+  let placesM = seenPlaces(scan, line);
+  for (let round = 0; round < SETTLING_ROUNDS && placesM.length >= least; round++) {
+    line = lineThrough(scan, placesM, line.spacingM);
+    placesM = seenPlaces(scan, line);
+  }
+  return placesM.length >= least ? { spacingM: line.spacingM, placesM } : null;
+}
+
 /** An event this near to a joint of a row is that joint, metres: 15 mm, or most of a frame step. */
 export function sameJointM(frameStepM: number): number {
   return Math.max(SAME_JOINT_M, SAME_JOINT_FRAME_STEPS * frameStepM);
