@@ -14,9 +14,9 @@ import { wheelEvidence } from './row-wheel.js';
 import type { EventScan, FoundEvent, JointRow } from './types.js';
 
 /** Evidence from which a row is believed. */
-export const ROW_EVIDENCE = 13;
+const ROW_EVIDENCE = 13;
 /** ... and what is asked of it beyond the events that stand by themselves anyway. */
-export const EVIDENCE_BEYOND = 9;
+const EVIDENCE_BEYOND = 9;
 /** Joints are believed while kicks of a wheel explain less than this share (own trials: joints below 0.35, flat spots above 0.6). */
 const WHEEL_SHARE = 0.5;
 /** What a place gains by being moved to its best score where there is nothing (own trials on clean floors). */

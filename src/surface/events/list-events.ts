@@ -17,6 +17,10 @@ import type { EventKind, EventScan, FloorEvent, FoundEvent, JointRow, WheelLine 
  */
 const OVER_CLAIMED = { mean: 1.2, difference: 1 } as const;
 const SHAPE_SHARE = 0.08;
+/** A wheel begins to climb before it is at a step, and is down behind it: this share of that way is unsure. */
+const CLIMB_SHARE = 0.3;
+/** Radius of a wheel that is not known, metres. */
+const USUAL_RADIUS_M = 0.05;
 /** How high events are beforehand, metres RMS. */
 const JOINT_PRIOR_M = 0.3e-3;
 const SINGLE_PRIOR_M = 5e-3;
@@ -88,7 +92,10 @@ function floorEvent(
   return {
     kind: kindOf(event, mean),
     atM: event.placeM,
-    atSdM: placeSdM(scan, event.placeM),
+    atSdM: Math.hypot(
+      placeSdM(scan, event.placeM),
+      CLIMB_SHARE * climbM(effectM({ heightM: mean.valueM, sides })),
+    ),
     atS: firstMeetingS(deck, event.placeM),
     heightM: mean.valueM,
     heightSdM: mean.sdM,
@@ -161,6 +168,12 @@ function aloneConfidence({ placesM, degreesOfFreedom, frameStepM }: EventScan, s
   return Math.max(0, 1 - tail * Math.min(Math.max(places, 1), MOST_PLACES));
 }
 
-function effectM({ heightM, sides }: FloorEvent): number {
+/** Way of a hard wheel from the first touch of a step up to its top, metres. */
+function climbM(heightM: number): number {
+  return Math.sqrt(2 * USUAL_RADIUS_M * heightM);
+}
+
+/** Largest height under either wheel line. */
+function effectM({ heightM, sides }: Pick<FloorEvent, 'heightM' | 'sides'>): number {
   return Math.max(Math.abs(heightM), Math.abs(sides?.leftM ?? 0), Math.abs(sides?.rightM ?? 0));
 }

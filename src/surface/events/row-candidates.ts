@@ -4,7 +4,7 @@ import { LEAST_JOINTS } from './row-evidence.js';
 import type { EventScan } from './types.js';
 
 /** Spacings that are looked at, metres: from small tiles to boards. */
-export const SPACINGS_M: readonly [number, number] = [0.1, 1.4];
+const SPACINGS_M: readonly [number, number] = [0.1, 1.4];
 
 /** A score beyond this tail counts no more than at it, so that a few strong events do not outweigh all places between them. */
 const CAP_TAIL = 1e-5;
@@ -56,16 +56,14 @@ export function rowCandidates(scan: EventScan, givenM: number | null): EvenRow[]
     return bestApart(rows, most);
   };
   const kept = best(...SPACINGS_M, KEPT);
-  const multiples = kept
-    .slice(0, MULTIPLIED)
-    .flatMap(({ spacingM, firstM }) =>
-      MULTIPLES.filter((times) => times * spacingM < Math.min(SPACINGS_M[1], longest)).flatMap((times) =>
-        Array.from({ length: times }, (_, k) => ({
-          spacingM: times * spacingM,
-          firstM: firstM + k * spacingM,
-        })),
-      ),
-    );
+  const multiples = kept.slice(0, MULTIPLIED).flatMap(({ spacingM, firstM }) =>
+    MULTIPLES.filter((times) => times * spacingM < Math.min(SPACINGS_M[1], longest)).flatMap((times) =>
+      Array.from({ length: times }, (_, k) => ({
+        spacingM: times * spacingM,
+        firstM: firstM + k * spacingM,
+      })),
+    ),
+  );
   const near =
     givenM === null ? [] : best(givenM * (1 - GIVEN_SHARE), givenM * (1 + GIVEN_SHARE), MULTIPLIED);
   return [...near, ...kept, ...multiples];

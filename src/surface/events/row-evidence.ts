@@ -13,7 +13,7 @@ import { columnAt, unitDip, unitStep, type SparseColumn } from './shapes.js';
 import type { EventScan, FoundEvent } from './types.js';
 
 /** Sizes of the heights that are tried, metres. */
-export const STEP_SIZES_M = [0.05e-3, 0.1e-3, 0.2e-3, 0.4e-3, 0.8e-3] as const;
+const STEP_SIZES_M = [0.05e-3, 0.1e-3, 0.2e-3, 0.4e-3, 0.8e-3] as const;
 
 /** Fewer joints are no row. */
 export const LEAST_JOINTS = 4;
