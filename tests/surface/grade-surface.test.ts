@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import type { Rig } from '../../src/run/index.js';
-import { gradeSurface, surfaceSection, type RoughnessGrade } from '../../src/surface/index.js';
+import { gradeSurface, surfaceClass, surfaceSection, type RoughnessGrade } from '../../src/surface/index.js';
 import { fitPass } from '../../src/surface/roughness/pass-fit.js';
 import { readPass } from '../../src/surface/deck/pass.js';
 import { rolledDeck } from '../../src/surface/deck/rolled-deck.js';
 import { expectWithin } from '../support/expect-within.js';
+import { gradeAsRolled } from './support/fitted-pass.js';
 import { madeUpPass, madeUpRig, withoutTranslation, type PassOptions } from './support/made-up-pass.js';
 
 const INTRA = { interCoded: false };
@@ -12,9 +13,9 @@ const INTRA = { interCoded: false };
 const LN_TOLERANCE = { abs: 0.35, why: 'a quarter of a class; spread of 20 s passes is 0.1-0.2' };
 
 function gradeOf(options: PassOptions, rig: Partial<Rig> = {}): RoughnessGrade {
-  const surface = gradeSurface(madeUpPass(options), madeUpRig(options.speedMps ?? 0.2, rig), INTRA);
-  if (surface.grade === null) throw new Error(surface.reason ?? 'no grade');
-  return surface.grade;
+  const { grade, reason } = gradeAsRolled(madeUpPass(options), madeUpRig(options.speedMps ?? 0.2, rig));
+  if (grade === null) throw new Error(reason ?? 'no grade');
+  return grade;
 }
 
 describe('the grade of a made-up floor', () => {
@@ -29,15 +30,12 @@ describe('the grade of a made-up floor', () => {
   }
   it.each(floors)('of Gd %d m^3 is class %s at %d m/s', (gdM3, name, speedMps) => {
     for (const seed of [1, 2]) {
-      const motion = madeUpPass({ seed, gdM3, speedMps });
-      const surface = gradeSurface(motion, madeUpRig(speedMps), INTRA);
-      const section = surfaceSection(surface);
-      expect(section.isoClass).toBe(name);
-      expect(section.atMost).toBe(false);
-      expectWithin(Math.log(section.psdAt01CyclesPerM! / gdM3), 0, LN_TOLERANCE, `seed ${seed}`);
-      const [low, high] = section.psdCi95!;
-      expect(low).toBeLessThan(gdM3);
-      expect(high).toBeGreaterThan(gdM3);
+      const grade = gradeOf({ seed, gdM3, speedMps });
+      expect(surfaceClass(grade.gdM3).name).toBe(name);
+      expect(grade.atMost).toBe(false);
+      const ln = Math.log(grade.gdM3 / gdM3);
+      expectWithin(ln, 0, LN_TOLERANCE, `seed ${seed}`);
+      expect(Math.abs(ln)).toBeLessThan(1.96 * grade.sdLn);
     }
   });
 
@@ -70,22 +68,22 @@ describe('the grade of a made-up floor', () => {
     const motion = madeUpPass(options);
     const { trackWidthM, ...rig } = madeUpRig(0.5);
     expect(trackWidthM).toBeDefined();
-    const surface = gradeSurface(motion, rig, INTRA);
+    const { grade } = gradeAsRolled(motion, rig);
     const known = gradeOf(options);
-    expect(surface.grade!.sdLn).toBeGreaterThan(Math.hypot(known.sdLn, 0.15));
+    expect(grade!.sdLn).toBeGreaterThan(Math.hypot(known.sdLn, 0.15));
     // Half of the power times 1.41: 0.7 of the truth.
-    expectWithin(Math.log(surface.grade!.gdM3 / known.gdM3), Math.log(0.7), {
+    expectWithin(Math.log(grade!.gdM3 / known.gdM3), Math.log(0.7), {
       abs: 0.3,
       why: 'sd 0.2 of coherence',
     });
-    expect(surface.assumed.map((one) => one.name)).toContain('trackWidthM');
-    expect(surface.grade!.waviness).toBeNull();
+    expect(readPass(motion, rig).assumed.map((one) => one.name)).toContain('trackWidthM');
+    expect(grade!.waviness).toBeNull();
   });
 
   it('does without translation, from pitch and roll alone', () => {
     const motion = withoutTranslation(madeUpPass({ seed: 2, gdM3: 1e-6 }));
-    const surface = gradeSurface(motion, madeUpRig(0.2), INTRA);
-    expectWithin(Math.log(surface.grade!.gdM3 / 1e-6), 0, LN_TOLERANCE);
+    const { grade } = gradeAsRolled(motion, madeUpRig(0.2));
+    expectWithin(Math.log(grade!.gdM3 / 1e-6), 0, LN_TOLERANCE);
   });
 
   it('follows a soft wheel that rolls over half of the short waves', () => {
@@ -152,8 +150,12 @@ describe('the grade of a made-up floor', () => {
 describe('the exponent of the spectrum', () => {
   it.each([1.6, 2.5])('is found on a floor of w = %d and named when it is not 2', (waviness) => {
     const motion = madeUpPass({ seed: 2, gdM3: waviness < 2 ? 3e-7 : 4e-6, waviness, speedMps: 0.5 });
-    const surface = gradeSurface(motion, madeUpRig(0.5), INTRA);
-    const fit = surface.grade!.waviness!;
+    const { grade, warnings } = gradeAsRolled(motion, madeUpRig(0.5));
+    const fit = grade!.waviness!;
+    const off = Math.abs(fit.waviness - 2);
+    expect(warnings.map((one) => one.code)).toEqual(
+      off > Math.max(0.25, 2 * fit.sd) ? ['waviness-not-2'] : [],
+    );
     expectWithin(fit.waviness, waviness, { abs: 0.3, why: 'sd 0.1-0.15 of a 10 m pass' });
     expect(fit.sd).toBeLessThan(0.25);
   });

@@ -1,7 +1,7 @@
 /** Roughness in one-third-octave bands of wavelength, dB re 1 µm: as rolled, without the bumps, and the limit curve for rails. */
 import { scaleLinear, scaleLog } from 'd3-scale';
 import { bottomAxis, leftAxis, type PlotArea } from './axes.js';
-import { element, svgRoot, textElement } from './svg.js';
+import { element, svgRoot } from './svg.js';
 
 /** One band. */
 export interface WavelengthChartBand {
@@ -61,7 +61,6 @@ export function wavelengthChart({ label, bands }: WavelengthChartData): string {
       'wavelength, mm',
     ),
     ...bands.map((band) => drawBand(band, x, y)),
-    limitLabel(bands, x, y),
   );
 }
 
@@ -92,14 +91,4 @@ function drawBand(
           y2: y(levelDb + rangeDb),
         }),
   ].join('');
-}
-
-/** Under the first limit from the left: nothing is drawn below the curve. */
-function limitLabel(bands: readonly WavelengthChartBand[], x: Scale, y: Scale): string {
-  const named = bands.find(({ limitDb }) => limitDb !== null);
-  if (named === undefined || named.limitDb === null) return '';
-  return textElement(
-    { class: 'limit-label', x: x(named.centreM * HALF_BAND) + 3, y: y(named.limitDb) + 13 },
-    'limit for rails',
-  );
 }

@@ -91,8 +91,7 @@ function bumpsOf(run: RunDocument): Markup {
       : html`<p>
           A row of ${joints.count} joints, one every ${joints.spacingM.toFixed(3)} m (within
           ${figure(1000 * joints.spacingRangeM)} mm), the first at ${placeInWords(joints.firstM, 0.01)}; the
-          plates differ by ${figure(joints.stepRmsMm)} mm RMS. ${joints.seen} of them stand out by themselves,
-          the rest is listed because the row is there.
+          plates differ by ${figure(joints.stepRmsMm)} mm RMS under a wheel line. ${seenInWords(joints)}
         </p>`;
   const scale =
     distanceRangePercent === null
@@ -105,6 +104,12 @@ function bumpsOf(run: RunDocument): Markup {
   return bumps.length === 0
     ? html`<p>No joint, step or bump stands out of the roughness of this run.</p>`
     : html`${row} ${bumpTable(run)} ${scale}`;
+}
+
+function seenInWords({ seen, count }: NonNullable<SurfaceSection['joints']>): string {
+  return seen >= count
+    ? 'Each of them stands out by itself.'
+    : `${seen} of them stand out by themselves, the rest is listed because the row is there.`;
 }
 
 function inShort(surface: SurfaceSection): [string, Insert][] {

@@ -18,6 +18,8 @@ const RIDGE = 1e-6;
 const FEWEST_OF_KICKS = 5;
 /** A common frequency is looked for down to this part of the lowest line. */
 const DEEPEST_PART = 4;
+/** Lines that chance puts on multiples weigh so many times against a base. */
+const CHANCE_COUNTS = 2;
 
 /** The pass without tones, and what was taken off each series; null where nothing was. */
 export interface QuietDeck {
@@ -78,10 +80,16 @@ export function withTones(deck: RolledDeck, { tones }: QuietDeck): RolledDeck {
 export function machineTones(lines: readonly MachineLine[], binHz: number): MachineLine[] {
   const frequencies = lines.map(({ freqHz }) => freqHz);
   let kicks: ReadonlySet<number> = new Set();
+  let most = 0;
   for (const line of frequencies) {
     for (let part = 1; part <= DEEPEST_PART; part++) {
-      const multiples = multiplesOf(line / part, frequencies, binHz);
-      if (multiples.size > kicks.size) kicks = multiples;
+      const baseHz = line / part;
+      const multiples = multiplesOf(baseHz, frequencies, binHz);
+      // The lower the base, the more multiples are near to a line by chance.
+      const beyondChance = multiples.size - (CHANCE_COUNTS * frequencies.length * 2 * binHz) / baseHz;
+      if (beyondChance <= most) continue;
+      most = beyondChance;
+      kicks = multiples;
     }
   }
   return kicks.size < FEWEST_OF_KICKS ? [...lines] : lines.filter(({ freqHz }) => !kicks.has(freqHz));
