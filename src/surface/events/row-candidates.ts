@@ -35,7 +35,7 @@ export function searchM(scan: EventScan): number {
 }
 
 /**
- * The dozen best spacings with the multiples of the best six, and the spacings near a given one.
+ * The dozen best spacings, also shifted by a half, with the multiples of the best six, and the spacings near a given one.
  *
  * Scores are capped, the best within the search distance is taken at every place, and the sum over a row is compared with what as
  * many places of this run give by chance.
@@ -66,7 +66,9 @@ export function rowCandidates(scan: EventScan, givenM: number | null): EvenRow[]
   );
   const near =
     givenM === null ? [] : best(givenM * (1 - GIVEN_SHARE), givenM * (1 + GIVEN_SHARE), MULTIPLIED);
-  return [...near, ...kept, ...multiples];
+  // With a wheelbase of so many spacings and a half, the second kicks make a row of their own half-way.
+  const halfWay = kept.map(({ spacingM, firstM }) => ({ spacingM, firstM: firstM + spacingM / 2 }));
+  return [...near, ...kept, ...halfWay, ...multiples];
 }
 
 /** How far each place is above the mean, in standard deviations; null where all are alike. */

@@ -33,6 +33,7 @@ describe('a row of joints', () => {
     { lengthM: 0.3, gdM3: 1e-6, speedMps: 0.5, durationS: 10, stepRmsM: 0.2e-3 },
     { lengthM: 0.3, gdM3: 1e-6, speedMps: 0.2, durationS: 14, stepRmsM: 0.2e-3 },
     { lengthM: 0.3, gdM3: 6e-8, speedMps: 0.5, durationS: 6, stepRmsM: 0.5e-3 },
+    { lengthM: 0.1, gdM3: 6e-8, speedMps: 0.2, durationS: 12, stepRmsM: 0.3e-3 },
     { lengthM: 0.6, gdM3: 6e-8, speedMps: 0.5, durationS: 8, stepRmsM: 0.2e-3 },
     { lengthM: 0.6, gdM3: 1e-6, speedMps: 0.5, durationS: 10, stepRmsM: 0.4e-3 },
     { lengthM: 1.0, gdM3: 6e-8, speedMps: 0.5, durationS: 9, stepRmsM: 0.2e-3 },
