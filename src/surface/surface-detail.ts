@@ -44,7 +44,9 @@ export function surfaceDetail(graded: GradedPass, options: SurfaceOptions): Surf
   const { deck, quiet, cleaned, asRolled, between, events, grade, noiseTrust } = graded;
   const levels = levelsOf(between);
   const list = listed(graded, options.view ?? null);
-  const profile = profileWithEvents(quiet, levels, list, events.scan?.blurM ?? 0);
+  // A floor that drowns in the noise has no level to smooth its profile by.
+  const drowned = grade.atMost && grade.gdAsRolledM3 === null;
+  const profile = drowned ? null : profileWithEvents(quiet, levels, list, events.scan?.blurM ?? 0);
   const bands = wavelengthBands({
     asRolled: { deck, fitted: asRolled },
     betweenJoints: quiet === deck && events.releases.length === 0 ? null : { deck: cleaned, fitted: between },
@@ -83,6 +85,7 @@ function listed({ motion, pass, quiet, events }: GradedPass, view: SurfaceView |
     view: view && {
       ...view,
       azimuthRad: pass.mounting.azimuthRad,
+      cutoffHz: motion.bandHz[0],
       medianDepthM: motion.translationUnit === 'm' ? (motion.depth?.median ?? null) : null,
     },
   });

@@ -67,7 +67,7 @@ export function surfaceSection({ grade, detail, reason }: Surface): SurfaceSecti
     psdAsRolled: grade.gdAsRolledM3,
     atMost: grade.atMost,
     atLeast: grade.atLeast,
-    parts: partsOf(grade, detail),
+    parts: grade.atMost ? null : partsOf(grade, detail),
     ...detailSection(detail),
     ...(grade.atMost || grade.atLeast ? {} : classSection(grade, detail)),
   };
