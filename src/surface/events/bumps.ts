@@ -1,15 +1,19 @@
 /** The families of shapes that are looked for along a run, and which of them an event is; metres. */
 import { GAP_M, unitBump, unitDip, unitStep } from './shapes.js';
-import { scoreThreshold, type FamilyScores, type FittedHeights, type ShapeFamily } from './scan-scores.js';
+import { scoreThreshold, type FamilyScores, type ShapeFamily } from './scan-scores.js';
 import type { FoundEvent } from './types.js';
 
-/** Lengths of the raised cosines that stand for bumps, metres: a cable or a hose, a worn or bulged place. */
-export const BUMP_LENGTHS_M = [0.04, 0.1] as const;
+/** Lengths of the raised cosines that stand for bumps, metres: a cable, a hose, a worn or bulged place. */
+export const BUMP_LENGTHS_M = [0.04, 0.1, 0.2] as const;
 
 /** Shapes of a joint under the mean of the tracks. */
 export const JOINT_SHAPES = 2;
-/** Share of the alarms by chance that joints may give; the rest is for bumps. */
-const JOINT_ALARMS = 1 / 2;
+/**
+ * Alarms by chance that a family is set for, over those of the whole list. Scores of joints are safe by two to five at their
+ * threshold (measured on floors without events), so that all of the list's alarms together stay below what was asked for.
+ */
+const JOINT_ALARMS = 1;
+const BUMP_ALARMS = 1 / 2;
 /** Bumps this share of their length apart say something of their own (measured on floors without events: 1/6 to 1/4). */
 const INDEPENDENT_SHARE = 1 / 5;
 
@@ -19,11 +23,11 @@ export function jointFamily(blurM: number): ShapeFamily {
   return { mean: [step, unitDip(blurM)], difference: step, lengthM: 0, alarmShare: JOINT_ALARMS };
 }
 
-/** Bumps (or wide dips, upside down) of both lengths, each under one wheel line or both. */
+/** Bumps (or wide dips, upside down) of all lengths, each under one wheel line or both. */
 export function bumpFamilies(blurM: number): ShapeFamily[] {
   return BUMP_LENGTHS_M.map((lengthM) => {
     const bump = unitBump(lengthM, blurM);
-    const alarmShare = (1 - JOINT_ALARMS) / BUMP_LENGTHS_M.length;
+    const alarmShare = BUMP_ALARMS / BUMP_LENGTHS_M.length;
     return { mean: [bump], difference: bump, lengthM, alarmShare };
   });
 }
@@ -31,12 +35,6 @@ export function bumpFamilies(blurM: number): ShapeFamily[] {
 /** How far apart two places are that say something of their own about a family's event, given that for joints; metres. */
 export function apartFor({ lengthM }: ShapeFamily, jointsApartM: number): number {
   return Math.max(jointsApartM, INDEPENDENT_SHARE * lengthM);
-}
-
-/** Which shape it was that a family saw, and how large it is. */
-export interface SeenShape extends Pick<FoundEvent, 'shape' | 'lengthM'> {
-  /** Height of its higher side, + up, metres. */
-  readonly heightM: number;
 }
 
 /**
@@ -47,27 +45,19 @@ export interface SeenShape extends Pick<FoundEvent, 'shape' | 'lengthM'> {
  *
  * @param tail chance of an alarm at one place, for that comparison
  */
-export function seenShape(scores: FamilyScores, place: number, tail: number): SeenShape {
+export function seenShape(
+  scores: FamilyScores,
+  place: number,
+  tail: number,
+): Pick<FoundEvent, 'shape' | 'lengthM'> {
   const { family } = scores;
   const heights = scores.heightsAt(place);
   if (family.lengthM > 0) {
-    const heightM = higherSide(heights.mean[0], heights.difference);
-    return { shape: heightM < 0 ? 'dip' : 'bump', lengthM: family.lengthM, heightM };
+    return { shape: heights.mean[0] < 0 ? 'dip' : 'bump', lengthM: family.lengthM };
   }
   const stepDegrees = scores.degreesOfFreedom - 1;
   const step = scores.aloneAt(place, 0, true) - scoreThreshold(stepDegrees, tail);
   const dip = scores.aloneAt(place, 1, false) - scoreThreshold(1, tail);
-  if (step >= dip) return { shape: 'step', lengthM: 0, heightM: higherStep(heights) };
-  const depthM = heights.mean[1];
-  return { shape: depthM > 0 ? 'dip' : 'bump', lengthM: GAP_M, heightM: -depthM };
-}
-
-function higherStep({ mean: [step], difference }: FittedHeights): number {
-  return higherSide(step, difference);
-}
-
-function higherSide(mean: number, difference: number): number {
-  const left = mean + difference / 2;
-  const right = mean - difference / 2;
-  return Math.abs(left) > Math.abs(right) ? left : right;
+  if (step >= dip) return { shape: 'step', lengthM: 0 };
+  return { shape: heights.mean[1] > 0 ? 'dip' : 'bump', lengthM: GAP_M };
 }

@@ -21,9 +21,9 @@ const MOST_PASSES = 6;
 const SAME_LEVEL_LN = 0.05;
 /** Floors without events show scores of 0.6 to 0.8 of what they should be in the middle (own measurement). */
 const LEAST_QUIET = 0.4;
-/** An event is taken for the rest of a stronger one that is near: metres beyond its length, and times as high. */
+/** An event is taken for the rest of a stronger one that is near: metres beyond its length, and over its score. */
 const REST_ABOUT_M = 0.06;
-const REST_TIMES = 5;
+const REST_TIMES = 10;
 /** An event this near to a joint of the row is that joint: metres, and frame steps. */
 const JOINT_ABOUT_M = 0.015;
 const JOINT_FRAME_STEPS = 0.8;
@@ -130,13 +130,13 @@ function rowReleases(row: JointRow | null, { blurM }: EventScan): Release[] {
   return (row?.placesM ?? []).map((placeM) => releaseAt(placeM, 0, blurM));
 }
 
-/** Leaves out what is next to an event or joint more than five times as high: no real event has quite the shape that was fitted. */
+/** Leaves out what is next to a far stronger event: no real event has quite the shape that was fitted. */
 function withoutRests(seen: readonly SeenEvent[]): SeenEvent[] {
   const isRest = (one: SeenEvent): boolean =>
     seen.some(
       (other) =>
         Math.abs(other.placeM - one.placeM) < REST_ABOUT_M + other.lengthM / 2 &&
-        Math.abs(other.heightM) > REST_TIMES * Math.abs(one.heightM),
+        other.score > REST_TIMES * one.score,
     );
   return seen.filter((one) => !isRest(one));
 }

@@ -7,12 +7,12 @@
  */
 import { chiSquareQuantile, median } from '../../numerics/index.js';
 import type { Release } from '../profile/surface-profile.js';
-import { apartFor, bumpFamilies, JOINT_SHAPES, jointFamily, seenShape, type SeenShape } from './bumps.js';
+import { apartFor, bumpFamilies, JOINT_SHAPES, jointFamily, seenShape } from './bumps.js';
 import { gapsWithin, releaseAt } from './release-floor.js';
 import { freedTracks, independentM, placesAnswered } from './scan.js';
 import { FamilyScores, scoreThreshold, type FreedTracks } from './scan-scores.js';
 import { firstNodeFrom } from './shapes.js';
-import type { EventScan } from './types.js';
+import type { EventScan, FoundEvent } from './types.js';
 
 /** Most events of one stretch. */
 const MOST_EVENTS = 60;
@@ -34,10 +34,7 @@ export interface ReleasedEvents {
 }
 
 /** An event as it was seen, with the floor that was freed for it. */
-export interface SeenEvent extends SeenShape {
-  readonly placeM: number;
-  /** As a score of joints would be that is as far above its threshold. */
-  readonly score: number;
+export interface SeenEvent extends FoundEvent {
   readonly release: Release;
 }
 

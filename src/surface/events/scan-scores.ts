@@ -12,7 +12,7 @@ export interface ShapeFamily {
   readonly difference: UnitShape;
   /** 0 for the shapes of a joint, metres. */
   readonly lengthM: number;
-  /** Share of the alarms by chance that this family may give, 0..1. */
+  /** Alarms by chance that this family may give, over those of the whole list. */
   readonly alarmShare: number;
 }
 
