@@ -1,3 +1,5 @@
+import fs from 'node:fs';
+import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { seededRandom } from '../../../src/numerics/index.js';
 import { longestFocalMm, referenceShake } from '../../../src/surface/grades/spoken-dolly.js';
@@ -5,9 +7,25 @@ import { spokenGrade, spokenScale } from '../../../src/surface/grades/spoken.js'
 import { surfaceClass } from '../../../src/surface/roughness/surface-class.js';
 import { expectWithin } from '../../support/expect-within.js';
 
+/** Rounded down, so that what is printed is allowed. */
+function downToThreeDigits(value: number): number {
+  const unit = 10 ** Math.max(0, Math.floor(Math.log10(value)) - 2);
+  return Math.floor(value / unit) * unit;
+}
+
 const ORDER = ['glass', 'silk', 'linen', 'burlap', 'gravel', 'rubble'];
 
 describe('the word for a floor', () => {
+  it('stands in the README with the limits and focal lengths that it has', () => {
+    const readme = fs.readFileSync(path.resolve(import.meta.dirname, '../../../README.md'), 'utf8');
+    for (const { word, steadyUpToMm, withCropUpToMm } of spokenScale()) {
+      const row = readme.split('\n').find((line) => line.startsWith(`| ${word} |`));
+      const cells = row?.split('|').map((cell) => cell.trim()) ?? [];
+      const printed = (mm: number | null): string => (mm === null ? '–' : `${downToThreeDigits(mm)} mm`);
+      expect(cells.slice(4, 6), word).toEqual([printed(steadyUpToMm), printed(withCropUpToMm)]);
+    }
+  });
+
   it('never says another thing than the class: floors of one class have one word', () => {
     const random = seededRandom(4);
     const words = new Map<string, string>();
