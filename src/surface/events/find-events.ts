@@ -10,7 +10,7 @@ import type { FloorLevels } from '../profile/types.js';
 import { levelsOf, refitPass, type FittedPass } from '../roughness/pass-fit.js';
 import { findJointRow, type JointRowOptions } from './joint-row.js';
 import { withoutEvents } from './release-deck.js';
-import { releaseEvents, type QuietShares, type ReleasedEvents, type SeenEvent } from './release-events.js';
+import { releaseEvents, type ReleasedEvents, type SeenEvent } from './release-events.js';
 import { gapsWithin, releaseAt } from './release-floor.js';
 import { ALARMS_PER_M, scanEvents } from './scan.js';
 import type { EventScan, FoundEvent, JointRow } from './types.js';
@@ -20,6 +20,7 @@ const MOST_PASSES = 6;
 /** Levels that differ by less, in ln, are the same: well within what a pass can tell. */
 const SAME_LEVEL_LN = 0.05;
 /** Floors without events show scores of 0.6 to 0.8 of what they should be in the middle (own measurement). */
+const USUAL_QUIET = 0.7;
 const LEAST_QUIET = 0.4;
 /** An event is taken for the rest of a stronger one that is near: metres beyond its length, and over its score. */
 const REST_ABOUT_M = 0.06;
@@ -71,7 +72,7 @@ export function findEvents(
   if (look === null) return { scan: null, ...nothing };
   for (let pass = 1; pass < MOST_PASSES; pass++) {
     const refitted = refitPass(fitted, withoutEvents(deck, look.scan.stretches, releasesOf(look)));
-    const levels = lowered(levelsOf(refitted), look.quiet);
+    const levels = lowered(levelsOf(refitted), look);
     if (sameLevels(levels, look.levels)) break;
     look = lookFor(deck, levels, alarmsPerM) ?? look;
   }
@@ -113,11 +114,19 @@ function releasesOf({ events }: Look): Release[] {
   return events.map(({ release }) => release);
 }
 
-/** Levels that are far above what the scores between the events show, brought down to it: events that were not seen are in them. */
-function lowered({ meanTrackM3, differenceM3 }: FloorLevels, quiet: QuietShares): FloorLevels {
-  const by = (level: number | null, share: number): number | null =>
-    level === null || share >= LEAST_QUIET ? level : level * share;
-  return { meanTrackM3: by(meanTrackM3, quiet.mean), differenceM3: by(differenceM3, quiet.difference) };
+/**
+ * Levels of the floor between what was found, brought down to what the scores there show when the scan took the floor for far
+ * rougher than that: events that were not seen are then in the fit as well.
+ */
+function lowered({ meanTrackM3, differenceM3 }: FloorLevels, { levels, quiet }: Look): FloorLevels {
+  const by = (level: number | null, scanned: number | null, share: number): number | null =>
+    level === null || scanned === null || share >= LEAST_QUIET
+      ? level
+      : Math.min(level, (scanned * share) / USUAL_QUIET);
+  return {
+    meanTrackM3: by(meanTrackM3, levels.meanTrackM3, quiet.mean),
+    differenceM3: by(differenceM3, levels.differenceM3, quiet.difference),
+  };
 }
 
 function sameLevels(a: FloorLevels, b: FloorLevels): boolean {
