@@ -18,7 +18,7 @@ import type { EventScan, FoundEvent, JointRow } from './types.js';
 /** Most scans, each with the floor graded without what the one before found; three are usual, one without events. */
 const MOST_PASSES = 6;
 /** Levels that differ by less, in ln, are the same: well within what a pass can tell. */
-const SAME_LEVEL_LN = 0.05;
+const SAME_LEVEL_LN = 0.1;
 /** Floors without events show scores of 0.6 to 0.8 of what they should be in the middle (own measurement). */
 const USUAL_QUIET = 0.7;
 const LEAST_QUIET = 0.4;
@@ -71,8 +71,10 @@ export function findEvents(
   let look = lookFor(deck, levelsOf(fitted), alarmsPerM);
   if (look === null) return { scan: null, ...nothing };
   for (let pass = 1; pass < MOST_PASSES; pass++) {
-    const refitted = refitPass(fitted, withoutEvents(deck, look.scan.stretches, releasesOf(look)));
-    const levels = lowered(levelsOf(refitted), look);
+    // While the level is far off, the floor that would be left at the events is, too.
+    const left = plausible(look) ? 'floor' : 'nothing';
+    const cleaned = withoutEvents(deck, look.scan.stretches, releasesOf(look), left);
+    const levels = lowered(levelsOf(refitPass(fitted, cleaned)), look);
     if (sameLevels(levels, look.levels)) break;
     look = lookFor(deck, levels, alarmsPerM) ?? look;
   }
@@ -112,6 +114,11 @@ function lookFor(deck: RolledDeck, levels: FloorLevels, alarmsPerM: number): Loo
 
 function releasesOf({ events }: Look): Release[] {
   return events.map(({ release }) => release);
+}
+
+/** Whether scores between events are as large as the levels of the scan make them. */
+function plausible({ quiet }: Look): boolean {
+  return quiet.mean >= LEAST_QUIET && quiet.difference >= LEAST_QUIET;
 }
 
 /**

@@ -19,6 +19,7 @@ import type { RolledDeck } from '../deck/rolled-deck.js';
 import type { Release } from '../profile/surface-profile.js';
 import type { StretchInformation } from '../profile/types.js';
 import { FREE_STEP_M, gapsWithin, sumsFromEachNode } from './release-floor.js';
+import { firstNodeFrom } from './shapes.js';
 import type { EventScan } from './types.js';
 
 const SEED = 5;
@@ -36,17 +37,22 @@ interface Step {
  *
  * @param stretches what the pass says of the floor, from a scan of this very deck
  * @param releases places that are freed; each is fitted in the stretch that answers for it
+ * @param left what is left at their places: floor as elsewhere, or as good as nothing (the likeliest steps are taken out)
  */
 export function withoutEvents(
   deck: RolledDeck,
   stretches: EventScan['stretches'],
   releases: readonly Release[],
+  left: 'floor' | 'nothing' = 'floor',
 ): RolledDeck {
   if (releases.length === 0) return deck;
-  const gaussian = gaussianRandom(seededRandom(SEED));
-  const steps = (one: StretchInformation | null): Step[] => (one ? freedSteps(one, releases, gaussian) : []);
-  const mean = stretches.flatMap((one) => steps(one.mean));
-  const difference = stretches.flatMap((one) => steps(one.difference));
+  const gaussian = left === 'floor' ? gaussianRandom(seededRandom(SEED)) : () => 0;
+  const mean: Step[] = [];
+  const difference: Step[] = [];
+  for (const one of stretches) {
+    mean.push(...freedSteps(one.mean, releases, mean, gaussian));
+    if (one.difference) difference.push(...freedSteps(one.difference, releases, difference, gaussian));
+  }
   const frontM = deck.rearM.map((place) => place + deck.frontAheadM);
   const [meanRear, meanFront] = [stairs(mean, deck.rearM), stairs(mean, frontM)];
   const [differenceRear, differenceFront] = [stairs(difference, deck.rearM), stairs(difference, frontM)];
@@ -62,14 +68,26 @@ export function withoutEvents(
   };
 }
 
-/** A draw of the steps of all freed gaps that a stretch knows, fitted together; those that it answers for. */
+/**
+ * A draw of the steps of all freed gaps that a stretch knows, fitted together; those that it answers for.
+ *
+ * @param drawn steps of the stretches before. They stand: what one stretch cannot tell, two draws would answer differently, and
+ *   together they would be seen.
+ */
 function freedSteps(
   { nodesM, information, score, stretch }: StretchInformation,
   releases: readonly Release[],
+  drawn: readonly Step[],
   gaussian: () => number,
 ): Step[] {
-  const gaps = [...new Set(releases.flatMap((release) => gapsWithin(nodesM, release)))];
   const n = nodesM.length;
+  const standing = new Map<number, number>();
+  for (const { fromM, toM, heightM } of drawn) {
+    const gap = firstNodeFrom(nodesM, (fromM + toM) / 2);
+    if (gap > 0 && gap < n) standing.set(gap, (standing.get(gap) ?? 0) + heightM);
+  }
+  const freed = new Set(releases.flatMap((release) => gapsWithin(nodesM, release)));
+  const gaps = [...freed].filter((gap) => !standing.has(gap));
   const count = gaps.length;
   if (count === 0) return [];
   const sums = sumsFromEachNode(information, n);
@@ -79,6 +97,7 @@ function freedSteps(
     gaps.forEach((other, j) => (matrix[i * count + j] = sums[gap * n + other]));
     matrix[i * count + i] += FREE_STEP_M ** -2;
     for (let node = gap; node < n; node++) heights[i] += score[node];
+    for (const [other, heightM] of standing) heights[i] -= sums[gap * n + other] * heightM;
   });
   assert(choleskyLargeInPlace(matrix, count), 'freed steps with a prior have a positive definite precision');
   choleskySolveInPlace(matrix, heights, count);
