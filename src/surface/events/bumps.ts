@@ -51,13 +51,11 @@ export function seenShape(
   tail: number,
 ): Pick<FoundEvent, 'shape' | 'lengthM'> {
   const { family } = scores;
-  const heights = scores.heightsAt(place);
   if (family.lengthM > 0) {
-    return { shape: heights.mean[0] < 0 ? 'dip' : 'bump', lengthM: family.lengthM };
+    return { shape: scores.heightsAt(place).mean[0] < 0 ? 'dip' : 'bump', lengthM: family.lengthM };
   }
   const stepDegrees = scores.degreesOfFreedom - 1;
   const step = scores.aloneAt(place, 0, true) - scoreThreshold(stepDegrees, tail);
   const dip = scores.aloneAt(place, 1, false) - scoreThreshold(1, tail);
-  if (step >= dip) return { shape: 'step', lengthM: 0 };
-  return { shape: heights.mean[1] > 0 ? 'dip' : 'bump', lengthM: GAP_M };
+  return step >= dip ? { shape: 'step', lengthM: 0 } : { shape: 'dip', lengthM: GAP_M };
 }

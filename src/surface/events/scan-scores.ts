@@ -5,6 +5,8 @@ import { along, columnAt, type SparseColumn, type UnitShape } from './shapes.js'
 
 /** Size of an added shape beforehand, metres: keeps shapes that are not seen at zero. */
 const SHAPE_SIZE_M = 0.005;
+/** ... and of a narrow dip: a wheel of 75 mm sinks 0.2 mm into a gap of 10 mm, and no wheel rises over less than its own width. */
+const DIP_SIZE_M = 0.001;
 
 /** Shapes that are fitted together at one place: at most two under the mean of the tracks, one as left minus right. */
 export interface ShapeFamily {
@@ -115,30 +117,24 @@ class TrackScores {
   }
 
   heightsAt(k: number): number[] {
-    const prior = SHAPE_SIZE_M ** -2;
-    const aa = this.first[k] + prior;
-    if (this.scores.length === 1) return [this.scores[0][k] / aa];
-    const bb = this.second[k] + prior;
-    const ab = this.both[k];
-    const determinant = aa * bb - ab * ab;
     const a = this.scores[0][k];
+    const aa = this.first[k] + SHAPE_SIZE_M ** -2;
+    if (this.scores.length === 1) return [a / aa];
     const b = this.scores[1][k];
-    return [(a * bb - b * ab) / determinant, (b * aa - a * ab) / determinant];
+    const bb = this.second[k] + DIP_SIZE_M ** -2;
+    const ab = this.both[k];
+    const dip = (b * aa - a * ab) / (aa * bb - ab * ab);
+    // A dip of less than no depth is none.
+    return dip > 0 ? [(a - ab * dip) / aa, dip] : [a / aa, 0];
   }
 
   scoreAt(k: number): number {
-    const prior = SHAPE_SIZE_M ** -2;
-    const a = this.scores[0][k];
-    const aa = this.first[k] + prior;
-    if (this.scores.length === 1) return (a * a) / aa;
-    const b = this.scores[1][k];
-    const bb = this.second[k] + prior;
-    const ab = this.both[k];
-    return (a * a * bb - 2 * a * b * ab + b * b * aa) / (aa * bb - ab * ab);
+    const heights = this.heightsAt(k);
+    return heights.reduce((sum, height, shape) => sum + height * this.scores[shape][k], 0);
   }
 
   aloneAt(k: number, shape: number): number {
-    const information = shape === 0 ? this.first[k] : this.second[k];
-    return this.scores[shape][k] ** 2 / (information + SHAPE_SIZE_M ** -2);
+    if (shape === 0) return this.scores[0][k] ** 2 / (this.first[k] + SHAPE_SIZE_M ** -2);
+    return Math.max(0, this.scores[1][k]) ** 2 / (this.second[k] + DIP_SIZE_M ** -2);
   }
 }
