@@ -13,7 +13,7 @@ import {
 import { flatnessFF } from '../../src/surface/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { madeUpFloor, SPACING_M } from '../surface/support/made-up-floor.js';
-import worked from './worked.json' with { type: 'json' };
+import { caseOf } from '../support/worked-case.js';
 
 const COMPUTED = { rel: 1e-6, why: 'closed form, printed to 7 digits' };
 const OPEN_CONSTANT = {
@@ -22,18 +22,6 @@ const OPEN_CONSTANT = {
 };
 const SHEET_DIGITS = { abs: 1.1e-6, why: 'the sheet prints 0.001 mm, of heights that it holds finer' };
 const READING_M = 0.3048;
-
-interface Case {
-  readonly id: string;
-  readonly inputs: unknown;
-  readonly expected: unknown;
-}
-
-function caseOf<Inputs, Expected>(id: string): { inputs: Inputs; expected: Expected } {
-  const found = (worked.cases as readonly Case[]).find((one) => one.id === id);
-  if (!found) throw new Error(`no case ${id}`);
-  return found as { inputs: Inputs; expected: Expected };
-}
 
 function metres(mm: readonly number[]): Float64Array {
   return Float64Array.from(mm, (value) => value / 1000);

@@ -9,19 +9,7 @@ import { predictShake } from '../../src/surface/predict/predict-shake.js';
 import { binEdge, binMiddle, roughShake } from '../../src/surface/predict/rough-shake.js';
 import type { PredictedFloor, SetupForPrediction } from '../../src/surface/predict/types.js';
 import { expectWithin } from '../support/expect-within.js';
-import worked from './worked.json' with { type: 'json' };
-
-interface Case {
-  readonly id: string;
-  readonly inputs: unknown;
-  readonly expected: unknown;
-}
-
-function caseOf<Inputs, Expected>(id: string): { inputs: Inputs; expected: Expected } {
-  const found = (worked.cases as readonly Case[]).find((one) => one.id === id);
-  if (!found) throw new Error(`no case ${id}`);
-  return found as { inputs: Inputs; expected: Expected };
-}
+import { caseOf } from '../support/worked-case.js';
 
 /** A point wheel, filmed without blur, so fast that nothing folds back, and a high-pass far below every wave that counts. */
 function bare(wheelbaseM: number, more: Partial<SetupForPrediction> = {}): SetupForPrediction {

@@ -8,21 +8,9 @@ import {
   heightParameters,
 } from '../../src/surface/grades/texture.js';
 import { expectWithin } from '../support/expect-within.js';
-import worked from './worked.json' with { type: 'json' };
+import { caseOf } from '../support/worked-case.js';
 
 const DIGITS = { rel: 1e-8, why: 'closed form, printed to 10 digits' };
-
-interface Case {
-  readonly id: string;
-  readonly inputs: unknown;
-  readonly expected: unknown;
-}
-
-function caseOf<Inputs, Expected>(id: string): { inputs: Inputs; expected: Expected } {
-  const found = (worked.cases as readonly Case[]).find((one) => one.id === id);
-  if (!found) throw new Error(`no case ${id}`);
-  return found as { inputs: Inputs; expected: Expected };
-}
 
 interface FilterCase {
   readonly alpha: number;

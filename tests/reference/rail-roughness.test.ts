@@ -4,19 +4,7 @@ import { bandSumDb, railLimitDb } from '../../src/surface/grades/rail-limit.js';
 import { bandOfIndex, bandsBetween } from '../../src/surface/grades/wavelength-bands-edges.js';
 import { bandRmsM, surfaceClass } from '../../src/surface/index.js';
 import { expectWithin } from '../support/expect-within.js';
-import worked from './worked.json' with { type: 'json' };
-
-interface Case {
-  readonly id: string;
-  readonly inputs: unknown;
-  readonly expected: unknown;
-}
-
-function caseOf<Inputs, Expected>(id: string): { inputs: Inputs; expected: Expected } {
-  const found = (worked.cases as readonly Case[]).find((one) => one.id === id);
-  if (!found) throw new Error(`no case ${id}`);
-  return found as { inputs: Inputs; expected: Expected };
-}
+import { caseOf } from '../support/worked-case.js';
 
 interface LimitRow {
   readonly nominal_mm: number;

@@ -8,19 +8,7 @@ import { displacementPsd } from '../../src/surface/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { madeUpProfile } from '../support/made-up-profile.js';
 import { quarterCarGain, quarterCarResponse, quarterCarStep } from '../support/quarter-car.js';
-import worked from './worked.json' with { type: 'json' };
-
-interface Case {
-  readonly id: string;
-  readonly inputs: unknown;
-  readonly expected: unknown;
-}
-
-function caseOf<Inputs, Expected>(id: string): { inputs: Inputs; expected: Expected } {
-  const found = (worked.cases as readonly Case[]).find((one) => one.id === id);
-  if (!found) throw new Error(`no case ${id}`);
-  return found as { inputs: Inputs; expected: Expected };
-}
+import { caseOf } from '../support/worked-case.js';
 
 const SPACING_M = 0.25;
 const sine = (wavelengthM: number) => (x: number) => Math.sin((2 * Math.PI * x) / wavelengthM);

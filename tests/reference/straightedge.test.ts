@@ -8,19 +8,7 @@ import {
   surfaceRegularity,
 } from '../../src/surface/grades/straightedge-limits.js';
 import { expectWithin } from '../support/expect-within.js';
-import worked from './worked.json' with { type: 'json' };
-
-interface Case {
-  readonly id: string;
-  readonly inputs: unknown;
-  readonly expected: unknown;
-}
-
-function caseOf<Inputs, Expected>(id: string): { inputs: Inputs; expected: Expected } {
-  const found = (worked.cases as readonly Case[]).find((one) => one.id === id);
-  if (!found) throw new Error(`no case ${id}`);
-  return found as { inputs: Inputs; expected: Expected };
-}
+import { caseOf } from '../support/worked-case.js';
 
 describe('straightedges against their sources', () => {
   // DIN 18202 table 3 as printed in a trade handbook and on a maker's page; row numbers of the older editions.

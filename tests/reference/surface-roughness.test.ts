@@ -18,22 +18,10 @@ import { fitPass } from '../../src/surface/roughness/pass-fit.js';
 import { madeUpDeck } from '../surface/grades/made-up-deck.js';
 import { expectWithin } from '../support/expect-within.js';
 import { madeUpProfile } from '../support/made-up-profile.js';
-import worked from './worked.json' with { type: 'json' };
+import { caseOf } from '../support/worked-case.js';
 
 const TABLE = { rel: 1e-3, why: 'the table of the standard has three digits' };
 const COMPUTED = { rel: 1e-6, why: 'closed form checked by quadrature, printed to 7 digits' };
-
-interface Case {
-  readonly id: string;
-  readonly inputs: unknown;
-  readonly expected: unknown;
-}
-
-function caseOf<Inputs, Expected>(id: string): { inputs: Inputs; expected: Expected } {
-  const found = (worked.cases as readonly Case[]).find((one) => one.id === id);
-  if (!found) throw new Error(`no case ${id}`);
-  return found as { inputs: Inputs; expected: Expected };
-}
 
 describe('roughness of a surface against its sources', () => {
   // ISO 8608:2016, geometric means and limits as used in public code; each class four times the one before.

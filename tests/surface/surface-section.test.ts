@@ -121,10 +121,10 @@ describe('the surface section of a run', () => {
       axlesS: [2.76, 3.66],
       wheelLine: 'left',
     });
-    expectWithin(bump!.heightMm, 1.2, EXACT);
-    expectWithin(bump!.heightRangeMm, 0.196, EXACT);
-    expectWithin(bump!.atRangeM, 0.00392, EXACT);
-    expectWithin(bump!.leftMm!, 2.4, EXACT);
+    expectWithin(bump.heightMm, 1.2, EXACT);
+    expectWithin(bump.heightRangeMm, 0.196, EXACT);
+    expectWithin(bump.atRangeM, 0.00392, EXACT);
+    expectWithin(bump.leftMm!, 2.4, EXACT);
     expect(joints).toMatchObject({ spacingM: 0.3, count: 2, seen: 1, firstM: 1.53, lnEvidence: 40 });
     expectWithin(joints!.stepRmsMm, Math.hypot(2.4, 0) / Math.SQRT2, EXACT);
   });
@@ -135,7 +135,7 @@ describe('the surface section of a run', () => {
     expect(new Set(predictions.map(({ change }) => change))).toEqual(
       new Set(['none', 'speed', 'wheelbase', 'wheel', 'lens']),
     );
-    expectWithin(predictions[0]!.pitchMdegRms!.value, 180 / Math.PI, { rel: 0.02, why: 'as measured' });
+    expectWithin(predictions[0].pitchMdegRms!.value, 180 / Math.PI, { rel: 0.02, why: 'as measured' });
   });
 
   it('gives the bound and its reason alone when no more than "at most" can be said', () => {
