@@ -17,7 +17,7 @@ import {
   undistort,
   type Camera,
 } from '../../src/optics/index.js';
-import { workedCase } from '../optics/support/worked-case.js';
+import { workedCase } from '../support/worked-case.js';
 import { expectWithin } from '../support/expect-within.js';
 
 const DIGITS = { rel: 1e-8, why: 'ten digits are printed in the reference' };

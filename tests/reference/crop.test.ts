@@ -9,7 +9,7 @@ import {
   type Corrections,
 } from '../../src/stabilise/index.js';
 import { plainCamera } from '../optics/support/plain-camera.js';
-import { workedCase } from '../optics/support/worked-case.js';
+import { workedCase } from '../support/worked-case.js';
 import { expectWithin } from '../support/expect-within.js';
 
 const DIGITS = { abs: 1e-8, why: 'ten digits are printed in the reference' };

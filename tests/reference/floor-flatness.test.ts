@@ -13,7 +13,7 @@ import {
 import { flatnessFF } from '../../src/surface/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { madeUpFloor, SPACING_M } from '../surface/support/made-up-floor.js';
-import { caseOf } from '../support/worked-case.js';
+import { workedCase } from '../support/worked-case.js';
 
 const COMPUTED = { rel: 1e-6, why: 'closed form, printed to 7 digits' };
 const OPEN_CONSTANT = {
@@ -36,9 +36,9 @@ function sineM(wavelengthM: number, amplitudeM: number, stepM: number, count: nu
 describe('floor flatness against its sources', () => {
   // Stanford Linear Accelerator Center, Alignment Engineering Group, pad survey of April 2003: elevations and curvatures of five lines.
   it('reads the curvatures of a published survey sheet to 0.001 mm (astm-e1155-slac-pad)', () => {
-    const { inputs, expected } = caseOf<
-      { elevations_mm: Record<string, number[]> },
-      { published_q_mm: Record<string, number[]> }
+    const { inputs, expected } = workedCase<
+      { published_q_mm: Record<string, number[]> },
+      { elevations_mm: Record<string, number[]> }
     >('astm-e1155-slac-pad');
     expect(Object.keys(inputs.elevations_mm)).toHaveLength(5);
     for (const [line, elevations] of Object.entries(inputs.elevations_mm)) {
@@ -51,9 +51,9 @@ describe('floor flatness against its sources', () => {
 
   // Same elevations; the sheet's own FF was not to be seen, the values are computed with the constant from memory.
   it('gives mean, deviation and FF of those lines (astm-e1155-slac-pad)', () => {
-    const { inputs, expected } = caseOf<
-      { elevations_mm: Record<string, number[]> },
-      { lines: Record<string, { mean: number; S: number; FF: number; n_q: number }> }
+    const { inputs, expected } = workedCase<
+      { lines: Record<string, { mean: number; S: number; FF: number; n_q: number }> },
+      { elevations_mm: Record<string, number[]> }
     >('astm-e1155-slac-pad');
     const digits = { abs: 1e-8, why: 'printed to 0.00001 mm' };
     for (const [line, elevations] of Object.entries(inputs.elevations_mm)) {
@@ -67,9 +67,9 @@ describe('floor flatness against its sources', () => {
   });
 
   it('gives the FF of a short list of elevations (astm-e1155-small-list)', () => {
-    const { inputs, expected } = caseOf<
-      { elevations_mm: number[] },
-      { q: number[]; mean: number; S: number; FF: number }
+    const { inputs, expected } = workedCase<
+      { q: number[]; mean: number; S: number; FF: number },
+      { elevations_mm: number[] }
     >('astm-e1155-small-list');
     const q = curvaturesM(metres(inputs.elevations_mm));
     q.forEach((value, i) => expectWithin(value, expected.q[i] / 1000, { abs: 1e-12, why: 'whole mm' }));
@@ -81,9 +81,8 @@ describe('floor flatness against its sources', () => {
 
   // Closed form: q has the amplitude 4 A sin^2(pi d / lambda).
   it('gives the FF of waves, read along the whole path (astm-e1155-sine)', () => {
-    const { expected } = caseOf<unknown, { A_mm: number; wavelength_mm: number; S_mm: number; FF: number }[]>(
-      'astm-e1155-sine',
-    );
+    const { expected } =
+      workedCase<{ A_mm: number; wavelength_mm: number; S_mm: number; FF: number }[]>('astm-e1155-sine');
     expect(expected.length).toBeGreaterThan(3);
     const stepM = READING_M / 64;
     for (const { A_mm, wavelength_mm, S_mm, FF } of expected) {
@@ -110,9 +109,9 @@ describe('floor flatness against its sources', () => {
 
   // Combination rule from memory.
   it('combines the lines of the survey sheet by their readings (astm-e1155-slac-pad)', () => {
-    const { inputs, expected } = caseOf<
-      { elevations_mm: Record<string, number[]> },
-      { combined_FF_by_count: number }
+    const { inputs, expected } = workedCase<
+      { combined_FF_by_count: number },
+      { elevations_mm: Record<string, number[]> }
     >('astm-e1155-slac-pad');
     const lines = Object.values(inputs.elevations_mm).map((elevations) => {
       const statistics = curvatureStatistics(curvaturesM(metres(elevations)));
@@ -134,7 +133,7 @@ describe('floor flatness against its sources', () => {
 
   // Own derivation: var q = 4 pi^2 n0^2 d Gd at w = 2.
   it('finds on made-up floors the FF that their roughness is equivalent to (bridge-FF-ISO8608)', () => {
-    const { expected } = caseOf<unknown, { FF_classA_mean: number }>('bridge-FF-ISO8608');
+    const { expected } = workedCase<{ FF_classA_mean: number }>('bridge-FF-ISO8608');
     const lines = [1, 2, 3, 4].flatMap((seed) => {
       const { left, right } = madeUpFloor(seed, 60, 16e-6);
       return [left, right].map((heightM) => {
@@ -150,9 +149,8 @@ describe('floor flatness against its sources', () => {
 
   // TR34, 4th edition, table 3.1, limits read on a public page; that 95 % of readings count is our own understanding.
   it('names the classes of free movement and their rough FF (tr34-fm-to-FF)', () => {
-    const { expected } = caseOf<unknown, Record<string, { F_mm: number; S_mm: number; FF: number }>>(
-      'tr34-fm-to-FF',
-    );
+    const { expected } =
+      workedCase<Record<string, { F_mm: number; S_mm: number; FF: number }>>('tr34-fm-to-FF');
     expect(Object.keys(expected)).toEqual(['FM1', 'FM2', 'FM3', 'FM4']);
     for (const [name, { F_mm, S_mm, FF }] of Object.entries(expected)) {
       expect(freeMovement(F_mm / 1000)).toBe(name);

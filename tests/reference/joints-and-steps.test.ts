@@ -7,15 +7,13 @@ import type { RolledDeck } from '../../src/surface/deck/rolled-deck.js';
 import { expectWithin } from '../support/expect-within.js';
 import { deckOverEvents } from '../surface/events/deck-over-events.js';
 import { scanned, withFlatSpot } from '../surface/events/joint-row-scan.js';
-import { caseOf } from '../support/worked-case.js';
+import { workedCase } from '../support/worked-case.js';
 
 const ONE_PERCENT = { rel: 0.01, why: 'asked of the spacing of a row' };
 
 describe('rows of joints', () => {
   it('come by v / spacing times a second (joint-frequency)', () => {
-    const cases = caseOf<unknown, { pitch_mm: number; v_mps: number; f_Hz: number }[]>(
-      'joint-frequency',
-    ).expected;
+    const cases = workedCase<{ pitch_mm: number; v_mps: number; f_Hz: number }[]>('joint-frequency').expected;
     const rolled = cases.filter(({ pitch_mm, v_mps }) => v_mps === 0.5 && pitch_mm >= 300 && pitch_mm < 1000);
     expect(rolled).toHaveLength(2);
     for (const { pitch_mm, v_mps, f_Hz } of rolled) {
@@ -33,9 +31,10 @@ describe('rows of joints', () => {
   });
 
   it('are no flat spots of a wheel, which come every pi D (wheel-rotation)', () => {
-    const cases = caseOf<unknown, { D_mm: number; v_mps: number; lobes: number; wavelength_mm: number }[]>(
-      'wheel-rotation',
-    ).expected;
+    const cases =
+      workedCase<{ D_mm: number; v_mps: number; lobes: number; wavelength_mm: number }[]>(
+        'wheel-rotation',
+      ).expected;
     for (const { v_mps, wavelength_mm } of cases.filter(({ D_mm, lobes }) => D_mm === 100 && lobes < 3)) {
       const clean = deckOverEvents({ seed: 3, gdM3: 6e-8, speedMps: v_mps, durationS: 7 }).deck;
       const kick = { turnM: wavelength_mm / 1000, heightM: 0.3e-3, lengthM: 0.03, axles: 'rear' } as const;
@@ -54,14 +53,11 @@ describe('a rigid deck of 0.6 m wheelbase', () => {
   const exact = { rel: 1e-8, why: 'digits of the case' };
 
   it('is pitched by a step as long as one axle stands on it (step-response-rigid)', () => {
-    const { pitch_jump_mrad, pitch_duration_m, px_at_f1600 } = caseOf<
-      unknown,
-      {
-        pitch_jump_mrad: number;
-        pitch_duration_m: number;
-        px_at_f1600: number;
-      }
-    >('step-response-rigid').expected;
+    const { pitch_jump_mrad, pitch_duration_m, px_at_f1600 } = workedCase<{
+      pitch_jump_mrad: number;
+      pitch_duration_m: number;
+      px_at_f1600: number;
+    }>('step-response-rigid').expected;
     const step = { placeM: 1, shape: 'step', lengthM: 0, meanM: 1e-3, differenceM: null } as const;
     const { pitchRad } = deckResponse(step, deck, 1);
     const jump = Math.max(...pitchRad);
@@ -72,7 +68,7 @@ describe('a rigid deck of 0.6 m wheelbase', () => {
   });
 
   it('turns the wave it is pitched by into pixels (pitch-to-pixels)', () => {
-    const { pitch_amp_mrad, px_amp } = caseOf<unknown, { pitch_amp_mrad: number; px_amp: number }>(
+    const { pitch_amp_mrad, px_amp } = workedCase<{ pitch_amp_mrad: number; px_amp: number }>(
       'pitch-to-pixels',
     ).expected;
     expectWithin(shiftPx([0, 0], pitch_amp_mrad / 1e3, 0, 1600)[1], px_amp, exact);

@@ -9,7 +9,7 @@ import { predictShake } from '../../src/surface/predict/predict-shake.js';
 import { binEdge, binMiddle, roughShake } from '../../src/surface/predict/rough-shake.js';
 import type { PredictedFloor, SetupForPrediction } from '../../src/surface/predict/types.js';
 import { expectWithin } from '../support/expect-within.js';
-import { caseOf } from '../support/worked-case.js';
+import { workedCase } from '../support/worked-case.js';
 
 /** A point wheel, filmed without blur, so fast that nothing folds back, and a high-pass far below every wave that counts. */
 function bare(wheelbaseM: number, more: Partial<SetupForPrediction> = {}): SetupForPrediction {
@@ -47,10 +47,10 @@ function inBand(
 describe('the shake of a rigid dolly against closed forms', () => {
   // Own derivation: var = pi^2 n0^2 2 Gd(n0) / L over all waves; the band by quadrature.
   it('gives the pitch of a w = 2 floor over all waves and in a band (bridge-pitch-rms)', () => {
-    const { expected } = caseOf<
-      unknown,
-      { Gd_n0: number; L_m: number; pitch_rms_mrad_all_n: number; px_rms_f1600_0p2_to_20: number }[]
-    >('bridge-pitch-rms');
+    const { expected } =
+      workedCase<
+        { Gd_n0: number; L_m: number; pitch_rms_mrad_all_n: number; px_rms_f1600_0p2_to_20: number }[]
+      >('bridge-pitch-rms');
     for (const row of expected) {
       const setup = bare(row.L_m);
       const { power, byWave } = roughShake(CLASSES, setup, POINT).get('pitch')!;
@@ -69,8 +69,7 @@ describe('the shake of a rigid dolly against closed forms', () => {
 
   // Own derivation, by quadrature.
   it('gives the shift between frames, with and without exposure (bridge-interframe-rms)', () => {
-    const { expected } = caseOf<
-      unknown,
+    const { expected } = workedCase<
       {
         Gd_n0: number;
         L_m: number;
@@ -99,9 +98,9 @@ describe('the shake of a rigid dolly against closed forms', () => {
 
   // Own derivation: px = focal length in px times the pitch, small angles.
   it('turns a wave into px (pitch-to-pixels, wheelbase-filter)', () => {
-    const { inputs, expected } = caseOf<
-      { L_m: number; A_mm: number; wavelength_m: number; f_px: number },
-      { pitch_amp_mrad: number; px_amp: number }
+    const { inputs, expected } = workedCase<
+      { pitch_amp_mrad: number; px_amp: number },
+      { L_m: number; A_mm: number; wavelength_m: number; f_px: number }
     >('pitch-to-pixels');
     const setup = bare(inputs.L_m, { view: { focalPx: inputs.f_px, widthPx: 1920, heightPx: 1080 } });
     const pitchRad = (inputs.A_mm / 1e3) * Math.sqrt(deckPowerGain('pitch', 1 / inputs.wavelength_m, setup));
@@ -111,9 +110,9 @@ describe('the shake of a rigid dolly against closed forms', () => {
   });
 
   it('has neither pitch nor heave at the waves of the wheelbase (wheelbase-filter)', () => {
-    const { inputs, expected } = caseOf<
-      { L_m: number },
-      { wavelength_m: number; heave: number; pitch_rad_per_m: number }[]
+    const { inputs, expected } = workedCase<
+      { wavelength_m: number; heave: number; pitch_rad_per_m: number }[],
+      { L_m: number }
     >('wheelbase-filter');
     const shakes = roughShake(CLASSES, bare(inputs.L_m), POINT);
     const at = (channel: 'pitch' | 'heave', n: number): number => {
@@ -132,9 +131,9 @@ describe('the shake of a rigid dolly against closed forms', () => {
 
   // Own derivation: the deck is tilted by h / L while one axle is up, over one wheelbase of travel.
   it('tilts the deck over a step for one wheelbase (step-response-rigid)', () => {
-    const { inputs, expected } = caseOf<
-      { L_m: number; step_mm: number },
-      { pitch_jump_mrad: number; pitch_duration_m: number; px_at_f1600: number }
+    const { inputs, expected } = workedCase<
+      { pitch_jump_mrad: number; pitch_duration_m: number; px_at_f1600: number },
+      { L_m: number; step_mm: number }
     >('step-response-rigid');
     const floor: PredictedFloor = {
       meanTrackM3: 1e-12,

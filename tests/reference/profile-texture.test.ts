@@ -8,7 +8,7 @@ import {
   heightParameters,
 } from '../../src/surface/grades/texture.js';
 import { expectWithin } from '../support/expect-within.js';
-import { caseOf } from '../support/worked-case.js';
+import { workedCase } from '../support/worked-case.js';
 
 const DIGITS = { rel: 1e-8, why: 'closed form, printed to 10 digits' };
 
@@ -21,14 +21,14 @@ interface FilterCase {
 describe('profile texture against its sources', () => {
   // ISO 16610-21:2011; alpha, the half at the cut-off and the transmission were read in a profilometer's manual and on a help page.
   it('has the weights of the Gaussian profile filter (gaussian-profile-filter)', () => {
-    const { expected } = caseOf<unknown, FilterCase>('gaussian-profile-filter');
+    const { expected } = workedCase<FilterCase>('gaussian-profile-filter');
     expectWithin(GAUSSIAN_ALPHA, expected.alpha, DIGITS);
     for (const [distance, weight] of Object.entries(expected.kernel_at))
       expectWithin(gaussianWeight(Number(distance), 1), weight, DIGITS, `weight at ${distance} lc`);
   });
 
   it('passes waves as ISO 16610-21 says, by formula and when it filters (gaussian-profile-filter)', () => {
-    const { expected } = caseOf<unknown, FilterCase>('gaussian-profile-filter');
+    const { expected } = workedCase<FilterCase>('gaussian-profile-filter');
     const stepM = 0.01;
     const cut = { abs: 2e-6, why: 'weights beyond one cut-off are left out: 1e-7 of their sum' };
     expect(Object.keys(expected.lowpass)).toHaveLength(5);
@@ -44,10 +44,13 @@ describe('profile texture against its sources', () => {
 
   // Closed forms over whole periods; no filter.
   it('gives Ra, Rq and Rz of a sine and a triangle (sine-Ra-Rq-Rz)', () => {
-    const { expected } = caseOf<
-      unknown,
-      { Ra: number; Rq: number; Rz: number; triangle_Ra: number; triangle_Rq: number }
-    >('sine-Ra-Rq-Rz');
+    const { expected } = workedCase<{
+      Ra: number;
+      Rq: number;
+      Rz: number;
+      triangle_Ra: number;
+      triangle_Rq: number;
+    }>('sine-Ra-Rq-Rz');
     const period = 4000;
     const phase = Float64Array.from({ length: 6 * period }, (_, i) => i / period);
     const sine = heightParameters(

@@ -4,7 +4,7 @@ import { bandSumDb, railLimitDb } from '../../src/surface/grades/rail-limit.js';
 import { bandOfIndex, bandsBetween } from '../../src/surface/grades/wavelength-bands-edges.js';
 import { bandRmsM, surfaceClass } from '../../src/surface/index.js';
 import { expectWithin } from '../support/expect-within.js';
-import { caseOf } from '../support/worked-case.js';
+import { workedCase } from '../support/worked-case.js';
 
 interface LimitRow {
   readonly nominal_mm: number;
@@ -22,10 +22,10 @@ const decibels = (metres: number): number => 20 * Math.log10(metres / 1e-6);
 describe('roughness of rails against its sources', () => {
   // Edges and centres: IEC 61260-1:2014, base ten; names: ISO 266.
   it('lays the bands where IEC 61260 has them (third-octave-bands)', () => {
-    const { expected } = caseOf<
-      unknown,
-      { k: number; nominal: string; exact: number; lower: number; upper: number }[]
-    >('third-octave-bands');
+    const { expected } =
+      workedCase<{ k: number; nominal: string; exact: number; lower: number; upper: number }[]>(
+        'third-octave-bands',
+      );
     expect(expected.length).toBeGreaterThan(20);
     for (const { k, nominal, exact, lower, upper } of expected) {
       // Read as wavelengths in metres: edges as wavenumbers are the inverse.
@@ -49,7 +49,7 @@ describe('roughness of rails against its sources', () => {
 
   // EN ISO 3095:2013 as tabled for CNOSSOS-EU; the first rows also read in Directive (EU) 2015/996, which prints an older edition.
   it('holds the limit of every band from 2 m to 0.8 mm (iso3095-limit-spectrum)', () => {
-    const { expected } = caseOf<unknown, LimitRow[]>('iso3095-limit-spectrum');
+    const { expected } = workedCase<LimitRow[]>('iso3095-limit-spectrum');
     expect(expected).toHaveLength(35);
     expected.forEach((row, i) => {
       const { index, nominalM, centreM, fromCyclesPerM, toCyclesPerM } = bandOfIndex(LONGEST_INDEX - i);
@@ -72,9 +72,9 @@ describe('roughness of rails against its sources', () => {
   });
 
   it('sums bands by power (iso3095-band-sum)', () => {
-    const { inputs, expected } = caseOf<
-      { bands_mm: number[]; levels_dB: number[] },
-      { total_um: number; total_dB: number }
+    const { inputs, expected } = workedCase<
+      { total_um: number; total_dB: number },
+      { bands_mm: number[]; levels_dB: number[] }
     >('iso3095-band-sum');
     const levels = inputs.levels_dB.map((_, i) => railLimitDb(-4 - i) ?? NaN);
     expect(levels).toEqual(inputs.levels_dB);
@@ -84,7 +84,7 @@ describe('roughness of rails against its sources', () => {
 
   // Own bridge: a w = 2 floor has r^2 = Gd n0^2 (width of the band in metres of wavelength).
   it('puts the limit at 100 mm five classes below A (iso3095-limit-spectrum)', () => {
-    const { expected } = caseOf<unknown, LimitRow[]>('iso3095-limit-spectrum');
+    const { expected } = workedCase<LimitRow[]>('iso3095-limit-spectrum');
     expected.forEach((row, i) => {
       const { index, fromCyclesPerM, toCyclesPerM } = bandOfIndex(LONGEST_INDEX - i);
       const unitM = bandRmsM(1, fromCyclesPerM, toCyclesPerM);
@@ -98,9 +98,7 @@ describe('roughness of rails against its sources', () => {
   });
 
   it('puts a class A road 31 dB over it (third-octave-level-of-w2)', () => {
-    const { expected } = caseOf<unknown, { rms_mm: number; level_dB_re_1um: number }>(
-      'third-octave-level-of-w2',
-    );
+    const { expected } = workedCase<{ rms_mm: number; level_dB_re_1um: number }>('third-octave-level-of-w2');
     const { fromCyclesPerM, toCyclesPerM } = bandOfIndex(-10);
     const rmsM = bandRmsM(16e-6, fromCyclesPerM, toCyclesPerM);
     expectWithin(1000 * rmsM, expected.rms_mm, { rel: 1e-7 });

@@ -8,7 +8,7 @@ import { displacementPsd } from '../../src/surface/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { madeUpProfile } from '../support/made-up-profile.js';
 import { quarterCarGain, quarterCarResponse, quarterCarStep } from '../support/quarter-car.js';
-import { caseOf } from '../support/worked-case.js';
+import { workedCase } from '../support/worked-case.js';
 
 const SPACING_M = 0.25;
 const sine = (wavelengthM: number) => (x: number) => Math.sin((2 * Math.PI * x) / wavelengthM);
@@ -16,10 +16,12 @@ const sine = (wavelengthM: number) => (x: number) => Math.sin((2 * Math.PI * x) 
 describe('quarter car of the International Roughness Index', () => {
   // Sayers et al., World Bank Technical Paper 46 (1986), as read in public code (Sroubek, Sorel, Zak 2021, MIT).
   it('steps by the published matrices (iri-state-matrix)', () => {
-    const { expected } = caseOf<
-      unknown,
-      { S: number[][]; P: number[]; published_S: number[][]; published_P: number[] }
-    >('iri-state-matrix');
+    const { expected } = workedCase<{
+      S: number[][];
+      P: number[];
+      published_S: number[][];
+      published_P: number[];
+    }>('iri-state-matrix');
     const { s, p } = quarterCarStep(SPACING_M);
     const own = { rel: 1e-7, why: 'both are the exact exponential, printed to 8 digits' };
     const printed = { abs: 2e-5, rel: 2e-5, why: 'printed to 7 digits; the last of P differ by 1.8e-5' };
@@ -34,10 +36,10 @@ describe('quarter car of the International Roughness Index', () => {
   });
 
   it('answers to sines by the gains of its equation (iri-sine-steady)', () => {
-    const { expected } = caseOf<
-      unknown,
-      { wavelength_m: number; gain: number; gain_with_250mm_average: number; IRI_for_A_1mm: number }[]
-    >('iri-sine-steady');
+    const { expected } =
+      workedCase<
+        { wavelength_m: number; gain: number; gain_with_250mm_average: number; IRI_for_A_1mm: number }[]
+      >('iri-sine-steady');
     expect(expected.length).toBeGreaterThan(10);
     const digits = { rel: 1e-6, why: 'printed to 8 digits' };
     for (const one of expected) {
@@ -52,9 +54,7 @@ describe('quarter car of the International Roughness Index', () => {
   });
 
   it('answers most to waves of 2.3 and 15.8 m (iri-gain-peaks)', () => {
-    const { expected } = caseOf<unknown, { peak_wavelengths_m: number[]; peak_gains: number[] }>(
-      'iri-gain-peaks',
-    );
+    const { expected } = workedCase<{ peak_wavelengths_m: number[]; peak_gains: number[] }>('iri-gain-peaks');
     const peakOf = (fromM: number, toM: number): number => {
       let best = fromM;
       for (let at = fromM; at < toM; at *= 1.0005) if (quarterCarGain(at) > quarterCarGain(best)) best = at;
@@ -67,10 +67,10 @@ describe('quarter car of the International Roughness Index', () => {
   });
 
   it('gives the index of sine and triangle profiles read every 0.25 m (iri-time-domain)', () => {
-    const { expected } = caseOf<
-      unknown,
-      { wavelength_m?: number; profile?: string; IRI_mm_per_m_last_200m: number }[]
-    >('iri-time-domain');
+    const { expected } =
+      workedCase<{ wavelength_m?: number; profile?: string; IRI_mm_per_m_last_200m: number }[]>(
+        'iri-time-domain',
+      );
     const triangle = (x: number): number => (2 / Math.PI) * Math.asin(sine(10)(x));
     for (const { wavelength_m: wavelengthM, IRI_mm_per_m_last_200m: index } of expected) {
       const shape = wavelengthM === undefined ? triangle : sine(wavelengthM);

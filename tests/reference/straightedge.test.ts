@@ -8,14 +8,14 @@ import {
   surfaceRegularity,
 } from '../../src/surface/grades/straightedge-limits.js';
 import { expectWithin } from '../support/expect-within.js';
-import { caseOf } from '../support/worked-case.js';
+import { workedCase } from '../support/worked-case.js';
 
 describe('straightedges against their sources', () => {
   // DIN 18202 table 3 as printed in a trade handbook and on a maker's page; row numbers of the older editions.
   it('holds the rows for floors of DIN 18202 table 3 (din18202-table3)', () => {
-    const { inputs, expected } = caseOf<
-      { distance_m: number[] },
-      { limits_mm: Record<string, number[]>; interpolated_mm: Record<string, Record<string, number>> }
+    const { inputs, expected } = workedCase<
+      { limits_mm: Record<string, number[]>; interpolated_mm: Record<string, Record<string, number>> },
+      { distance_m: number[] }
     >('din18202-table3');
     const printed = { abs: 1e-4, why: 'computed values are printed to 5 digits' };
     for (const row of DIN_ROWS) {
@@ -43,9 +43,9 @@ describe('straightedges against their sources', () => {
 
   // Geometry: a bar as long as two waves rests on crests.
   it('finds peak to valley of a wave under a longer bar, which passes SR1 (straightedge-sine)', () => {
-    const { inputs, expected } = caseOf<
-      { A_mm: number; wavelength_m: number; bar_m: number },
-      { max_gap_mm: number }
+    const { inputs, expected } = workedCase<
+      { max_gap_mm: number },
+      { A_mm: number; wavelength_m: number; bar_m: number }
     >('straightedge-sine');
     const stepM = inputs.wavelength_m / 100;
     const heightM = Float64Array.from(

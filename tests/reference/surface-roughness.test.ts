@@ -18,7 +18,7 @@ import { fitPass } from '../../src/surface/roughness/pass-fit.js';
 import { madeUpDeck } from '../surface/grades/made-up-deck.js';
 import { expectWithin } from '../support/expect-within.js';
 import { madeUpProfile } from '../support/made-up-profile.js';
-import { caseOf } from '../support/worked-case.js';
+import { workedCase } from '../support/worked-case.js';
 
 const TABLE = { rel: 1e-3, why: 'the table of the standard has three digits' };
 const COMPUTED = { rel: 1e-6, why: 'closed form checked by quadrature, printed to 7 digits' };
@@ -26,10 +26,10 @@ const COMPUTED = { rel: 1e-6, why: 'closed form checked by quadrature, printed t
 describe('roughness of a surface against its sources', () => {
   // ISO 8608:2016, geometric means and limits as used in public code; each class four times the one before.
   it('names the classes and limits of ISO 8608 (iso8608-class-table)', () => {
-    const { expected } = caseOf<
-      unknown,
-      Record<string, { lower: number | null; mean: number; upper: number | null }>
-    >('iso8608-class-table');
+    const { expected } =
+      workedCase<Record<string, { lower: number | null; mean: number; upper: number | null }>>(
+        'iso8608-class-table',
+      );
     expect(Object.keys(expected)).toHaveLength(8);
     for (const [name, row] of Object.entries(expected)) {
       const found = surfaceClass(row.mean);
@@ -43,13 +43,13 @@ describe('roughness of a surface against its sources', () => {
 
   // Same source; the standard has no class below A, so our finer steps read as A there.
   it('puts values beside a limit into the right class (iso8608-class-edge)', () => {
-    const { inputs, expected } = caseOf<{ Gd_n0: number[] }, string[]>('iso8608-class-edge');
+    const { inputs, expected } = workedCase<string[], { Gd_n0: number[] }>('iso8608-class-edge');
     inputs.Gd_n0.forEach((gd, i) => expect(surfaceClass(gd).name.charAt(0)).toBe(expected[i]));
   });
 
   // The angular form Gd(Omega0) of class A is about 1e-6: taken for Gd(n0) by mistake in public code.
   it('reads 1e-6 as Gd at 0.1 cycles per metre, not as the angular form of class A (iso8608-forms)', () => {
-    const { expected } = caseOf<unknown, { Gd_Omega0_1radpm: number }>('iso8608-forms');
+    const { expected } = workedCase<{ Gd_Omega0_1radpm: number }>('iso8608-forms');
     const wavenumberOf1RadPerM = 1 / (2 * Math.PI);
     const angular = displacementPsd(16e-6, wavenumberOf1RadPerM) / (2 * Math.PI);
     expectWithin(angular, expected.Gd_Omega0_1radpm, COMPUTED);
@@ -57,16 +57,16 @@ describe('roughness of a surface against its sources', () => {
   });
 
   it('gives the displacement density in space and in time (iso8608-forms)', () => {
-    const { expected } = caseOf<unknown, { Gd_at_n_0p5: number; G_f_at_10Hz_v0p5: number }>('iso8608-forms');
+    const { expected } = workedCase<{ Gd_at_n_0p5: number; G_f_at_10Hz_v0p5: number }>('iso8608-forms');
     expectWithin(displacementPsd(16e-6, 0.5), expected.Gd_at_n_0p5, COMPUTED);
     expectWithin(heightPsdInTime(16e-6, 10, 0.5), expected.G_f_at_10Hz_v0p5, COMPUTED);
   });
 
   it('integrates the density over a band (iso8608-band-rms)', () => {
-    const { expected } = caseOf<
-      unknown,
-      { case: string; Gd_n0: number; n_low: number; n_high: number; w: number; rms_mm: number }[]
-    >('iso8608-band-rms');
+    const { expected } =
+      workedCase<{ case: string; Gd_n0: number; n_low: number; n_high: number; w: number; rms_mm: number }[]>(
+        'iso8608-band-rms',
+      );
     expect(expected.length).toBeGreaterThan(5);
     for (const one of expected) {
       const rmsMm = 1000 * bandRmsM(one.Gd_n0, one.n_low, one.n_high, one.w);
@@ -76,15 +76,12 @@ describe('roughness of a surface against its sources', () => {
 
   // Own derivation; the constant 116.078 mm of ASTM E1155 is from memory.
   it('bridges roughness and floor flatness (bridge-FF-ISO8608)', () => {
-    const { expected } = caseOf<
-      unknown,
-      {
-        FF_classA_mean: number;
-        FF_classA_upper: number;
-        FF_classB_mean: number;
-        G0_for_FF: Record<string, number>;
-      }
-    >('bridge-FF-ISO8608');
+    const { expected } = workedCase<{
+      FF_classA_mean: number;
+      FF_classA_upper: number;
+      FF_classB_mean: number;
+      G0_for_FF: Record<string, number>;
+    }>('bridge-FF-ISO8608');
     expectWithin(flatnessFF(16e-6), expected.FF_classA_mean, COMPUTED);
     expectWithin(flatnessFF(32e-6), expected.FF_classA_upper, COMPUTED);
     expectWithin(flatnessFF(64e-6), expected.FF_classB_mean, COMPUTED);
@@ -93,9 +90,9 @@ describe('roughness of a surface against its sources', () => {
   });
 
   it('turns waves into heave and pitch of a rigid deck (wheelbase-filter)', () => {
-    const { inputs, expected } = caseOf<
-      { L_m: number },
-      { wavelength_m: number; heave: number; pitch_rad_per_m: number }[]
+    const { inputs, expected } = workedCase<
+      { wavelength_m: number; heave: number; pitch_rad_per_m: number }[],
+      { L_m: number }
     >('wheelbase-filter');
     const dolly = { wheelbaseM: inputs.L_m, trackWidthM: null };
     const gain = { abs: 1e-8, why: 'digits of the table' };
@@ -107,10 +104,10 @@ describe('roughness of a surface against its sources', () => {
 
   // Own derivation: pitch over all wavelengths is pi n0 sqrt(2 Gd / L); here the part from 0.2 to 20 cycles/m, integrated.
   it('gives the pitch that a floor of a class makes (bridge-pitch-rms)', () => {
-    const { expected } = caseOf<
-      unknown,
-      { case: string; Gd_n0: number; L_m: number; pitch_rms_mrad_0p2_to_20: number }[]
-    >('bridge-pitch-rms');
+    const { expected } =
+      workedCase<{ case: string; Gd_n0: number; L_m: number; pitch_rms_mrad_0p2_to_20: number }[]>(
+        'bridge-pitch-rms',
+      );
     const steps = 20_000;
     for (const one of expected) {
       const dolly = { wheelbaseM: one.L_m, trackWidthM: null };
@@ -127,9 +124,9 @@ describe('roughness of a surface against its sources', () => {
 
   // The mean of a w = 2 density over a band is its value at the middle of the band on a log axis, for no other w.
   it('averages a w = 2 spectrum to its value at the centre of a band (iso8608-smoothing-identity)', () => {
-    const { inputs, expected } = caseOf<
-      { Gd_n0: number; n_low: number; n_high: number },
-      { band_mean: number; at_geometric_centre: number }
+    const { inputs, expected } = workedCase<
+      { band_mean: number; at_geometric_centre: number },
+      { Gd_n0: number; n_low: number; n_high: number }
     >('iso8608-smoothing-identity');
     const { Gd_n0: gdM3, n_low: low, n_high: high } = inputs;
     const digits = { rel: 1e-8, why: 'printed to nine digits' };
@@ -141,7 +138,7 @@ describe('roughness of a surface against its sources', () => {
 
   // Annex of ISO 8608 as read in a public implementation.
   it('counts the first and last bin of a band by their part in it (iso8608-smoothing-discrete)', () => {
-    const { inputs, expected } = caseOf<{ Be: number; band: [number, number] }, { Gs: number }>(
+    const { inputs, expected } = workedCase<{ Gs: number }, { Be: number; band: [number, number] }>(
       'iso8608-smoothing-discrete',
     );
     const density = Float64Array.from({ length: 60 }, (_, k) =>
@@ -227,8 +224,7 @@ describe('roughness of a surface against its sources', () => {
 
   // Own derivation: step from frame to frame of the picture, and with the blur of the exposure.
   it('gives the picture jump from frame to frame that a floor makes (bridge-interframe-rms)', () => {
-    const { inputs, expected } = caseOf<
-      { n_low: number; n_high: number; f_px: number },
+    const { inputs, expected } = workedCase<
       {
         case: string;
         Gd_n0: number;
@@ -238,7 +234,8 @@ describe('roughness of a surface against its sources', () => {
         exposure_s: number;
         px_rms_interframe_f1600: number;
         with_exposure_average: number;
-      }[]
+      }[],
+      { n_low: number; n_high: number; f_px: number }
     >('bridge-interframe-rms');
     const steps = 20_000;
     const dn = (inputs.n_high - inputs.n_low) / steps;
