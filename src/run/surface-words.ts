@@ -24,7 +24,7 @@ export function bumpInWords(bump: SurfaceBump): string {
  * What it is and how high, without place: "step of 1.2 mm up", "bump of 0.8 mm, 40 mm long". The height is that under the wheel line
  * that meets it; where both do and differ, each is told: "joint, left 0.4 mm up, right 2.8 mm down".
  */
-export function whatInWords(bump: SurfaceBump): string {
+function whatInWords(bump: SurfaceBump): string {
   const { kind, leftMm, rightMm, lengthM } = bump;
   const lasting = kind === 'step' || kind === 'joint';
   const length = !lasting && lengthM > 0 ? `, ${figure(1000 * lengthM)} mm long` : '';
@@ -57,11 +57,6 @@ function sidesDiffer({ wheelLine, leftMm, rightMm }: SurfaceBump): boolean {
 
 function upOrDown(heightMm: number): string {
   return `${figure(Math.abs(heightMm))} mm ${heightMm < 0 ? 'down' : 'up'}`;
-}
-
-/** Name of the wheel line of a bump. */
-export function wheelLineInWords(bump: SurfaceBump): string {
-  return LINES[bump.wheelLine];
 }
 
 /**

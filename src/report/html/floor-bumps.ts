@@ -1,12 +1,5 @@
 /** The list for the grip: joints, steps, bumps and dips, worst first, with place, timecode and what each does to the picture. */
-import {
-  figure,
-  placeInWords,
-  wheelLineInWords,
-  whatInWords,
-  type RunDocument,
-  type SurfaceBump,
-} from '../../run/index.js';
+import { figure, placeInWords, bumpInWords, type RunDocument, type SurfaceBump } from '../../run/index.js';
 import { worstFirst } from '../floor-words.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { timecodeAt } from './setup.js';
@@ -21,18 +14,17 @@ export function bumpTable({ surface, clip }: RunDocument): Markup {
     i + 1,
     `${placeInWords(bump.atM, bump.atRangeM)} ± ${figure(1000 * bump.atRangeM)} mm`,
     timecodeAt(clip, bump.atS),
-    whatInWords(bump),
+    bumpInWords(bump),
     sides(bump),
-    wheelLineInWords(bump),
     bump.pictureShiftPx === null ? '–' : `${figure(bump.pictureShiftPx)} px`,
     sureness(bump),
   ]);
   const data = (caption: string, some: typeof rows): TableData => ({
     caption,
-    head: ['No.', 'At', 'Timecode', 'What', 'Left / right', 'Wheels', 'Kicks the picture by', 'Sure'],
+    head: ['No.', 'At', 'Timecode', 'What', 'Left / right', 'Kicks the picture by', 'Sure'],
     rows: some,
-    numeric: [1, 2, 4, 6, 7],
-    wideOnly: [4, 7],
+    numeric: [1, 2, 4, 5, 6],
+    wideOnly: [4, 6],
   });
   const rest = rows.slice(OPEN);
   return html`${table(data('Joints, steps and bumps, worst first', rows.slice(0, OPEN)))}
