@@ -3,8 +3,8 @@ import { GAP_M, unitBump, unitDip, unitStep } from './shapes.js';
 import { scoreThreshold, type FamilyScores, type ShapeFamily } from './scan-scores.js';
 import type { FoundEvent } from './types.js';
 
-/** Lengths of the raised cosines that stand for bumps, metres: a cable, a hose, a worn or bulged place. */
-export const BUMP_LENGTHS_M = [0.04, 0.1, 0.2] as const;
+/** Lengths of the raised cosines that stand for bumps, metres: a ridge, a cable, a hose, a worn or bulged place. */
+export const BUMP_LENGTHS_M = [0.02, 0.04, 0.1, 0.2] as const;
 
 /** Shapes of a joint under the mean of the tracks. */
 export const JOINT_SHAPES = 2;

@@ -86,8 +86,8 @@ export function findEvents(
   const cleaned = withoutEvents(deck, scan.stretches, releases);
   return {
     scan,
-    found: withoutJoints(withoutRests(seen), row, scan).map(({ placeM, score, shape, lengthM }) => ({
-      placeM,
+    found: withoutJoints(withoutRests(seen), row, scan).map(({ shapeM, score, shape, lengthM }) => ({
+      placeM: shapeM,
       score,
       shape,
       lengthM,

@@ -35,6 +35,8 @@ export interface ReleasedEvents {
 
 /** An event as it was seen, with the floor that was freed for it. */
 export interface SeenEvent extends FoundEvent {
+  /** Place of the one shape by itself; `placeM` is where it is seen best with whatever else a joint may hold. */
+  readonly shapeM: number;
   readonly release: Release;
 }
 
@@ -109,9 +111,11 @@ class StretchSearch {
     for (let best = this.best(); best !== null && events.length < MOST_EVENTS; best = this.best()) {
       const { scores, tail } = best.in;
       const shape = seenShape(scores, best.place, tail);
-      const placeM = sharpened(placesM, best.place, scores);
+      const placeM = sharpened(placesM, best.place, (place) => scores.scoreAt(place));
+      const alone = scoreOf(shape, scores);
+      const shapeM = sharpened(placesM, bestNear(best.place, placesM.length - 1, alone), alone);
       const release = releaseAt(placeM, scores.family.lengthM, scan.blurM);
-      events.push({ ...shape, placeM, release, score: scan.threshold + best.margin });
+      events.push({ ...shape, placeM, shapeM, release, score: scan.threshold + best.margin });
       this.free(release);
       placesM.forEach((place, k) => {
         if (Math.abs(place - placeM) < release.halfWidthM + BLANK_ABOUT_M) blank[k] = 1;
@@ -156,12 +160,31 @@ class StretchSearch {
   }
 }
 
-/** The top of the parabola through a best score and those of its neighbours. */
-function sharpened(placesM: Float64Array, k: number, scores: FamilyScores): number {
+/** Score of the shape that was seen, by itself: beside a dip a step of a joint may stand anywhere in its reach. */
+function scoreOf(
+  { shape, lengthM }: Pick<FoundEvent, 'shape' | 'lengthM'>,
+  scores: FamilyScores,
+): (place: number) => number {
+  if (lengthM === scores.family.lengthM && shape !== 'step') return (place) => scores.scoreAt(place);
+  return shape === 'step'
+    ? (place) => scores.aloneAt(place, 0, true)
+    : (place) => scores.aloneAt(place, 1, false);
+}
+
+/** The place among this one and its neighbours with the best score. */
+function bestNear(near: number, last: number, score: (place: number) => number): number {
+  let best = near;
+  for (const place of [near - 1, near + 1])
+    if (place >= 0 && place <= last && score(place) > score(best)) best = place;
+  return best;
+}
+
+/** The top of the parabola through a best score and those of its neighbours, metres. */
+function sharpened(placesM: Float64Array, k: number, score: (place: number) => number): number {
   if (k === 0 || k === placesM.length - 1) return placesM[k];
-  const before = scores.scoreAt(k - 1);
-  const behind = scores.scoreAt(k + 1);
-  const bend = before - 2 * scores.scoreAt(k) + behind;
+  const before = score(k - 1);
+  const behind = score(k + 1);
+  const bend = before - 2 * score(k) + behind;
   if (!(bend < 0)) return placesM[k];
   const shift = Math.max(-0.5, Math.min(0.5, (before - behind) / (2 * bend)));
   return placesM[k] + shift * (placesM[1] - placesM[0]);
