@@ -11,7 +11,7 @@ import { rolledDeck, withPhase } from './deck/rolled-deck.js';
 import { findEvents } from './events/find-events.js';
 import { shortestWavelengthM, type BandInputs } from './roughness/observable-band.js';
 import { withTones, withoutTones } from './roughness/machine-tones.js';
-import { fitPass, refitPass, type FittedPass } from './roughness/pass-fit.js';
+import { fitPass, refitWithLessNoise, type FittedPass } from './roughness/pass-fit.js';
 import { gradeRoughness } from './roughness/roughness-grade.js';
 import { distanceRange, scaleWarnings } from './distance-scale.js';
 import { surfaceDetail } from './surface-detail.js';
@@ -56,7 +56,7 @@ export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions =
   const quiet = withoutTones(deck, first);
   const events = findEvents(quiet.deck, first, { givenSpacingM: rig.jointSpacingM ?? null });
   const cleaned = withTones(events.cleaned, quiet);
-  const between = events.releases.length === 0 ? first : refitPass(first, cleaned);
+  const between = refitWithLessNoise(first, cleaned);
 
   const noiseTrust = options.interCoded === false ? NOISE_TRUST : NOISE_TRUST_INTER_CODED;
   const {

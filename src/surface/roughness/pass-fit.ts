@@ -13,7 +13,7 @@ import {
   type ExpectedSpectra,
   type PassSettings,
 } from './expected-spectrum.js';
-import { contactTable, type ChannelSpectrum, type ContactTable } from './floor-fit.js';
+import { contactTable, withLessNoise, type ChannelSpectrum, type ContactTable } from './floor-fit.js';
 import { fitBetweenLines, type MaskedFit } from './machine-lines.js';
 import { fitWheelPhase } from './wheel-phase.js';
 
@@ -96,8 +96,20 @@ export function fitPass(deck: RolledDeck): FittedPass {
  * @param deck with the frames, noise and series of the one that was fitted
  */
 export function refitPass(fitted: FittedPass, deck: RolledDeck): FittedPass {
+  return between(fitted, channelSpectra(deck), fitted.table);
+}
+
+/**
+ * The last fit, which the grade is read from: the same again, with the noise as small as the spectra want it, down to what is noise
+ * for sure. Not for the search for events: what they leave behind looks like noise, and with less of it would count as events.
+ */
+export function refitWithLessNoise(fitted: FittedPass, deck: RolledDeck): FittedPass {
   const channels = channelSpectra(deck);
-  return { ...fitted, channels, masked: fitBetweenLines(channels, fitted.table, fitted.band, fitted.freqHz) };
+  return between(fitted, channels, withLessNoise(fitted.table, channels));
+}
+
+function between(fitted: FittedPass, channels: readonly ChannelSpectrum[], table: ContactTable): FittedPass {
+  return { ...fitted, channels, table, masked: fitBetweenLines(channels, table, fitted.band, fitted.freqHz) };
 }
 
 /** Levels of the mean and the difference of the wheel tracks; null for the one that the pass does not show. */

@@ -8,9 +8,9 @@ import {
   weightedMoments,
   type ChannelSpectrum,
   type ContactTable,
-  type KeptBins,
 } from './floor-fit.js';
 import { fitLevel } from './level-fit.js';
+import type { MaskedFit } from './machine-lines.js';
 
 /** Exponent with its standard deviation. */
 export interface WavinessFit {
@@ -38,7 +38,7 @@ export function fitWaviness(
   settings: PassSettings,
   expected: ExpectedSpectra,
   channels: readonly ChannelSpectrum[],
-  kept: KeptBins,
+  masked: MaskedFit,
   phaseScale: number,
 ): WavinessFit | null {
   const ofMean = channels.filter(({ channel }) => channel !== 'roll');
@@ -50,7 +50,7 @@ export function fitWaviness(
   const momentsOf = (some: readonly ChannelSpectrum[]): Moments =>
     momentsOver((waviness) => {
       const shape = { waviness, pivotCyclesPerM };
-      return averagedOverContact(contactTable(expected, some, phaseScale, shape), some, kept);
+      return averagedOverContact(contactTable(expected, some, phaseScale, shape), some, masked);
     });
   const m = momentsOf(ofMean);
   const d = momentsOf(ofDifference);
@@ -73,10 +73,11 @@ interface Averaged {
 function averagedOverContact(
   table: ContactTable,
   channels: readonly ChannelSpectrum[],
-  kept: KeptBins,
+  { kept, fit }: MaskedFit,
 ): Averaged {
+  const { noiseFactor } = fit;
   const fits = table.floors.map((floors) =>
-    fitLevel(channels.map((c) => fitChannel(c, floors.get(c.channel)!, table.noise, kept))),
+    fitLevel(channels.map((c) => fitChannel(c, floors.get(c.channel)!, table.noise, kept, { noiseFactor }))),
   );
   const best = fits.reduce((a, b) => (b.cost < a.cost ? b : a));
   const likelihood = fits.reduce((sum, fit) => sum + Math.exp(best.cost - fit.cost), 0);

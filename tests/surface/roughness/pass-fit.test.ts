@@ -4,16 +4,24 @@ import { fourthDifferenceGain, gaussianRandom, seededRandom } from '../../../src
 import { exposureGain } from '../../../src/optics/index.js';
 import type { Rig } from '../../../src/run/index.js';
 import { contactPowerGain, deckPowerGain } from '../../../src/surface/deck/deck-transfer.js';
+import type { NoisySeries } from '../../../src/surface/deck/lens-path.js';
 import { readPass } from '../../../src/surface/deck/pass.js';
 import { rolledDeck, withPhase, type RolledDeck } from '../../../src/surface/deck/rolled-deck.js';
 import { CONTACT_TRIES, fitFloor, type ContactTable } from '../../../src/surface/roughness/floor-fit.js';
-import { fitPass, levelsOf, refitPass, type FittedPass } from '../../../src/surface/roughness/pass-fit.js';
+import {
+  fitPass,
+  levelsOf,
+  refitPass,
+  refitWithLessNoise,
+  type FittedPass,
+} from '../../../src/surface/roughness/pass-fit.js';
 import { heightPsdInTime } from '../../../src/surface/roughness/road-profile.js';
 import { expectWithin } from '../../support/expect-within.js';
 import { gradeAsRolled } from '../support/fitted-pass.js';
 import { madeUpPass, madeUpRig, motionOf, type PassOptions } from '../support/made-up-pass.js';
 
 const QUARTER_CLASS = { abs: 0.35, why: 'a quarter of a class; spread of 20 s passes is 0.1-0.2' };
+const HALF_CLASS = { abs: 0.69, why: 'half of a class' };
 const MDEG = Math.PI / 180e3;
 
 function deckOf(motion: Motion, speedMps: number, more: Partial<Rig> = {}): RolledDeck {
@@ -82,7 +90,7 @@ function unsmeared({ settings, channels, freqHz, table }: FittedPass): ContactTa
         ]),
       ),
   );
-  return { floors, noise: table.noise };
+  return { ...table, floors };
 }
 
 describe('a lower cut-off', () => {
@@ -146,6 +154,30 @@ describe('a pass that is fitted again', () => {
       why: 'half of the power, and the whole noise taken off it',
     });
     expectWithin(again.masked.fit.gdM3, fitPass(quieter).masked.fit.gdM3, { rel: 1e-9, why: 'the same fit' });
+  });
+
+  it('finds a smooth floor under noise that is stated too large, when the noise may be less', () => {
+    for (const seed of [1, 2, 3]) {
+      const smooth = deckOf(madeUpPass({ seed, gdM3: 6e-8, speedMps: 0.25, durationS: 10 }), 0.25);
+      const overstated = (series: NoisySeries | null): NoisySeries | null =>
+        series && { ...series, noiseSd: 2 * series.noiseSd, leastNoiseSd: 0.8 * series.noiseSd };
+      const stated: RolledDeck = {
+        ...smooth,
+        pitchRad: overstated(smooth.pitchRad),
+        heaveM: overstated(smooth.heaveM),
+        rollRad: overstated(smooth.rollRad),
+      };
+      const asStated = fitPass(stated);
+      const less = refitWithLessNoise(asStated, stated).masked.fit;
+      expectWithin(Math.log(less.gdM3 / 6e-8), 0, HALF_CLASS, `seed ${seed}`);
+      expectWithin(less.noiseFactor, 0.5, { abs: 0.1, why: 'a step of what is tried' });
+      expect(less.cost).toBeLessThan(asStated.masked.fit.cost - 10);
+    }
+  });
+
+  it('lets the noise be less only where the stated one leaves room', () => {
+    const { masked } = refitWithLessNoise(first, deck);
+    expect(masked).toEqual(first.masked);
   });
 
   it('gives the levels of what it shows, null for the rest', () => {
