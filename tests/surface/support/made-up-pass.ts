@@ -139,7 +139,7 @@ export function madeUpPassWithTruth(options: PassOptions): {
   const path = sixAxes((axis) => clean[axis].map((value) => value + noiseFactor * NOISE[axis] * gaussian()));
   const rearM = timeS.map((t) => placeAt(t) - START_M);
   return {
-    motion: motionOf(path, timeS, fps, speedMps * (durationS - standingS)),
+    motion: motionOf(path, timeS, fps, rearM[n - 1] - rearM[0]),
     truth: {
       joints: laid.filter(({ atM }) => atM > 0 && atM < rearM[n - 1] + wheelbaseM),
       rearM,
