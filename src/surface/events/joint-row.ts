@@ -97,7 +97,7 @@ function chosenRow(
 
 /**
  * What chance says of the places of a row. An event that stands by itself and lies on the row counts ln of the places per such event:
- * to be there by chance would cost that. Any other joint was moved to its best score, which gains it something on any floor, and that
+ * to be there by chance would cost that; one of them is free, for the row was laid through it. Any other joint was moved to its best score, which gains it something on any floor, and that
  * is taken off.
  */
 function chance(scan: EventScan, found: readonly FoundEvent[], rowM: readonly number[]): number {
@@ -105,5 +105,6 @@ function chance(scan: EventScan, found: readonly FoundEvent[], rowM: readonly nu
   const hits = rowM.filter((joint) => found.some(({ placeM }) => Math.abs(placeM - joint) <= reach)).length;
   const { placesM } = scan;
   const places = (placesM[placesM.length - 1] - placesM[0]) / (2 * reach);
-  return hits * Math.max(0, Math.log(places / Math.max(1, found.length))) - (rowM.length - hits) * MOVED_GAIN;
+  const onTheRow = Math.max(0, hits - 1) * Math.max(0, Math.log(places / Math.max(1, found.length)));
+  return onTheRow - (rowM.length - hits) * MOVED_GAIN;
 }

@@ -75,6 +75,11 @@ describe('a row of joints', () => {
     expect(rowOn({ seed: 2, gdM3: 6e-8, speedMps: 0.5, durationS: 8, steps }).row).toBeNull();
   });
 
+  it('is not laid through three strong steps that happen to fit one, with a joint between them that is not there', () => {
+    const steps = [0.94, 2.19, 4.7].map((placeM) => ({ placeM, leftM: 1e-3, rightM: 1e-3 }));
+    expect(rowOn({ seed: 1, gdM3: 6e-8, speedMps: 0.5, durationS: 10, steps }).row).toBeNull();
+  });
+
   it('has not half the spacing where the second kick falls half-way, as it has by the most evidence alone', () => {
     expectWithin(WHEELBASE_M, 1.5 * 0.3, { rel: 1e-12, why: 'rounding' });
     const plates = { lengthM: 0.3, stepRmsM: 0.5e-3, gapM: 0.004 };
