@@ -8,6 +8,7 @@ import type { RolledDeck } from '../deck/rolled-deck.js';
 import type { Release } from '../profile/surface-profile.js';
 import type { FloorLevels } from '../profile/types.js';
 import { levelsOf, refitPass, type FittedPass } from '../roughness/pass-fit.js';
+import { contactSmearM } from './contact-smear.js';
 import { findJointRow, type JointRowOptions } from './joint-row.js';
 import { withoutEvents } from './release-deck.js';
 import { releaseEvents, type ReleasedEvents, type SeenEvent } from './release-events.js';
@@ -68,7 +69,8 @@ export function findEvents(
 ): FoundEvents {
   const { alarmsPerM = ALARMS_PER_M.usual } = options;
   const nothing = { found: [], row: null, releases: [], cleaned: deck, fitted, raw: fitted, coveredShare: 0 };
-  let look = lookFor(deck, levelsOf(fitted), alarmsPerM);
+  const smearM = contactSmearM(fitted.masked.fit.contactCyclesPerM);
+  let look = lookFor(deck, levelsOf(fitted), alarmsPerM, smearM);
   if (look === null) return { scan: null, ...nothing };
   for (let pass = 1; pass < MOST_PASSES; pass++) {
     // While the level is far off, the floor that would be left at the events is, too.
@@ -76,7 +78,7 @@ export function findEvents(
     const cleaned = withoutEvents(deck, look.scan.stretches, releasesOf(look), left);
     const levels = lowered(levelsOf(refitPass(fitted, cleaned)), look);
     if (sameLevels(levels, look.levels)) break;
-    look = lookFor(deck, levels, alarmsPerM) ?? look;
+    look = lookFor(deck, levels, alarmsPerM, smearM) ?? look;
   }
 
   const { scan, events: seen } = look;
@@ -107,8 +109,8 @@ interface Look extends ReleasedEvents {
   readonly scan: EventScan;
 }
 
-function lookFor(deck: RolledDeck, levels: FloorLevels, alarmsPerM: number): Look | null {
-  const scan = scanEvents(deck, levels, alarmsPerM);
+function lookFor(deck: RolledDeck, levels: FloorLevels, alarmsPerM: number, smearM: number): Look | null {
+  const scan = scanEvents(deck, levels, alarmsPerM, smearM);
   return scan && { levels, scan, ...releaseEvents(scan, alarmsPerM) };
 }
 

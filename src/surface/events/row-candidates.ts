@@ -8,7 +8,7 @@ const SPACINGS_M: readonly [number, number] = [0.1, 1.4];
 
 /** A score beyond this tail counts no more than at it, so that a few strong events do not outweigh all places between them. */
 const CAP_TAIL = 1e-5;
-/** A joint is looked for this far from its place, in frame steps, of 8 mm at least. */
+/** A joint is looked for this far from its place, in frame steps, or as much of what smears it; of 8 mm at least. */
 const SEARCH_FRAME_STEPS = 0.4;
 const LEAST_FRAME_STEP_M = 0.008;
 /** Best spacings that are kept, how far apart they are at least, metres, and of how many the multiples are looked at, too. */
@@ -31,7 +31,7 @@ interface ScoredRow extends EvenRow {
 
 /** How far a joint may lie from its even place, metres. */
 export function searchM(scan: EventScan): number {
-  return SEARCH_FRAME_STEPS * Math.max(scan.frameStepM, LEAST_FRAME_STEP_M);
+  return SEARCH_FRAME_STEPS * Math.max(scan.frameStepM, scan.blurM, LEAST_FRAME_STEP_M);
 }
 
 /**

@@ -34,16 +34,18 @@ const LEAST_INDEPENDENT_M = 0.008;
  *
  * @param levels of the floor between events
  * @param alarmsPerM how often chance may lift a score above the threshold
+ * @param smearM how far a soft wheel's contact smears shapes, see `contactSmearM`
  * @returns null when the deck shows no pitch, or the level of the mean of the tracks is not known
  */
 export function scanEvents(
   deck: RolledDeck,
   { meanTrackM3, differenceM3 }: FloorLevels,
   alarmsPerM: number = ALARMS_PER_M.usual,
+  smearM = 0,
 ): EventScan | null {
   if (deck.pitchRad === null || meanTrackM3 === null) return null;
   const stepM = frameStepM(deck);
-  const blurM = deck.exposureS * deck.rateHz * stepM;
+  const blurM = deck.exposureS * deck.rateHz * stepM + smearM;
   const spacingM = Math.max(stepM / PLACES_PER_FRAME_STEP, LEAST_SPACING_M);
   const firstM = deck.rearM[0] + FIRST_FRAME_STEPS * stepM;
   const lastM = deck.rearM[deck.rearM.length - 1] + deck.frontAheadM;

@@ -11,8 +11,9 @@ export interface EventScan {
   readonly degreesOfFreedom: number;
   /** Score from which an event stands by itself. */
   readonly threshold: number;
-  /** Way of the dolly in one frame, and during one exposure, metres. */
+  /** Way of the dolly in one frame, metres. */
   readonly frameStepM: number;
+  /** What shapes are smeared over: the way of the dolly during one exposure, and a soft wheel's contact; metres. */
   readonly blurM: number;
   /** What each stretch of the pass says; `difference` is null without deck roll. */
   readonly stretches: readonly {
