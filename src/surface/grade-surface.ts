@@ -7,11 +7,13 @@
 import type { Motion } from '../motion/index.js';
 import type { Rig, Warning } from '../run/index.js';
 import { readPass, type Pass } from './deck/pass.js';
-import { rolledDeck, withPhase } from './deck/rolled-deck.js';
-import { findEvents } from './events/find-events.js';
+import { rolledDeck, withPhase, type RolledDeck } from './deck/rolled-deck.js';
+import { findEvents, type FoundEvents } from './events/find-events.js';
 import { shortestWavelengthM, type BandInputs } from './roughness/observable-band.js';
-import { withTones, withoutTones } from './roughness/machine-tones.js';
-import { fitPass, refitWithLessNoise, type FittedPass } from './roughness/pass-fit.js';
+import { machineAlarm } from './roughness/machine-alarm.js';
+import { machineShakeRad, withNoiseOf, withShakeAsNoise } from './roughness/machine-shake.js';
+import { withTones, withoutTones, type QuietDeck } from './roughness/machine-tones.js';
+import { fitPass, refitPass, refitWithLessNoise, type FittedPass } from './roughness/pass-fit.js';
 import { gradeRoughness } from './roughness/roughness-grade.js';
 import { distanceRange, scaleWarnings } from './distance-scale.js';
 import { surfaceDetail } from './surface-detail.js';
@@ -54,9 +56,7 @@ export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions =
   const deck = withPhase(asGiven, first.phaseScale);
   // A hum would look like a joint at each of its periods; for the fit between joints it comes back, to be left out bin by bin.
   const quiet = withoutTones(deck, first);
-  const events = findEvents(quiet.deck, first, { givenSpacingM: rig.jointSpacingM ?? null });
-  const cleaned = withTones(events.cleaned, quiet);
-  const between = refitWithLessNoise(first, cleaned);
+  const { events, cleaned, between, searched } = betweenEvents(deck, quiet, first, rig);
 
   const noiseTrust = options.interCoded === false ? NOISE_TRUST : NOISE_TRUST_INTER_CODED;
   const {
@@ -81,7 +81,7 @@ export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions =
       rig,
       pass,
       deck,
-      quiet: quiet.deck,
+      quiet: searched,
       asRolled: first,
       cleaned,
       between,
@@ -93,6 +93,32 @@ export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions =
     options,
   );
   return { grade, detail, reason, assumed, warnings };
+}
+
+/** The pass without its joints and bumps, and the deck that they were looked for in. */
+interface BetweenEvents {
+  readonly events: FoundEvents;
+  readonly cleaned: RolledDeck;
+  readonly between: FittedPass;
+  readonly searched: RolledDeck;
+}
+
+/**
+ * Looks for joints and bumps and fits the floor between them. Where a machine shakes the deck at all frequencies, each of its jerks
+ * would be a bump: then its shake counts as noise and they are looked for again. The fit stays with the noise as stated, as the bound
+ * of such a floor.
+ */
+function betweenEvents(deck: RolledDeck, quiet: QuietDeck, first: FittedPass, rig: Rig): BetweenEvents {
+  const look = (searched: RolledDeck, fitted: FittedPass): BetweenEvents => {
+    const events = findEvents(searched, fitted, { givenSpacingM: rig.jointSpacingM ?? null });
+    const cleaned = withNoiseOf(withTones(events.cleaned, quiet), deck);
+    return { events, cleaned, between: refitWithLessNoise(first, cleaned), searched };
+  };
+  const looked = look(quiet.deck, first);
+  if (machineAlarm(looked.between) === null) return looked;
+  const shakeRad = Math.max(machineShakeRad(first), machineShakeRad(looked.between));
+  const shaken = withShakeAsNoise(quiet.deck, shakeRad);
+  return shaken === quiet.deck ? looked : look(shaken, refitPass(first, shaken));
 }
 
 function bandInputs({ travel, exposureS, cutoffHz }: Pass, { rateHz }: Motion): BandInputs {

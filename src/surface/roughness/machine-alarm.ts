@@ -39,8 +39,8 @@ export function notchRatio({
   freqHz,
   masked,
 }: FittedPass): number | null {
-  const { frameCount, rateHz, speedsMps, dolly } = settings;
-  const speedMps = speedsMps[Math.floor(speedsMps.length / 2)];
+  const { frameCount, rateHz, dolly } = settings;
+  const speedMps = middleSpeedMps(settings);
   if ((frameCount / rateHz) * speedMps < NOTCH_BINS * dolly.wheelbaseM) return null;
   const pitch = channels.find(({ channel }) => channel === 'pitch');
   if (pitch === undefined) return null;
@@ -49,7 +49,7 @@ export function notchRatio({
   const sums = { notch: 0, notchBins: 0, between: 0, betweenBins: 0 };
   for (let i = 0; i < freqHz.length; i++) {
     if (kept[i] === 0) continue;
-    const depth = Math.abs(Math.sin((Math.PI * freqHz[i] * dolly.wheelbaseM * phaseScale) / speedMps));
+    const depth = notchDepth({ settings, phaseScale }, freqHz[i]);
     const ratio = pitch.psd[i] / expected[i];
     if (depth < IN_NOTCH) {
       sums.notch += ratio;
@@ -61,4 +61,22 @@ export function notchRatio({
   }
   if (sums.notchBins === 0 || sums.betweenBins === 0) return null;
   return sums.notch / sums.notchBins / (sums.between / sums.betweenBins);
+}
+
+/** Whether a floor makes next to no pitch at a frequency, Hz, because the wheelbase holds whole waves of it. */
+export function isInNotch(pass: Pick<FittedPass, 'settings' | 'phaseScale'>, freqHz: number): boolean {
+  return notchDepth(pass, freqHz) < IN_NOTCH;
+}
+
+/** |sin(pi n L)|: 0 in the middle of a notch, 1 between two. */
+function notchDepth(
+  { settings, phaseScale }: Pick<FittedPass, 'settings' | 'phaseScale'>,
+  freqHz: number,
+): number {
+  const waves = (freqHz * settings.dolly.wheelbaseM * phaseScale) / middleSpeedMps(settings);
+  return Math.abs(Math.sin(Math.PI * waves));
+}
+
+function middleSpeedMps({ speedsMps }: FittedPass['settings']): number {
+  return speedsMps[Math.floor(speedsMps.length / 2)];
 }

@@ -88,7 +88,8 @@ export function gradedPass(options: PassOptions, moreOfRig: Partial<Rig> = {}): 
     falseEvents: events.filter((event) =>
       places.every(({ atM, reachM }) => Math.abs(event.atM - atM) > reachM),
     ),
-    profile: detail.profile && profileQuality(detail.profile, truth, speedMps, readPass(motion, rig).pass!.cutoffHz),
+    profile:
+      detail.profile && profileQuality(detail.profile, truth, speedMps, readPass(motion, rig).pass!.cutoffHz),
   };
 }
 
