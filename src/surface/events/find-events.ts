@@ -10,6 +10,7 @@ import type { FloorLevels } from '../profile/types.js';
 import { levelsOf, refitPass, type FittedPass } from '../roughness/pass-fit.js';
 import { contactSmearM } from './contact-smear.js';
 import { findJointRow, type JointRowOptions } from './joint-row.js';
+import { withoutOtherKicks } from './other-kicks.js';
 import { withoutEvents } from './release-deck.js';
 import { releaseEvents, type ReleasedEvents, type SeenEvent } from './release-events.js';
 import { gapsWithin, releaseAt } from './release-floor.js';
@@ -82,13 +83,14 @@ export function findEvents(
   }
 
   const { scan, events: seen } = look;
-  const row = findJointRow(scan, seen, { ...options, deck });
+  const standing = withoutOtherKicks(withoutRests(seen), deck.frontAheadM, scan.frameStepM);
+  const row = findJointRow(scan, seen, { ...options, deck, standing });
   const releases = [...releasesOf(look), ...rowReleases(row, scan)];
   if (releases.length === 0) return { scan, ...nothing };
   const cleaned = withoutEvents(deck, scan.stretches, releases);
   return {
     scan,
-    found: withoutJoints(withoutRests(seen), row, scan).map(({ shapeM, score, shape, lengthM }) => ({
+    found: withoutJoints(standing, row, scan).map(({ shapeM, score, shape, lengthM }) => ({
       placeM: shapeM,
       score,
       shape,

@@ -31,6 +31,8 @@ export interface JointRowOptions {
   readonly givenSpacingM?: number | null | undefined;
   /** The deck of the scan; without it a wheel that kicks once per turn is not told from joints. */
   readonly deck?: RolledDeck | undefined;
+  /** The events found that are no leftover of another one; all of them unless given. */
+  readonly standing?: readonly FoundEvent[] | undefined;
 }
 
 /**
@@ -52,10 +54,11 @@ export function findJointRow(
   const columns = jointColumns(scan.blurM);
   const stretches = openStretches(scan, []);
   const released = openStretches(scan, found);
+  const { deck, standing = found } = options;
   const weigh = (placesM: readonly number[]): RowWeight => {
     const all = rowEvidence(stretches, placesM, columns);
     return {
-      lnEvidence: rowEvidence(released, placesM, columns).lnEvidence + chance(scan, found, placesM),
+      lnEvidence: rowEvidence(released, placesM, columns).lnEvidence + chance(scan, standing, placesM),
       lnEvidenceOfAll: all.lnEvidence,
       stepRmsM: all.stepRmsM,
     };
@@ -64,9 +67,8 @@ export function findJointRow(
   if (row === null || row.placesM.length < LEAST_JOINTS) return null;
   const { lnEvidenceOfAll: lnEvidence, stepRmsM } = row;
   if (row.lnEvidence <= EVIDENCE_BEYOND || lnEvidence <= ROW_EVIDENCE) return null;
-  const { deck } = options;
   if (deck && wheelEvidence(scan, stretches, deck, row.placesM) > WHEEL_SHARE * lnEvidence) return null;
-  return { ...settledRow(scan, found, row), lnEvidence, stepRmsM };
+  return { ...settledRow(scan, standing, row), lnEvidence, stepRmsM };
 }
 
 /** All rows that may be there, joints where they are seen, with their evidence; those with fewer than four joints left out. */

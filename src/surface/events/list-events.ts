@@ -72,7 +72,7 @@ export function listEvents(input: EventsToList): FloorEvent[] {
     .filter(({ placeM }) => joints.every((joint) => Math.abs(joint.placeM - placeM) > same))
     .map((event): Listed => ({ ...event, priorM: SINGLE_PRIOR_M, joint: false }));
   const all = [...joints, ...singles];
-  const merged = withoutParts(all, eventHeights(scan, all), same, input.deck.frontAheadM);
+  const merged = withoutParts(all, eventHeights(scan, all), same);
   const heights = eventHeights(scan, merged).map(widened);
   return merged
     .map((event, i) => floorEvent(event, heights[i], input))
@@ -108,22 +108,13 @@ function floorEvent(
   };
 }
 
-/**
- * Leaves out what is part of another event: next to a far stronger one, or so near to a stronger one that both are one joint, or where
- * a far stronger one has its other kick, which is not quite as fitted when the pace wanders.
- */
-function withoutParts(
-  events: readonly Listed[],
-  heights: readonly FittedHeight[],
-  sameM: number,
-  otherKickM: number,
-): Listed[] {
+/** Leaves out what is part of another event: next to a far stronger one, or so near to a stronger one that both are one joint. */
+function withoutParts(events: readonly Listed[], heights: readonly FittedHeight[], sameM: number): Listed[] {
   const size = heights.map(sizeM);
   const isPart = (i: number): boolean =>
     events.some((other, k) => {
       const apart = Math.abs(other.placeM - events[i].placeM);
-      const beside = apart < MERGE_M || Math.abs(apart - otherKickM) <= sameM;
-      if (beside && size[k] > MERGE_TIMES * size[i]) return true;
+      if (apart < MERGE_M && size[k] > MERGE_TIMES * size[i]) return true;
       return k !== i && apart <= sameM && size[k] > size[i];
     });
   return events.filter((event, i) => event.joint || !isPart(i));
