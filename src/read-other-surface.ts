@@ -35,10 +35,11 @@ export async function readOtherSurface(place: string): Promise<OtherSurface> {
       `"${place}" is no run of this version; measure that clip again and give its report folder.`,
     );
   const { surface, clip } = run.data;
-  if (surface.parts === null || surface.atMost || surface.atLeast)
+  // A bound is read as well: its row then says that nothing can be foretold from it.
+  if (!surface.observable)
     throw new TrundleError(
       'run-invalid',
-      `The run at "${place}" holds no grade of its surface${surface.reason === null ? '' : ` (${surface.reason})`}; nothing can be foretold from it.`,
+      `The run at "${place}" holds no figure of its surface${surface.reason === null ? '' : ` (${surface.reason})`}; nothing can be foretold from it.`,
     );
   return { name: clip.file.replace(/\.[^.]*$/, ''), surface };
 }

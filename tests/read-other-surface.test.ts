@@ -47,12 +47,17 @@ describe('a surface measured on another run', () => {
     expect(await codeOf(await stored('old', '{"schema":"trundle-run/1"}'))).toBe('run-invalid');
   });
 
-  it('is refused when its run could not grade it: nothing can be foretold from a bound', async () => {
+  it('is refused when its run saw nothing of it, with the reason that the run gave', async () => {
     const run = madeUpRun((one) => {
-      one.surface.atMost = true;
-      one.surface.reason = 'A machine hums.';
+      one.surface.observable = false;
+      one.surface.reason = 'Give the wheelbase.';
     });
-    const place = await stored('bound', JSON.stringify(run));
-    await expect(readOtherSurface(place)).rejects.toThrow(/A machine hums/);
+    const place = await stored('unseen', JSON.stringify(run));
+    await expect(readOtherSurface(place)).rejects.toThrow(/Give the wheelbase/);
+  });
+
+  it('is taken when its run only bounds it: the table says so in its row', async () => {
+    const place = await stored('bound', JSON.stringify(madeUpRun((one) => (one.surface.atMost = true))));
+    expect((await readOtherSurface(place)).surface.atMost).toBe(true);
   });
 });

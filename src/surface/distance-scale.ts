@@ -18,16 +18,25 @@ export function distanceRange({ travelM }: Rig): number {
 
 /** Joints whose spacing is known are the best tape on the floor: a word when they say that travel or speed are off. */
 export function scaleWarnings(row: JointRow | null, { jointSpacingM, travelM }: Rig): Warning[] {
-  if (row === null || jointSpacingM === undefined) return [];
+  if (jointSpacingM === undefined) return [];
+  const word = (code: string, text: string): Warning[] => [{ code, text, atS: null }];
+  const told = jointSpacingM.toFixed(3);
+  if (row === null)
+    return word(
+      'joint-row-not-seen',
+      `No row of joints at the ${told} m that were given stands out of the floor; joints that are listed were found one by one.`,
+    );
   const off = row.spacingM / jointSpacingM - 1;
   const range = (TWO_SIDED_95 * row.spacingSdM) / jointSpacingM;
-  if (Math.abs(off) > SAME_ROW || Math.abs(off) < Math.max(WORTH_A_WORD, range)) return [];
+  if (Math.abs(off) > SAME_ROW)
+    return word(
+      'joint-spacing-other',
+      `The joints come out every ${row.spacingM.toFixed(3)} m, and ${told} m were given: measure the joints, the wheelbase and the travel again.`,
+    );
+  if (Math.abs(off) < Math.max(WORTH_A_WORD, range)) return [];
   const given = travelM === undefined ? 'speed' : 'travel';
-  return [
-    {
-      code: 'joint-spacing-differs',
-      text: `The joints come out every ${row.spacingM.toFixed(3)} m where ${jointSpacingM.toFixed(3)} m were given: the ${given} that was given is about ${(100 * Math.abs(off)).toFixed(1)} % too ${off > 0 ? 'large' : 'small'}, and so are the distances along the run.`,
-      atS: null,
-    },
-  ];
+  return word(
+    'joint-spacing-differs',
+    `The joints come out every ${row.spacingM.toFixed(3)} m where ${told} m were given: the ${given} that was given is about ${(100 * Math.abs(off)).toFixed(1)} % too ${off > 0 ? 'large' : 'small'}, and so are the distances along the run.`,
+  );
 }

@@ -11,7 +11,7 @@ import { profileWithEvents } from './events/profile-with-events.js';
 import type { FloorEvent } from './events/types.js';
 import { flatness } from './grades/flatness.js';
 import { againstRailLimit } from './grades/rail-limit.js';
-import { spokenGrade } from './grades/spoken.js';
+import { isRoughest, spokenGrade, type SpokenGrade } from './grades/spoken.js';
 import { straightedges } from './grades/straightedge.js';
 import { texture } from './grades/texture.js';
 import { wavelengthBands } from './grades/wavelength-bands.js';
@@ -67,7 +67,7 @@ export function surfaceDetail(graded: GradedPass, options: SurfaceOptions): Surf
     flatness: profile === null ? null : flatness(profile, band, roughness),
     straightedges: profile === null ? [] : straightedges(profile, band),
     texture: profile === null ? null : texture(profile, band),
-    spoken: grade.atLeast ? null : spokenGrade(Math.max(grade.gdM3, grade.gdAsRolledM3 ?? 0), grade.atMost),
+    spoken: spokenOf(grade, list),
     present,
     measured: measuredShake(deck, present),
     runLengthM: deck.rearM[deck.rearM.length - 1] - deck.rearM[0],
@@ -90,6 +90,16 @@ function listed({ motion, pass, quiet, events }: GradedPass, view: SurfaceView |
     },
   });
   return list.map((event: FloorEvent) => ({ ...event, axlesS: axleTimes(quiet, event.atM) }));
+}
+
+/** The word is for the floor as rolled: none where a bound between joints is all that is known of it, or where it bounds nothing. */
+function spokenOf(
+  { gdM3, gdAsRolledM3, atMost, atLeast }: RoughnessGrade,
+  list: readonly ListedEvent[],
+): SpokenGrade | null {
+  if (atLeast || (gdAsRolledM3 === null && list.length > 0)) return null;
+  const spoken = spokenGrade(Math.max(gdM3, gdAsRolledM3 ?? 0), atMost);
+  return atMost && isRoughest(spoken.word) ? null : spoken;
 }
 
 /** When the front and the rear axle are over a place, seconds from the container; only what lies within the pass. */

@@ -114,7 +114,8 @@ function surfaceFigure(surface: RunDocument['surface']): KeyFigure {
   const found = bumps.length === 0 ? 'no joints or bumps found' : `${bumps.length} joints and bumps listed`;
   return {
     name: 'Surface',
-    value: isoClass,
+    // As rolled: that is what the word is for, and what shakes.
+    value: surface.isoClassAsRolled ?? isoClass,
     unit: spoken === null ? '' : spoken.word,
     remark: `${classInWords(surface) ?? isoClass}, ISO 8608-style; ${found}`,
   };

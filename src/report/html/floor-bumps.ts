@@ -30,8 +30,15 @@ export function bumpTable({ surface, clip }: RunDocument): Markup {
   return html`${table(data('Joints, steps and bumps, worst first', rows.slice(0, OPEN)))}
     ${rest.length === 0 ? null : behind(data(`the other ${rest.length} joints and bumps`, rest))}
     <p class="legend">
-      Timecode: when the front axle is over it (the rear axle where the front one passed before the clip). The
-      kick is the largest shift anywhere in the frame, in px of the delivery, before any stabilising.
+      Worst first by height under a wheel line. A joint belongs to a row at even distances, a step stands
+      alone; a dip is what this wheel sees of a gap. Timecode: when the front axle is over it (the rear axle
+      where the front one passed before the clip). The kick is the largest shift anywhere in the frame, in px
+      of the delivery, before any stabilising.
+      ${
+        surface.bumps.every(({ leftMm }) => leftMm === null)
+          ? 'Heights are means of both wheel lines, where up on one side cancels down on the other: give the track width to see each.'
+          : null
+      }
     </p>`;
 }
 

@@ -50,7 +50,7 @@ function flatnessRows({ flatness }: SurfaceSection): Row[] {
     [
       'Floor flatness FF',
       profileFF === null
-        ? `about ${figure(equivalentFF)}${equivalentAsRolledFF === null ? '' : `, as rolled ${figure(equivalentAsRolledFF)}`}, from the roughness: ${band}. ${reason ?? ''}`
+        ? `about ${figure(equivalentFF)}${equivalentAsRolledFF === null ? '' : `, as rolled ${figure(equivalentAsRolledFF)}`}, from the roughness between joints. ${reason ?? ''}`
         : `${figure(profileFF)} from the profile: ${band}; ${figure(equivalentFF)} from the roughness${statistics}`,
       'ASTM E1155: readings every 12 in, FF = 116 mm / (3 sd + mean) of the curvature; 20 ordinary, 35 flat, 60 super flat (ACI 117)',
       'Blind to ripple of 305 mm and its fractions, such as 300 mm tiles; the standard itself excludes floors of fixed-path vehicles',
@@ -122,12 +122,12 @@ const RAIL_WORDS = { meets: 'meets the limit', exceeds: 'exceeds the limit', can
 
 function railRow({ rail }: SurfaceSection): Row[] {
   if (rail === null) return [];
-  const { outcome, worstExcessDb, worstCentreM, bandsCompared } = rail;
+  const { outcome, worstExcessDb, worstCentreM, bandsCompared, bandsUntold } = rail;
   const where = `, ${worstExcessDb < 0 ? `${figure(-worstExcessDb)} dB under` : `${figure(worstExcessDb)} dB over`} at ${figure(1000 * worstCentreM)} mm`;
   return [
     [
       'Rail roughness',
-      `${RAIL_WORDS[outcome]}${where} (${bandsCompared} bands)`,
+      `${RAIL_WORDS[outcome]}${where} (${bandsCompared} of ${bandsCompared + bandsUntold} bands told)`,
       'EN ISO 3095:2013 limit spectrum, one-third-octave bands, dB re 1 µm (the edition of 2015 in EU law prints other values above 400 mm)',
       'No acoustic measurement as EN 15610 asks for; a floor need not meet it, a fine rail comes near',
     ],
@@ -153,7 +153,7 @@ function spokenRow({ spoken }: SurfaceSection): Row[] {
     [
       'In a word',
       `${spoken.word}${spoken.orBetter ? ' or better' : ''}`,
-      `our own, from the roughness as rolled: steady to the pixel up to ${figure(spoken.steadyUpToMm)} mm, with 5 % crop up to ${figure(spoken.withCropUpToMm)} mm (36 mm wide sensor, 1920 px, wheelbase 0.5 m, 0.3 m/s)`,
+      `our own, from the roughness as rolled: lenses up to ${Math.floor(spoken.steadyUpToMm)} mm stay steady to the pixel, with 5 % crop up to ${Math.floor(spoken.withCropUpToMm)} mm (36 mm wide sensor, 1920 px, wheelbase 0.5 m, 0.3 m/s)`,
       'No verdict on this pass: lens, speed and dolly of the verdict are those of the clip',
     ],
   ];

@@ -23,8 +23,10 @@ export function setupTable({ predictions }: SurfaceSection): Markup | null {
       wideOnly: [3, 4, 6],
     })}
     <p class="legend">
-      Raw shake at delivery size before stabilising, RMS from 0.8 Hz to half the frame rate; 95 % ranges.
-      "Against now" is the shake over that of this pass.
+      Raw shake at the corners of the delivery before stabilising, RMS from 0.8 Hz to half the frame rate; 95
+      % ranges. Pitch and roll are the deck's, which the camera shows as tilt and roll only when it looks
+      ahead. "Against now" is the shake over that of this pass; kicks count by turning alone, without the
+      parallax of the list above.
     </p>`;
 }
 

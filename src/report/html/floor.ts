@@ -44,11 +44,11 @@ function profileFigure({ profile, wavelengthsM, bumps }: SurfaceSection): Markup
   if (profile === null || profile.distanceM.length < 2) return null;
   const { distanceM, heightMm, bandMm, leftMm, rightMm } = profile;
   const rows = thinned(distanceM).map((i): Insert[] => [
-    figure(distanceM[i]),
-    figure(heightMm[i]),
-    figure(bandMm[i]),
-    leftMm === null ? '–' : figure(leftMm[i]),
-    rightMm === null ? '–' : figure(rightMm[i]),
+    distanceM[i].toFixed(2),
+    heightMm[i].toFixed(3),
+    bandMm[i].toFixed(3),
+    leftMm === null ? '–' : leftMm[i].toFixed(3),
+    rightMm === null ? '–' : rightMm[i].toFixed(3),
   ]);
   return html`<figure class="chart-box wide-chart">
     <figcaption><b>Profile along the run</b> from the rear axle's place at the first frame</figcaption>
@@ -102,7 +102,13 @@ function bumpsOf(run: RunDocument): Markup {
           mm in each metre. The ± of a place leaves that out.
         </p>`;
   return bumps.length === 0
-    ? html`<p>No joint, step or bump stands out of the roughness of this run.</p>`
+    ? html`<p>
+        ${
+          run.surface.atLeast
+            ? 'Joints and bumps cannot be seen in this pass: the pitch of the deck does not show.'
+            : 'No joint, step or bump stands out of the roughness of this run.'
+        }
+      </p>`
     : html`${row} ${bumpTable(run)} ${scale}`;
 }
 

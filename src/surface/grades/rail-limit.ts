@@ -24,11 +24,11 @@ const SURE_SDS = 2;
 
 /** A floor against the limit. */
 export interface RailComparison {
-  /** Of the bands compared: all of them under the limit, at least one over it, or too near to it to be told (2 sd). */
+  /** All bands under the limit, at least one over it, or one too near to it or too little known to be told (2 sd). */
   readonly outcome: 'meets' | 'exceeds' | 'cannotTell';
   /** Bands with a limit whose level is known, or is a bound that lies under the limit. */
   readonly bandsCompared: number;
-  /** Bands with a limit of which only a bound above the limit is known: they say nothing and count for nothing. */
+  /** Bands with a limit of which only a bound above the limit is known: they may be over it. */
   readonly bandsUntold: number;
   /** Largest level minus limit, dB, below zero where all are under it, and the exact centre of that band, m. */
   readonly worstExcessDb: number;
@@ -65,13 +65,14 @@ export function againstRailLimit(bands: readonly WavelengthBand[]): RailComparis
   );
   const compared = limited.filter(({ below, excessDb }) => !below || excessDb <= 0);
   if (compared.length === 0) return null;
+  const untold = limited.length - compared.length;
   const surelyOver = compared.some(({ excessDb, sdDb }) => 10 ** (-excessDb / 10) < lowestShare(sdDb));
   const surelyUnder = compared.every(({ excessDb, sdDb, below }) => below || excessDb + SURE_SDS * sdDb <= 0);
   const worst = compared.reduce((a, b) => (b.excessDb > a.excessDb ? b : a));
   return {
-    outcome: surelyOver ? 'exceeds' : surelyUnder ? 'meets' : 'cannotTell',
+    outcome: surelyOver ? 'exceeds' : surelyUnder && untold === 0 ? 'meets' : 'cannotTell',
     bandsCompared: compared.length,
-    bandsUntold: limited.length - compared.length,
+    bandsUntold: untold,
     worstExcessDb: worst.excessDb,
     worstCentreM: worst.centreM,
     sumDb: bandSumDb(compared.map(({ asRolledDb }) => asRolledDb)),

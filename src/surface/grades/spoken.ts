@@ -33,6 +33,11 @@ export interface SpokenStep {
   readonly withCropUpToMm: number | null;
 }
 
+/** Whether a word has no limit: as an upper bound it says nothing. */
+export function isRoughest(word: SpokenWord): boolean {
+  return word === 'rubble';
+}
+
 /** The word for one floor. */
 export interface SpokenGrade {
   readonly word: SpokenWord;

@@ -99,7 +99,8 @@ export function predictSetups(
   });
   const others = (more.surfaces ?? []).map((other): SetupRow => {
     const one = onSurface(other.name, floor, present.setup);
-    if (other.floor === null) return emptyRow(one, 'Its run found no roughness to go by.');
+    if (other.floor === null)
+      return emptyRow(one, 'Its own run found no more than a bound: nothing can be foretold from it.');
     const prediction = predictShake(other.floor, one.setup);
     return rowOf(one, prediction, shakeAt, overNow(shakeOf(prediction, shakeAt), nowShake, false));
   });

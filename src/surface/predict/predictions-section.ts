@@ -4,6 +4,8 @@ import type { SetupTable } from './predict-setups.js';
 import type { Ranged } from './types.js';
 
 const MDEG_PER_RAD = 180e3 / Math.PI;
+/** Smaller kicks are those of a channel that this pass does not show. */
+const LEAST_KICK_PX = 0.01;
 
 /** Lines of the run document, one for each row of the table. */
 export function predictionsSection({ rows }: SetupTable): SurfacePrediction[] {
@@ -13,8 +15,9 @@ export function predictionsSection({ rows }: SetupTable): SurfacePrediction[] {
     pitchMdegRms: inUnit(row.pitchRad, MDEG_PER_RAD),
     rollMdegRms: inUnit(row.rollRad, MDEG_PER_RAD),
     shakePxRms: inUnit(row.shakePx, 1),
-    ratio: inUnit(row.ratio, 1),
-    largestKickPx: row.largestKickPx,
+    // Without a picture another lens changes nothing that is told.
+    ratio: row.change === 'lens' && row.shakePx === null ? null : inUnit(row.ratio, 1),
+    largestKickPx: row.largestKickPx !== null && row.largestKickPx > LEAST_KICK_PX ? row.largestKickPx : null,
     assumes: row.assumes,
     reason: row.reason,
   }));

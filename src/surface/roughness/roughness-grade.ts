@@ -175,7 +175,7 @@ function atLeast({ between, band }: RoughnessInput, shared: Shared): RoughnessAn
 }
 
 function atMostClass(gdM3: number): string {
-  return `The floor is class ${surfaceClass(gdM3).name} or smoother (ISO 8608-style).`;
+  return `Between joints the floor is class ${surfaceClass(gdM3).name} or smoother (ISO 8608-style).`;
 }
 
 function narrowBand(band: BandInputs, shortestM: number): string {
