@@ -15,6 +15,7 @@ import { withoutEvents } from './release-deck.js';
 import { releaseEvents, type ReleasedEvents, type SeenEvent } from './release-events.js';
 import { gapsWithin, releaseAt } from './release-floor.js';
 import { ALARMS_PER_M, scanEvents } from './scan.js';
+import { GAP_M } from './shapes.js';
 import type { EventScan, FoundEvent, JointRow } from './types.js';
 
 /** Most scans, each with the floor graded without what the one before found; three are usual, one without events. */
@@ -70,8 +71,12 @@ export function findEvents(
 ): FoundEvents {
   const { alarmsPerM = ALARMS_PER_M.usual } = options;
   const nothing = { found: [], row: null, releases: [], cleaned: deck, fitted, raw: fitted, coveredShare: 0 };
-  const smearM = contactSmearM(fitted.masked.fit.contactCyclesPerM);
+  let smearM = contactSmearM(fitted.masked.fit.contactCyclesPerM);
   let look = lookFor(deck, levelsOf(fitted), alarmsPerM, smearM);
+  if (look !== null && smearM > 0 && mostlyBumps(look)) {
+    smearM = 0;
+    look = lookFor(deck, levelsOf(fitted), alarmsPerM, smearM);
+  }
   if (look === null) return { scan: null, ...nothing };
   for (let pass = 1; pass < MOST_PASSES; pass++) {
     // While the level is far off, the floor that would be left at the events is, too.
@@ -118,6 +123,13 @@ function lookFor(deck: RolledDeck, levels: FloorLevels, alarmsPerM: number, smea
 
 function releasesOf({ events }: Look): Release[] {
   return events.map(({ release }) => release);
+}
+
+/** Whether what was found is smooth by itself: bumps make hard wheels pass for soft ones, joints show them as they are. */
+function mostlyBumps({ events }: Look): boolean {
+  const smooth = events.filter(({ shape, lengthM }) => shape !== 'step' && lengthM > GAP_M);
+  const scores = (of: readonly SeenEvent[]): number => of.reduce((sum, { score }) => sum + score, 0);
+  return scores(smooth) > scores(events) / 2;
 }
 
 /** Whether scores between events are as large as the levels of the scan make them. */
