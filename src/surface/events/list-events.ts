@@ -16,7 +16,7 @@ import type { EventKind, EventScan, FloorEvent, FoundEvent, JointRow, WheelLine 
  * joint along quite the ramp that is fitted (own trials on made-up floors: 95 % of the true heights within 1.96 stated deviations).
  */
 const OVER_CLAIMED = { mean: 1.2, difference: 1 } as const;
-const SHAPE_SHARE = 0.08;
+const SHAPE_SHARE = 0.15;
 /** A wheel begins to climb before it is at a step, and is down behind it: this share of that way is unsure. */
 const CLIMB_SHARE = 0.3;
 /** Radius of a wheel that is not known, metres. */
