@@ -21,8 +21,9 @@ const SHAPE_SHARE = 0.15;
 const CLIMB_SHARE = 0.3;
 /** Radius of a wheel that is not known, metres. */
 const USUAL_RADIUS_M = 0.05;
-/** How high events are beforehand, metres RMS. */
+/** How high events are beforehand, metres RMS: joints at least so much, and twice what explains their row. */
 const JOINT_PRIOR_M = 0.3e-3;
+const ROW_TIMES = 2;
 const SINGLE_PRIOR_M = 5e-3;
 /** A single event this near to one so many times as high is part of it: no real event has quite the shape that was fitted. */
 const MERGE_M = 0.06;
@@ -63,7 +64,7 @@ export function listEvents(input: EventsToList): FloorEvent[] {
     placeM,
     shape: 'step',
     lengthM: 0,
-    priorM: JOINT_PRIOR_M,
+    priorM: Math.max(JOINT_PRIOR_M, ROW_TIMES * (row?.stepRmsM ?? 0)),
     joint: true,
     score: scoreNear(scan, placeM),
   }));
