@@ -117,8 +117,10 @@ function betweenEvents(deck: RolledDeck, quiet: QuietDeck, first: FittedPass, ri
   const looked = look(quiet.deck, first);
   if (machineAlarm(looked.between) === null) return looked;
   const shakeRad = Math.max(machineShakeRad(first), machineShakeRad(looked.between));
+  // Less than the noise of the measurement fills no list.
+  if (shakeRad < (quiet.deck.pitchRad?.noiseSd ?? Infinity)) return looked;
   const shaken = withShakeAsNoise(quiet.deck, shakeRad);
-  return shaken === quiet.deck ? looked : look(shaken, refitPass(first, shaken));
+  return look(shaken, refitPass(first, shaken));
 }
 
 function bandInputs({ travel, exposureS, cutoffHz }: Pass, { rateHz }: Motion): BandInputs {
