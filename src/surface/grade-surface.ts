@@ -29,6 +29,12 @@ const SHORT_WAVES_TRAVEL = 5;
 /** A wheelbase phase further off is worth a word. */
 const PHASE_TOLERANCE = 0.015;
 
+const NOTHING_FORETOLD: Warning = {
+  code: 'lay-over-unused',
+  text: 'Nothing was foretold for the surfaces that could be laid over: this floor has no grade to hold them against.',
+  atS: null,
+};
+
 /**
  * Grades the floor of a pass.
  *
@@ -39,13 +45,10 @@ const PHASE_TOLERANCE = 0.015;
  */
 export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions = {}): Surface {
   const { pass, refusal, assumed, warnings } = readPass(motion, rig);
-  const because = (reason: string | null): Surface => ({
-    grade: null,
-    detail: null,
-    reason,
-    assumed,
-    warnings,
-  });
+  const because = (reason: string | null): Surface => {
+    if (options.otherSurfaces?.length) warnings.push(NOTHING_FORETOLD);
+    return { grade: null, detail: null, reason, assumed, warnings };
+  };
   if (pass === null) return because(refusal);
   const band = bandInputs(pass, motion);
   const tooShort = shortPass(pass, band);

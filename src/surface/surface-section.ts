@@ -122,10 +122,25 @@ function detailSection(detail: SurfaceDetail) {
   };
 }
 
+/** The line of another surface where this pass only bounds its own. */
+function untold(label: string): SurfaceSection['predictions'][number] {
+  return {
+    change: 'surface',
+    label,
+    pitchMdegRms: null,
+    rollMdegRms: null,
+    shakePxRms: null,
+    ratio: null,
+    largestKickPx: null,
+    assumes: '',
+    reason: 'This pass only bounds its own floor, so nothing can be held against it.',
+  };
+}
+
 function predictionsOf(section: SurfaceSection, detail: SurfaceDetail): SurfaceSection['predictions'] {
   const { measured, present, runLengthM, otherSurfaces } = detail;
   const floor = floorFromSurface(section, { runLengthM, measured });
-  if (floor === null) return [];
+  if (floor === null) return otherSurfaces.map(({ name }) => untold(name));
   const surfaces = otherSurfaces.map(({ name, surface }) => ({ name, floor: floorFromSurface(surface) }));
   return predictionsSection(predictSetups(floor, present, { surfaces }));
 }

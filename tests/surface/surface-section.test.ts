@@ -129,6 +129,18 @@ describe('the surface section of a run', () => {
     expectWithin(joints!.stepRmsMm, Math.hypot(2.4, 0) / Math.SQRT2, EXACT);
   });
 
+  it('says of another surface that nothing can be foretold where this floor is only bounded', () => {
+    const boards = { name: 'boards', surface: surfaceSection(surface) };
+    const { predictions } = surfaceSection({
+      ...surface,
+      grade: { ...grade, atMost: true },
+      detail: { ...detail, otherSurfaces: [boards] },
+    });
+    expect(predictions).toHaveLength(1);
+    expect(predictions[0]).toMatchObject({ change: 'surface', label: 'boards', ratio: null });
+    expect(predictions[0]?.reason).toMatch(/only bounds its own floor/);
+  });
+
   it('foretells other setups beside the present one', () => {
     const { predictions } = surfaceSection(surface);
     expect(predictions[0]?.change).toBe('none');
