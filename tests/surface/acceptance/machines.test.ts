@@ -32,7 +32,7 @@ describe('a motor that hums a tone', () => {
 });
 
 describe('a machine that shakes at all frequencies', () => {
-  const shaken = gradedPass({ seed: 45, gdM3: 1e-6, shakeMdeg: 10 });
+  const shaken = gradedPass({ seed: 45, gdM3: 1e-6, speedMps: 0.5, shakeMdeg: 10 });
   const shakenOverJoints = gradedPass({
     seed: 46,
     gdM3: 1e-6,
