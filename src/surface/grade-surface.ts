@@ -9,11 +9,12 @@ import type { Rig, Warning } from '../run/index.js';
 import { readPass, type Pass } from './deck/pass.js';
 import { rolledDeck, withPhase, type RolledDeck } from './deck/rolled-deck.js';
 import { findEvents, type FoundEvents } from './events/find-events.js';
+import { axleDistanceScale } from './profile/axle-distance.js';
 import { shortestWavelengthM, type BandInputs } from './roughness/observable-band.js';
 import { machineAlarm } from './roughness/machine-alarm.js';
 import { machineShakeRad, withNoiseOf, withShakeAsNoise } from './roughness/machine-shake.js';
 import { withTones, withoutTones, type QuietDeck } from './roughness/machine-tones.js';
-import { fitPass, refitPass, refitWithLessNoise, type FittedPass } from './roughness/pass-fit.js';
+import { fitPass, levelsOf, refitPass, refitWithLessNoise, type FittedPass } from './roughness/pass-fit.js';
 import { gradeRoughness } from './roughness/roughness-grade.js';
 import { distanceRange, scaleWarnings } from './distance-scale.js';
 import { surfaceDetail } from './surface-detail.js';
@@ -56,7 +57,8 @@ export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions =
 
   const asGiven = rolledDeck(pass, motion);
   const first = fitPass(asGiven);
-  const deck = withPhase(asGiven, first.phaseScale);
+  const phaseScale = first.phaseScale * distanceScale(withPhase(asGiven, first.phaseScale), first);
+  const deck = withPhase(asGiven, phaseScale);
   // A hum would look like a joint at each of its periods; for the fit between joints it comes back, to be left out bin by bin.
   const quiet = withoutTones(deck, first);
   const { events, cleaned, between, searched } = betweenEvents(deck, quiet, first, rig);
@@ -74,7 +76,7 @@ export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions =
     band,
     noiseTrust,
   });
-  warnings.push(...phaseWarning(first), ...noted);
+  warnings.push(...phaseWarning(phaseScale), ...noted);
   if (grade === null) return because(reason);
   const range = distanceRange(rig);
   warnings.push(...scaleWarnings(events.row, rig));
@@ -140,7 +142,14 @@ function shortPass(pass: Pass, band: BandInputs): string | null {
   return `Roll a longer pass: the dolly moved ${travelM.toFixed(2)} m and a grade of the floor needs at least ${neededM.toFixed(2)} m (two wheelbases and a little more).`;
 }
 
-function phaseWarning({ phaseScale }: FittedPass): Warning[] {
+/** What the joints themselves say of the distance between the axles, finer than the notches of the spectra do; 1 without pitch. */
+function distanceScale(deck: RolledDeck, first: FittedPass): number {
+  const { meanTrackM3 } = levelsOf(first);
+  if (deck.pitchRad === null || meanTrackM3 === null || meanTrackM3 <= 0) return 1;
+  return axleDistanceScale(deck, meanTrackM3);
+}
+
+function phaseWarning(phaseScale: number): Warning[] {
   const off = phaseScale - 1;
   if (Math.abs(off) <= PHASE_TOLERANCE) return [];
   return [
