@@ -60,7 +60,7 @@ describe('axleDistanceScale', () => {
 
   it('hardly minds a level that is twice off either way', () => {
     for (const { deck, levelM3 } of passes) {
-      const wrong = told(deck, 0.455);
+      const wrong = told(deck, 0.46);
       for (const factor of [0.5, 2]) {
         expectWithin(missedShare(wrong, factor * levelM3), 0, LEVEL_WRONG, `level times ${factor}`);
       }
