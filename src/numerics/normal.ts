@@ -1,6 +1,9 @@
 /** The normal and Student t distributions: probabilities and quantiles. */
 import { logGamma, regularisedGammaQ } from './gamma.js';
 
+/** Standard deviations on either side that hold 95 % of a normal variate, as it is usually rounded. */
+export const TWO_SIDED_95 = 1.96;
+
 /** Chance that a standard normal variate is at most z; accurate in both tails. */
 export function normalCdf(z: number): number {
   const tail = 0.5 * regularisedGammaQ(0.5, (z * z) / 2);

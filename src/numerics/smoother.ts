@@ -123,6 +123,22 @@ export function fourthDifferenceSmooth(
 }
 
 /**
+ * What {@link fourthDifferenceSmooth} leaves: the series minus its slow part, the vibration.
+ *
+ * @returns length n, in the unit of the series
+ * @throws RangeError as {@link fourthDifferenceSmooth}
+ */
+export function fourthDifferenceVibration(
+  series: Readonly<Float64Array>,
+  rateHz: number,
+  cutoffHz: number,
+): Float64Array {
+  const slow = fourthDifferenceSmooth(series, rateHz, cutoffHz);
+  for (let i = 0; i < slow.length; i++) slow[i] = series[i] - slow[i];
+  return slow;
+}
+
+/**
  * Amplitude gain of the vibration series (series minus {@link fourthDifferenceSmooth}) at one frequency, away from
  * the ends: H = x / (1 + x), x = (sin(pi f / fs) / sin(pi fc / fs))^8.
  *

@@ -1,4 +1,5 @@
 /** How far distances along the run can be trusted, as a share, and what a known joint spacing says of it. */
+import { TWO_SIDED_95 } from '../numerics/index.js';
 import type { Rig, Warning } from '../run/index.js';
 import type { JointRow } from './events/types.js';
 
@@ -9,7 +10,6 @@ const SPEED_RANGE = 0.02;
 const SAME_ROW = 0.06;
 /** A difference below this is not worth a word. */
 const WORTH_A_WORD = 0.01;
-const TWO_SIDED_95 = 1.96;
 
 /** Half of the 95 % range of the scale of distances, as a share. */
 export function distanceRange({ travelM }: Rig): number {

@@ -1,11 +1,10 @@
 /** Profile, bumps and joints as the run document holds them: heights in mm, places in m, ranges as half of 95 %. */
-import { rms } from '../numerics/index.js';
+import { rms, TWO_SIDED_95 } from '../numerics/index.js';
 import type { SurfaceSection } from '../run/index.js';
 import type { JointRow } from './events/types.js';
 import type { SurfaceProfile } from './profile/types.js';
 import type { ListedEvent } from './types.js';
 
-const TWO_SIDED_95 = 1.96;
 const MM_PER_M = 1000;
 /** A tenth of a micrometre and of a millimetre are far below any error of a profile. */
 const HEIGHT_DECIMALS = 4;

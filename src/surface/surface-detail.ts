@@ -2,7 +2,7 @@
 import type { Motion } from '../motion/index.js';
 import type { Rig } from '../run/index.js';
 import type { Pass } from './deck/pass.js';
-import type { RolledDeck } from './deck/rolled-deck.js';
+import { rearAtS, type RolledDeck } from './deck/rolled-deck.js';
 import { shakeOf } from './deck/shake.js';
 import type { NoisySeries } from './deck/lens-path.js';
 import type { FoundEvents } from './events/find-events.js';
@@ -103,16 +103,8 @@ function spokenOf(
 }
 
 /** When the front and the rear axle are over a place, seconds from the container; only what lies within the pass. */
-function axleTimes({ rearM, timeS, frontAheadM }: RolledDeck, atM: number): number[] {
-  return [atM - frontAheadM, atM].flatMap((rearAtM) => {
-    if (rearAtM < rearM[0] || rearAtM > rearM[rearM.length - 1]) return [];
-    const next = Math.max(
-      1,
-      rearM.findIndex((place) => place >= rearAtM),
-    );
-    const share = (rearAtM - rearM[next - 1]) / (rearM[next] - rearM[next - 1]);
-    return [timeS[next - 1] + share * (timeS[next] - timeS[next - 1])];
-  });
+function axleTimes(deck: RolledDeck, atM: number): number[] {
+  return [atM - deck.frontAheadM, atM].flatMap((rearM) => rearAtS(deck, rearM) ?? []);
 }
 
 /** Setup of this pass; shake counts in the vibration band of the run, whatever slower waves the surface is read to. */

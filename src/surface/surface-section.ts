@@ -1,4 +1,5 @@
 /** The surface as the run document holds it: roughness in m^3, heights in mm, places in m; null where nothing stands. */
+import { TWO_SIDED_95 } from '../numerics/index.js';
 import type { SurfaceSection } from '../run/index.js';
 import { floorFromSurface } from './predict/floor-from-surface.js';
 import { predictionsSection } from './predict/predictions-section.js';
@@ -16,7 +17,6 @@ import {
 } from './grades-section.js';
 import type { Surface, SurfaceDetail } from './types.js';
 
-const TWO_SIDED_95 = 1.96;
 const MM_PER_M = 1000;
 const PER_CENT = 100;
 

@@ -2,7 +2,7 @@
  * Both sides of a comparison on the same frames: the vibration of the pictures and that of a motion log sampled as the
  * camera saw it, rad, once it is said how the log's clock follows from the clip's.
  */
-import { fourthDifferenceSmooth } from '../../numerics/index.js';
+import { fourthDifferenceVibration } from '../../numerics/index.js';
 import type { AngularAxis } from '../../run/index.js';
 import { seenAngles } from './angles.js';
 import type { AxisNaming } from './naming.js';
@@ -84,10 +84,8 @@ export function commonFrames(
   const runs = coveredFrames(parts, atS, clock.ratio * exposureS).filter(
     ({ from, to }) => to - from >= leastFrames,
   );
-  const counted = (series: Float64Array): Float64Array => {
-    const slow = fourthDifferenceSmooth(series, rateHz, bandHz[0]);
-    return series.map((v, k) => v - slow[k]).subarray(trimFrames, series.length - trimFrames);
-  };
+  const counted = (series: Float64Array): Float64Array =>
+    fourthDifferenceVibration(series, rateHz, bandHz[0]).subarray(trimFrames, series.length - trimFrames);
   const column = (pieces: readonly Float64Array[]): Float64Array =>
     Float64Array.from(pieces.flatMap((piece) => Array.from(piece)));
   const video = new Map(

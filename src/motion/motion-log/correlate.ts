@@ -7,7 +7,7 @@
  * be seen. Correlation with filters of this kind: Knapp & Carter 1976, IEEE Trans. ASSP 24 [from memory]; the weights are
  * our own.
  */
-import { complexFft, fourthDifferenceSmooth, multitaperSpectrum } from '../../numerics/index.js';
+import { complexFft, fourthDifferenceVibration, multitaperSpectrum } from '../../numerics/index.js';
 import type { AngularAxis } from '../../run/index.js';
 import { seenAngles } from './angles.js';
 import { coveredFrames, type LogPart } from './parts.js';
@@ -153,11 +153,7 @@ export function correlate(
         const integrals = run.part.integrals.get(column);
         if (!integrals) continue;
         const { angle } = seenAngles(integrals, atS.subarray(run.from, run.to), exposureS);
-        const slow = fourthDifferenceSmooth(angle, rateHz, motion.bandHz[0]);
-        shake.set(
-          angle.map((value, k) => value - slow[k]),
-          run.from,
-        );
+        shake.set(fourthDifferenceVibration(angle, rateHz, motion.bandHz[0]), run.from);
       }
       video.forEach(({ filter, spectrum }, v) => {
         const pair = pairs.find((p) => p.camera === filter.axis && p.log === column);

@@ -2,7 +2,7 @@
  * Motion within a frame as a cubic of the row time u (-1 at the upper edge of the picture, 1 at the lower one), and as
  * values at the edges of the row bands: from one to the other. Turn in rad, displacement in scene units.
  */
-import { fourthDifferenceSmooth } from '../../numerics/index.js';
+import { fourthDifferenceVibration } from '../../numerics/index.js';
 import { RATE_NUMBERS, RATE_ORDER } from './row-equations.js';
 import { edgeShare, ROW_BANDS, ROW_NUMBERS } from './row-motion.js';
 
@@ -75,8 +75,8 @@ export function fastCubics(
   if (used.length < FEWEST_FRAMES) return fast;
   for (let j = 0; j < RATE_NUMBERS; j++) {
     const column = Float64Array.from(used, (t) => cubics[RATE_NUMBERS * t + j]);
-    const slow = fourthDifferenceSmooth(column, rateHz, cutoffHz);
-    used.forEach((t, k) => (fast[RATE_NUMBERS * t + j] = column[k] - slow[k]));
+    const shake = fourthDifferenceVibration(column, rateHz, cutoffHz);
+    used.forEach((t, k) => (fast[RATE_NUMBERS * t + j] = shake[k]));
   }
   return fast;
 }

@@ -2,7 +2,7 @@
  * The vibration that a chosen smoothing would remove: from the measured path (radians, and the translation unit of the
  * motion) to the part above a cut-off, with the noise that it carries.
  */
-import { fourthDifferenceSmooth, mean, rms } from '../../numerics/index.js';
+import { fourthDifferenceVibration, mean, rms } from '../../numerics/index.js';
 import { AXES, sixAxes, type Axis, type SixAxes } from '../../run/index.js';
 import type { Motion } from '../../motion/index.js';
 
@@ -36,7 +36,7 @@ export function smoothingFits(motion: Motion, smoothingS: number): boolean {
  * The vibration above 1 / smoothingS.
  *
  * At the motion's own cut-off the motion's series and figures are given as they are. At another one the path is smoothed
- * anew (see `fourthDifferenceSmooth`), and the white noise of each axis that falls into the new band is taken off.
+ * anew (see `fourthDifferenceVibration`), and the white noise of each axis that falls into the new band is taken off.
  *
  * @throws RangeError when the cut-off lies outside what the frame rate allows
  */
@@ -78,7 +78,5 @@ function keptShare(cutoffHz: number, rateHz: number): number {
 }
 
 function aboveCutoff(motion: Motion, axis: Axis, cutoffHz: number): Float64Array {
-  const path = motion.path[axis];
-  const intended = fourthDifferenceSmooth(path, motion.rateHz, cutoffHz);
-  return path.map((value, t) => value - intended[t]);
+  return fourthDifferenceVibration(motion.path[axis], motion.rateHz, cutoffHz);
 }

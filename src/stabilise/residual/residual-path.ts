@@ -5,7 +5,7 @@
  * Own derivation. All is judged above the lower edge of the motion's own band, with the motion's own high-pass, whatever
  * smoothing the target path has: less smoothing leaves more in the path.
  */
-import { fourthDifferenceGain, fourthDifferenceSmooth, mean, realFft, rms } from '../../numerics/index.js';
+import { fourthDifferenceGain, fourthDifferenceVibration, mean, realFft, rms } from '../../numerics/index.js';
 import type { Motion } from '../../motion/index.js';
 import { ANGULAR_AXES, type AngularAxis } from '../../run/index.js';
 import { NOTHING_LEFT, measuredCause, noiseCause, type CauseFrames } from './residual-frames.js';
@@ -61,8 +61,7 @@ export function anglesLeft(motion: Motion, taken: AngularVibration, reach: Pictu
 }
 
 function inBand(series: Readonly<Float64Array>, motion: Motion): Float64Array {
-  const slow = fourthDifferenceSmooth(Float64Array.from(series), motion.rateHz, motion.bandHz[0]);
-  return slow.map((value, t) => series[t] - value);
+  return fourthDifferenceVibration(series, motion.rateHz, motion.bandHz[0]);
 }
 
 function power(series: Readonly<Float64Array>, noise: number): number {

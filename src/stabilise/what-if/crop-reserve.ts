@@ -5,6 +5,7 @@
  * Own derivation. The outermost half pixel of a picture has neighbours on one side only, so an interpolated value
  * there is a guess. The angles err frame by frame, and where coding took motion away they err in proportion to it.
  */
+import { TWO_SIDED_95 } from '../../numerics/index.js';
 import type { Camera, PictureSize } from '../../optics/index.js';
 import { ANGULAR_AXES, type AngularAxis } from '../../run/index.js';
 import type { Motion } from '../../motion/index.js';
@@ -13,8 +14,6 @@ import type { AngularVibration, Corrections } from '../types.js';
 
 /** Source pixels at each side of the picture that have neighbours on one side only. */
 const RESAMPLING_PX = 0.5;
-/** Two-sided 95 % quantile of a normal error. */
-const NORMAL_95 = 1.96;
 
 /** Shares of the width of the uncropped window, both sides together. */
 export interface CropReserve {
@@ -72,12 +71,12 @@ export function angleErrors95(
     const { status, rms, ci95, floor, plainFloor } = motion.axes[axis];
     const stands = (status === 'value' || status === 'wide') && rms !== null && rms > 0 && ci95 !== null;
     if (!stands) {
-      out[axis] = NORMAL_95 * floor;
+      out[axis] = TWO_SIDED_95 * floor;
       continue;
     }
     let largest = 0;
     for (const angle of vibration[axis]) largest = Math.max(largest, Math.abs(angle));
-    out[axis] = Math.hypot(NORMAL_95 * plainFloor, largest * Math.max(0, ci95[1] / rms - 1));
+    out[axis] = Math.hypot(TWO_SIDED_95 * plainFloor, largest * Math.max(0, ci95[1] / rms - 1));
   }
   return out;
 }

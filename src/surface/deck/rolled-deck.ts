@@ -57,3 +57,43 @@ export function rolledDeck(pass: Pass, motion: Motion): RolledDeck {
 export function withPhase(deck: RolledDeck, phaseScale: number): RolledDeck {
   return { ...deck, frontAheadM: deck.wheelbaseM * phaseScale };
 }
+
+/** Heights at places along the run, metres, one for each place. */
+export type HeightsAlong = (placesM: Float64Array) => Float64Array;
+
+/** The deck as it would have rolled without these heights under the mean and the difference of its wheel tracks. */
+export function withoutHeights(deck: RolledDeck, mean: HeightsAlong, difference: HeightsAlong): RolledDeck {
+  const { rearM, frontAheadM, wheelbaseM, trackWidthM } = deck;
+  const frontM = rearM.map((place) => place + frontAheadM);
+  const [meanRear, meanFront] = [mean(rearM), mean(frontM)];
+  const less = (series: NoisySeries | null, taken: (frame: number) => number): NoisySeries | null =>
+    series && { ...series, values: series.values.map((value, t) => value - taken(t)) };
+  const turned = (trackM: number): NoisySeries | null => {
+    const [rear, front] = [difference(rearM), difference(frontM)];
+    return less(deck.rollRad, (t) => (front[t] + rear[t]) / (2 * trackM));
+  };
+  return {
+    ...deck,
+    pitchRad: less(deck.pitchRad, (t) => (meanFront[t] - meanRear[t]) / wheelbaseM),
+    heaveM: less(deck.heaveM, (t) => (meanFront[t] + meanRear[t]) / 2),
+    rollRad: trackWidthM === null ? deck.rollRad : turned(trackWidthM),
+  };
+}
+
+/**
+ * When the rear axle is at a place, seconds from the container, between frames by even speed.
+ *
+ * @returns null for places beyond the pass
+ */
+export function rearAtS({ rearM, timeS }: RolledDeck, placeM: number): number | null {
+  const last = rearM.length - 1;
+  if (!(placeM >= rearM[0] && placeM <= rearM[last])) return null;
+  let low = 0;
+  let high = last;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (rearM[middle] <= placeM) low = middle;
+    else high = middle;
+  }
+  return timeS[low] + ((placeM - rearM[low]) / (rearM[high] - rearM[low])) * (timeS[high] - timeS[low]);
+}

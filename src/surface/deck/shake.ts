@@ -1,5 +1,5 @@
 /** The fast part of a series and how far it stands above its noise, in the unit of the series. */
-import { fourthDifferenceSmooth, rms } from '../../numerics/index.js';
+import { fourthDifferenceVibration, rms } from '../../numerics/index.js';
 import type { NoisySeries } from './lens-path.js';
 
 /** A series without its slow part; `rms` freed of noise, `noise` the RMS that noise alone leaves. */
@@ -11,8 +11,7 @@ export interface Shake {
 
 /** Takes off what is slower than `cutoffHz`. White noise keeps 1 - 2 fc / rate of its variance, about. */
 export function shakeOf({ values, noiseSd }: NoisySeries, rateHz: number, cutoffHz: number): Shake {
-  const smooth = fourthDifferenceSmooth(values, rateHz, cutoffHz);
-  const fast = values.map((value, i) => value - smooth[i]);
+  const fast = fourthDifferenceVibration(values, rateHz, cutoffHz);
   const noise = noiseSd * Math.sqrt(Math.max(0, 1 - (2 * cutoffHz) / rateHz));
   return { values: fast, rms: Math.sqrt(Math.max(0, rms(fast) ** 2 - noise ** 2)), noise };
 }

@@ -14,6 +14,7 @@ import { withoutOtherKicks } from './other-kicks.js';
 import { withoutEvents } from './release-deck.js';
 import { releaseEvents, type ReleasedEvents, type SeenEvent } from './release-events.js';
 import { gapsWithin, releaseAt } from './release-floor.js';
+import { sameJointM } from './row-places.js';
 import { ALARMS_PER_M, scanEvents } from './scan.js';
 import { GAP_M } from './shapes.js';
 import type { EventScan, FoundEvent, JointRow } from './types.js';
@@ -28,9 +29,6 @@ const LEAST_QUIET = 0.4;
 /** An event is taken for the rest of a stronger one that is near: metres beyond its length, and over its score. */
 const REST_ABOUT_M = 0.06;
 const REST_TIMES = 10;
-/** An event this near to a joint of the row is that joint: metres, and frame steps. */
-const JOINT_ABOUT_M = 0.015;
-const JOINT_FRAME_STEPS = 0.8;
 
 /** What is known beforehand, and how short the list should be. */
 export interface FindEventsOptions extends JointRowOptions {
@@ -179,7 +177,7 @@ function withoutJoints(
   row: JointRow | null,
   { frameStepM }: EventScan,
 ): SeenEvent[] {
-  const reach = Math.max(JOINT_ABOUT_M, JOINT_FRAME_STEPS * frameStepM);
+  const reach = sameJointM(frameStepM);
   return seen.filter(
     ({ placeM }) => !(row?.placesM ?? []).some((joint) => Math.abs(joint - placeM) <= reach),
   );

@@ -9,7 +9,7 @@ import { invertSymmetric } from '../../numerics/index.js';
 import type { StretchInformation } from '../profile/types.js';
 import { FreedFloor } from './release-floor.js';
 import { normalEquations } from './row-evidence.js';
-import { columnAt, GAP_M, unitBump, unitDip, unitStep, type UnitShape } from './shapes.js';
+import { columnAt, unitDip, unitShape, type UnitShape } from './shapes.js';
 import type { EventScan, FoundEvent } from './types.js';
 
 /** An event to fit: where, of which shape, and how high such events are beforehand, metres. */
@@ -55,7 +55,7 @@ export function eventHeights(scan: EventScan, events: readonly EventToFit[]): Fi
 function heightsIn(information: StretchInformation, events: readonly EventToFit[], blurM: number): Height[] {
   const { nodesM, track } = information;
   const columns = events.flatMap(({ placeM, shape, lengthM, priorM }, event) =>
-    shapesOf(shape, lengthM, blurM, track).map((unit, k) => ({
+    shapesOf({ shape, lengthM }, blurM, track).map((unit, k) => ({
       event,
       asked: k === 0,
       sign: unit.heightAt(0) < 0 ? -1 : 1,
@@ -82,12 +82,10 @@ function heightsIn(information: StretchInformation, events: readonly EventToFit[
 
 /** The shape itself first; the mean of the tracks also sees a gap beside a step. */
 function shapesOf(
-  shape: FoundEvent['shape'],
-  lengthM: number,
+  event: Pick<FoundEvent, 'shape' | 'lengthM'>,
   blurM: number,
   track: 'mean' | 'difference',
 ): UnitShape[] {
-  if (shape === 'step') return track === 'mean' ? [unitStep(blurM), unitDip(blurM)] : [unitStep(blurM)];
-  if (shape === 'dip' && lengthM <= GAP_M) return [unitDip(blurM)];
-  return [unitBump(lengthM, blurM)];
+  const itself = unitShape(event, blurM);
+  return event.shape === 'step' && track === 'mean' ? [itself, unitDip(blurM)] : [itself];
 }

@@ -1,5 +1,5 @@
 /** How well the place of an event is known, metres, and when the dolly is over it, seconds from the container. */
-import type { RolledDeck } from '../deck/rolled-deck.js';
+import { rearAtS, type RolledDeck } from '../deck/rolled-deck.js';
 import type { EventScan } from './types.js';
 
 /** Bounds of the deviation of a place, frame steps: floor and wheel alone, and a place anywhere within the search distance. */
@@ -36,19 +36,8 @@ export function scoreNear({ placesM, score, spacingM }: EventScan, placeM: numbe
  *
  * @returns seconds from the container, between frames by even speed; the first or last frame for places beyond the run
  */
-export function firstMeetingS({ rearM, frontAheadM, timeS }: RolledDeck, placeM: number): number {
-  const frontFirstM = rearM[0] + frontAheadM;
-  const rearAtM = placeM >= frontFirstM ? placeM - frontAheadM : placeM;
-  const last = rearM.length - 1;
-  if (rearAtM <= rearM[0]) return timeS[0];
-  if (rearAtM >= rearM[last]) return timeS[last];
-  let low = 0;
-  let high = last;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (rearM[middle] <= rearAtM) low = middle;
-    else high = middle;
-  }
-  const share = (rearAtM - rearM[low]) / (rearM[high] - rearM[low]);
-  return timeS[low] + share * (timeS[high] - timeS[low]);
+export function firstMeetingS(deck: RolledDeck, placeM: number): number {
+  const { rearM, frontAheadM, timeS } = deck;
+  const rearAtM = placeM >= rearM[0] + frontAheadM ? placeM - frontAheadM : placeM;
+  return rearAtS(deck, rearAtM) ?? (rearAtM < rearM[0] ? timeS[0] : timeS[timeS.length - 1]);
 }

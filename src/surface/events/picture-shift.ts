@@ -5,10 +5,10 @@
  * One axle over a height h pitches the deck by h / L, left minus right rolls it by half of that over the track width, and either
  * axle lifts the lens by h / 2. Own derivation.
  */
-import { fourthDifferenceSmooth } from '../../numerics/index.js';
+import { fourthDifferenceVibration } from '../../numerics/index.js';
 import { cameraFromDeck } from '../deck/deck-kinematics.js';
 import type { RolledDeck } from '../deck/rolled-deck.js';
-import { GAP_M, unitBump, unitDip, unitStep } from './shapes.js';
+import { unitShape } from './shapes.js';
 import type { FoundEvent } from './types.js';
 
 /** Room for the high-pass before and after the event, periods of its cut-off. */
@@ -51,7 +51,7 @@ export interface DeckResponse {
 export function deckResponse(event: RolledOver, deck: RolledDeck, marginS: number): DeckResponse {
   const { rateHz, exposureS, wheelbaseM, frontAheadM, trackWidthM } = deck;
   const stepM = stepAt(deck, event.placeM);
-  const unit = shapeOf(event, exposureS * rateHz * stepM);
+  const unit = unitShape(event, exposureS * rateHz * stepM);
   const sign = unit.heightAt(0) < 0 ? -1 : 1;
   const margin = Math.ceil(marginS * rateHz);
   const frames = 2 * margin + Math.ceil(frontAheadM / stepM) + 1;
@@ -77,10 +77,7 @@ export function deckResponse(event: RolledOver, deck: RolledDeck, marginS: numbe
 export function pictureShiftPx(event: RolledOver, deck: RolledDeck, view: PictureView): number {
   const cutoffHz = view.cutoffHz ?? deck.cutoffHz;
   const { rateHz, pitchRad, rollRad, heaveM } = deckResponse(event, deck, MARGIN_PERIODS / cutoffHz);
-  const shake = (series: Float64Array): Float64Array => {
-    const slow = fourthDifferenceSmooth(series, rateHz, cutoffHz);
-    return series.map((value, i) => value - slow[i]);
-  };
+  const shake = (series: Float64Array): Float64Array => fourthDifferenceVibration(series, rateHz, cutoffHz);
   const [tilt, roll] = cameraFromDeck([shake(pitchRad), shake(rollRad)], view.azimuthRad);
   const lift = view.medianDepthM === null ? null : shake(heaveM);
   const { focalPx, widthPx, heightPx, medianDepthM } = view;
@@ -105,11 +102,6 @@ export function shiftPx(
   focalPx: number,
 ): [number, number] {
   return [(x * y * tiltRad) / focalPx + y * rollRad, (focalPx + y ** 2 / focalPx) * tiltRad - x * rollRad];
-}
-
-function shapeOf({ shape, lengthM }: RolledOver, blurM: number): ReturnType<typeof unitStep> {
-  if (shape === 'step') return unitStep(blurM);
-  return shape === 'dip' && lengthM <= GAP_M ? unitDip(blurM) : unitBump(lengthM, blurM);
 }
 
 /** Way in one frame where the front axle meets a place, metres. */

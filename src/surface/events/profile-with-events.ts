@@ -4,13 +4,12 @@
  * A step is no roughness: smoothed as such it would come out too low. What is listed is taken out of the deck's series with its height
  * and shape, the rest is smoothed as a rough floor, and the shapes are put back, with the error of their heights and places.
  */
-import { fourthDifferenceSmooth } from '../../numerics/index.js';
-import type { NoisySeries } from '../deck/lens-path.js';
-import type { RolledDeck } from '../deck/rolled-deck.js';
+import { fourthDifferenceVibration } from '../../numerics/index.js';
+import { withoutHeights, type RolledDeck } from '../deck/rolled-deck.js';
 import { framesTogether } from '../profile/stretches.js';
 import { surfaceProfile } from '../profile/surface-profile.js';
 import type { FloorLevels, SurfaceProfile } from '../profile/types.js';
-import { GAP_M, unitBump, unitDip, unitStep } from './shapes.js';
+import { unitShape } from './shapes.js';
 import type { FloorEvent } from './types.js';
 
 /**
@@ -32,16 +31,20 @@ export function profileWithEvents(
     shapes.reduce((sum, shape) => sum + heightOf(shape) * shape.at(placeM), 0);
   const mean = sumAt(({ event }) => event.heightM);
   const difference = sumAt(({ event: { sides } }) => (sides === null ? 0 : sides.leftM - sides.rightM));
-  const profile = surfaceProfile(withoutHeights(deck, mean, difference), levels);
+  const profile = surfaceProfile(
+    withoutHeights(
+      deck,
+      (places) => places.map(mean),
+      (places) => places.map(difference),
+    ),
+    levels,
+  );
   if (profile === null || shapes.length === 0) return profile;
 
   const { distanceM, heightM, sdM, sides } = profile;
   const rateHz = deck.rateHz / framesTogether(deck);
-  const held = (at: (placeM: number) => number): Float64Array => {
-    const heights = distanceM.map(at);
-    const slow = fourthDifferenceSmooth(heights, rateHz, deck.cutoffHz);
-    return heights.map((height, i) => height - slow[i]);
-  };
+  const held = (at: (placeM: number) => number): Float64Array =>
+    fourthDifferenceVibration(distanceM.map(at), rateHz, deck.cutoffHz);
   const added = held(mean);
   const addedHalf = held((placeM) => difference(placeM) / 2);
   const errors = shapes.map((shape) => ({
@@ -94,42 +97,8 @@ interface AddedShape {
 
 function addedShape(event: FloorEvent, blurM: number): AddedShape {
   const { kind, lengthM, atM } = event;
-  const lasting = kind === 'step' || kind === 'joint';
-  if (lasting) {
-    const step = unitStep(blurM);
-    return { event, at: (placeM) => step.heightAt(placeM - atM) };
-  }
-  if (lengthM > GAP_M) {
-    const bump = unitBump(lengthM, blurM);
-    return { event, at: (placeM) => bump.heightAt(placeM - atM) };
-  }
+  const unit = unitShape({ shape: kind === 'joint' ? 'step' : kind, lengthM }, blurM);
   // A narrow dip of unit depth goes down; heights of dips are below zero.
-  const dip = unitDip(blurM);
-  return { event, at: (placeM) => -dip.heightAt(placeM - atM) };
-}
-
-/** The deck as it would have rolled without these heights under the mean and the difference of its wheel tracks. */
-function withoutHeights(
-  deck: RolledDeck,
-  mean: (placeM: number) => number,
-  difference: (placeM: number) => number,
-): RolledDeck {
-  const less = (
-    series: NoisySeries | null,
-    moved: (rearM: number, frontM: number) => number,
-  ): NoisySeries | null =>
-    series && {
-      ...series,
-      values: series.values.map((value, i) => value - moved(deck.rearM[i], deck.rearM[i] + deck.frontAheadM)),
-    };
-  const { trackWidthM } = deck;
-  return {
-    ...deck,
-    pitchRad: less(deck.pitchRad, (rear, front) => (mean(front) - mean(rear)) / deck.wheelbaseM),
-    heaveM: less(deck.heaveM, (rear, front) => (mean(front) + mean(rear)) / 2),
-    rollRad:
-      trackWidthM === null
-        ? deck.rollRad
-        : less(deck.rollRad, (rear, front) => (difference(front) + difference(rear)) / (2 * trackWidthM)),
-  };
+  const sign = unit.heightAt(0) < 0 ? -1 : 1;
+  return { event, at: (placeM) => sign * unit.heightAt(placeM - atM) };
 }

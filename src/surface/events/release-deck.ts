@@ -14,8 +14,7 @@ import {
   seededRandom,
 } from '../../numerics/index.js';
 import { assert } from '../../run/index.js';
-import type { NoisySeries } from '../deck/lens-path.js';
-import type { RolledDeck } from '../deck/rolled-deck.js';
+import { withoutHeights, type RolledDeck } from '../deck/rolled-deck.js';
 import type { Release } from '../profile/surface-profile.js';
 import type { StretchInformation } from '../profile/types.js';
 import { FREE_STEP_M, gapsWithin, sumsFromEachNode } from './release-floor.js';
@@ -53,19 +52,11 @@ export function withoutEvents(
     mean.push(...freedSteps(one.mean, releases, mean, gaussian));
     if (one.difference) difference.push(...freedSteps(one.difference, releases, difference, gaussian));
   }
-  const frontM = deck.rearM.map((place) => place + deck.frontAheadM);
-  const [meanRear, meanFront] = [stairs(mean, deck.rearM), stairs(mean, frontM)];
-  const [differenceRear, differenceFront] = [stairs(difference, deck.rearM), stairs(difference, frontM)];
-  const { wheelbaseM, trackWidthM } = deck;
-  return {
-    ...deck,
-    pitchRad: less(deck.pitchRad, (t) => (meanFront[t] - meanRear[t]) / wheelbaseM),
-    heaveM: less(deck.heaveM, (t) => (meanFront[t] + meanRear[t]) / 2),
-    rollRad:
-      trackWidthM === null
-        ? deck.rollRad
-        : less(deck.rollRad, (t) => (differenceFront[t] + differenceRear[t]) / (2 * trackWidthM)),
-  };
+  return withoutHeights(
+    deck,
+    (places) => stairs(mean, places),
+    (places) => stairs(difference, places),
+  );
 }
 
 /**
@@ -131,8 +122,4 @@ function stairs(steps: readonly Step[], placesM: Readonly<Float64Array>): Float6
     }
     return heightM;
   });
-}
-
-function less(series: NoisySeries | null, taken: (frame: number) => number): NoisySeries | null {
-  return series && { ...series, values: series.values.map((value, t) => value - taken(t)) };
 }

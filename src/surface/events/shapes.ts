@@ -57,6 +57,15 @@ export function unitBump(lengthM: number, blurM: number): UnitShape {
   return averaged(area, half, blurM);
 }
 
+/** The shape of an event that was found: a step, the narrow dip of a wheel into a gap, or a raised cosine of its length. */
+export function unitShape(
+  { shape, lengthM }: { readonly shape: 'step' | 'dip' | 'bump'; readonly lengthM: number },
+  blurM: number,
+): UnitShape {
+  if (shape === 'step') return unitStep(blurM);
+  return shape === 'dip' && lengthM <= GAP_M ? unitDip(blurM) : unitBump(lengthM, blurM);
+}
+
 /** A hump given by the area under it up to a way, averaged over the way of an exposure. */
 function averaged(area: (way: number) => number, halfM: number, blurM: number): UnitShape {
   const blur = Math.max(blurM, LEAST_BLUR_M);

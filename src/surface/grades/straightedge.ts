@@ -11,6 +11,7 @@ import {
   quantile,
   seededRandom,
   standardDeviation,
+  TWO_SIDED_95,
 } from '../../numerics/index.js';
 import type { SurfaceProfile } from '../profile/types.js';
 import { profileExtent, profileLines, type ProfileLine } from './profile-lines.js';
@@ -47,7 +48,6 @@ const BAR_PER_SHORTEST = 4;
  */
 const BAND_SHARE = 0.15;
 
-const TWO_SIDED_95 = 1.96;
 const MM_PER_M = 1000;
 
 /** Floors that are drawn about the profile, as far off it as its error allows, and draws of the error alone. */

@@ -5,7 +5,7 @@
  * A wheel climbs a step along its own circle, over sqrt(2 r h). A narrow gap of width g lets it sink by g^2 / 8r whatever its depth,
  * so a dip halves when the diameter doubles. The contact patch smooths as a bell. Own derivation.
  */
-import { fourthDifferenceSmooth } from '../../numerics/index.js';
+import { fourthDifferenceVibration } from '../../numerics/index.js';
 import type { PredictedEvent, PredictedFloor, SetupForPrediction } from './types.js';
 
 /** Spacing of the heights along the run, metres: well below the way of any exposure that matters. */
@@ -47,10 +47,8 @@ export function eventShake(
   if (floor.events.length === 0) return stillness(frames - 2 * trim, trackWidthM !== null);
   const lay = (heightOf: (event: PredictedEvent) => number): Float64Array =>
     rolledSeries(floor, setup, contactCyclesPerM, heightOf, frames);
-  const cut = (values: Float64Array): Float64Array => {
-    const smooth = fourthDifferenceSmooth(values, rateHz, setup.cutoffHz);
-    return values.map((value, i) => value - smooth[i]).slice(trim, frames - trim);
-  };
+  const cut = (values: Float64Array): Float64Array =>
+    fourthDifferenceVibration(values, rateHz, setup.cutoffHz).slice(trim, frames - trim);
   const mean = lay(({ heightM }) => heightM);
   const rear = mean.subarray(0, frames);
   const front = mean.subarray(frames);

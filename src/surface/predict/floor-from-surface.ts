@@ -1,8 +1,8 @@
 /** A floor to predict from, out of the surface section of a run document: m^3, m; heights from mm. */
+import { TWO_SIDED_95 } from '../../numerics/index.js';
 import type { MeasuredShake, PredictedEvent, PredictedFloor } from './types.js';
 
 const MM_PER_M = 1000;
-const TWO_SIDED_95 = 1.96;
 /** Length of a run whose travel was not stored, seconds at its speed. */
 const USUAL_RUN_S = 10;
 

@@ -6,11 +6,11 @@
  * then stays as it is. Errors that both setups share cancel; so does the chance of the very stretch of floor, as far as both setups
  * live on the same waves. Own derivation.
  */
+import { TWO_SIDED_95 } from '../../numerics/index.js';
 import { binEdge } from './rough-shake.js';
 import { UNKNOWNS, type ModelPower } from './model-power.js';
 import type { PredictedRms } from './types.js';
 
-const TWO_SIDED_95 = 1.96;
 /** Of ln power: high-pass, exposure and folding as modelled against passes driven at several speeds (3 % of RMS). */
 const MODEL_SD = 0.06;
 

@@ -2,7 +2,7 @@
  * Power of the deck's channels, or of a weighted sum of them, that a fitted floor gives a setup, and how it moves with each thing
  * that is not known exactly: (rad)^2, m^2, or px^2 after weighting.
  */
-import { rms } from '../../numerics/index.js';
+import { rms, TWO_SIDED_95 } from '../../numerics/index.js';
 import type { DeckChannel } from '../deck/deck-transfer.js';
 import { eventShake, type EventShake } from './event-shake.js';
 import { floorShape, type FloorShape } from './floor-shape.js';
@@ -16,7 +16,6 @@ const CONTACT_SD = 0.3;
 /** Sd of ln power of events whose heights were exact: their shapes are simpler than joints are; and what other wheels make of them. */
 const EVENT_SHAPE_SD = 0.2;
 const EVENT_OTHER_WHEEL_SD = 0.4;
-const TWO_SIDED_95 = 1.96;
 
 /** Power with the change that one standard deviation of each unknown makes; all of it linear in the power. */
 export interface ModelPower {

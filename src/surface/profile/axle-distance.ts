@@ -15,10 +15,9 @@ import {
 import { assert } from '../../run/index.js';
 import type { RolledDeck } from '../deck/rolled-deck.js';
 import { REFERENCE_WAVENUMBER } from '../roughness/road-profile.js';
+import { PHASE_PRIOR_SD } from '../roughness/wheel-phase.js';
 import { framesTogether, stretchDeck } from './stretches.js';
 
-/** The sd that speed (2 %) and wheelbase (5 mm in 450) are trusted to. */
-const PRIOR_SD = 0.023;
 /** Offsets are tried up to this far; the steps are a part of a frame's way over the usual wheelbase. */
 const RANGE = 0.05;
 const STEP = 0.005;
@@ -55,7 +54,7 @@ export function axleDistanceScale(deck: RolledDeck, levelM3: number): number {
     const before = tried.get(offset);
     if (before !== undefined) return before;
     const aheadM = deck.frontAheadM * (1 + offset);
-    const value = likelihood(aheadM) - ((aheadM / deck.wheelbaseM - 1) / PRIOR_SD) ** 2 / 2;
+    const value = likelihood(aheadM) - ((aheadM / deck.wheelbaseM - 1) / PHASE_PRIOR_SD) ** 2 / 2;
     tried.set(offset, value);
     return value;
   };

@@ -5,7 +5,7 @@
  * before joints and bumps are looked for. A joint is a kick: where a row of them makes lines, it makes many, at all multiples of one
  * frequency, and those stay. Own method.
  */
-import { fourthDifferenceSmooth, solveSymmetric } from '../../numerics/index.js';
+import { fourthDifferenceVibration, solveSymmetric } from '../../numerics/index.js';
 import type { NoisySeries } from '../deck/lens-path.js';
 import type { RolledDeck } from '../deck/rolled-deck.js';
 import type { DeckChannel } from '../deck/deck-transfer.js';
@@ -41,8 +41,7 @@ export function withoutTones(deck: RolledDeck, fitted: FittedPass): QuietDeck {
   const quiet = (channel: DeckChannel, series: NoisySeries | null): NoisySeries | null => {
     const own = lines.filter((line) => line.channel === channel);
     if (series === null || own.length === 0) return series;
-    const smooth = fourthDifferenceSmooth(series.values, deck.rateHz, deck.cutoffHz);
-    const fast = series.values.map((value, i) => value - smooth[i]);
+    const fast = fourthDifferenceVibration(series.values, deck.rateHz, deck.cutoffHz);
     const tone = tonesIn(
       fast,
       own.map(({ freqHz }) => freqHz),

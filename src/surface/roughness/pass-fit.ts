@@ -2,7 +2,7 @@
  * From the deck's motion to a fitted floor: multitaper spectra of pitch, heave and roll in (unit)^2 per Hz, the notches of the
  * wheelbase put where the clip shows them, and the level between machine lines.
  */
-import { fourthDifferenceSmooth, multitaperSpectrum, quantile } from '../../numerics/index.js';
+import { fourthDifferenceVibration, multitaperSpectrum, quantile } from '../../numerics/index.js';
 import type { NoisySeries } from '../deck/deck-series.js';
 import type { DeckChannel } from '../deck/deck-transfer.js';
 import type { RolledDeck } from '../deck/rolled-deck.js';
@@ -136,8 +136,7 @@ export function channelSpectra(
   const channels: ChannelSpectrum[] = [];
   const add = (channel: DeckChannel, series: NoisySeries | null): void => {
     if (series === null) return;
-    const smooth = fourthDifferenceSmooth(series.values, rateHz, cutoffHz);
-    const vibration = series.values.map((value, i) => value - smooth[i]);
+    const vibration = fourthDifferenceVibration(series.values, rateHz, cutoffHz);
     channels.push({
       channel,
       psd: multitaperSpectrum(vibration, rateHz, taperCount).psd,

@@ -8,9 +8,10 @@ import { CLASS_SHAPE, type ExpectedSpectra, type PassSettings } from './expected
 import { levelOf, type ChannelSpectrum } from './floor-fit.js';
 import { LINE_RATIO, type MaskedFit } from './machine-lines.js';
 
-/** Search range, and the sd that speed (2 %) and wheelbase (5 mm in 450) are trusted to. */
+/** Search range. */
 const RANGE = 0.06;
-const PRIOR_SD = 0.023;
+/** The sd of wheelbase over speed that both are trusted to beforehand: speed 2 %, wheelbase 5 mm in 450. */
+export const PHASE_PRIOR_SD = 0.023;
 /** Bounds of the grid step; the finer one keeps long clips affordable. */
 const WIDEST_STEP = 0.005;
 const FINEST_STEP = 0.001;
@@ -45,7 +46,7 @@ export function fitWheelPhase(
   for (let k = -reach; k <= reach; k++) {
     const offset = k * step;
     const scale = 1 + offset;
-    let cost = (offset / PRIOR_SD) ** 2 / 2;
+    let cost = (offset / PHASE_PRIOR_SD) ** 2 / 2;
     for (const { channel, psd, noisePsd } of channels) {
       const bins = kept.get(channel)!;
       const level = levelOf(fit, channel);
