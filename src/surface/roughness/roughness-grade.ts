@@ -87,7 +87,8 @@ const WAVINESS_TOLERANCE = 0.25;
 export function gradeRoughness(input: RoughnessInput): RoughnessAnswer {
   const { between, band } = input;
   const { masked, settings } = between;
-  const sdLn = totalSd(input);
+  const shiftLn = contactShiftLn(input);
+  const sdLn = totalSd(input, shiftLn);
   const shared = {
     sdLn,
     contactCyclesPerM: masked.fit.contactCyclesPerM,
@@ -108,7 +109,7 @@ export function gradeRoughness(input: RoughnessInput): RoughnessAnswer {
     wavelengthsM: observedWavelengths(between, band),
     gdAsRolledM3: asRolled(input.asRolled),
   };
-  const betweenM3 = masked.fit.gdM3 * Math.exp(contactShiftLn(input) / 2);
+  const betweenM3 = masked.fit.gdM3 * Math.exp(shiftLn / 2);
   const boundM3 = betweenM3 * Math.exp(ONE_SIDED_95 * sdLn);
   const atMost = (gdM3: number, why: string, then = ''): RoughnessAnswer => ({
     grade: { ...found, gdM3, atMost: true },
@@ -189,20 +190,19 @@ function longestFittedM(band: BandInputs): number {
 }
 
 /** Sd of ln Gd: likelihood and contact, tracks unlike each other, the noise being other than stated, floor that left with the joints. */
-function totalSd(input: RoughnessInput): number {
-  const { between, coveredShare, noiseTrust } = input;
+function totalSd({ between, coveredShare, noiseTrust }: RoughnessInput, shiftLn: number): number {
   const { channels, table, masked } = between;
   const { fit, kept } = masked;
   const withNoise = (factor: number): number =>
     Math.log(fitFloor(channels, table, kept, { noiseScale: factor ** 2 }).gdM3);
   // The larger side: more noise can also raise a smooth floor, as the contact makes room for it, and half of the difference cancels.
-  const asStated = withNoise(1);
+  const asStated = Math.log(fit.gdM3);
   const shifts = [1 / (1 + noiseTrust), 1 + noiseTrust].map((factor) =>
     Math.abs(withNoise(factor) - asStated),
   );
   const noiseSd = Math.max(...shifts);
   const coveredSd = coveredShare > MUCH_COVERED ? COVERED_SD_LN : 0;
-  const contactSd = Math.abs(contactShiftLn(input)) / 2;
+  const contactSd = Math.abs(shiftLn) / 2;
   return Math.hypot(SD_FACTOR * fit.sdLn, fit.coherenceSdLn, noiseSd, coveredSd, contactSd);
 }
 
