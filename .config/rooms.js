@@ -5,7 +5,7 @@
 import path from 'node:path';
 
 const FOUNDATION = ['run', 'numerics', 'optics', 'vision'];
-const LINE = ['footage', 'tracking', 'motion', 'spectrum', 'stabilise', 'surface', 'judge'];
+const LINE = ['footage', 'tracking', 'motion', 'surface', 'spectrum', 'stabilise', 'judge'];
 const OUTLETS = ['proof', 'report', 'synth', 'cli'];
 
 /** Packages that may be imported in one room only. */
@@ -31,9 +31,9 @@ const PURE = [
   /^numerics\//,
   /^optics\//,
   /^motion\//,
+  /^surface\//,
   /^spectrum\//,
   /^stabilise\//,
-  /^surface\//,
   /^judge\//,
   /^report\/charts\//,
 ];

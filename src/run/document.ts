@@ -7,6 +7,13 @@
 import { z } from 'zod';
 import { AXES } from './axes.js';
 import { lensDistortionSchema, rigSchema } from './rig.js';
+import {
+  peakSchema,
+  sourceSchema,
+  spectrogramSchema,
+  spectrumSchema,
+  thirdOctaveSchema,
+} from './spectrum-schema.js';
 import { stabiliseSchema } from './stabilise-schema.js';
 import { surfaceSchema } from './surface-schema.js';
 
@@ -170,30 +177,6 @@ export const motionSchema = z.strictObject({
   angularShare: z.strictObject({ value: orNull, ci95: interval.nullable() }),
 });
 
-export const peakSchema = z.strictObject({
-  axis: z.enum(AXES),
-  freqHz: num,
-  widthHz: num,
-  rms: num,
-  unit: z.string(),
-  prominenceDb: num,
-  wavelengthM: orNull,
-  cause: z.string().nullable(),
-  confidence: orNull,
-});
-
-export const spectrumSchema = z.strictObject({
-  method: z.string(),
-  resolutionHz: num,
-  noiseBandwidthHz: num,
-  degreesOfFreedom: num,
-  ci95Factors: interval,
-  nyquistHz: num,
-  series: z.partialRecord(z.enum(AXES), seriesSchema),
-  noiseFloor: z.partialRecord(z.enum(AXES), num),
-  peaks: z.array(peakSchema),
-});
-
 export const verdictSchema = z.strictObject({
   grade: z.enum(['pass', 'marginal', 'fail', 'unmeasurable']),
   reasons: z.array(
@@ -290,6 +273,9 @@ export type MotionSection = z.infer<typeof motionSchema>;
 export type MotionLogSection = z.infer<typeof motionLogSchema>;
 export type SpectrumSection = z.infer<typeof spectrumSchema>;
 export type Peak = z.infer<typeof peakSchema>;
+export type ShakeSourceSection = z.infer<typeof sourceSchema>;
+export type ThirdOctave = z.infer<typeof thirdOctaveSchema>;
+export type Spectrogram = z.infer<typeof spectrogramSchema>;
 export type StabiliseSection = z.infer<typeof stabiliseSchema>;
 export type VerdictSection = z.infer<typeof verdictSchema>;
 export type Warning = z.infer<typeof warningSchema>;

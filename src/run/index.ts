@@ -3,6 +3,7 @@ export * from './axes.js';
 export * from './errors.js';
 export * from './rig.js';
 export * from './document.js';
+export { CAUSES, spectrumSchema } from './spectrum-schema.js';
 export { stabiliseSchema } from './stabilise-schema.js';
 export {
   surfaceSchema,

@@ -27,6 +27,12 @@ export const rigSchema = z.strictObject({
   trackWidthM: upTo(10).optional(),
   wheelDiameterM: upTo(3).optional(),
   jointSpacingM: upTo(100).optional(),
+  /** Frequencies at which motors, fans and gears of the rig are known to run. */
+  machinesHz: z.array(upTo(2000)).max(20).optional(),
+  /** Frequency at which the mount of the camera is known to ring. */
+  mountHz: upTo(200).optional(),
+  /** Frequency of the mains: lamps flicker at twice that. */
+  mainsHz: z.union([z.literal(50), z.literal(60)]).optional(),
   cameraHeightM: upTo(50).optional(),
   cameraOffsetM: finite.optional(),
   lensAzimuthDeg: z.number().min(-180).max(180).optional(),

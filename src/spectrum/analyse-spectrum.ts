@@ -2,9 +2,9 @@
 import type { Motion } from '../motion/index.js';
 import { chiSquareQuantile } from '../numerics/index.js';
 import { AXES, type Axis } from '../run/index.js';
-import { findPeaks } from './find-peaks.js';
+import { findPeaks } from './peaks/find-peaks.js';
 import type { AxisSpectrum, Spectrum } from './types.js';
-import { intervalFactors, welch, type WelchSpectrum } from './welch.js';
+import { intervalFactors, welch, type WelchSpectrum } from './estimate/welch.js';
 
 /** Peaks are looked for from this multiple of the cut-off on: there the high-pass leaves six sevenths. */
 const LOWEST_OVER_CUTOFF = 1.25;

@@ -41,7 +41,17 @@ export function spectrumSection(spectrum: Spectrum, options: SpectrumSectionOpti
     nyquistHz: spectrum.nyquistHz,
     series: {},
     noiseFloor: {},
+    background: {},
+    thirdOctaves: {},
+    spectrogram: null,
     peaks: [],
+    sources: [],
+    falsePeaks: null,
+    suggestedSpeed: null,
+    sound: null,
+    flicker: null,
+    comparedWith: null,
+    notes: [],
   };
   for (const axis of AXES) {
     const found = spectrum.axes[axis];
@@ -62,8 +72,13 @@ export function spectrumSection(spectrum: Spectrum, options: SpectrumSectionOpti
         unit: name,
         prominenceDb: peak.prominenceDb,
         wavelengthM: speedMps === undefined ? null : speedMps / peak.freqHz,
-        cause: null,
+        ci95Hz: [peak.freqHz, peak.freqHz],
+        rmsCi95: [peak.rms * factor, peak.rms * factor],
+        shape: 'line',
+        cause: 'unknown',
         confidence: null,
+        source: 0,
+        mayBeRipple: false,
       });
     }
   }

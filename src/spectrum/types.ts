@@ -1,6 +1,6 @@
 /** What the spectrum room hands on: density, noise floor and peaks of each axis of the vibration, in SI units. */
 import type { Axis } from '../run/index.js';
-import type { FoundPeak } from './find-peaks.js';
+import type { FoundPeak } from './peaks/find-peaks.js';
 
 /** A peak of one axis. Radians for angles; for translation the unit of `Spectrum.translationUnit`. */
 export interface SpectrumPeak extends FoundPeak {

@@ -48,7 +48,7 @@ export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions =
   const { pass, refusal, assumed, warnings } = readPass(motion, rig);
   const because = (reason: string | null): Surface => {
     if (options.otherSurfaces?.length) warnings.push(NOTHING_FORETOLD);
-    return { grade: null, detail: null, reason, assumed, warnings };
+    return { grade: null, detail: null, pass, reason, assumed, warnings };
   };
   if (pass === null) return because(refusal);
   const band = bandInputs(pass, motion);
@@ -97,7 +97,7 @@ export function gradeSurface(motion: Motion, rig: Rig, options: SurfaceOptions =
     },
     options,
   );
-  return { grade, detail, reason, assumed, warnings };
+  return { grade, detail, pass, reason, assumed, warnings };
 }
 
 /** The pass without its joints and bumps, and the deck that they were looked for in. */

@@ -6,6 +6,15 @@ export * from './roughness/road-profile.js';
 export * from './roughness/smoothed-spectrum.js';
 export { cameraFromDeck, deckFromCamera, type Pair } from './deck/deck-kinematics.js';
 export { contactPowerGain, deckPowerGain, type DeckChannel, type DollySize } from './deck/deck-transfer.js';
+export type { Pass } from './deck/pass.js';
+export type { Travel } from './deck/travel.js';
+export type { Mounting } from './deck/deck-series.js';
+export {
+  CLASS_SHAPE,
+  expectedSpectra,
+  type ExpectedSpectra,
+  type PassSettings,
+} from './roughness/expected-spectrum.js';
 export type { MachineLine } from './roughness/machine-lines.js';
 export type { WavinessFit } from './roughness/waviness.js';
 export type { RoughnessGrade } from './roughness/roughness-grade.js';

@@ -1,5 +1,6 @@
 /** What the surface room hands on: how rough the floor is, its profile, joints and bumps, grades, and what else it would do. */
 import type { Assumption, SurfaceSection, Warning } from '../run/index.js';
+import type { Pass } from './deck/pass.js';
 import type { FloorEvent, JointRow } from './events/types.js';
 import type { RailComparison } from './grades/rail-limit.js';
 import type { Flatness } from './grades/flatness.js';
@@ -68,6 +69,8 @@ export interface Surface {
   readonly grade: RoughnessGrade | null;
   /** Null exactly when `grade` is. */
   readonly detail: SurfaceDetail | null;
+  /** How the dolly rolled and how the camera sits on it; null when rig and clip do not tell. */
+  readonly pass: Pass | null;
   /** Plain sentence for a missing grade or a bound; null otherwise. */
   readonly reason: string | null;
   readonly assumed: readonly Assumption[];

@@ -3,7 +3,7 @@ import { gaussianRandom, seededRandom } from '../../src/numerics/index.js';
 import { analyseSpectrum, dominantFrequencyHz, spectrumSection } from '../../src/spectrum/index.js';
 import { spectrumSchema } from '../../src/run/index.js';
 import { expectWithin } from '../support/expect-within.js';
-import { madeUpMotion } from './made-up-motion.js';
+import { madeUpMotion } from './support/made-up-motion.js';
 
 /** A tilt of 0.05 degrees at 6.4 Hz and a vertical of 0.3 mm at 3.7 Hz, each over a little white noise. */
 function shaking(seed = 1) {

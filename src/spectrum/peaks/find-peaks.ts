@@ -9,8 +9,8 @@
  *
  * Sources: sine tapers, Riedel & Sidorenko 1995; the rest own derivation.
  */
-import { gammaQuantile, mean, multitaperSpectrum } from '../numerics/index.js';
-import { robustBackground } from './background.js';
+import { gammaQuantile, mean, multitaperSpectrum } from '../../numerics/index.js';
+import { robustBackground } from './median-background.js';
 
 /** What the search needs to know about the series. */
 export interface PeakSearch {

@@ -2,7 +2,7 @@
  * The level a spectrum would have without peaks: a bent power law times a running median, one-sided density in, one-sided
  * density out (same unit), for spectra whose ordinates follow a gamma law of known shape.
  */
-import { gammaQuantile, median, solveSymmetric } from '../numerics/index.js';
+import { gammaQuantile, median, solveSymmetric } from '../../numerics/index.js';
 
 /** A spectrum restricted to the band that is searched; columns of equal length, frequency rising, above 0 Hz. */
 export interface BandSpectrum {

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { gaussianRandom, mean, seededRandom } from '../../src/numerics/index.js';
-import { welch, WELCH_DEFAULTS } from '../../src/spectrum/index.js';
-import { expectWithin } from '../support/expect-within.js';
+import { gaussianRandom, mean, seededRandom } from '../../../src/numerics/index.js';
+import { welch, WELCH_DEFAULTS } from '../../../src/spectrum/index.js';
+import { expectWithin } from '../../support/expect-within.js';
 
 function noise(n: number, seed: number): Float64Array {
   return Float64Array.from({ length: n }, gaussianRandom(seededRandom(seed)));

@@ -2,7 +2,7 @@
  * The power spectral density that people read: Welch's averaged, one-sided estimate of an evenly spaced series,
  * in (unit of the series)^2 per Hz, with its resolution and 95 % interval.
  */
-import { chiSquareQuantile, mean, multitaperSpectrum, realFft, sineTapers } from '../numerics/index.js';
+import { chiSquareQuantile, mean, multitaperSpectrum, realFft, sineTapers } from '../../numerics/index.js';
 import { noiseBandwidthBins, overlapCorrelation, windowSamples, type WindowName } from './windows.js';
 
 /** How many averages are wanted, and how long segments must be for it to be worth while. */

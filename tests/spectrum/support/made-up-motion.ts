@@ -1,7 +1,7 @@
 /** A made-up motion with given vibration columns, for tests of the spectrum room. */
-import type { AxisEstimate, Motion } from '../../src/motion/index.js';
-import { AXES, sixAxes, type Axis } from '../../src/run/index.js';
-import { PLAIN_CLIP } from '../support/plain-clip.js';
+import type { AxisEstimate, Motion } from '../../../src/motion/index.js';
+import { AXES, sixAxes, type Axis } from '../../../src/run/index.js';
+import { PLAIN_CLIP } from '../../support/plain-clip.js';
 
 const ESTIMATE: AxisEstimate = {
   status: 'value',

@@ -5,9 +5,9 @@ import {
   mean,
   quantile,
   seededRandom,
-} from '../../src/numerics/index.js';
-import { findPeaks, type FoundPeak } from '../../src/spectrum/index.js';
-import { expectWithin } from '../support/expect-within.js';
+} from '../../../src/numerics/index.js';
+import { findPeaks, type FoundPeak } from '../../../src/spectrum/index.js';
+import { expectWithin } from '../../support/expect-within.js';
 
 const RATE_HZ = 25;
 const CUTOFF_HZ = 0.8;

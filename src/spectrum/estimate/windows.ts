@@ -1,5 +1,5 @@
 /** Window shapes for spectra and the figures that describe them; lengths in samples, frequencies in bins. */
-import { realFft } from '../numerics/index.js';
+import { realFft } from '../../numerics/index.js';
 
 /** Cosine-sum coefficients: w[i] = sum_k (-1)^k a_k cos(2 pi k i / n). */
 const COSINE_TERMS = {

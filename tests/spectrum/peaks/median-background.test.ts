@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { gaussianRandom, mean, seededRandom } from '../../src/numerics/index.js';
-import { robustBackground } from '../../src/spectrum/background.js';
-import { expectWithin } from '../support/expect-within.js';
+import { gaussianRandom, mean, seededRandom } from '../../../src/numerics/index.js';
+import { robustBackground } from '../../../src/spectrum/peaks/median-background.js';
+import { expectWithin } from '../../support/expect-within.js';
 
 const SHAPE = 5;
 /** Bins of a 10 s series at 25 frames a second, 1 to 12 Hz. */
