@@ -7,13 +7,8 @@
 import { z } from 'zod';
 import { AXES } from './axes.js';
 import { lensDistortionSchema, rigSchema } from './rig.js';
-import {
-  peakSchema,
-  sourceSchema,
-  spectrogramSchema,
-  spectrumSchema,
-  thirdOctaveSchema,
-} from './spectrum-schema.js';
+import type { peakSchema, sourceSchema, spectrogramSchema, thirdOctaveSchema } from './spectrum-schema.js';
+import { spectrumSchema } from './spectrum-schema.js';
 import { stabiliseSchema } from './stabilise-schema.js';
 import { surfaceSchema } from './surface-schema.js';
 

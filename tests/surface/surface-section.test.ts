@@ -76,7 +76,7 @@ const detail: SurfaceDetail = {
   runLengthM: 5,
   otherSurfaces: [],
 };
-const surface: Surface = { grade, detail, reason: null, assumed: [], warnings: [] };
+const surface: Surface = { grade, detail, pass: null, reason: null, assumed: [], warnings: [] };
 
 describe('the surface section of a run', () => {
   it('gives class, interval, height in the band and flatness of one roughness', () => {
