@@ -30,6 +30,8 @@ export interface MeasureRequest {
   /** Path of a log of angular rates recorded on the camera (CSV), to compare the angles with. */
   readonly motionLogFile?: string | undefined;
   readonly stabilise?: StabiliseWish | undefined;
+  /** Report folder of another run of the same rig at another speed or frame rate, to tell floor and wheels from machines. */
+  readonly otherRun?: string | undefined;
   /** Report folders of other surfaces (boards, rail) that could be laid over this floor, to foretell the shake on them. */
   readonly otherSurfaces?: readonly string[] | undefined;
   /** Seed of every random choice; the same seed gives the same figures, bit for bit. */

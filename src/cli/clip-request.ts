@@ -5,7 +5,7 @@ import type { ParsedArgs } from 'citty';
 import type { MeasureRequest, Stage } from '../measure-request.js';
 import { TrundleError, parseRigFile, type RigFile } from '../run/index.js';
 import type { Io } from './io.js';
-import { analysisWidthPx, cutoffHz, rigFromOptions, type MEASURE_ARGS } from './measure-options.js';
+import { analysisWidthPx, cutoffHz, listOf, rigFromOptions, type MEASURE_ARGS } from './measure-options.js';
 import { stabiliseWish, type STABILISE_ARGS } from './stabilise-options.js';
 
 /** The stages of a measurement in words for a progress line. */
@@ -34,6 +34,7 @@ export function requestFor(clip: string, values: Values, io: Io): MeasureRequest
     cutoffHz: cutoffHz(values.cutoff),
     motionLogFile: values['motion-log'],
     stabilise: stabiliseWish(values),
+    otherRun: values.against,
     otherSurfaces: listOf(values['lay-over']),
   };
 }
@@ -50,14 +51,6 @@ export function reportFolders(clips: readonly string[], outDir: string): Map<str
       return [clip, folder];
     }),
   );
-}
-
-/** Paths between commas. */
-function listOf(text: string | undefined): string[] {
-  return (text ?? '')
-    .split(',')
-    .map((place) => place.trim())
-    .filter((place) => place !== '');
 }
 
 function readRigFile(given: string | undefined, clip: string, say: (text: string) => void): RigFile {

@@ -7,6 +7,7 @@ import {
   parseAngleDeg,
   parseDurationS,
   parseFocalMm,
+  parseFrequencyHz,
   parseLengthM,
   parsePercent,
   parseSizePx,
@@ -43,6 +44,17 @@ export const MEASURE_ARGS = {
   },
   'wheel-diameter': { type: 'string', valueHint: '80mm', description: 'diameter of the wheels' },
   'joint-spacing': { type: 'string', valueHint: '300mm', description: 'distance between joints, when known' },
+  machine: {
+    type: 'string',
+    valueHint: '31Hz,1440rpm',
+    description: 'frequencies at which motors, fans or gears of the rig run, when known',
+  },
+  mount: { type: 'string', valueHint: '7Hz', description: 'frequency at which the mount rings, when known' },
+  mains: {
+    type: 'string',
+    valueHint: '50Hz',
+    description: 'mains frequency where it was shot: 50Hz or 60Hz',
+  },
   'camera-height': { type: 'string', valueHint: '0.9m', description: 'lens above the floor' },
   'camera-offset': {
     type: 'string',
@@ -83,6 +95,11 @@ export const MEASURE_ARGS = {
     valueHint: 'log.csv',
     description:
       'angular rates recorded on the camera: timeS,panDegPerS,tiltDegPerS,rollDegPerS (or ...RadPerS)',
+  },
+  against: {
+    type: 'string',
+    valueHint: 'reports/slower-pass',
+    description: 'run of the same rig at another speed: tells floor and wheels from machines',
   },
   'lay-over': {
     type: 'string',
@@ -139,6 +156,9 @@ export function rigFromOptions(values: Values, file: RigFile): RigFile {
   set(rig, 'trackWidthM', values['track-width'], parseLengthM);
   set(rig, 'wheelDiameterM', values['wheel-diameter'], parseLengthM);
   set(rig, 'jointSpacingM', values['joint-spacing'], parseLengthM);
+  set(rig, 'machinesHz', values.machine, (text) => listOf(text).map(parseFrequencyHz));
+  set(rig, 'mountHz', values.mount, parseFrequencyHz);
+  set(rig, 'mainsHz', values.mains, parseFrequencyHz);
   set(rig, 'cameraHeightM', values['camera-height'], parseLengthM);
   set(rig, 'cameraOffsetM', values['camera-offset'], parseLengthM);
   set(rig, 'lensAzimuthDeg', values['lens-azimuth'], parseAngleDeg);
@@ -159,6 +179,14 @@ export function rigFromOptions(values: Values, file: RigFile): RigFile {
   set(delivery, 'maxCropPercent', values['max-crop'], parsePercent);
   set(delivery, 'maxResidualPx', values['max-residual'], (text) => numberWith(text, 'px'));
   return { rig: rigSchema.parse(rig), delivery: deliverySchema.parse(delivery) };
+}
+
+/** The parts of a list between commas. */
+export function listOf(text: string | undefined): string[] {
+  return (text ?? '')
+    .split(',')
+    .map((part) => part.trim())
+    .filter((part) => part !== '');
 }
 
 /** Reads the analysis width. @throws TrundleError `argument-invalid` outside 160..3840 px */

@@ -107,6 +107,8 @@ export const spectrumSchema = z.strictObject({
   degreesOfFreedom: num,
   ci95Factors: interval,
   nyquistHz: num,
+  /** Mean speed under way that causes were read against; null when it is not known. */
+  speedMps: orNull,
   series: z.partialRecord(z.enum(AXES), seriesSchema),
   noiseFloor: z.partialRecord(z.enum(AXES), num),
   /** The level without peaks that peaks stand out of. */

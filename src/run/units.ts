@@ -108,6 +108,15 @@ export function parseDurationS(text: string): number {
   return parsed.value * factor;
 }
 
+/** Reads a frequency: `31Hz`, `0.8 Hz`, or a bare number taken as hertz. @returns hertz @throws TrundleError `argument-invalid` */
+export function parseFrequencyHz(text: string): number {
+  const parsed = numberAndUnit(text);
+  const factors: Record<string, number> = { '': 1, hz: 1, khz: 1000, rpm: 1 / 60 };
+  const factor = parsed ? factors[parsed.unit] : undefined;
+  if (!parsed || factor === undefined) fail('a frequency', text, '31Hz or 1860rpm');
+  return parsed.value * factor;
+}
+
 /** Reads a per cent: `3%` or `3`. @returns per cent @throws TrundleError `argument-invalid` */
 export function parsePercent(text: string): number {
   const parsed = numberAndUnit(text);

@@ -39,6 +39,7 @@ export function spectrumSection(spectrum: Spectrum, options: SpectrumSectionOpti
     degreesOfFreedom: spectrum.degreesOfFreedom,
     ci95Factors: [...spectrum.ci95Factors],
     nyquistHz: spectrum.nyquistHz,
+    speedMps: speedMps ?? null,
     series: {},
     noiseFloor: {},
     background: {},

@@ -6,7 +6,7 @@ export * from './roughness/road-profile.js';
 export * from './roughness/smoothed-spectrum.js';
 export { cameraFromDeck, deckFromCamera, type Pair } from './deck/deck-kinematics.js';
 export { contactPowerGain, deckPowerGain, type DeckChannel, type DollySize } from './deck/deck-transfer.js';
-export type { Pass } from './deck/pass.js';
+export { travelOf, type Pass } from './deck/pass.js';
 export type { Travel } from './deck/travel.js';
 export type { Mounting } from './deck/deck-series.js';
 export {

@@ -91,6 +91,12 @@ function meanSpeedMps(motion: Motion, rig: Rig): number | null {
   return travelM !== null && travelM > 0 && durationS > 0 ? travelM / durationS : null;
 }
 
+/** How the dolly travelled, with what is known of its speed; null when nothing is. Needs no wheelbase. */
+export function travelOf(motion: Motion, rig: Rig): Travel | null {
+  const speedMps = meanSpeedMps(motion, rig);
+  return speedMps === null ? null : findTravel(motion, speedMps);
+}
+
 function missingInputs(
   rig: Rig,
   { pitchShows }: Pick<Mounting, 'pitchShows'>,
