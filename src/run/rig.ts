@@ -32,7 +32,7 @@ export const rigSchema = z.strictObject({
   /** Frequency at which the mount of the camera is known to ring. */
   mountHz: upTo(200).optional(),
   /** Frequency of the mains: lamps flicker at twice that. */
-  mainsHz: z.union([z.literal(50), z.literal(60)]).optional(),
+  mainsHz: z.literal([50, 60]).optional(),
   cameraHeightM: upTo(50).optional(),
   cameraOffsetM: finite.optional(),
   lensAzimuthDeg: z.number().min(-180).max(180).optional(),

@@ -28,6 +28,19 @@ describe('options of the rig', () => {
     expect(() => rigFromOptions(given({ readout: '18' }), CALIBRATED)).toThrow(/lacks its unit/);
   });
 
+  it('take known machines as a list, in hertz or turns a minute, with mount and mains', () => {
+    const { rig } = rigFromOptions(
+      given({ machine: '31Hz, 1440rpm', mount: '7.1 Hz', mains: '50Hz' }),
+      CALIBRATED,
+    );
+    expect(rig).toMatchObject({ machinesHz: [31, 24], mountHz: 7.1, mainsHz: 50 });
+    expect(() => rigFromOptions(given({ machine: '31Hz,fast' }), CALIBRATED)).toThrow(
+      /"fast".*31Hz or 1860rpm/,
+    );
+    expect(() => rigFromOptions(given({ mains: '55Hz' }), CALIBRATED)).toThrow(/mainsHz must be one of 50, 60/);
+    expect(() => rigFromOptions(given({ mount: '0Hz' }), CALIBRATED)).toThrow(/mountHz must be more than 0/);
+  });
+
   it('leave the rig file as it is where they say nothing', () => {
     expect(rigFromOptions(given({}), CALIBRATED)).toEqual(CALIBRATED);
   });
