@@ -1,5 +1,10 @@
-/** Writes raw grey or colour frames as an H.264 clip (8-bit 4:2:0, limited range, BT.709), whole or not at all. */
-import { containerOf, REPEATABLE, writeClip } from './output-clip.js';
+/** Writes raw grey or colour frames as an H.264 clip (8-bit 4:2:0, limited range, BT.709), with sound if there is any, whole or not at all. */
+import { randomUUID } from 'node:crypto';
+import { rm, writeFile } from 'node:fs/promises';
+import path from 'node:path';
+import { ffmpegPath } from './clip-path.js';
+import type { SideInput } from './ffmpeg-job.js';
+import { checkFolder, containerOf, REPEATABLE, unwritten, writeClip } from './output-clip.js';
 import type { Tools } from './types.js';
 
 /** How the clip is to be written. */
@@ -23,6 +28,16 @@ export interface EncodeOptions {
   readonly bFrames?: number;
   /** Start timecode, HH:MM:SS:FF or HH:MM:SS;FF. */
   readonly timecode?: string;
+  /** One channel that begins with the first frame; AAC in .mp4, samples of 16 bits in .mov and .mkv. Default: silent, no track. */
+  readonly sound?: EncodedSound;
+}
+
+/** Samples of one channel. */
+export interface EncodedSound {
+  /** Whole. */
+  readonly rateHz: number;
+  /** -1..1, clipped beyond. */
+  readonly samples: Readonly<Float64Array>;
 }
 
 /**
@@ -45,15 +60,45 @@ export async function encodeClip(
 ): Promise<void> {
   const container = checkOptions(file, options);
   const chunks = checkedFrames(frames, options);
-  const recipe = {
-    ...{ container, chunks },
-    inputOptions: rawInput(options),
-    outputOptions: encoderOptions(options),
-  };
-  await writeClip(file, recipe, tools, signal);
+  const recipe = { container, chunks, inputOptions: rawInput(options) };
+  if (!options.sound) {
+    await writeClip(file, { ...recipe, outputOptions: encoderOptions(options) }, tools, signal);
+    return;
+  }
+  const raw = path.join(path.dirname(file), `.${path.basename(file)}.${randomUUID().slice(0, 8)}.sound`);
+  try {
+    await checkFolder(file);
+    await writeFile(raw, rawSamples(options.sound)).catch((cause: Error) => {
+      throw unwritten(file, cause.message, { cause });
+    });
+    const sideInputs = [soundInput(raw, options.sound)];
+    const outputOptions = [...encoderOptions(options), ...soundOptions(container)];
+    await writeClip(file, { ...recipe, sideInputs, outputOptions }, tools, signal);
+  } finally {
+    await rm(raw, { force: true });
+  }
 }
 
-function checkOptions(file: string, { widthPx, heightPx, fps, crf = 16 }: Readonly<EncodeOptions>): string {
+/** Little-endian samples of 16 bits, whatever the machine's own order. */
+function rawSamples({ samples }: EncodedSound): Uint8Array {
+  const view = new DataView(new ArrayBuffer(2 * samples.length));
+  samples.forEach((v, i) => view.setInt16(2 * i, Math.round(32767 * Math.max(-1, Math.min(1, v))), true));
+  return new Uint8Array(view.buffer);
+}
+
+function soundInput(raw: string, { rateHz }: EncodedSound): SideInput {
+  return { path: ffmpegPath(raw), options: ['-f', 's16le', '-ar', String(rateHz), '-ac', '1'] };
+}
+
+function soundOptions(container: string): string[] {
+  const codec = container === 'mp4' ? ['aac', '-b:a', '160k'] : ['pcm_s16le'];
+  return ['-map', '0:v', '-map', '1:a', '-flags:a', '+bitexact', '-c:a', ...codec];
+}
+
+function checkOptions(
+  file: string,
+  { widthPx, heightPx, fps, crf = 16, sound }: Readonly<EncodeOptions>,
+): string {
   for (const [name, value] of Object.entries({ widthPx, heightPx })) {
     if (!Number.isInteger(value) || value < 2 || value % 2 !== 0) {
       throw new RangeError(`${name} must be an even whole number, got ${value}`);
@@ -61,6 +106,8 @@ function checkOptions(file: string, { widthPx, heightPx, fps, crf = 16 }: Readon
   }
   if (!(fps > 0 && Number.isFinite(fps))) throw new RangeError(`fps must be above 0, got ${fps}`);
   if (!(crf >= 0 && crf <= 51)) throw new RangeError(`crf must be within 0 to 51, got ${crf}`);
+  if (sound && !(Number.isInteger(sound.rateHz) && sound.rateHz > 0))
+    throw new RangeError(`sound.rateHz must be a whole number above 0, got ${sound.rateHz}`);
   return containerOf(file);
 }
 

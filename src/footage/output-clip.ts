@@ -122,7 +122,8 @@ export async function refuseSource(file: string, source: string): Promise<void> 
   );
 }
 
-async function checkFolder(file: string): Promise<void> {
+/** @throws TrundleError 'output-unwritable' when the folder of `file` is not there or may not be written to */
+export async function checkFolder(file: string): Promise<void> {
   const folder = path.dirname(path.resolve(file));
   try {
     if (!(await stat(folder)).isDirectory()) throw new Error(`${folder} is no folder`);
@@ -136,7 +137,8 @@ async function checkFolder(file: string): Promise<void> {
   }
 }
 
-function unwritten(file: string, why: string, options?: ErrorOptions): TrundleError {
+/** The failure to write a clip, and why. */
+export function unwritten(file: string, why: string, options?: ErrorOptions): TrundleError {
   const text = `The clip ${quoted(file)} could not be written (${why}); check free disk space and the folder's permissions.`;
   return new TrundleError('output-unwritable', text, options);
 }

@@ -1,12 +1,15 @@
 /**
- * The camera's pose at any instant of a pass: intended move, slow wander, deck on its floor, vibration.
+ * The camera's pose at any instant of a pass: intended move, slow wander, deck on its floor, its mount, machines, vibration.
  *
  * World axes are those of the camera at rest at time 0: x right, y down, z forward, metres. The small left rotation exp([w])
  * with w = (-tilt, -pan, -roll) is laid over the intended one; translations are displacements in the camera's own axes.
  */
 import { seededRandom } from '../numerics/index.js';
 import { multiply3, rotationFromAngles, rotationFromVector } from '../optics/index.js';
-import { makeDeck, type RollingDeck } from './deck.js';
+import type { Axis } from '../run/index.js';
+import { makeMachines } from './causes/machine-lines.js';
+import { makeRinging } from './causes/mount-ringing.js';
+import { makeDeck, type DeckState, type RollingDeck } from './deck.js';
 import { frameCountOf, frameTimeS, type SynthOptions } from './options.js';
 import type { Pose } from './projected-surfaces.js';
 import { makeVibration } from './vibration.js';
@@ -65,14 +68,45 @@ function intendedMove(
   return { centre: [-wayM * Math.sin(azimuth), 0, wayM * Math.cos(azimuth)], panRad: 0 };
 }
 
+/** Angles that the mount adds to those of the deck it stands on. */
+type Ringing = (timeS: number) => { readonly pitchRad: number; readonly rollRad: number };
+
+/** The mount is at rest when the wheels come onto the made floor, and no longer than this before the clip. */
+const AT_REST_S = 4;
+
+function makeMount(
+  options: SynthOptions,
+  deck: RollingDeck | null,
+  travelAt: (timeS: number) => number,
+  endS: number,
+): Ringing {
+  const mount = options.deck?.mount;
+  if (!deck || !mount) return () => ({ pitchRad: 0, rollRad: 0 });
+  const added = (angle: 'pitch' | 'roll'): ((timeS: number) => number) =>
+    mount.axes.includes(angle)
+      ? makeRinging(
+          mount,
+          (timeS) => deck.stateAt(travelAt(timeS))[angle === 'pitch' ? 'pitchRad' : 'rollRad'],
+          -AT_REST_S,
+          endS,
+        )
+      : () => 0;
+  const [pitch, roll] = [added('pitch'), added('roll')];
+  return (timeS) => ({ pitchRad: pitch(timeS), rollRad: roll(timeS) });
+}
+
 /** R^T d added to a centre. */
 function displaced(centre: ArrayLike<number>, r: ArrayLike<number>, d: ArrayLike<number>): Float64Array {
   return Float64Array.from([0, 1, 2], (_, i) => centre[i] + r[i] * d[0] + r[3 + i] * d[1] + r[6 + i] * d[2]);
 }
 
 /** What the deck does to the camera: its own rotation, and the place of the lens that stands on it. */
-function onDeck(options: SynthOptions, deck: RollingDeck, wayM: number, centre: ArrayLike<number>): Pose {
-  const { pitchRad, rollRad, heaveM } = deck.stateAt(wayM);
+function onDeck(
+  options: SynthOptions,
+  { pitchRad, rollRad, heaveM }: DeckState,
+  mount: ReturnType<Ringing>,
+  centre: ArrayLike<number>,
+): Pose {
   const offset = options.deck?.cameraOffsetM ?? 0;
   const height = options.cameraHeightM;
   const c = Math.cos(options.lensAzimuthDeg * RADIANS);
@@ -80,12 +114,17 @@ function onDeck(options: SynthOptions, deck: RollingDeck, wayM: number, centre: 
   // Deck axes (right, forward) in the camera's axes at rest.
   const right = [c, 0, s];
   const forward = [-s, 0, c];
-  const w = [0, 1, 2].map((i) => -pitchRad * right[i] - rollRad * forward[i]);
-  const rotation = rotationFromVector(w[0], w[1], w[2]);
+  const turned = (pitch: number, roll: number): Float64Array => {
+    const w = [0, 1, 2].map((i) => -pitch * right[i] - roll * forward[i]);
+    return rotationFromVector(w[0], w[1], w[2]);
+  };
+  const rotation = turned(pitchRad, rollRad);
   // The lens stands `height` above the floor and `offset` ahead of the middle; its place at rest is the path's centre.
   const rest = [0, 1, 2].map((i) => offset * forward[i] - (i === 1 ? height : 0));
   const foot = [0, 1, 2].map((i) => centre[i] - rest[i] - (i === 1 ? heaveM : 0));
-  return { rotation, centre: displaced(foot, rotation, rest) };
+  // The mount sits right under the lens: its ringing turns the camera and leaves it in its place.
+  const rung = turned(pitchRad + mount.pitchRad, rollRad + mount.rollRad);
+  return { rotation: rung, centre: displaced(foot, rotation, rest) };
 }
 
 /** Makes the path of a pass. */
@@ -99,6 +138,9 @@ export function makeCameraPath(options: SynthOptions): CameraPath {
   const deck = options.deck
     ? makeDeck(options.deck, options.seed, travelAt(timesS[n - 1] + 0.1) + 0.1)
     : null;
+  const ringing = makeMount(options, deck, travelAt, timesS[n - 1] + 0.2);
+  const machinesAt = makeMachines(options.machines);
+  const shakeAt = (axis: Axis, timeS: number): number => vibrationAt(axis, timeS) + machinesAt(axis, timeS);
   const driftAt = (k: number, timeS: number): number =>
     options.driftDeg * Math.sin(2 * Math.PI * drift[k].freqHz * timeS + drift[k].phase);
 
@@ -114,17 +156,15 @@ export function makeCameraPath(options: SynthOptions): CameraPath {
     const centre = intendedAt(timeS);
     const { panRad } = intendedMove(options, way);
     const head = rotationFromAngles(panRad + driftAt(0, timeS) * RADIANS, driftAt(1, timeS) * RADIANS, 0);
-    const base: Pose = deck ? onDeck(options, deck, way, centre) : { rotation: head, centre };
+    const base: Pose = deck
+      ? onDeck(options, deck.stateAt(way), ringing(timeS), centre)
+      : { rotation: head, centre };
     const rotation = deck ? multiply3(head, base.rotation) : head;
     const shaken = multiply3(
-      rotationFromAngles(vibrationAt('pan', timeS), vibrationAt('tilt', timeS), vibrationAt('roll', timeS)),
+      rotationFromAngles(shakeAt('pan', timeS), shakeAt('tilt', timeS), shakeAt('roll', timeS)),
       rotation,
     );
-    const moved = [
-      vibrationAt('lateral', timeS),
-      -vibrationAt('vertical', timeS),
-      vibrationAt('axial', timeS),
-    ];
+    const moved = [shakeAt('lateral', timeS), -shakeAt('vertical', timeS), shakeAt('axial', timeS)];
     return { rotation: shaken, centre: displaced(base.centre, rotation, moved) };
   }
 

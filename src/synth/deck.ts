@@ -1,9 +1,10 @@
 /**
- * A rigid deck rolling over a floor: pitch, roll (radians) and heave (metres) from the heights under its four wheels.
+ * A rigid deck rolling over a floor: pitch, roll (radians) and heave (metres) from the heights of the axles of its four wheels.
  *
  * Rear axle at s, front axle at s + L. Pitch + nose up, roll + left side up, heave + up:
  * p = (front - rear) / L, q = (left - right) / B, u = mean of all four, each axle or side taken as its mean.
  */
+import { makeLobes, type Corner } from './causes/wheel-lobes.js';
 import { heightAt, makeFloor, wheelPath, type FloorProfile } from './floor-profile.js';
 import type { DeckOptions } from './options.js';
 
@@ -28,14 +29,16 @@ const MARGIN_M = 0.3;
 export function deckOn(floor: FloorProfile, deck: Omit<DeckOptions, 'floor'>): RollingDeck {
   const left = wheelPath(floor.left, deck.wheelRadiusM, deck.contactPatchM);
   const right = wheelPath(floor.right, deck.wheelRadiusM, deck.contactPatchM);
-  const { startM } = floor;
+  const lobeAt = makeLobes(deck.lobes, deck.wheelRadiusM);
+  const axleAt = (corner: Corner, track: Readonly<Float64Array>, sM: number, ahead: number): number =>
+    heightAt(track, floor.startM, sM + ahead) + lobeAt(corner, sM);
   return {
     floor,
     stateAt(sM) {
-      const rearLeft = heightAt(left, startM, sM);
-      const rearRight = heightAt(right, startM, sM);
-      const frontLeft = heightAt(left, startM, sM + deck.wheelbaseM);
-      const frontRight = heightAt(right, startM, sM + deck.wheelbaseM);
+      const rearLeft = axleAt('rearLeft', left, sM, 0);
+      const rearRight = axleAt('rearRight', right, sM, 0);
+      const frontLeft = axleAt('frontLeft', left, sM, deck.wheelbaseM);
+      const frontRight = axleAt('frontRight', right, sM, deck.wheelbaseM);
       return {
         pitchRad: (frontLeft + frontRight - rearLeft - rearRight) / (2 * deck.wheelbaseM),
         rollRad: (frontLeft + rearLeft - frontRight - rearRight) / (2 * deck.trackWidthM),

@@ -2,6 +2,7 @@
 import { focalPxFromMm, shutterTimeS, type Camera } from '../optics/index.js';
 import { buildScene } from './build-scene.js';
 import { makeCameraPath, type CameraPath } from './camera-path.js';
+import { lightRows } from './causes/lamp-light.js';
 import { colourBytes, greyBytes, toGreyLevels, type DevelopOptions } from './develop.js';
 import { frameCountOf, type SynthOptions } from './options.js';
 import type { Pose } from './projected-surfaces.js';
@@ -43,12 +44,17 @@ function expose(
   const readoutS = options.readoutMs / 1000;
   const exposureS = shutterTimeS(options.shutterAngleDeg, options.fps);
   const samples = exposureS > 0 ? options.motionSamples : 1;
-  if (samples === 1) return renderer.draw({ poseAt: path.poseAt, timeS, readoutS }, picture);
+  const lit = (drawn: LumaPicture, atS: number, overS: number): LumaPicture => {
+    if (options.lamps) lightRows(drawn.luma, drawn.widthPx, options.lamps, atS, overS, readoutS);
+    return drawn;
+  };
+  if (samples === 1)
+    return lit(renderer.draw({ poseAt: path.poseAt, timeS, readoutS }, picture), timeS, exposureS);
   const { luma } = picture;
   luma.fill(0);
   for (let s = 0; s < samples; s++) {
     const at = timeS + ((s + 0.5) / samples - 0.5) * exposureS;
-    renderer.draw({ poseAt: path.poseAt, timeS: at, readoutS }, one);
+    lit(renderer.draw({ poseAt: path.poseAt, timeS: at, readoutS }, one), at, exposureS / samples);
     for (let i = 0; i < luma.length; i++) luma[i] += one.luma[i] / samples;
     if (s === samples >> 1) picture.shown.set(one.shown);
   }

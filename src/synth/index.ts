@@ -23,6 +23,9 @@ export {
   type VibrationOptions,
   type VibrationPeak,
 } from './options.js';
+export type { LampOptions, MachineOptions, MountOptions, WheelChoice, WheelLobe } from './causes/options.js';
+export type { TrueCause } from './causes/true-causes.js';
+export { sceneSound, SOUND_RATE_HZ } from './sound/scene-sound.js';
 export { synthesise, type SynthFiles, type SynthesiseSettings } from './synthesise.js';
 export {
   TRUTH_FORMAT,

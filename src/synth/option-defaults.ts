@@ -35,6 +35,8 @@ export const DECK_DEFAULTS: DeckOptions = {
   wheelRadiusM: 0.04,
   contactPatchM: 0.004,
   cameraOffsetM: 0.05,
+  lobes: [],
+  mount: null,
   floor: FLOOR_DEFAULTS,
 };
 
@@ -56,6 +58,9 @@ export const SYNTH_DEFAULTS: Omit<SynthOptions, 'lensAzimuthDeg' | 'fpsFraction'
   cameraHeightM: 1.1,
   vibration: VIBRATION_DEFAULTS,
   deck: null,
+  machines: [],
+  lamps: null,
+  sound: false,
   subjectDistanceM: null,
   readoutMs: 0,
   shutterAngleDeg: 0,

@@ -1,5 +1,15 @@
 /** What a made-up pass is: scene, camera, move, vibration or deck, shutter, noise, coding. */
 import type { AngularAxis, TranslationalAxis } from '../run/index.js';
+import type {
+  LampOptions,
+  MachineOptions,
+  MountOptions,
+  PartialLamps,
+  PartialMachine,
+  PartialMount,
+  PartialWheelLobe,
+  WheelLobe,
+} from './causes/options.js';
 import type { SceneName } from './scene-list.js';
 
 /** How the camera travels. */
@@ -72,6 +82,10 @@ export interface DeckOptions {
   readonly contactPatchM: number;
   /** Lens ahead of the middle between the axles. */
   readonly cameraOffsetM: number;
+  /** Wheels out of round; none for true wheels. */
+  readonly lobes: readonly WheelLobe[];
+  /** A mount that rings; null for a rigid one. */
+  readonly mount: MountOptions | null;
   readonly floor: FloorOptions;
 }
 
@@ -100,13 +114,18 @@ export interface SynthOptions {
   readonly cameraHeightM: number;
   readonly vibration: VibrationOptions;
   readonly deck: DeckOptions | null;
+  readonly machines: readonly MachineOptions[];
+  /** Null for steady light. */
+  readonly lamps: LampOptions | null;
+  /** Whether the clip has a sound track. */
+  readonly sound: boolean;
   /** A figure that walks beside the camera, at this distance; null for none. */
   readonly subjectDistanceM: number | null;
   /** 0 for a global shutter. */
   readonly readoutMs: number;
   /** 0 for an instant. */
   readonly shutterAngleDeg: number;
-  /** Instants that are averaged over the exposure. */
+  /** Instants that are averaged over the exposure; shake at f comes out within 1 % with 13 f times the exposure of them. */
   readonly motionSamples: number;
   /** Standard deviation, grey levels of 0..255. */
   readonly noiseGrey: number;
@@ -133,7 +152,7 @@ type Sided<T extends { readonly side: TrackSide }> = Omit<T, 'side'> & { readonl
 
 /** Every field may be left out, inside the groups too. */
 export type PartialSynthOptions = Partial<
-  Omit<SynthOptions, 'vibration' | 'deck' | 'fps'> & { readonly fps: number | string }
+  Omit<SynthOptions, 'vibration' | 'deck' | 'machines' | 'lamps' | 'fps'> & { readonly fps: number | string }
 > & {
   readonly vibration?: Partial<
     Omit<VibrationOptions, 'angularDegRms' | 'translationMmRms'> & {
@@ -141,8 +160,12 @@ export type PartialSynthOptions = Partial<
       readonly translationMmRms: Partial<VibrationOptions['translationMmRms']>;
     }
   >;
+  readonly machines?: readonly PartialMachine[];
+  readonly lamps?: PartialLamps | null;
   readonly deck?:
-    | (Partial<Omit<DeckOptions, 'floor'>> & {
+    | (Partial<Omit<DeckOptions, 'floor' | 'lobes' | 'mount'>> & {
+        readonly lobes?: readonly PartialWheelLobe[];
+        readonly mount?: PartialMount | null;
         readonly floor?: Partial<Omit<FloorOptions, 'joints' | 'steps' | 'bumps'>> & {
           readonly joints?: Partial<JointOptions> | null;
           readonly steps?: readonly Sided<StepOptions>[];

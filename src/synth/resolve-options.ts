@@ -6,6 +6,7 @@ import {
   SYNTH_DEFAULTS,
   VIBRATION_DEFAULTS,
 } from './option-defaults.js';
+import { resolveLamps, resolveLobes, resolveMachines, resolveMount } from './causes/resolve-causes.js';
 import type {
   DeckOptions,
   Move,
@@ -63,6 +64,8 @@ function resolveDeck(deck: PartialSynthOptions['deck']): DeckOptions | null {
   const resolved: DeckOptions = {
     ...DECK_DEFAULTS,
     ...body,
+    lobes: resolveLobes(body.lobes),
+    mount: resolveMount(body.mount),
     floor: { ...FLOOR_DEFAULTS, ...floor, joints, steps, bumps },
   };
   for (const name of ['wheelbaseM', 'trackWidthM', 'wheelRadiusM'] as const) {
@@ -120,6 +123,8 @@ export function resolveSynthOptions(given: PartialSynthOptions = {}): SynthOptio
     ...(move === 'static' ? { speedMps: 0 } : {}),
     vibration: resolveVibration(given.vibration),
     deck: resolveDeck(given.deck),
+    machines: resolveMachines(given.machines),
+    lamps: resolveLamps(given.lamps),
   };
   for (const [name, lowest, highest] of RANGES) {
     const value = options[name];

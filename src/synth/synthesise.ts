@@ -6,6 +6,7 @@ import { startFilm } from './film.js';
 import { framesOf } from './frame-pool.js';
 import type { SynthOptions } from './options.js';
 import { rigOf } from './rig-file.js';
+import { sceneSound, SOUND_RATE_HZ } from './sound/scene-sound.js';
 import { truthOf, truthText, type SynthTruth } from './truth.js';
 
 /** Where the three files go; folders must be there. */
@@ -27,7 +28,7 @@ export interface SynthesiseSettings {
 }
 
 /**
- * Films the pass that `options` describe and writes clip (H.264), truth ({@link SynthTruth}) and rig.
+ * Films the pass that `options` describe and writes clip (H.264, with sound when asked for), truth ({@link SynthTruth}) and rig.
  *
  * The same options give the same bytes, on any number of threads.
  *
@@ -65,6 +66,7 @@ export async function synthesise(
       allIntra: options.allIntra,
       pixelFormat: options.colour ? 'rgb24' : 'gray',
       ...(options.bFrames === null ? {} : { bFrames: options.bFrames }),
+      ...(options.sound ? { sound: { rateHz: SOUND_RATE_HZ, samples: sceneSound(options, film.path) } } : {}),
     },
     counted(),
     tools,

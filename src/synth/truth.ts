@@ -1,7 +1,8 @@
-/** The truth of a made-up pass as a file, format "trundle-truth/1": pose of every frame, true vibration, floor, settings. */
+/** The truth of a made-up pass as a file, format "trundle-truth/1": pose of every frame, true vibration, floor, causes, settings. */
 import { readFileSync } from 'node:fs';
 import { poseSeries } from '../motion/index.js';
 import { AXES, TrundleError, type Axis } from '../run/index.js';
+import { trueCauses, type TrueCause } from './causes/true-causes.js';
 import type { Film } from './film.js';
 import type { Joint, LaidOnFloor } from './laid-on-floor.js';
 import type { FloorOptions, SynthOptions } from './options.js';
@@ -39,6 +40,8 @@ export interface SynthTruth {
   /** Degrees for pan, tilt, roll; millimetres for lateral, vertical, axial. */
   readonly vibrationRms: TrueVibration;
   readonly floor: TrueFloor | null;
+  /** What shakes, beside the floor itself. */
+  readonly causes: readonly TrueCause[];
 }
 
 /** Works out the truth of a pass. */
@@ -51,13 +54,15 @@ export function truthOf(film: Film): SynthTruth {
     rotations.set(Array.from(pose.rotation), 9 * i);
     centres.set(Array.from(pose.centre), 3 * i);
   });
+  const travelM = path.travelAt(path.timesS[n - 1]) - path.travelAt(path.timesS[0]);
+  const betweenS = path.timesS[n - 1] - path.timesS[0];
   return {
     settings: options,
     widthPx: options.widthPx,
     heightPx: options.heightPx,
     focalPx: camera.focalPx,
     fps: options.fps,
-    travelM: path.travelAt(path.timesS[n - 1]) - path.travelAt(path.timesS[0]),
+    travelM,
     timeS: path.timesS,
     rotations,
     centres,
@@ -65,6 +70,7 @@ export function truthOf(film: Film): SynthTruth {
     trimS: TRIM_S,
     vibrationRms: trueVibration(rotations, centres, options.fps),
     floor: options.deck && path.deck ? floorTruth(options.deck.floor, path.deck.floor) : null,
+    causes: trueCauses(options, betweenS > 0 ? travelM / betweenS : options.speedMps),
   };
 }
 
@@ -109,7 +115,7 @@ function roundedFloor(floor: TrueFloor): TrueFloor {
 
 /** The truth as compact JSON text: one line a frame, [time, 9 of the rotation, 3 of the centre]. */
 export function truthText(truth: SynthTruth): string {
-  const { timeS, rotations, centres, settings, floor, ...facts } = truth;
+  const { timeS, rotations, centres, settings, floor, causes, ...facts } = truth;
   const rms = Object.fromEntries(AXES.map((axis) => [axis, rounded(truth.vibrationRms[axis], 6)]));
   const head = {
     format: TRUTH_FORMAT,
@@ -117,6 +123,11 @@ export function truthText(truth: SynthTruth): string {
     travelM: rounded(truth.travelM, 6),
     vibrationRms: rms,
     floor: floor && roundedFloor(floor),
+    causes: causes.map((cause) => ({
+      ...cause,
+      freqHz: rounded(cause.freqHz, 5),
+      seenHz: rounded(cause.seenHz, 5),
+    })),
     settings,
   };
   const frames = Array.from(timeS, (t, i) => {

@@ -50,7 +50,8 @@ function rendererSource(): string {
       const place = path.join(ROOT, 'src', part);
       return fs.statSync(place).isDirectory()
         ? fs
-            .readdirSync(place)
+            .readdirSync(place, { recursive: true, encoding: 'utf8' })
+            .filter((name) => name.endsWith('.ts'))
             .sort()
             .map((name) => path.join(place, name))
         : [place];
