@@ -16,4 +16,5 @@ export * from './even-frames.js';
 export * from './encode-planes.js';
 export { checkOutput } from './output-clip.js';
 export type { SoundRecord } from './sound-tracks.js';
+export * from './sound-samples.js';
 export * from './start-timecode.js';

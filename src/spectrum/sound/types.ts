@@ -1,11 +1,5 @@
 /** What the microphone adds: lines of the sound itself and beats of its loudness, hertz and seconds. */
-
-/** Samples of one channel, even, -1..1; sample 0 is heard at `startS` of the clip. */
-export interface SoundSamples {
-  readonly rateHz: number;
-  readonly startS: number;
-  readonly samples: Readonly<Float32Array>;
-}
+export type { SoundSamples } from '../../footage/index.js';
 
 /** One tone, or one rate at which the loudness beats. */
 export interface HeardLine {
@@ -19,11 +13,12 @@ export interface HeardLine {
 
 /** What was heard in the range that was measured. */
 export interface Heard {
+  /** Tones, then beats, each lowest first. */
   readonly lines: readonly HeardLine[];
   /** Highest frequency of tones and of beats that can be told. */
   readonly toneTopHz: number;
   readonly beatTopHz: number;
-  /** Mean level, dB below full scale. */
+  /** Mean level, dB below full scale (0 is a square wave at full scale); -Infinity never: digital silence is -120. */
   readonly levelDb: number;
   /** Plain sentence where nothing can be told (silent, clipped, too short); null otherwise. */
   readonly refusal: string | null;
