@@ -13,6 +13,7 @@ export {
   CLASS_SHAPE,
   expectedSpectra,
   type ExpectedSpectra,
+  type FloorPowerGain,
   type PassSettings,
 } from './roughness/expected-spectrum.js';
 export type { MachineLine } from './roughness/machine-lines.js';

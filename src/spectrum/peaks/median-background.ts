@@ -3,6 +3,8 @@
  * density out (same unit), for spectra whose ordinates follow a gamma law of known shape.
  */
 import { gammaQuantile, median, solveSymmetric } from '../../numerics/index.js';
+import type { Background } from './background.js';
+import { STEADY_TAPERS, type TaperSpectra } from './taper-spectra.js';
 
 /** A spectrum restricted to the band that is searched; columns of equal length, frequency rising, above 0 Hz. */
 export interface BandSpectrum {
@@ -134,4 +136,22 @@ export function robustBackground(spectrum: BandSpectrum, shape: number): (freqHz
     level = meanLevel(spectrum, kept, medianFactor);
   }
   return level;
+}
+
+/**
+ * Background of both taper spectra where no model of the floor holds; it knows nothing of the ripples that two axles print.
+ *
+ * @param noisePsd density of the measurement noise at a frequency, (unit of the series)^2 per Hz: the background is never below it
+ */
+export function medianBackground(spectra: TaperSpectra, noisePsd: (freqHz: number) => number): Background {
+  const { steady, line, bandHz, parts } = spectra;
+  const level = robustBackground(steady, STEADY_TAPERS * parts);
+  const at = (f: number): number => Math.max(level(f), noisePsd(f));
+  return {
+    kind: 'median',
+    steady: steady.freqHz.map(at),
+    line: line.freqHz.map((f) => at(Math.min(Math.max(f, bandHz[0]), bandHz[1]))),
+    phase: null,
+    phaseOffset: null,
+  };
 }

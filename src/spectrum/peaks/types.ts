@@ -29,6 +29,11 @@ export interface SearchedSeries {
   readonly placeM: Readonly<Float64Array> | null;
   /** Null where no model of the floor holds: no wheelbase or speed, a head that is not rigid, an axis that no height drives. */
   readonly floor: FloorView | null;
+  /**
+   * Where no model of the floor holds: speed of a dolly whose floor may still drive this axis, m/s; every peak that two axles could
+   * print is then said to be one. Null or left out where no speed is known or no height drives the axis, as pan.
+   */
+  readonly rippleSpeedMps?: number | null;
 }
 
 /** A resonance that lifts the spectrum around itself: |1 + g r^2 / (1 - r^2 + 2 i z r)|^2, r = f / f0. */

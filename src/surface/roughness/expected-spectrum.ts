@@ -54,6 +54,9 @@ export const CLASS_SHAPE: FloorShape = {
   pivotCyclesPerM: REFERENCE_WAVENUMBER,
 };
 
+/** Power that a wave of the floor gives over the power of its height, at a wavenumber; `phaseScale` is wheelbase in the notches over as given. */
+export type FloorPowerGain = (cyclesPerM: number, phaseScale: number) => number;
+
 /** Makes expected spectra of one pass; every answer has floor(frameCount / 2) + 1 bins, as the multitaper estimate. */
 export interface ExpectedSpectra {
   /**
@@ -64,6 +67,17 @@ export interface ExpectedSpectra {
    */
   floors(
     channel: DeckChannel,
+    shape: FloorShape,
+    contactsCyclesPerM: readonly number[],
+    phaseScale: number,
+  ): Float64Array[];
+  /**
+   * The same for anything that answers to the floor: a view through the lens, a mixture of channels.
+   *
+   * @param powerGain power of the answer over power of the height at a wavenumber and a `phaseScale`
+   */
+  floorsThrough(
+    powerGain: FloorPowerGain,
     shape: FloorShape,
     contactsCyclesPerM: readonly number[],
     phaseScale: number,
@@ -100,16 +114,24 @@ export function expectedSpectra(settings: PassSettings, taperCount = TAPER_COUNT
         : { shape, densities: bands.map((band) => heightDensity(band, highPass, shape, speedsMps.length)) };
     return heights.densities;
   };
+  const floorsThrough: ExpectedSpectra['floorsThrough'] = (
+    powerGain,
+    shape,
+    contactsCyclesPerM,
+    phaseScale,
+  ) => {
+    const heightDensities = heightsOf(shape);
+    const densities = bands.map(({ cyclesPerM }, k) =>
+      heightDensities[k].map((height, i) => height * powerGain(cyclesPerM[i], phaseScale)),
+    );
+    return contactsCyclesPerM.map((contact) => smear(sumOfProducts(densities, gainsOf(contact)), window));
+  };
   return {
     noise: smear(highPass, window),
+    floorsThrough,
     floors(channel, shape, contactsCyclesPerM, phaseScale) {
-      const heightDensities = heightsOf(shape);
-      const densities = bands.map(({ cyclesPerM }, k) =>
-        heightDensities[k].map(
-          (height, i) => height * deckPowerGain(channel, cyclesPerM[i], settings.dolly, phaseScale),
-        ),
-      );
-      return contactsCyclesPerM.map((contact) => smear(sumOfProducts(densities, gainsOf(contact)), window));
+      const gain: FloorPowerGain = (n, scale) => deckPowerGain(channel, n, settings.dolly, scale);
+      return floorsThrough(gain, shape, contactsCyclesPerM, phaseScale);
     },
   };
 }

@@ -6,12 +6,16 @@ import {
   quantile,
   seededRandom,
 } from '../../../src/numerics/index.js';
-import { findPeaks, type FoundPeak } from '../../../src/spectrum/index.js';
+import { findPeaks as search } from '../../../src/spectrum/peaks/find-peaks.js';
+import type { FoundPeak } from '../../../src/spectrum/peaks/types.js';
 import { expectWithin } from '../../support/expect-within.js';
 
 const RATE_HZ = 25;
 const CUTOFF_HZ = 0.8;
-const SEARCH = { bandHz: [1, 0.48 * RATE_HZ], noiseFloorPsd: 0 } as const;
+
+/** Peaks of a series over a running median. */
+const findPeaks = (values: Float64Array, noiseSd = 0): readonly FoundPeak[] =>
+  search({ values, rateHz: RATE_HZ, cutoffHz: CUTOFF_HZ, noiseSd, placeM: null, floor: null }).peaks;
 
 /** High-passes a signal plus white noise of variance 1 and cuts half a second off both ends. */
 function vibration(durationS: number, seed: number, signal: (timeS: number) => number): Float64Array {
@@ -43,7 +47,7 @@ describe('findPeaks', () => {
       const next = gaussianRandom(seededRandom(1000 + seed));
       let walk = 0;
       const red = (): number => (walk = 0.98 * walk + 0.5 * next());
-      if (findPeaks(vibration(10, seed, seed % 2 ? red : () => 0), RATE_HZ, SEARCH).length > 0) withPeaks++;
+      if (findPeaks(vibration(10, seed, seed % 2 ? red : () => 0)).length > 0) withPeaks++;
     }
     // Stated rate 0.1 %; the uncertain background makes it up to 2 %: more than 5 of 60 has a chance below 1 in 100.
     expect(withPeaks).toBeLessThanOrEqual(5);
@@ -60,7 +64,7 @@ describe('findPeaks', () => {
       const random = seededRandom(seed);
       const freqHz = 1.6 + 8 * random();
       const series = vibration(durationS, 500 + seed, sine(amplitude, freqHz, 6 * random()));
-      const hit = nearest(findPeaks(series, RATE_HZ, SEARCH), freqHz, 1.5 / durationS);
+      const hit = nearest(findPeaks(series), freqHz, 1.5 / durationS);
       if (!hit) continue;
       offBins.push(Math.abs(hit.freqHz - freqHz) * durationS);
       ratios.push((hit.rms * Math.SQRT2) / amplitude);
@@ -77,7 +81,7 @@ describe('findPeaks', () => {
   });
 
   it('takes the side lobes of a very strong line for what they are', () => {
-    const peaks = findPeaks(vibration(10, 3, sine(2000, 4.23)), RATE_HZ, SEARCH);
+    const peaks = findPeaks(vibration(10, 3, sine(2000, 4.23)));
     expect(peaks.length).toBe(1);
     expectWithin(peaks[0].freqHz, 4.23, { abs: 0.002 });
     expectWithin(peaks[0].rms, 2000 / Math.SQRT2, { rel: 0.01 });
@@ -88,29 +92,25 @@ describe('findPeaks', () => {
   });
 
   it('keeps two lines apart and puts the one that stands out more first', () => {
-    const peaks = findPeaks(
-      vibration(10, 5, (t) => sine(3, 3.3)(t) + sine(1.5, 7.8)(t)),
-      RATE_HZ,
-      SEARCH,
-    );
+    const peaks = findPeaks(vibration(10, 5, (t) => sine(3, 3.3)(t) + sine(1.5, 7.8)(t)));
     expect(peaks.map((p) => Math.round(p.freqHz * 10) / 10)).toEqual([3.3, 7.8]);
     expect(peaks[0].prominenceDb).toBeGreaterThan(peaks[1].prominenceDb);
   });
 
   it('does not count a line below the noise of the measurement', () => {
     const series = vibration(10, 6, sine(amplitudeFor(60, 10), 5));
-    expect(findPeaks(series, RATE_HZ, SEARCH).length).toBe(1);
-    expect(findPeaks(series, RATE_HZ, { ...SEARCH, noiseFloorPsd: 20 * (2 / RATE_HZ) })).toEqual([]);
+    expect(findPeaks(series).length).toBe(1);
+    expect(findPeaks(series, Math.sqrt(20))).toEqual([]);
   });
 
   it('gives no line of fewer than 8 cycles and none from a series shorter than 2 s', () => {
-    expect(findPeaks(vibration(4, 7, sine(20, 1.6)), RATE_HZ, SEARCH)).toEqual([]);
-    expect(nearest(findPeaks(vibration(4, 7, sine(20, 4)), RATE_HZ, SEARCH), 4, 0.05)).toBeDefined();
-    expect(findPeaks(vibration(1.5, 7, sine(20, 6)), RATE_HZ, SEARCH)).toEqual([]);
+    expect(findPeaks(vibration(4, 7, sine(20, 1.6)))).toEqual([]);
+    expect(nearest(findPeaks(vibration(4, 7, sine(20, 4))), 4, 0.05)).toBeDefined();
+    expect(findPeaks(vibration(1.5, 7, sine(20, 6)))).toEqual([]);
   });
 
   it('finds a line in a long series, whose parts it averages', () => {
-    const peaks = findPeaks(vibration(100, 8, sine(0.5, 6.1)), RATE_HZ, SEARCH);
+    const peaks = findPeaks(vibration(100, 8, sine(0.5, 6.1)));
     expect(peaks.length).toBe(1);
     expectWithin(peaks[0].freqHz, 6.1, { abs: 1 / 25, why: 'one bin of the 25 s parts' });
     expectWithin(peaks[0].rms, 0.5 / Math.SQRT2, { rel: 0.2, why: 'four parts at strength 39: sd 6 %' });
@@ -122,10 +122,10 @@ describe('findPeaks', () => {
       for (let k = 0; k < 16; k++) sum += sine(4, 1.5 + 0.65 * k, k)(t);
       return sum;
     };
-    expect(findPeaks(vibration(25, 9, comb), RATE_HZ, SEARCH).length).toBe(12);
+    expect(findPeaks(vibration(25, 9, comb)).length).toBe(12);
   });
 
   it('says nothing about a series that stands still', () => {
-    expect(findPeaks(new Float64Array(250), RATE_HZ, SEARCH)).toEqual([]);
+    expect(findPeaks(new Float64Array(250))).toEqual([]);
   });
 });

@@ -1,0 +1,91 @@
+/**
+ * Where the notches of the wheelbase lie in one spectrum: speed over wheelbase over the same as given, with its uncertainty, and the
+ * level of floor and noise that goes with it. Without unit.
+ *
+ * Notches are v / L apart; a speed 2 % off moves the high ones by many of their widths, and what then stands beside a notch looks
+ * like a peak. Own derivation.
+ */
+import { steadyRatio } from './background.js';
+import type { FloorModel } from './floor-model.js';
+import { costOf, expectedOf, fitLevels, type Levels } from './level-and-noise.js';
+import type { TaperSpectra } from './taper-spectra.js';
+import type { FittedPhase } from './types.js';
+
+/** Power that the floor gains from a resonance between it and the lens, at a frequency. */
+export type Lift = (freqHz: number) => number;
+
+/** The fitted floor. */
+export interface NotchFit {
+  readonly levels: Levels;
+  /** Offsets of the model that the spectrum allows, as places in `FloorModel.offsets`, rising; and the likeliest. */
+  readonly allowed: readonly number[];
+  readonly best: number;
+  readonly phase: FittedPhase;
+}
+
+/** Ratios count up to the one that chance exceeds this often: a line must not drive the notches. */
+export const OUTLIER_TAIL = 1e-3;
+/** Fewer notch distances than this in one resolution cell: the notches cannot be told. */
+const LEAST_NOTCH_CELLS = 4;
+/** Rise of the negative log likelihood within which an offset is allowed: two standard deviations. */
+const ALLOWED_RISE = 2;
+const FIRST_ROUNDS = 2;
+const ROUNDS = 4;
+const REFITS = 2;
+
+/** Fits level, noise and notches to the steady spectrum; the notches stay as given where the pass is too short to tell. */
+export function fitNotches(spectra: TaperSpectra, model: FloorModel, lift: Lift | null): NotchFit {
+  const { steady, parts, durationS } = spectra;
+  const { offsets, view } = model;
+  const outlierRatio = steadyRatio(spectra, OUTLIER_TAIL);
+  const lifts = lift && steady.freqHz.map(lift);
+  const floorAt = (k: number): Float64Array => {
+    const floor = model.steadyFloor(k);
+    return lifts === null ? floor : floor.map((a, i) => a * lifts[i]);
+  };
+  const fit = (k: number, rounds: number, start: Levels | null): Levels =>
+    fitLevels(
+      { psd: steady.psd, floor: floorAt(k), noise: model.steadyNoise, parts, outlierRatio },
+      rounds,
+      start,
+    );
+
+  const asGiven = (offsets.length - 1) / 2;
+  const prior = offsets.map((offset) => (offset / view.phaseSd) ** 2 / 2);
+  const meanSpeed = view.speedsMps.reduce((sum, v) => sum + v, 0) / view.speedsMps.length;
+  const refined = (durationS * meanSpeed) / view.wheelbaseM >= LEAST_NOTCH_CELLS;
+  let best = asGiven;
+  let costs = prior;
+  let levels = fit(asGiven, refined ? FIRST_ROUNDS : ROUNDS, null);
+  for (let round = 0; refined && round < REFITS; round++) {
+    const now = levels;
+    costs = prior.map((known, k) => {
+      const expected = expectedOf({ floor: floorAt(k), noise: model.steadyNoise }, now);
+      return known + parts * costOf(steady.psd, expected, outlierRatio);
+    });
+    best = costs.indexOf(costs.reduce((a, b) => Math.min(a, b)));
+    levels = fit(best, ROUNDS, levels);
+  }
+  const least = costs[best];
+  const allowed = [...costs.keys()].filter((k) => costs[k] < least + ALLOWED_RISE);
+  return { levels, allowed, best, phase: { ...moments(offsets, costs, least), refined } };
+}
+
+/** Mean and sd of speed over wheelbase, weighted by likelihood. */
+function moments(
+  offsets: Readonly<Float64Array>,
+  costs: Readonly<Float64Array>,
+  least: number,
+): { speedOverWheelbase: number; sd: number } {
+  let [sum, first, second] = [0, 0, 0];
+  offsets.forEach((offset, k) => {
+    const weight = Math.exp(least - costs[k]);
+    sum += weight;
+    first += weight * offset;
+    second += weight * offset ** 2;
+  });
+  const middle = first / sum;
+  const step = offsets.length > 1 ? offsets[1] - offsets[0] : 0;
+  // A single step of the grid that takes all the weight is still not known better than to the step.
+  return { speedOverWheelbase: 1 + middle, sd: Math.sqrt(second / sum - middle ** 2 + step ** 2 / 12) };
+}
