@@ -51,7 +51,7 @@ export interface RunParts {
  */
 export function buildRun(parts: RunParts, sha256: string): RunDocument {
   const { facts, rig, delivery, tracking, motion, stabilisation, surface } = parts;
-  const spectrum = spectrumSection(parts.spectrum, { speedMps: rig.speedMps });
+  const spectrum = spectrumSection(parts.spectrum, facts.widthPx / parts.camera.widthPx);
   const sections = {
     tracking: trackingSection(tracking, motion),
     motion: motionSection(motion, { dominantHz: dominantFrequencies(parts.spectrum) }),

@@ -1,12 +1,12 @@
 /**
  * The whole program on one page: from the clip of a test pass to a run that can be written as a report.
  *
- * footage -> tracking -> motion -> { spectrum, stabilise, surface } -> judge -> run document.
+ * footage -> tracking -> motion -> surface -> spectrum -> stabilise -> judge -> run document.
  * Each arrow is a plain typed value; nothing downstream reaches back upstream.
  */
 import path from 'node:path';
 import { cameraForFrame, shutterTimeS } from './optics/index.js';
-import { decodeGrey, findTools, grabPicture, probeClip, sha256OfFile } from './footage/index.js';
+import { decodeGrey, findTools, grabPicture, probeClip, readSound, sha256OfFile } from './footage/index.js';
 import { trackFrames } from './tracking/index.js';
 import { compareMotionLog, motionLogSection, splitMotion } from './motion/index.js';
 import { analyseSpectrum } from './spectrum/index.js';
@@ -16,6 +16,7 @@ import { resolveDelivery } from './judge/index.js';
 import { buildRun, type RunParts } from './build-run.js';
 import type { MeasureHooks, MeasureRequest } from './measure-request.js';
 import { readMotionLog, requireLength } from './read-motion-log.js';
+import { readOtherRun } from './read-other-run.js';
 import { readOtherSurface } from './read-other-surface.js';
 import type { ReportBundle } from './report/index.js';
 import type { Stabilisation } from './stabilise/index.js';
@@ -36,7 +37,9 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   const { onProgress = () => {}, signal, threads = 2, tools = await findTools() } = hooks;
   const { rig = {}, delivery: wanted = {}, seed = 1 } = request;
   const warnings: Warning[] = [];
+  const onWarning = (warning: Warning): number => warnings.push(warning);
   const log = request.motionLogFile === undefined ? null : await readMotionLog(request.motionLogFile);
+  const otherRun = request.otherRun === undefined ? null : await readOtherRun(request.otherRun);
   const otherSurfaces = await Promise.all((request.otherSurfaces ?? []).map(readOtherSurface));
 
   // Footage: facts first, then grey frames one at a time.
@@ -62,7 +65,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
       outS,
       analysisWidthPx: request.analysisWidthPx,
       signal,
-      onWarning: (warning) => warnings.push(warning),
+      onWarning,
     },
     tools,
   );
@@ -98,14 +101,9 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   const exposureS = shutterTimeS(rig.shutterAngleDeg ?? ASSUMED_SHUTTER_ANGLE_DEG, facts.fps);
   const logged = log && compareMotionLog(motion, log, exposureS);
 
-  // What follows from the motion: frequencies, the price in crop, the floor.
+  // What follows from the motion: the floor, what shakes and why, the price in crop.
   onProgress('judge', 0, null);
-  const spectrum = analyseSpectrum(motion);
   const delivery = resolveDelivery(wanted);
-  const stabilisation = planStabilisation(
-    { motion, camera, delivery, rig, source: facts },
-    { ...request.stabilise, seed },
-  );
   const surface = gradeSurface(motion, rig, {
     interCoded: tracking.interCoded,
     view: {
@@ -115,6 +113,15 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     },
     otherSurfaces,
   });
+  const spectrum = analyseSpectrum(motion, {
+    ...{ rig, surface, exposureS, otherRun },
+    levels: tracking.levels,
+    sound: await readSound(facts, { inS, outS, signal, onWarning }, tools),
+  });
+  const stabilisation = planStabilisation(
+    { motion, camera, delivery, rig, source: facts },
+    { ...request.stabilise, seed },
+  );
 
   // The run document, with its verdict, and a frame to show.
   const parts: RunParts = {

@@ -71,6 +71,8 @@ export const sourceSchema = z.strictObject({
   ci95Hz: interval,
   axes: z.array(z.enum(AXES)),
   shape: z.enum(['line', 'resonance']),
+  /** RMS shift of the picture by this source as seen, px of the clip; sources that shift it most come first. */
+  shiftPx: num,
   cause,
   confidence: orNull,
   /** Why no cause is named; null when one is. */

@@ -1,7 +1,10 @@
-/** Spectra of the vibration: power density, window figures, peaks, and their section of the run document. */
+/** Spectra of the vibration, what shakes and why, what the camera hides, and their section of the run document. */
 export * from './types.js';
 export * from './estimate/windows.js';
 export * from './estimate/welch.js';
-export * from './peaks/find-peaks.js';
-export * from './analyse-spectrum.js';
-export * from './spectrum-section.js';
+export { crossSpectrum } from './estimate/cross-spectrum.js';
+export { analyseSpectrum } from './analyse-spectrum.js';
+export { dominantFrequencyHz } from './dominant-frequency.js';
+export { spectrumSection } from './spectrum-section.js';
+export { speedSdShare } from './causes/known-causes.js';
+export type { OtherRun } from './causes/types.js';

@@ -5,6 +5,9 @@ import { mean } from '../numerics/index.js';
 /** Side of the thumbnail grid, blocks: coarse enough that a few pixels of motion do not change it. */
 const BLOCKS = { columns: 32, rows: 18 } as const;
 
+/** Bands of the picture, top to bottom, whose brightness is followed; each is a whole number of rows of blocks. */
+export const LEVEL_BANDS = 9;
+
 /** Every fourth row is looked at: enough for every figure but the exact comparison, at a quarter of the cost. */
 const ROW_STEP = 4;
 
@@ -16,6 +19,8 @@ export interface FrameLook {
   readonly meanGrey: number;
   /** Standard deviation of the grey levels. */
   readonly contrastGrey: number;
+  /** Mean grey level of each band, top first, length LEVEL_BANDS. */
+  readonly bandGrey: Float64Array;
   /** Mean absolute change from the frame before, grey levels. */
   readonly changeGrey: number | null;
   /** True when every pixel equals that of the frame before. */
@@ -47,12 +52,14 @@ export class FrameComparer {
   look(grey: Uint8Array): FrameLook {
     const { histogram, meanGrey, contrastGrey } = countGrey(grey, this.#widthPx);
     const now = { grey, thumbnail: this.#thumbnail(grey), histogram };
+    const bandGrey = bandMeans(now.thumbnail);
     const before = this.#before;
     this.#before = now;
     if (!before)
       return {
         meanGrey,
         contrastGrey,
+        bandGrey,
         changeGrey: null,
         identical: false,
         likeness: null,
@@ -62,6 +69,7 @@ export class FrameComparer {
     return {
       meanGrey,
       contrastGrey,
+      bandGrey,
       changeGrey,
       identical: changeGrey === 0 && Buffer.compare(before.grey, grey) === 0,
       likeness: correlation(before.thumbnail, now.thumbnail),
@@ -85,6 +93,14 @@ export class FrameComparer {
     }
     return sums.map((sum, i) => (counts[i] ? sum / counts[i] : 0));
   }
+}
+
+/** Means of the bands of a thumbnail. */
+function bandMeans(thumbnail: Float64Array): Float64Array {
+  const size = thumbnail.length / LEVEL_BANDS;
+  return Float64Array.from({ length: LEVEL_BANDS }, (_, b) =>
+    mean(thumbnail.subarray(b * size, (b + 1) * size)),
+  );
 }
 
 /** Histogram as shares, mean and standard deviation. */

@@ -1,7 +1,7 @@
 /** Follows points through the grey frames of a clip and gives the table of tracks, in analysis pixels. */
 import type { FrameType, GreyFrame } from '../footage/index.js';
 import { mean } from '../numerics/index.js';
-import { FrameComparer } from './frame-differences.js';
+import { FrameComparer, LEVEL_BANDS } from './frame-differences.js';
 import { findCuts, longestStretch } from './cuts.js';
 import type { FrameRecord } from './frame-record.js';
 import { LiveTracks, type ObservationLog } from './live-tracks.js';
@@ -13,7 +13,7 @@ import { RefineSwitch } from './scale-change.js';
 import { Replenisher } from './top-up.js';
 import { buildTrackTable, coverageOf, liveCounts } from './track-table.js';
 import { trackingNoisePx } from './tracking-noise.js';
-import type { FrameEvents, Tracking } from './types.js';
+import type { FrameEvents, FrameLevels, Tracking } from './types.js';
 import { trackingWarnings } from './warnings.js';
 import { WorkerPool } from './worker-pool.js';
 
@@ -143,8 +143,16 @@ function summarise(clip: ClipTracks, targetTracks: number): Tracking {
     interCoded: interCoded(types),
     meanGrey,
     contrastGrey,
+    levels: levelsOf(kept, records),
     warnings: trackingWarnings({ records, events, stretch, liveCount, targetTracks, meanGrey, contrastGrey }),
   };
+}
+
+/** Brightness of the frames that the table holds. */
+function levelsOf(kept: readonly number[], records: readonly FrameRecord[]): FrameLevels {
+  const mean = new Float64Array(kept.length * LEVEL_BANDS);
+  kept.forEach((frame, i) => mean.set(records[frame].look.bandGrey, i * LEVEL_BANDS));
+  return { timeS: Float64Array.from(kept, (frame) => records[frame].timeS), bands: LEVEL_BANDS, mean };
 }
 
 /** Share of the observations of the table that lie in frames whose tracks were refined. */

@@ -31,6 +31,16 @@ export interface FrameEvents {
   readonly frozen: readonly (readonly [number, number])[];
 }
 
+/** How bright the picture was, over time and from top to bottom: light that flickers shows here and nowhere in the tracks. */
+export interface FrameLevels {
+  /** Seconds, one for each frame of the table. */
+  readonly timeS: Float64Array;
+  /** Number of bands of equal height, top first. */
+  readonly bands: number;
+  /** Mean grey level 0..255 of each band, as coded (not linear in light); frame after frame, length timeS.length * bands. */
+  readonly mean: Float64Array;
+}
+
 /** The tracks of a clip and how well it could be followed. */
 export interface Tracking {
   readonly table: TrackTable;
@@ -48,5 +58,6 @@ export interface Tracking {
   /** Mean grey level and contrast (standard deviation) over the frames, 0..255. */
   readonly meanGrey: number;
   readonly contrastGrey: number;
+  readonly levels: FrameLevels;
   readonly warnings: readonly Warning[];
 }

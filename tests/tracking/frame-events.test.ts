@@ -26,6 +26,7 @@ function records(sketches: readonly Sketch[]): FrameRecord[] {
       look: {
         meanGrey: 100,
         contrastGrey: 40,
+        bandGrey: new Float64Array(9).fill(100),
         changeGrey: k === 0 ? null : identical ? 0 : change,
         identical,
         likeness: k === 0 ? null : likeness,

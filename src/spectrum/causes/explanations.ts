@@ -44,12 +44,12 @@ export function explanationsOf(
   rules: NamingRules,
 ): Explanation[] {
   const { rateHz } = band;
+  const { freqSdHz } = source;
   const found: Explanation[] = [];
   const broad = source.broadProbability;
   const line = 1 - broad + SHAPE_SLIP;
   const rolls = source.followsTravel ?? 0.5;
   const constant = 1 - rolls;
-  const freqSdHz = rules.freqSdFactor * source.freqSdHz;
 
   const add = (
     cause: CauseName,

@@ -23,8 +23,6 @@ export interface NamingRules {
   readonly lampSdHz: number;
   /** Where mounts ring when nobody knows, hertz. */
   readonly mountBandHz: readonly [number, number];
-  /** The stated deviation of a peak's frequency is widened by this. */
-  readonly freqSdFactor: number;
   /** How many times as common unlisted peaks are where the two axles may print ripples that look like peaks. */
   readonly rippleWeight: number;
   /** One error of the speed for all peaks; false lets each peak choose its own. */
@@ -56,12 +54,11 @@ export const NAMING_RULES: NamingRules = {
   mountSdShare: 0.04,
   lampSdHz: 0.02,
   mountBandHz: [3, 12.5],
-  freqSdFactor: 1.3,
   rippleWeight: 4,
   sharedSpeed: true,
   nameAbove: 0.7,
   probabilityCap: 0.95,
-  rivalFrom: 0.1,
+  rivalFrom: 0.2,
   leastDurationS: 5,
   leastCycles: 8,
 };

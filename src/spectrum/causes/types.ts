@@ -93,15 +93,20 @@ export interface NamedCauses {
   readonly notes: readonly string[];
 }
 
-/** Another run of the same dolly, as the test of two runs takes it. */
-export interface OtherRun {
-  readonly name: string;
+/** What the test of two runs takes of this run. */
+export interface RunWindow {
+  /** Mean speed, m/s; null when it is not known. */
   readonly speedMps: number | null;
   readonly speedSdShare: number;
   readonly rateHz: number;
   readonly bandHz: readonly [number, number];
   readonly durationS: number;
   readonly wheelbaseM: number | null;
+}
+
+/** Another run of the same dolly, as the test of two runs takes it. */
+export interface OtherRun extends RunWindow {
+  readonly name: string;
   readonly sources: readonly {
     readonly freqHz: number;
     readonly freqSdHz: number;
@@ -116,6 +121,8 @@ export interface RunToRun {
   readonly behaves: 'constantFrequency' | 'constantWavelength' | 'neither' | 'open';
   /** Of what it is said to be; null when open. */
   readonly probability: number | null;
+  /** Frequency of the motion itself, on which both frame rates agree; null when open, and when the rates are too alike to tell. */
+  readonly trueHz: number | null;
   /** Why it is open or gone, as a plain sentence; null otherwise. */
   readonly reason: string | null;
 }

@@ -15,7 +15,8 @@ export function madeUpPeak(
   const { durationS = 10, strength = 30, ...rest } = given;
   return {
     freqHz,
-    freqSdHz: 0.5 / (durationS * Math.sqrt(strength)),
+    // A detector states 1.3 times the real scatter, 0.5 / (T sqrt(strength)), to be safe.
+    freqSdHz: (1.3 * 0.5) / (durationS * Math.sqrt(strength)),
     widthHz: 1 / durationS,
     rms: 1,
     rmsShare: 0.79 / Math.sqrt(strength),
@@ -127,7 +128,11 @@ export function madeUpPasses(
       for (let i = 0; i < 2; i++) {
         const freqHz = mountHz * between(0.75, 1.25);
         if (random() < 0.5 && apart(freqHz))
-          see(freqHz, 'none', madeUpPeak(freqHz, { durationS, strength: 15, broadProbability: shape(-1 + 2 * gaussian()) }));
+          see(
+            freqHz,
+            'none',
+            madeUpPeak(freqHz, { durationS, strength: 15, broadProbability: shape(-1 + 2 * gaussian()) }),
+          );
       }
     }
     const speedError = KNOWN.speedSdShare * gaussian();

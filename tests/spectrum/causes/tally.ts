@@ -56,5 +56,10 @@ export function tally(passes: readonly MadeUpPass[], rules: NamingRules = NAMING
       if (first.cause === cause) claims[range].right++;
     }
   }
-  return { ...counts, claims, speedErrors: Float64Array.from(errors), speedScores: Float64Array.from(scores) };
+  return {
+    ...counts,
+    claims,
+    speedErrors: Float64Array.from(errors),
+    speedScores: Float64Array.from(scores),
+  };
 }

@@ -24,6 +24,8 @@ export interface MadeUp {
   readonly noiseSd?: number;
   readonly notObservable?: readonly Axis[];
   readonly translationUnit?: Motion['translationUnit'];
+  /** Speed to the right past a scene at 2 m; without it the camera stays where it is. */
+  readonly speedMps?: number;
 }
 
 export function madeUpMotion(given: MadeUp): Motion {
@@ -42,12 +44,14 @@ export function madeUpMotion(given: MadeUp): Motion {
     resampleShiftS: 0,
     mode: 'full',
     path: vibration,
-    intended: sixAxes(() => new Float64Array(n)),
+    intended: sixAxes((axis) =>
+      axis === 'lateral' ? timeS.map((t) => (given.speedMps ?? 0) * t) : new Float64Array(n),
+    ),
     vibration,
     noiseSd: sixAxes(() => new Float64Array(n).fill(given.noiseSd ?? 0)),
     translationUnit: given.translationUnit ?? 'm',
-    travelM: null,
-    depth: null,
+    travelM: given.speedMps === undefined ? null : given.speedMps * given.durationS,
+    depth: given.speedMps === undefined ? null : { median: 2, meanInverse: 0.5, sdInverse: 0.2 },
     axes: Object.fromEntries(entries) as Record<Axis, AxisEstimate>,
     bandHz: [0.8, given.rateHz / 2],
     trimFrames: Math.round(0.5 * given.rateHz),
