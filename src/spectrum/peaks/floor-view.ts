@@ -1,94 +1,151 @@
 /**
- * How the height of the floor reaches each axis of the camera through a rigid deck on two axles, as power gains per wavenumber.
+ * How the floor reaches an axis of the camera: power of the axis over power of the height under the mean track, per wavenumber, up to a
+ * constant; wavenumbers in cycles/m, lengths in metres, angles in radians.
  *
- * With phi = pi n L: pitch is 2 sin(phi) / L of the mean track, roll cos(phi) / B of the difference of the tracks. The lens is carried
- * along by pitch and across by roll, at a height that only sets the level. Its own vertical path is summed along a lens that leans as
- * the deck pitches, which takes the integral of pitch along the way off the heave: cos(phi) - sin(phi) / phi, and pitch times the
- * lens's offset in quadrature. Own derivation.
+ * With phi = pi n L and the wave taken in the middle between the axles: pitch 2 sin(phi) / L in quadrature, heave cos(phi), deck roll
+ * cos(phi) / B from the difference of the tracks. The lens is carried at its height: -h pitch ahead, h roll to the right. Its path up is
+ * summed along the lens itself, which pitches while it travels, so a part -sin(phi) / phi of the way ahead counts as way down.
+ * Two tracks that are independent of each other differ by four times the power of their mean. Own derivation.
  */
+import { quantile } from '../../numerics/index.js';
 import type { Axis } from '../../run/index.js';
 import type { Pass, Travel } from '../../surface/index.js';
 import type { FloorView } from './types.js';
 
-/** A hard wheel, cycles/m: what softer ones do to fast shake is smooth, and the running level follows it. */
-const HARD_CONTACT_CYCLES_PER_M = 100;
-/** Trust in speed, as a share of it, and in the wheelbase, metres (one standard deviation each). */
+/** What sharpens the view. */
+export interface FloorViewOptions {
+  /** Wavenumber at which the contact of the wheels lets half of the power through; of a hard wheel when left out. */
+  readonly contactCyclesPerM?: number;
+  /** Height of the lens over the wheels; counts where a tilted lens mixes the ways up and ahead. */
+  readonly cameraHeightM?: number;
+}
+
+/** Hard wheels: polyurethane on a floor. */
+const HARD_CONTACT_CYCLES_PER_M = 110;
+/** Errors of speed and wheelbase that the rig is trusted to. */
 const SPEED_SD_SHARE = 0.02;
 const WHEELBASE_SD_M = 0.005;
-/** Six speeds stand for a normal spread, in standard deviations. */
-const SPEED_SDS = [-1.3, -0.7, -0.25, 0.25, 0.7, 1.3];
-/** A spread below this moves no notch by a bin. */
-const STEADY = 1e-3;
-/** Power of the difference of two unlike tracks over that of their mean. */
+/** A part that enters with less than this weight (10 degrees off) may be left out. */
+const SLIGHT = 0.175;
+/** Power of the difference of two independent tracks over that of their mean. */
 const DIFFERENCE_OVER_MEAN = 4;
-/** An angle of the deck counts for an axis from this share of its power on. */
-const COUNTS = 0.1;
+/** Speeds that stand for a pass, each for an equal share of its frames; one when it varies by less than rounding does. */
+const SPEED_COUNT = 6;
+const STEADY = 1e-6;
 
-type PowerGain = FloorView['powerGain'];
+/** Amplitude of an axis per height: from the mean track in phase and in quadrature, and from the difference of the tracks. */
+interface Answer {
+  readonly inPhase: number;
+  readonly quadrature: number;
+  readonly difference: number;
+}
+
+/** Weights of the deck's motions in an axis: pitch, roll, heave with the path along the pitching lens. */
+interface Weights {
+  readonly pitch: number;
+  readonly roll: number;
+  readonly up: number;
+}
 
 /**
- * The view of one axis; null where no model of the floor holds: without a pass, for pan (no height turns the deck about the upright), and
- * for an axis that the head keeps from the deck.
+ * The view of one axis; for pan there is none.
  *
- * @param pass how dolly and camera stand and roll; null when rig and clip do not tell
+ * @param pass null without one
+ * @returns null where no model holds: no pass, a head that levels itself or hides what the axis would show, pan, or a mixture of both deck
+ * angles without the track width, of ways up and ahead without the height of the lens
  */
-export function floorViewOf(axis: Axis, pass: Pass | null): FloorView | null {
-  const powerGain = pass && powerGainOf(axis, pass);
-  if (pass === null || powerGain === null) return null;
-  const { wheelbaseM } = pass.dolly;
+export function floorViewOf(axis: Axis, pass: Pass | null, options: FloorViewOptions = {}): FloorView | null {
+  if (pass === null || pass.mounting.levellingHeightM !== null) return null;
+  const weights = weightsOf(axis, pass, options.cameraHeightM ?? null);
+  if (weights === null) return null;
+  const { wheelbaseM, trackWidthM } = pass.dolly;
+  const speedsMps = speedsOf(pass.travel);
+  const powerGain: FloorView['powerGain'] = (cyclesPerM, phaseScale) => {
+    const { inPhase, quadrature, difference } = answer(
+      weights,
+      Math.PI * cyclesPerM * wheelbaseM * phaseScale,
+      wheelbaseM,
+      trackWidthM ?? 1,
+    );
+    return inPhase ** 2 + quadrature ** 2 + DIFFERENCE_OVER_MEAN * difference ** 2;
+  };
   return {
     powerGain,
     wheelbaseM,
-    speedsMps: speedsOf(pass.travel),
+    speedsMps,
     exposureS: pass.exposureS,
-    contactCyclesPerM: HARD_CONTACT_CYCLES_PER_M,
+    contactCyclesPerM: options.contactCyclesPerM ?? HARD_CONTACT_CYCLES_PER_M,
     phaseSd: Math.hypot(SPEED_SD_SHARE, WHEELBASE_SD_M / wheelbaseM),
   };
 }
 
-function powerGainOf(axis: Axis, { dolly, mounting }: Pass): PowerGain | null {
-  const { azimuthRad, levellingHeightM, pitchShows, rollShows, heaveShows, offsetM } = mounting;
-  const { wheelbaseM } = dolly;
-  // Without a track width the deck is taken as square: it weighs roll against pitch where an axis shows both.
-  const trackWidthM = dolly.trackWidthM ?? wheelbaseM;
-  const phase = (cyclesPerM: number, phaseScale: number): number =>
-    Math.PI * cyclesPerM * wheelbaseM * phaseScale;
-  const pitch: PowerGain = (n, scale) => (2 * Math.sin(phase(n, scale))) ** 2 / wheelbaseM ** 2;
-  const roll: PowerGain = (n, scale) =>
-    (DIFFERENCE_OVER_MEAN * Math.cos(phase(n, scale)) ** 2) / trackWidthM ** 2;
-  const along = Math.cos(azimuthRad) ** 2;
-  const across = 1 - along;
-  const mixed = (ofPitch: number, ofRoll: number): PowerGain =>
-    ofRoll === 0 ? pitch : (n, scale) => ofPitch * pitch(n, scale) + ofRoll * roll(n, scale);
-  const turned = (ofPitch: number, ofRoll: number): PowerGain | null => {
-    const hidden =
-      levellingHeightM !== null || (ofPitch > COUNTS && !pitchShows) || (ofRoll > COUNTS && !rollShows);
-    return hidden ? null : mixed(ofPitch, ofRoll);
+function answer(
+  { pitch, roll, up }: Weights,
+  phase: number,
+  wheelbaseM: number,
+  trackWidthM: number,
+): Answer {
+  const sine = Math.sin(phase);
+  const cosine = Math.cos(phase);
+  return {
+    inPhase: up === 0 ? 0 : up * (cosine - sine / phase),
+    quadrature: (2 * pitch * sine) / wheelbaseM,
+    difference: (roll * cosine) / trackWidthM,
   };
-  switch (axis) {
-    case 'pan':
-      return null;
-    case 'tilt':
-      return turned(along, across);
-    case 'roll':
-      return turned(across, along);
-    case 'axial':
-      return mixed(along, across);
-    case 'lateral':
-      return mixed(across, along);
-    case 'vertical':
-      if (!heaveShows) return null;
-      return (n, scale) => {
-        const phi = phase(n, scale);
-        // A lens that is kept level does not lean, and its path is plumb.
-        const leaning = levellingHeightM === null ? Math.sin(phi) / phi : 0;
-        return (Math.cos(phi) - leaning) ** 2 + ((2 * offsetM * Math.sin(phi)) / wheelbaseM) ** 2;
-      };
-  }
 }
 
-function speedsOf({ speedMps, speedVariation }: Travel): Float64Array {
-  return speedVariation < STEADY
-    ? Float64Array.of(speedMps)
-    : Float64Array.from(SPEED_SDS, (sds) => speedMps * (1 + sds * speedVariation));
+/** Weights of an axis, slight parts left out where the rig does not say enough for them; null where it does not for a part that counts. */
+function weightsOf(axis: Axis, { mounting, dolly }: Pass, heightM: number | null): Weights | null {
+  const { azimuthRad, tiltRad, offsetM, pitchShows, rollShows, heaveShows } = mounting;
+  const c = Math.cos(azimuthRad);
+  const s = Math.sin(azimuthRad);
+  const turns = (pitch: number, roll: number): Weights | null => {
+    const shown = (pitchShows || Math.abs(pitch) < SLIGHT) && (rollShows || Math.abs(roll) < SLIGHT);
+    return shown ? withTracks({ pitch, roll, up: 0 }, dolly.trackWidthM) : null;
+  };
+  if (axis === 'tilt') return turns(c, -s);
+  if (axis === 'roll') return turns(s, c);
+  if (axis === 'pan' || !pitchShows) return null;
+  if (axis === 'lateral')
+    return rollShows ? withTracks({ pitch: s, roll: c, up: 0 }, dolly.trackWidthM) : null;
+
+  // Up and ahead of a lens that is tilted: the ways along floor and plumb line, turned.
+  const level = Math.cos(tiltRad);
+  const raised = Math.sin(tiltRad);
+  const mixes = heightM !== null || Math.abs(raised) < SLIGHT;
+  if (!mixes || (axis === 'vertical' && !heaveShows) || (axis === 'axial' && !rollShows)) return null;
+  const carried = heightM ?? (axis === 'axial' ? 1 : 0);
+  const alongFloor = axis === 'axial' ? level : -raised;
+  const alongPlumb = axis === 'axial' ? (heightM === null ? 0 : raised) : level;
+  return withTracks(
+    {
+      pitch: -alongFloor * carried * c + alongPlumb * offsetM,
+      roll: alongFloor * carried * s,
+      up: alongPlumb,
+    },
+    dolly.trackWidthM,
+  );
+}
+
+/** Without the track width the slighter of what both tracks and what their difference makes is left out; null where both count. */
+function withTracks(weights: Weights, trackWidthM: number | null): Weights | null {
+  const { pitch, roll, up } = weights;
+  if (trackWidthM !== null) return weights;
+  const mean = Math.hypot(pitch, up);
+  if (Math.abs(roll) <= SLIGHT * mean) return { pitch, roll: 0, up };
+  if (mean <= SLIGHT * Math.abs(roll)) return { pitch: 0, roll, up: 0 };
+  return null;
+}
+
+function speedsOf({ placeM, fromFrame, toFrame, speedMps }: Travel): Float64Array {
+  const count = toFrame - fromFrame;
+  if (count < 2) return Float64Array.of(speedMps);
+  const wayM = placeM[count - 1] - placeM[0];
+  const mean = wayM / (count - 1);
+  const steps = Float64Array.from({ length: count - 1 }, (_, i) => placeM[i + 1] - placeM[i]);
+  if (steps.every((step) => Math.abs(step - mean) < STEADY * mean)) return Float64Array.of(speedMps);
+  return Float64Array.from(
+    { length: SPEED_COUNT },
+    (_, k) => (speedMps * quantile(steps, (k + 0.5) / SPEED_COUNT)) / mean,
+  );
 }
