@@ -5,7 +5,7 @@
 import type { Background } from './background.js';
 import { valueAt } from './background.js';
 import type { FloorModel } from './floor-model.js';
-import { expectedOf } from './level-and-noise.js';
+import { expectedOf, lnFreqOver } from './level-and-noise.js';
 import { fitNotches, type Lift } from './notch-fit.js';
 import { runningLevel } from './running-level.js';
 import type { TaperSpectra } from './taper-spectra.js';
@@ -15,12 +15,16 @@ const MOST_PLACES = 25;
 
 /** Fits the floor and gives its background. @param lift of a resonance between floor and lens; null without */
 export function floorBackground(spectra: TaperSpectra, model: FloorModel, lift: Lift | null): Background {
-  const { steady, line, durationS } = spectra;
+  const { steady, line, durationS, bandHz } = spectra;
   const { levels, allowed, best, phase } = fitNotches(spectra, model, lift);
   const steadyLift = lift && steady.freqHz.map(lift);
   const highest = envelope(allowed.map(model.steadyFloor));
   const expected = expectedOf(
-    { floor: steadyLift ? highest.map((a, i) => a * steadyLift[i]) : highest, noise: model.steadyNoise },
+    {
+      floor: steadyLift ? highest.map((a, i) => a * steadyLift[i]) : highest,
+      noise: model.steadyNoise,
+      lnFreq: lnFreqOver(steady.freqHz, bandHz),
+    },
     levels,
   );
   const factor = runningLevel(
@@ -31,7 +35,11 @@ export function floorBackground(spectra: TaperSpectra, model: FloorModel, lift: 
   const lineHz = lineBins.map((_, i) => i / durationS);
   const lineLift = lift && lineHz.map(lift);
   const lineExpected = expectedOf(
-    { floor: lineLift ? lineBins.map((a, i) => a * lineLift[i]) : lineBins, noise: model.lineNoise },
+    {
+      floor: lineLift ? lineBins.map((a, i) => a * lineLift[i]) : lineBins,
+      noise: model.lineNoise,
+      lnFreq: lnFreqOver(lineHz, bandHz),
+    },
     levels,
   );
   return {

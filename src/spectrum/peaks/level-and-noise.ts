@@ -1,10 +1,10 @@
 /**
- * Level of a floor and of the measurement noise under one steady taper spectrum, by Whittle's likelihood between the bins that stand
- * out; levels as factors on what the model expects, without unit.
+ * Level and slope of a floor and level of the measurement noise under one steady taper spectrum, by Whittle's likelihood between the bins
+ * that stand out; levels as factors on what the model expects, slope as exponent of frequency, without unit.
  *
  * Whittle likelihood sum S/E + ln E with Fisher scoring. Own derivation.
  */
-import { median } from '../../numerics/index.js';
+import { median, solveSymmetric } from '../../numerics/index.js';
 import { widened } from './background.js';
 
 /** Spectrum and what the model expects of it, columns of equal length. */
@@ -12,21 +12,29 @@ export interface LevelInputs {
   readonly psd: Readonly<Float64Array>;
   readonly floor: Readonly<Float64Array>;
   readonly noise: Readonly<Float64Array>;
+  /** -ln(f / middle of the band): what one step of the exponent adds to ln floor. */
+  readonly lnFreq: Readonly<Float64Array>;
   /** Independent parts that `psd` is the mean of. */
   readonly parts: number;
   /** Ratio over the expectation above which a bin is left out, with its neighbours. */
   readonly outlierRatio: number;
 }
 
-/** The fit: expected = exp(lnFloor) floor + exp(2 lnNoise) noise. */
+/** The fit: expected = exp(lnFloor) (f / middle)^-steeper floor + exp(2 lnNoise) noise. */
 export interface Levels {
   readonly lnFloor: number;
+  /** Exponent of the floor's spectrum over the one of the model, 2. */
+  readonly steeper: number;
   /** Of amplitude: 0 where the noise is as stated. */
   readonly lnNoise: number;
 }
 
 /** Sd of ln noise amplitude beforehand. */
 const NOISE_SD_LN = 0.3;
+/** Sd of the exponent of the floor's spectrum beforehand: floors have 1.5 to 3. */
+const STEEPER_SD = 0.4;
+/** Keeps the level finite where the floor drowns in the noise. */
+const LEVEL_INFORMATION = 1e-3;
 /** Bins left out on each side of one that stands out. */
 const SPREAD_BINS = 4;
 /** Share of the bins that must be left for another round. */
@@ -62,25 +70,36 @@ export function fitLevels(inputs: LevelInputs, rounds: number, start: Levels | n
 
 /** What the model expects with these levels. */
 export function expectedOf(
-  { floor, noise }: Pick<LevelInputs, 'floor' | 'noise'>,
-  { lnFloor, lnNoise }: Levels,
+  { floor, noise, lnFreq }: Pick<LevelInputs, 'floor' | 'noise' | 'lnFreq'>,
+  { lnFloor, steeper, lnNoise }: Levels,
 ): Float64Array {
-  const level = Math.exp(lnFloor);
   const noiseLevel = Math.exp(2 * lnNoise);
-  return Float64Array.from(floor, (a, i) => level * a + noiseLevel * noise[i]);
+  return Float64Array.from(
+    floor,
+    (a, i) => Math.exp(lnFloor + steeper * lnFreq[i]) * a + noiseLevel * noise[i],
+  );
 }
 
-/** The best level on a coarse grid with the noise as stated: a start far off can lead scoring astray. */
+/** The column of `LevelInputs.lnFreq` for frequencies of a spectrum, all above the lowest of the band held there. */
+export function lnFreqOver(
+  freqHz: Readonly<Float64Array>,
+  [lowHz, highHz]: readonly [number, number],
+): Float64Array {
+  return Float64Array.from(freqHz, (f) => Math.log(Math.sqrt(lowHz * highHz) / Math.max(f, lowHz)));
+}
+
+/** The best level on a coarse grid with slope and noise as stated: a start far off can lead scoring astray. */
 function searched(inputs: LevelInputs): Levels {
   const { psd, floor } = inputs;
   const middle = Math.log(median(Float64Array.from(psd, (s, i) => s / floor[i])));
-  let best = { lnFloor: middle, lnNoise: 0 };
+  let best: Levels = { lnFloor: middle, steeper: 0, lnNoise: 0 };
   let least = Infinity;
   for (let ln = middle - START_BELOW; ln <= middle + START_ABOVE; ln += START_STEP) {
-    const cost = costOf(psd, expectedOf(inputs, { lnFloor: ln, lnNoise: 0 }));
+    const tried = { lnFloor: ln, steeper: 0, lnNoise: 0 };
+    const cost = costOf(psd, expectedOf(inputs, tried));
     if (cost < least) {
       least = cost;
-      best = { lnFloor: ln, lnNoise: 0 };
+      best = tried;
     }
   }
   return best;
@@ -97,38 +116,43 @@ export function costOf(
   return sum;
 }
 
-function score({ psd, floor, noise, parts }: LevelInputs, kept: Readonly<Uint8Array>, start: Levels): Levels {
-  let { lnFloor, lnNoise } = start;
-  const known = 1 / NOISE_SD_LN ** 2;
+/** Fisher scoring over the bins that are kept. */
+function score(
+  { psd, floor, noise, lnFreq, parts }: LevelInputs,
+  kept: Readonly<Uint8Array>,
+  start: Levels,
+): Levels {
+  let { lnFloor, steeper, lnNoise } = start;
+  const known = [LEVEL_INFORMATION, 1 / STEEPER_SD ** 2, 1 / NOISE_SD_LN ** 2];
+  const share = new Float64Array(3);
   for (let step = 0; step < MOST_STEPS; step++) {
-    const level = Math.exp(lnFloor);
     const noiseLevel = Math.exp(2 * lnNoise);
-    let [slopeF, slopeN, infoFF, infoFN, infoNN] = [0, 0, 0, 0, 0];
+    const gradient = Float64Array.of(0, -known[1] * steeper, -known[2] * lnNoise);
+    const information = Float64Array.of(known[0], 0, 0, 0, known[1], 0, 0, 0, known[2]);
     for (let i = 0; i < psd.length; i++) {
       if (kept[i] === 0) continue;
-      const fromFloor = level * floor[i];
+      const fromFloor = Math.exp(lnFloor + steeper * lnFreq[i]) * floor[i];
       const fromNoise = noiseLevel * noise[i];
       const expected = fromFloor + fromNoise;
       const excess = psd[i] / expected - 1;
-      const shareF = fromFloor / expected;
-      const shareN = (2 * fromNoise) / expected;
-      slopeF += shareF * excess;
-      slopeN += shareN * excess;
-      infoFF += shareF * shareF;
-      infoFN += shareF * shareN;
-      infoNN += shareN * shareN;
+      share[0] = fromFloor / expected;
+      share[1] = share[0] * lnFreq[i];
+      share[2] = (2 * fromNoise) / expected;
+      for (let r = 0; r < 3; r++) {
+        gradient[r] += parts * share[r] * excess;
+        for (let c = 0; c < 3; c++) information[3 * r + c] += parts * share[r] * share[c];
+      }
     }
-    const [a, b, c] = [parts * infoFF + 1e-3, parts * infoFN, parts * infoNN + known];
-    const gradientF = parts * slopeF;
-    const gradientN = parts * slopeN - known * lnNoise;
-    const determinant = a * c - b * b;
-    const moveF = limited((c * gradientF - b * gradientN) / determinant);
-    const moveN = limited((a * gradientN - b * gradientF) / determinant);
-    lnFloor += moveF;
-    lnNoise += moveN;
-    if (Math.abs(moveF) + Math.abs(moveN) < CONVERGED) break;
+    const [moveFloor, moveSteeper, moveNoise] = Float64Array.from(
+      solveSymmetric(information, gradient, 3),
+      limited,
+    );
+    lnFloor += moveFloor;
+    steeper += moveSteeper;
+    lnNoise += moveNoise;
+    if (Math.abs(moveFloor) + Math.abs(moveSteeper) + Math.abs(moveNoise) < CONVERGED) break;
   }
-  return { lnFloor, lnNoise };
+  return { lnFloor, steeper, lnNoise };
 }
 
 function limited(step: number): number {

@@ -4,7 +4,7 @@
  */
 import { steadyRatio } from './background.js';
 import type { FloorModel } from './floor-model.js';
-import { costOf, expectedOf, fitLevels } from './level-and-noise.js';
+import { costOf, expectedOf, fitLevels, lnFreqOver } from './level-and-noise.js';
 import { OUTLIER_TAIL } from './notch-fit.js';
 import { trustedLift, type TunedResonance } from './resonance.js';
 import type { TaperSpectra } from './taper-spectra.js';
@@ -20,7 +20,8 @@ export function fitMount(
   freqHz: number,
   phaseOffset: number,
 ): TunedResonance {
-  const { steady, parts } = spectra;
+  const { steady, parts, bandHz } = spectra;
+  const lnFreq = lnFreqOver(steady.freqHz, bandHz);
   const floor = model.steadyFloor(phaseOffset);
   const noise = model.steadyNoise;
   const outlierRatio = steadyRatio(spectra, OUTLIER_TAIL);
@@ -30,7 +31,7 @@ export function fitMount(
     for (const gain of GAINS) {
       const tried = { freqHz, dampingRatio, gain };
       const lift = trustedLift(tried);
-      const lifted = { floor: floor.map((a, i) => a * lift(steady.freqHz[i])), noise };
+      const lifted = { floor: floor.map((a, i) => a * lift(steady.freqHz[i])), noise, lnFreq };
       const levels = fitLevels({ ...lifted, psd: steady.psd, parts, outlierRatio }, ROUNDS, null);
       const cost = costOf(steady.psd, expectedOf(lifted, levels), outlierRatio);
       if (cost < least) {

@@ -7,7 +7,7 @@
  */
 import { steadyRatio } from './background.js';
 import type { FloorModel } from './floor-model.js';
-import { costOf, expectedOf, fitLevels, type Levels } from './level-and-noise.js';
+import { costOf, expectedOf, fitLevels, lnFreqOver, type Levels } from './level-and-noise.js';
 import type { TaperSpectra } from './taper-spectra.js';
 import type { FittedPhase } from './types.js';
 
@@ -35,7 +35,8 @@ const REFITS = 2;
 
 /** Fits level, noise and notches to the steady spectrum; the notches stay as given where the pass is too short to tell. */
 export function fitNotches(spectra: TaperSpectra, model: FloorModel, lift: Lift | null): NotchFit {
-  const { steady, parts, durationS } = spectra;
+  const { steady, parts, durationS, bandHz } = spectra;
+  const lnFreq = lnFreqOver(steady.freqHz, bandHz);
   const { offsets, view } = model;
   const outlierRatio = steadyRatio(spectra, OUTLIER_TAIL);
   const lifts = lift && steady.freqHz.map(lift);
@@ -45,7 +46,7 @@ export function fitNotches(spectra: TaperSpectra, model: FloorModel, lift: Lift 
   };
   const fit = (k: number, rounds: number, start: Levels | null): Levels =>
     fitLevels(
-      { psd: steady.psd, floor: floorAt(k), noise: model.steadyNoise, parts, outlierRatio },
+      { psd: steady.psd, floor: floorAt(k), noise: model.steadyNoise, lnFreq, parts, outlierRatio },
       rounds,
       start,
     );
@@ -60,7 +61,7 @@ export function fitNotches(spectra: TaperSpectra, model: FloorModel, lift: Lift 
   for (let round = 0; refined && round < REFITS; round++) {
     const now = levels;
     costs = prior.map((known, k) => {
-      const expected = expectedOf({ floor: floorAt(k), noise: model.steadyNoise }, now);
+      const expected = expectedOf({ floor: floorAt(k), noise: model.steadyNoise, lnFreq }, now);
       return known + parts * costOf(steady.psd, expected, outlierRatio);
     });
     best = costs.indexOf(costs.reduce((a, b) => Math.min(a, b)));
