@@ -44,6 +44,7 @@ const START_ABOVE = 2;
 const START_BELOW = 14;
 const START_STEP = 0.5;
 const MOST_STEPS = 15;
+const STEPS_ALONE = 3;
 const LONGEST_STEP = 0.7;
 const CONVERGED = 1e-6;
 
@@ -103,6 +104,28 @@ function searched(inputs: LevelInputs): Levels {
     }
   }
   return best;
+}
+
+/**
+ * The level alone, slope and noise as stated, with outliers counted up to their limit: quick, for trying many floors on one spectrum.
+ *
+ * @param lnFloor to start from
+ */
+export function levelAlone(inputs: Omit<LevelInputs, 'parts'>, lnFloor: number): Levels {
+  const { psd, floor, noise, outlierRatio } = inputs;
+  let ln = lnFloor;
+  for (let step = 0; step < STEPS_ALONE; step++) {
+    let [gradient, information] = [0, LEVEL_INFORMATION];
+    for (let i = 0; i < psd.length; i++) {
+      const fromFloor = Math.exp(ln) * floor[i];
+      const expected = fromFloor + noise[i];
+      const share = fromFloor / expected;
+      gradient += share * (Math.min(psd[i] / expected, outlierRatio) - 1);
+      information += share * share;
+    }
+    ln += limited(gradient / information);
+  }
+  return { lnFloor: ln, steeper: 0, lnNoise: 0 };
 }
 
 /** Negative log likelihood of one part. */

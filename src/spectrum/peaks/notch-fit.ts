@@ -7,7 +7,15 @@
  */
 import { steadyRatio } from './background.js';
 import type { FloorModel } from './floor-model.js';
-import { costOf, expectedOf, fitLevels, lnFreqOver, type Levels } from './level-and-noise.js';
+import {
+  costOf,
+  expectedOf,
+  fitLevels,
+  levelAlone,
+  lnFreqOver,
+  type LevelInputs,
+  type Levels,
+} from './level-and-noise.js';
 import type { TaperSpectra } from './taper-spectra.js';
 import type { FittedPhase } from './types.js';
 
@@ -44,12 +52,15 @@ export function fitNotches(spectra: TaperSpectra, model: FloorModel, lift: Lift 
     const floor = model.steadyFloor(k);
     return lifts === null ? floor : floor.map((a, i) => a * lifts[i]);
   };
+  const inputsAt = (k: number): Omit<LevelInputs, 'parts'> => ({
+    psd: steady.psd,
+    floor: floorAt(k),
+    noise: model.steadyNoise,
+    lnFreq,
+    outlierRatio,
+  });
   const fit = (k: number, rounds: number, start: Levels | null): Levels =>
-    fitLevels(
-      { psd: steady.psd, floor: floorAt(k), noise: model.steadyNoise, lnFreq, parts, outlierRatio },
-      rounds,
-      start,
-    );
+    fitLevels({ ...inputsAt(k), parts }, rounds, start);
 
   const asGiven = (offsets.length - 1) / 2;
   const prior = offsets.map((offset) => (offset / view.phaseSd) ** 2 / 2);
@@ -61,8 +72,10 @@ export function fitNotches(spectra: TaperSpectra, model: FloorModel, lift: Lift 
   for (let round = 0; refined && round < REFITS; round++) {
     const now = levels;
     costs = prior.map((known, k) => {
-      const expected = expectedOf({ floor: floorAt(k), noise: model.steadyNoise, lnFreq }, now);
-      return known + parts * costOf(steady.psd, expected, outlierRatio);
+      const inputs = inputsAt(k);
+      // Levels fitted with the notches in the wrong place would keep them there: at first each place has its own.
+      const own = round === 0 ? levelAlone(inputs, now.lnFloor) : now;
+      return known + parts * costOf(steady.psd, expectedOf(inputs, own), outlierRatio);
     });
     best = costs.indexOf(costs.reduce((a, b) => Math.min(a, b)));
     levels = fit(best, ROUNDS, levels);
