@@ -78,22 +78,19 @@ export function findFlicker(levels: FrameLevels, options: FlickerOptions): Flick
   for (const lamp of lamps) {
     const line = strongestLine(lamp, light, options.readoutS, chance);
     if (line === null || !isLamp(line, light, options)) continue;
-    if (best === null || stands(line) > stands(best) * (isSamePlace(line, best, light) ? CLEARLY_BETTER : 1))
-      best = line;
+    if (best === null || (stands(line) > stands(best) && !isSameLine(line, best, light))) best = line;
   }
   return best === null ? null : flickerOf(best, light);
 }
-
-/** Of two lamps that frames show at one place the second must explain it that much better. */
-const CLEARLY_BETTER = 1.25;
 
 /** How far a line stands out. */
 function stands({ power, noise }: LampLine): number {
   return power / noise;
 }
 
-function isSamePlace(a: LampLine, b: LampLine, light: LightSpectrum): boolean {
-  return Math.abs(a.bin - b.bin) * light.binHz < lineHz(light);
+/** True where nothing tells two lamps apart: one place, one phase from band to band. */
+function isSameLine(a: LampLine, b: LampLine, light: LightSpectrum): boolean {
+  return Math.abs(a.bin - b.bin) * light.binHz < lineHz(light) && a.stepRad === b.stepRad;
 }
 
 function isInBand({ seenHz }: Lamp, light: LightSpectrum): boolean {

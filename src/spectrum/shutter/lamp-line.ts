@@ -21,8 +21,10 @@ export interface LampLine {
 
 /** How far around a lamp the light is looked at: at least so many hertz and so many 1 / T. */
 const AROUND = { hz: 2, cells: 20 } as const;
-/** Fewest independent bins around a lamp. */
-const FEWEST_AROUND = 8;
+/** Fewest independent bins to each side of a lamp: fewer do not tell how steeply the light falls there. */
+const FEWEST_BESIDE = 3;
+/** Where the high-pass no longer bends the spectrum: times its cut-off. */
+const ABOVE_CUTOFF = 1.5;
 /** Steps of the phase that are tried for each independent one. */
 const STEP_FINENESS = 4;
 
@@ -51,9 +53,10 @@ export function strongestLine(
   chance: number,
 ): LampLine | null {
   const around = binsAround(lamp, light);
-  if (around.length < FEWEST_AROUND) return null;
-  const threshold = standsOutFrom(chance, light.stretches, around.length);
   const centre = Math.round(lamp.seenHz / light.binHz);
+  const below = around.filter((bin) => bin < centre).length;
+  if (Math.min(below, around.length - below) < FEWEST_BESIDE) return null;
+  const threshold = standsOutFrom(chance, light.stretches, around.length);
   const reach = Math.round(lamp.toleranceHz / light.binHz);
   const weights = calmFirst(
     Array.from({ length: light.bandCount }, (_, band) =>
@@ -82,7 +85,11 @@ export function strongestLine(
 }
 
 /** Steps of the phase from band to band that a lamp can have, radians. */
-function stepsOf({ lampHz, direction }: Lamp, { bandCount }: LightSpectrum, readoutS: number | null): number[] {
+function stepsOf(
+  { lampHz, direction }: Lamp,
+  { bandCount }: LightSpectrum,
+  readoutS: number | null,
+): number[] {
   if (readoutS !== null) return [(direction * 2 * Math.PI * lampHz * readoutS) / bandCount];
   const count = STEP_FINENESS * bandCount;
   return Array.from({ length: count }, (_, i) => (2 * Math.PI * (i <= count / 2 ? i : i - count)) / count);
@@ -105,7 +112,8 @@ function binsAround({ seenHz, toleranceHz }: Lamp, light: LightSpectrum): number
   for (const side of [-1, 1])
     for (let offHz = toleranceHz + 2 * stepHz; offHz <= reachHz; offHz += stepHz) {
       const hz = seenHz + side * offHz;
-      if (hz > LIGHT_CUTOFF_HZ && hz < light.rateHz / 2 - light.binHz) bins.push(Math.round(hz / light.binHz));
+      if (hz > ABOVE_CUTOFF * LIGHT_CUTOFF_HZ && hz < light.rateHz / 2 - light.binHz)
+        bins.push(Math.round(hz / light.binHz));
     }
   return bins;
 }
