@@ -67,7 +67,7 @@ export function lineOrResonance(
     powerOver: line.psd[at] / background[at],
     under: background[at],
   });
-  return { lnOdds: parts * (lines.cost - cost) - lines.price - RESONANCE_PRICE, resonance };
+  return { lnOdds: parts * (lines.cost - cost) + lines.price - RESONANCE_PRICE, resonance };
 }
 
 interface Patch {
