@@ -14,12 +14,15 @@ import { floorViewOf } from '../../../src/spectrum/peaks/floor-view.js';
 import type { SearchedSeries } from '../../../src/spectrum/peaks/types.js';
 import { madeUpProfile } from '../../support/made-up-profile.js';
 
-export type SimulatedAxis = 'tilt' | 'roll' | 'vertical';
+export const SIMULATED_AXES = ['tilt', 'roll', 'vertical'] as const;
+export type SimulatedAxis = (typeof SIMULATED_AXES)[number];
 
-/** A machine that shakes axes at one frequency, amplitudes in rad and m before the shutter. */
+/** Something that shakes axes at one frequency, amplitudes in rad and m before the shutter. */
 export interface Machine {
   readonly freqHz: number;
   readonly amplitude: Readonly<Partial<Record<SimulatedAxis, number>>>;
+  /** Turns with the way, `freqHz` at the speed of the pass, in place of the time. */
+  readonly rolling?: boolean;
 }
 
 /** A pass; what is left out is that of {@link PLAIN}. */
@@ -39,9 +42,15 @@ export interface SimulatedOptions {
   /** Slow wander of the speed, as a share of it (standard deviation). */
   readonly wander: number;
   readonly wheelDiameterM: number;
-  /** Multiples of the wheel's turn with the amplitude of each axle's mean height; phases by chance. */
+  /** Multiples of the wheel's turn with the amplitude of each of the four wheels; phases by chance. */
   readonly lobes: readonly { readonly order: number; readonly amplitudeM: number }[];
-  readonly dips: { readonly spacingM: number; readonly depthM: number; readonly widthM: number } | null;
+  /** Equal dips; `leftShare` of the depth under the left wheels, half where it is left out. */
+  readonly dips: {
+    readonly spacingM: number;
+    readonly depthM: number;
+    readonly widthM: number;
+    readonly leftShare?: number;
+  } | null;
   readonly mount: { readonly freqHz: number; readonly dampingRatio: number; readonly gain: number } | null;
   readonly machines: readonly Machine[];
   /** Speed and wheelbase as the crew gives them, over the true ones. */
@@ -85,6 +94,8 @@ export interface SimulatedPass {
   readonly series: Readonly<Record<SimulatedAxis, Float64Array>>;
   /** Way at each frame as it was, metres. */
   readonly placeM: Float64Array;
+  /** The pass as rig and clip tell it. */
+  readonly told: Pass;
   /** What a search is given: told speed and wheelbase, and the pace as the clip shows it. */
   searched(axis: SimulatedAxis): SearchedSeries;
 }
@@ -98,15 +109,19 @@ export function simulatedPass(given: Partial<SimulatedOptions>): SimulatedPass {
   const stepS = 1 / (o.rateHz * FINE);
   const wayM = wayAt(o, instants, stepS, random);
   const [left, right] = [o.seed * 2 + 1, o.seed * 2 + 2].map((seed) => track(o, seed, wayM[instants - 1]));
-  const lobes = o.lobes.map((lobe) => ({ ...lobe, phases: [0, 1].map(() => 2 * Math.PI * random()) }));
+  const lobes = o.lobes.map((lobe) => ({ ...lobe, phases: [0, 1, 2, 3].map(() => 2 * Math.PI * random()) }));
   const firstDipM = random() * (o.dips?.spacingM ?? 0);
-  const dipAt = (placeM: number): number => (o.dips ? dip(o.dips, placeM - firstDipM) : 0);
-  const wheelAt = (axle: number, placeM: number): number =>
-    lobes.reduce(
-      (sum, { order, amplitudeM, phases }) =>
-        sum + amplitudeM * Math.cos((2 * order * placeM) / o.wheelDiameterM + phases[axle]),
-      0,
-    );
+  const leftShare = o.dips?.leftShare ?? 0.5;
+  /** Height of a wheel's axle: left and right, rear and front. */
+  const height = (wheel: 0 | 1 | 2 | 3, placeM: number): number => {
+    const isLeft = wheel % 2 === 0;
+    const floorM = placeM + (wheel < 2 ? 0 : o.wheelbaseM);
+    let sum = (isLeft ? left : right)(floorM);
+    if (o.dips) sum += 2 * (isLeft ? leftShare : 1 - leftShare) * dip(o.dips, floorM - firstDipM);
+    for (const { order, amplitudeM, phases } of lobes)
+      sum += amplitudeM * Math.cos((2 * order * placeM) / o.wheelDiameterM + phases[wheel]);
+    return sum;
+  };
 
   const fine: Record<SimulatedAxis, Float64Array> = {
     tilt: new Float64Array(instants),
@@ -115,10 +130,14 @@ export function simulatedPass(given: Partial<SimulatedOptions>): SimulatedPass {
   };
   for (let i = 0; i < instants; i++) {
     const at = wayM[i];
-    const ahead = at + o.wheelbaseM;
-    const [rearLeft, rearRight, frontLeft, frontRight] = [left(at), right(at), left(ahead), right(ahead)];
-    const rear = (rearLeft + rearRight) / 2 + dipAt(at) + wheelAt(0, at);
-    const front = (frontLeft + frontRight) / 2 + dipAt(ahead) + wheelAt(1, at);
+    const [rearLeft, rearRight, frontLeft, frontRight] = [
+      height(0, at),
+      height(1, at),
+      height(2, at),
+      height(3, at),
+    ];
+    const rear = (rearLeft + rearRight) / 2;
+    const front = (frontLeft + frontRight) / 2;
     fine.tilt[i] = (front - rear) / o.wheelbaseM;
     fine.roll[i] = (frontLeft + rearLeft - frontRight - rearRight) / (2 * o.trackWidthM);
     fine.vertical[i] = (front + rear) / 2;
@@ -130,11 +149,12 @@ export function simulatedPass(given: Partial<SimulatedOptions>): SimulatedPass {
     if (i > 0) leaned += ((fine.tilt[i] + fine.tilt[i - 1]) / 2) * (wayM[i] - wayM[i - 1]);
     fine.vertical[i] += o.offsetM * fine.tilt[i] - leaned;
   }
-  for (const { freqHz, amplitude } of o.machines) {
+  for (const { freqHz, amplitude, rolling } of o.machines) {
     const phase = 2 * Math.PI * random();
-    for (const axis of ['tilt', 'roll', 'vertical'] as const)
-      for (let i = 0; i < instants; i++)
-        fine[axis][i] += (amplitude[axis] ?? 0) * Math.cos(2 * Math.PI * freqHz * i * stepS + phase);
+    for (let i = 0; i < instants; i++) {
+      const wave = Math.cos(2 * Math.PI * freqHz * (rolling ? wayM[i] / o.speedMps : i * stepS) + phase);
+      for (const axis of SIMULATED_AXES) fine[axis][i] += (amplitude[axis] ?? 0) * wave;
+    }
   }
 
   const normal = gaussianRandom(random);
@@ -149,18 +169,19 @@ export function simulatedPass(given: Partial<SimulatedOptions>): SimulatedPass {
   };
   const series = { tilt: seen('tilt'), roll: seen('roll'), vertical: seen('vertical') };
   const placeM = Float64Array.from({ length: frames }, (_, t) => wayM[t * FINE]);
-  const pass = passAsTold(o, placeM);
+  const told = passAsTold(o, placeM);
   return {
     options: o,
     series,
     placeM,
+    told,
     searched: (axis) => ({
       values: series[axis],
       rateHz: o.rateHz,
       cutoffHz: CUTOFF_HZ,
       noiseSd: o.noiseSd[axis],
-      placeM: pass.travel.placeM,
-      floor: floorViewOf(axis, pass),
+      placeM: told.travel.placeM,
+      floor: floorViewOf(axis, told),
     }),
   };
 }
