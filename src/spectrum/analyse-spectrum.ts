@@ -16,7 +16,7 @@ import { axisSpectrum } from './axis-spectrum.js';
 import { intervalFactors, type WelchSpectrum } from './estimate/welch.js';
 import { floorViewOf } from './peaks/floor-view.js';
 import { seenSource } from './seen-source.js';
-import { flickerOf } from './shutter/flicker-of-clip.js';
+import { flickerOfClip } from './shutter/flicker-of-clip.js';
 import { listen } from './sound/listen.js';
 import type { AxisSpectrum, Spectrum, SpectrumContext } from './types.js';
 
@@ -61,9 +61,9 @@ export function analyseSpectrum(motion: Motion, context: SpectrumContext): Spect
     bandHz: [bandHz[0], HIGHEST_SHARE * rateHz],
     exposureS,
   };
-  const flicker = flickerOf(motion, context, sightings);
+  const { flicker, lampsHz } = flickerOfClip(motion, context, sightings);
   const row = surface?.detail?.row ?? null;
-  const known = knownCauses(rig, speedMps, row, flicker === null ? [] : [flicker.seenHz]);
+  const known = knownCauses(rig, speedMps, row, lampsHz);
   const named = nameCauses(sightings, known, band);
 
   // What the camera hides of it, and what sound and another run add.
