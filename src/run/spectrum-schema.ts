@@ -95,6 +95,8 @@ export const sourceSchema = z.strictObject({
       otherHz: orNull,
       behaves: z.enum(['constantFrequency', 'constantWavelength', 'neither', 'open']),
       probability: orNull,
+      /** Frequency of the motion itself, where both runs agree on one that frames folded. */
+      trueHz: orNull,
       reason: z.string().nullable(),
     })
     .nullable(),
