@@ -2,18 +2,17 @@
 import type { TRANSLATIONAL_AXES } from '../../../src/run/index.js';
 import {
   ANGULAR_AXES,
-  AXES,
   RUN_SCHEMA,
   parseRun,
   type AxisRms,
   type AxisTranslation,
   type MotionSection,
   type RunDocument,
-  type SpectrumSection,
 } from '../../../src/run/index.js';
 import type { Motion } from '../../../src/motion/types.js';
 import { judge, resolveDelivery } from '../../../src/judge/index.js';
-import { RATE_HZ, JOINT_AT_S, madeUpMotion } from './made-up-motion.js';
+import { JOINT_AT_S, madeUpMotion } from './made-up-motion.js';
+import { madeUpSpectrum } from './made-up-spectrum.js';
 import { madeUpStabilise } from './made-up-stabilise.js';
 import { madeUpSurface } from './made-up-surface.js';
 
@@ -71,91 +70,6 @@ function motionSection(motion: Motion): MotionSection {
     distortion: { source: 'none', k1: null, ci95: null, state: 'notNeeded', costFall: null },
     unreliable: [],
     angularShare: { value: 0.86, ci95: [0.82, 0.9] },
-  };
-}
-
-/** Averages plain periodograms of 100-sample Hann segments: enough for a picture that looks like a spectrum. */
-function spectrumSection(motion: Motion): SpectrumSection {
-  const n = 100;
-  const freqHz = Array.from({ length: n / 2 }, (_, k) => ((k + 1) * RATE_HZ) / n);
-  const series: SpectrumSection['series'] = {};
-  const noiseFloor: SpectrumSection['noiseFloor'] = {};
-  for (const axis of AXES) {
-    const angular = (ANGULAR_AXES as readonly string[]).includes(axis);
-    const scale = angular ? DEG : 1000;
-    const x = motion.vibration[axis];
-    const psd = freqHz.map((f) => {
-      let power = 0;
-      for (let start = 0; start <= 200; start += 50) {
-        let re = 0;
-        let im = 0;
-        for (let i = 0; i < n; i++) {
-          const w = 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / n);
-          re += w * x[start + i] * Math.cos((2 * Math.PI * f * i) / RATE_HZ);
-          im -= w * x[start + i] * Math.sin((2 * Math.PI * f * i) / RATE_HZ);
-        }
-        power += (re * re + im * im) / 5;
-      }
-      return (2 * power * scale ** 2) / (RATE_HZ * 0.375 * n);
-    });
-    series[axis] = { freqHz, psd, unit: angular ? 'deg^2/Hz' : 'mm^2/Hz' };
-    noiseFloor[axis] = (2 * (motion.axes[axis].floor * scale) ** 2) / RATE_HZ;
-  }
-  return {
-    method: 'Welch, Hann, 50 % overlap, 5 averages',
-    resolutionHz: 0.25,
-    noiseBandwidthHz: 0.375,
-    degreesOfFreedom: 9.6,
-    ci95Factors: [0.47, 3.2],
-    nyquistHz: RATE_HZ / 2,
-    series,
-    noiseFloor,
-    peaks: [
-      {
-        axis: 'tilt',
-        freqHz: 1.62,
-        widthHz: 0.2,
-        rms: 0.0181,
-        unit: 'deg',
-        prominenceDb: 17,
-        wavelengthM: 0.154,
-        cause: 'wheel',
-        confidence: 0.91,
-      },
-      {
-        axis: 'tilt',
-        freqHz: 7.3,
-        widthHz: 0.4,
-        rms: 0.0129,
-        unit: 'deg',
-        prominenceDb: 14,
-        wavelengthM: 0.034,
-        cause: 'mount',
-        confidence: 0.78,
-      },
-      {
-        axis: 'roll',
-        freqHz: 1.62,
-        widthHz: 0.2,
-        rms: 0.0097,
-        unit: 'deg',
-        prominenceDb: 12,
-        wavelengthM: 0.154,
-        cause: 'wheel',
-        confidence: 0.88,
-      },
-      {
-        axis: 'vertical',
-        freqHz: 1.62,
-        widthHz: 0.2,
-        rms: 0.18,
-        unit: 'mm',
-        prominenceDb: 9,
-        wavelengthM: 0.154,
-        cause: null,
-        confidence: null,
-      },
-    ],
   };
 }
 
@@ -231,7 +145,7 @@ export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMoti
     },
     motion: motionSection(motion),
     motionLog: null,
-    spectrum: spectrumSection(motion),
+    spectrum: madeUpSpectrum(motion),
     stabilise: madeUpStabilise(JOINT_AT_S + 0.08),
     surface: madeUpSurface(),
     verdict: { grade: 'pass', reasons: [], advice: [] },
