@@ -10,6 +10,9 @@ export interface Background {
   readonly steady: Float64Array;
   /** Under the line spectrum, one for each of its bins; outside the band it goes on as at the end. */
   readonly line: Float64Array;
+  /** What both spectra must reach for a peak, on the same bins. */
+  readonly steadyLimit: Float64Array;
+  readonly lineLimit: Float64Array;
   readonly phase: FittedPhase | null;
   /** Place of the fitted notches in the offsets of the floor's model; null without one. */
   readonly phaseOffset: number | null;

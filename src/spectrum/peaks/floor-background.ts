@@ -1,63 +1,70 @@
 /**
- * The background of an axis that the floor drives: the spectrum that the floor as fitted gives through the dolly, raised to cover every
- * place that its notches may have, times a slow factor for what the model lacks. (Unit of the series)^2 per Hz.
+ * The background of an axis that the floor drives: the spectrum that the floor as fitted gives through the dolly, averaged over every place
+ * that its notches may have, times a slow factor for what the model lacks. (Unit of the series)^2 per Hz.
  */
-import type { Background } from './background.js';
-import { valueAt } from './background.js';
+import { alarmLimits, type LimitOf } from './alarm-limits.js';
+import { valueAt, type Background } from './background.js';
 import type { FloorModel } from './floor-model.js';
 import { expectedOf, lnFreqOver } from './level-and-noise.js';
 import { fitNotches, type Lift } from './notch-fit.js';
 import { runningLevel } from './running-level.js';
 import type { TaperSpectra } from './taper-spectra.js';
 
-/** Places of the notches that the envelope of the line spectrum is made of: neighbours differ by a third of a bin. */
-const MOST_PLACES = 25;
-
 /** Fits the floor and gives its background. @param lift of a resonance between floor and lens; null without */
 export function floorBackground(spectra: TaperSpectra, model: FloorModel, lift: Lift | null): Background {
   const { steady, line, durationS, bandHz } = spectra;
-  const { levels, allowed, best, phase } = fitNotches(spectra, model, lift);
-  const steadyLift = lift && steady.freqHz.map(lift);
-  const highest = envelope(allowed.map(model.steadyFloor));
-  const expected = expectedOf(
-    {
-      floor: steadyLift ? highest.map((a, i) => a * steadyLift[i]) : highest,
-      noise: model.steadyNoise,
-      lnFreq: lnFreqOver(steady.freqHz, bandHz),
-    },
-    levels,
+  const { levels, allowed, weights, best, phase } = fitNotches(spectra, model, lift);
+  const expected = (
+    freqHz: Float64Array,
+    noise: Float64Array,
+    floorAt: (k: number) => Float64Array,
+  ): Float64Array[] => {
+    const lnFreq = lnFreqOver(freqHz, bandHz);
+    const lifts = freqHz.map((f) => lift?.(f) ?? 1);
+    return allowed.map((k) =>
+      expectedOf({ floor: floorAt(k).map((a, i) => a * lifts[i]), noise, lnFreq }, levels),
+    );
+  };
+  const limits = alarmLimits(spectra);
+  const ofSteady = overPlaces(
+    expected(steady.freqHz, model.steadyNoise, model.steadyFloor),
+    weights,
+    limits.steady,
   );
   const factor = runningLevel(
     spectra,
-    steady.psd.map((s, i) => s / expected[i]),
+    steady.psd.map((s, i) => s / ofSteady.mean[i]),
   );
-  const lineBins = envelope(some(allowed).map(model.lineFloor));
-  const lineHz = lineBins.map((_, i) => i / durationS);
-  const lineLift = lift && lineHz.map(lift);
-  const lineExpected = expectedOf(
-    {
-      floor: lineLift ? lineBins.map((a, i) => a * lineLift[i]) : lineBins,
-      noise: model.lineNoise,
-      lnFreq: lnFreqOver(lineHz, bandHz),
-    },
-    levels,
-  );
+  const lineHz = model.lineNoise.map((_, i) => i / durationS);
+  const ofLine = overPlaces(expected(lineHz, model.lineNoise, model.lineFloor), weights, limits.line);
+  const onLine = (bins: Float64Array): Float64Array =>
+    line.freqHz.map((f) => valueAt(lineHz, bins, f) * valueAt(steady.freqHz, factor, f));
   return {
     kind: 'floor',
-    steady: expected.map((e, i) => e * factor[i]),
-    line: line.freqHz.map((f) => valueAt(lineHz, lineExpected, f) * valueAt(steady.freqHz, factor, f)),
+    steady: ofSteady.mean.map((e, i) => e * factor[i]),
+    line: onLine(ofLine.mean),
+    steadyLimit: ofSteady.limit.map((e, i) => e * factor[i]),
+    lineLimit: onLine(ofLine.limit),
     phase,
     phaseOffset: best,
   };
 }
 
-function envelope(columns: readonly Float64Array[]): Float64Array {
-  return columns[0].map((_, i) => columns.reduce((top, column) => Math.max(top, column[i]), 0));
-}
-
-/** At most so many, evenly chosen, both ends among them. */
-function some(places: readonly number[]): readonly number[] {
-  if (places.length <= MOST_PLACES) return places;
-  const last = places.length - 1;
-  return Array.from({ length: MOST_PLACES }, (_, k) => places[Math.round((k * last) / (MOST_PLACES - 1))]);
+/** Mean level and limit of each bin over the places of the notches. */
+function overPlaces(
+  columns: readonly Float64Array[],
+  weights: Float64Array,
+  limitOf: LimitOf,
+): { mean: Float64Array; limit: Float64Array } {
+  const levels = new Float64Array(columns.length);
+  const mean = new Float64Array(columns[0].length);
+  const limit = new Float64Array(columns[0].length);
+  for (let i = 0; i < mean.length; i++) {
+    for (let k = 0; k < levels.length; k++) {
+      levels[k] = columns[k][i];
+      mean[i] += weights[k] * levels[k];
+    }
+    limit[i] = limitOf(levels, weights);
+  }
+  return { mean, limit };
 }

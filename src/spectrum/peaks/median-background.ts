@@ -3,6 +3,7 @@
  * density out (same unit), for spectra whose ordinates follow a gamma law of known shape.
  */
 import { gammaQuantile, median, solveSymmetric } from '../../numerics/index.js';
+import { alarmLimits } from './alarm-limits.js';
 import type { Background } from './background.js';
 import { STEADY_TAPERS, type TaperSpectra } from './taper-spectra.js';
 
@@ -147,10 +148,16 @@ export function medianBackground(spectra: TaperSpectra, noisePsd: (freqHz: numbe
   const { steady, line, bandHz, parts } = spectra;
   const level = robustBackground(steady, STEADY_TAPERS * parts);
   const at = (f: number): number => Math.max(level(f), noisePsd(f));
+  const underSteady = steady.freqHz.map(at);
+  const underLine = line.freqHz.map((f) => at(Math.min(Math.max(f, bandHz[0]), bandHz[1])));
+  const limits = alarmLimits(spectra);
+  const alone = Float64Array.of(1);
   return {
     kind: 'median',
-    steady: steady.freqHz.map(at),
-    line: line.freqHz.map((f) => at(Math.min(Math.max(f, bandHz[0]), bandHz[1]))),
+    steady: underSteady,
+    line: underLine,
+    steadyLimit: underSteady.map((b) => limits.steady(Float64Array.of(b), alone)),
+    lineLimit: underLine.map((b) => limits.line(Float64Array.of(b), alone)),
     phase: null,
     phaseOffset: null,
   };

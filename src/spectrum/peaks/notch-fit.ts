@@ -25,8 +25,10 @@ export type Lift = (freqHz: number) => number;
 /** The fitted floor. */
 export interface NotchFit {
   readonly levels: Levels;
-  /** Offsets of the model that the spectrum allows, as places in `FloorModel.offsets`, rising; and the likeliest. */
+  /** Offsets of the model that the spectrum allows, as places in `FloorModel.offsets`, rising, with weights that sum to 1. */
   readonly allowed: readonly number[];
+  readonly weights: Float64Array;
+  /** The likeliest of them. */
   readonly best: number;
   readonly phase: FittedPhase;
 }
@@ -35,8 +37,10 @@ export interface NotchFit {
 export const OUTLIER_TAIL = 1e-3;
 /** Fewer notch distances than this in one resolution cell: the notches cannot be told. */
 const LEAST_NOTCH_CELLS = 4;
-/** Rise of the negative log likelihood within which an offset is allowed: two standard deviations. */
-const ALLOWED_RISE = 2;
+/** Rise of the negative log likelihood within which an offset is allowed: 2.8 standard deviations. */
+const ALLOWED_RISE = 4;
+/** At most so many are kept, evenly chosen: neighbours differ by a third of a bin. */
+const MOST_ALLOWED = 25;
 const FIRST_ROUNDS = 2;
 const ROUNDS = 4;
 const REFITS = 2;
@@ -81,8 +85,23 @@ export function fitNotches(spectra: TaperSpectra, model: FloorModel, lift: Lift 
     levels = fit(best, ROUNDS, levels);
   }
   const least = costs[best];
-  const allowed = [...costs.keys()].filter((k) => costs[k] < least + ALLOWED_RISE);
-  return { levels, allowed, best, phase: { ...moments(offsets, costs, least), refined } };
+  const allowed = some([...costs.keys()].filter((k) => costs[k] < least + ALLOWED_RISE));
+  const likely = Float64Array.from(allowed, (k) => Math.exp(least - costs[k]));
+  const sum = likely.reduce((a, b) => a + b, 0);
+  return {
+    levels,
+    allowed,
+    weights: likely.map((one) => one / sum),
+    best,
+    phase: { ...moments(offsets, costs, least), refined },
+  };
+}
+
+/** Evenly chosen, both ends among them. */
+function some(places: readonly number[]): readonly number[] {
+  if (places.length <= MOST_ALLOWED) return places;
+  const last = places.length - 1;
+  return Array.from({ length: MOST_ALLOWED }, (_, k) => places[Math.round((k * last) / (MOST_ALLOWED - 1))]);
 }
 
 /** Mean and sd of speed over wheelbase, weighted by likelihood. */

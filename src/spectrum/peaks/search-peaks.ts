@@ -2,8 +2,7 @@
  * The greedy search: what stands out most over its threshold is taken first, its surroundings are closed, and so on; hertz and
  * (unit of the series)^2 per Hz.
  */
-import { gammaQuantile } from '../../numerics/index.js';
-import { steadyRatio, valueAt, type Background } from './background.js';
+import { valueAt, type Background } from './background.js';
 import { lineOrResonance, type ShapeVerdict } from './line-or-resonance.js';
 import { lineLeak, steadyLeak } from './line-shape.js';
 import { resonanceLift } from './resonance.js';
@@ -19,11 +18,6 @@ export interface Candidate extends ShapeVerdict {
   readonly excess: number;
 }
 
-/** Chance of a line, and of a broad rise, in a spectrum of noise whose background is known. */
-const LINE_ALARM = 0.001;
-const BROAD_ALARM = 0.0001;
-/** One taper on a padded grid holds about this many independent ordinates per bin. */
-const TRIES_PER_BIN = 1.5;
 /** A peak must pass this many cycles in the series: fewer cannot be told from drift. */
 const LEAST_CYCLES = 8;
 const MOST_PEAKS = 12;
@@ -48,14 +42,12 @@ export function isResonance({ lnOdds, resonance }: ShapeVerdict): boolean {
 
 /** Peaks over a background, strongest over its threshold first; at most 12, none of fewer than 8 cycles. */
 export function searchPeaks(spectra: TaperSpectra, background: Background): Candidate[] {
-  const { line, steady, durationS, parts, bandHz } = spectra;
-  const bins = steady.psd.length;
-  const lineRatio = gammaQuantile((1 - LINE_ALARM) ** (1 / (TRIES_PER_BIN * bins)), parts) / parts;
-  const broadRatio = steadyRatio(spectra, 1 - (1 - BROAD_ALARM) ** (1 / bins));
+  const { line, steady, durationS, bandHz } = spectra;
   const underLine = Float64Array.from(background.line);
-  const underSteady = Float64Array.from(background.steady);
+  const limitLine = Float64Array.from(background.lineLimit);
+  const limitSteady = Float64Array.from(background.steadyLimit);
   const leakLine = new Float64Array(line.psd.length);
-  const leakSteady = new Float64Array(bins);
+  const leakSteady = new Float64Array(steady.psd.length);
   const lowestHz = Math.max(bandHz[0], LEAST_CYCLES / durationS);
   const open = (f: number): number => (f > lowestHz && f < bandHz[1] ? 1 : 0);
   const freeLine = Uint8Array.from(line.freqHz, open);
@@ -68,11 +60,11 @@ export function searchPeaks(spectra: TaperSpectra, background: Background): Cand
   const found: Candidate[] = [];
   while (found.length < MOST_PEAKS) {
     const byLine = highest(freeLine, (i) =>
-      isTop(line.psd, i) ? line.psd[i] / (lineRatio * underLine[i] + leakLine[i]) : 0,
+      isTop(line.psd, i) ? line.psd[i] / (limitLine[i] + leakLine[i]) : 0,
     );
     // The flank of something stronger is no rise of its own.
     const byBroad = highest(freeSteady, (i) =>
-      isRise(steady.psd, i) ? steady.psd[i] / (broadRatio * underSteady[i] + leakSteady[i]) : 0,
+      isRise(steady.psd, i) ? steady.psd[i] / (limitSteady[i] + leakSteady[i]) : 0,
     );
     const excess = Math.max(byLine.value, byBroad.value);
     if (!(excess >= 1)) break;
@@ -100,8 +92,11 @@ export function searchPeaks(spectra: TaperSpectra, background: Background): Cand
     if (broad) {
       const resonance = verdict.resonance!;
       const lift = (f: number): number => Math.max(resonanceLift(f, resonance), LEAST_LIFT);
-      line.freqHz.forEach((f, i) => (underLine[i] *= lift(f)));
-      steady.freqHz.forEach((f, i) => (underSteady[i] *= lift(f)));
+      line.freqHz.forEach((f, i) => {
+        underLine[i] *= lift(f);
+        limitLine[i] *= lift(f);
+      });
+      steady.freqHz.forEach((f, i) => (limitSteady[i] *= lift(f)));
       const width = resonance.dampingRatio * resonance.freqHz;
       const reach = ([least, widths]: readonly [number, number]): number =>
         Math.max(least / durationS, widths * width);
