@@ -1,6 +1,6 @@
 /**
  * The series of a run as CSV (RFC 4180): the motion on six axes over time in degrees and millimetres (or per cent of subject
- * distance), and the spectra. Point decimals whatever the locale; empty where nothing was observable.
+ * distance), the spectra and their bands. Point decimals whatever the locale; empty where nothing was observable.
  */
 import type { Motion } from '../motion/index.js';
 import { ANGULAR_AXES, AXES, TRANSLATIONAL_AXES, type SpectrumSection } from '../run/index.js';
@@ -68,6 +68,35 @@ export function spectrumCsv(spectrum: SpectrumSection): string {
     ...values.map((column) => {
       const value = column.get(f);
       return value === undefined || !Number.isFinite(value) ? '' : value.toPrecision(7);
+    }),
+  ]);
+  return csvText([header, ...rows]);
+}
+
+/**
+ * Shake in thirds of an octave as CSV: label, centreHz, fromHz, toHz, exposureGain, then for each axis RMS, both ends of its 95 %
+ * range and the bound that always holds, unit in the name (tiltRmsDeg). RMS and range are empty where noise hides the shake.
+ */
+export function thirdOctavesCsv(spectrum: SpectrumSection): string {
+  const present = AXES.flatMap((axis) => {
+    const bands = spectrum.thirdOctaves[axis];
+    const unit = unitInName((spectrum.series[axis]?.unit ?? '').replace('^2/Hz', ''));
+    return bands ? [{ axis, bands, unit }] : [];
+  });
+  const header = [
+    ...['label', 'centreHz', 'fromHz', 'toHz', 'exposureGain'],
+    ...present.flatMap(({ axis, unit }) =>
+      ['Rms', 'RmsLow', 'RmsHigh', 'RmsBelow'].map((name) => `${axis}${name}${unit}`),
+    ),
+  ];
+  const digits = (value: number | undefined): string => (value === undefined ? '' : value.toPrecision(7));
+  const rows = (present[0]?.bands ?? []).map((band, i) => [
+    band.label,
+    ...[band.centreHz, band.fromHz, band.toHz].map((hz) => decimal(hz, 6)),
+    decimal(band.exposureGain, 6),
+    ...present.flatMap(({ bands }) => {
+      const { rms, ci95, belowRms } = bands[i];
+      return [rms ?? undefined, ci95?.[0], ci95?.[1], belowRms].map(digits);
     }),
   ]);
   return csvText([header, ...rows]);

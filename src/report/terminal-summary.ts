@@ -9,6 +9,7 @@ import {
   type RunDocument,
 } from '../run/index.js';
 import { takeSentence } from '../stabilise/index.js';
+import { axesInWords, sourceName, sureness } from './cause-words.js';
 import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
 import { floorLines } from './floor-words.js';
 import { motionLogWords } from './motion-log-words.js';
@@ -45,7 +46,7 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
     ...(run.verdict.grade === 'unmeasurable' ? [] : ['', ...axisTable(run)]),
   ];
   if (run.verdict.grade !== 'unmeasurable')
-    lines.push('', ...stabiliseLines(run), ...floorLines(run).map(safe));
+    lines.push('', ...stabiliseLines(run), ...floorLines(run).map(safe), ...causeLines(run).map(safe));
   const logged = motionLogWords(run).map((words) => `  - ${safe(words)}`);
   if (logged.length > 0) lines.push('', 'Motion log:', ...logged);
   const [first, ...rest] = run.verdict.advice;
@@ -63,6 +64,21 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
       `Taken, not given: ${assumed.map(({ name, value }) => safe(`${name} ${value}`)).join('; ')} (the report says what each matters).`,
     );
   return lines.join('\n');
+}
+
+/** Sources of shake that are told at a glance. */
+const TOLD_SOURCES = 3;
+
+/** What shakes most, with its cause where one is named. */
+function causeLines(run: RunDocument): string[] {
+  const { sources } = run.spectrum;
+  const told = sources.slice(0, TOLD_SOURCES).map((source) => {
+    const { freqHz, cause, shiftPx } = source;
+    const sure = cause === 'unknown' ? '' : ` (${sureness(source)} sure)`;
+    return `${figure(freqHz)} Hz, ${axesInWords(source, run)}, ${figure(shiftPx)} px: ${sourceName(source).toLowerCase()}${sure}`;
+  });
+  const more = sources.length > TOLD_SOURCES ? [`${sources.length - TOLD_SOURCES} more in the report`] : [];
+  return [...told, ...more].map((text, i) => `${i === 0 ? 'Shakes:' : '       '} ${text}`);
 }
 
 /** What stabilising costs and leaves, and what a longer take will need. */

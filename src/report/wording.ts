@@ -1,4 +1,4 @@
-/** The words of a report: axis names, the verdict in one line, causes of peaks. */
+/** The words of a report: axis names, the verdict in one line. */
 import {
   figure,
   figureBeside,
@@ -108,16 +108,4 @@ function inShort({ code, value, limit }: VerdictSection['reasons'][number]): str
   if (code.startsWith('readout-'))
     return `rolling-shutter wobble ${pair} px (limit ${limitFigure(limit)} px)`;
   return `${pair} px of shake left (limit ${limitFigure(limit)} px)`;
-}
-
-const CAUSES: Record<string, string> = {
-  wheel: 'wheel turning',
-  joint: 'joints under the wheels',
-  machine: 'motor or drive',
-  mount: 'mount or head ringing',
-};
-
-/** The cause of a peak in words of the trade; unknown ones say so. */
-export function causeWords(cause: string | null): string {
-  return cause === null ? 'unknown' : (CAUSES[cause] ?? cause);
 }

@@ -3,7 +3,7 @@ import fs from 'node:fs/promises';
 import path from 'node:path';
 import { RUN_SCHEMA, TrundleError, parseRun, runJsonSchema } from '../run/index.js';
 import { cropWindows } from './crop-windows.js';
-import { motionCsv, spectrumCsv } from './csv.js';
+import { motionCsv, spectrumCsv, thirdOctavesCsv } from './csv.js';
 import { renderHtml } from './html/page.js';
 import { dataUri, encodeCropPicture, encodePicture } from './picture.js';
 import type { ReportBundle } from './types.js';
@@ -14,6 +14,7 @@ export const RUN_FILES = [
   'trundle-run-1.schema.json',
   'motion.csv',
   'spectrum.csv',
+  'third-octaves.csv',
   'report.html',
   'frame.jpg',
   'crop.png',
@@ -85,6 +86,7 @@ async function filesOf(bundle: ReportBundle): Promise<[RunFile, string | Uint8Ar
     ['trundle-run-1.schema.json', jsonText(runJsonSchema())],
     ['motion.csv', motionCsv(bundle.motion)],
     ['spectrum.csv', spectrumCsv(run.spectrum)],
+    ['third-octaves.csv', thirdOctavesCsv(run.spectrum)],
   ];
   let pictureUri: string | null = null;
   if (bundle.picture) {

@@ -7,4 +7,5 @@ export { analyseSpectrum } from './analyse-spectrum.js';
 export { dominantFrequencyHz } from './dominant-frequency.js';
 export { spectrumSection } from './spectrum-section.js';
 export { speedSdShare } from './causes/known-causes.js';
+export { causeInWords } from './causes/cause-words.js';
 export type { OtherRun } from './causes/types.js';

@@ -10,7 +10,9 @@ import {
   profileChart,
   wavelengthChart,
   shareBar,
+  spectrogramChart,
   spectrumChart,
+  thirdOctaveChart,
   thinOut,
   verdictBadge,
   type MotionChartData,
@@ -56,7 +58,37 @@ const everyChart: [string, () => string][] = [
         noiseFloor: 5e-7,
         cutoffHz: 0.8,
         ci95Factors: [0.5, 2.5],
+        background: { freqHz: [1, 2, 4], psd: [1e-4, 1e-5, 3e-6] },
         peaks: [{ freqHz: 1, mark: '1' }],
+      }),
+  ],
+  [
+    'thirds of an octave',
+    () =>
+      thirdOctaveChart({
+        label: 'Tilt in thirds of an octave',
+        kind: 'angular',
+        unit: '°',
+        bands: [
+          { label: '1 to 1.6', rms: 0.02, ci95: [0.01, 0.06], below: 0.06 },
+          { label: '2', rms: null, ci95: null, below: 0.004 },
+        ],
+        top: 0.026,
+      }),
+  ],
+  [
+    'picture over time',
+    () =>
+      spectrogramChart({
+        label: 'Tilt along the run',
+        timeS: [1, 1.5, 2],
+        placeM: [0.2, 0.3, 0.4],
+        freqHz: [1, 2],
+        rows: [
+          [1, 0.01],
+          [1, 1e-9],
+          [0.02, 0],
+        ],
       }),
   ],
   [
@@ -267,5 +299,61 @@ describe('escaping', () => {
     expect(escapeText(`<img src=x onerror='a("b")'>&\u0000`)).toBe(
       '&lt;img src=x onerror=&#39;a(&quot;b&quot;)&#39;&gt;&amp;\ufffd',
     );
+  });
+});
+
+describe('marks of peaks', () => {
+  it('never overprint: what stands too near is put above', () => {
+    const freqHz = Array.from({ length: 100 }, (_, i) => 0.25 * (i + 1));
+    const svg = spectrumChart({
+      label: 'Crowded',
+      kind: 'angular',
+      unit: 'deg²/Hz',
+      freqHz,
+      psd: freqHz.map(() => 1e-5),
+      noiseFloor: null,
+      background: null,
+      cutoffHz: 0.8,
+      ci95Factors: [0.5, 2.5],
+      peaks: [9, 9.2, 9.4, 11].map((f, i) => ({ freqHz: f, mark: String(i + 1) })),
+    });
+    const labels = [...svg.matchAll(/class="peak-label" x="([\d.]+)" y="([\d.-]+)"/g)].map(([, x, y]) => [
+      Number(x),
+      Number(y),
+    ]);
+    expect(labels).toHaveLength(4);
+    labels.forEach(([x, y], i) => {
+      for (const [otherX, otherY] of labels.slice(i + 1))
+        expect(Math.abs(x - otherX) >= 8 || Math.abs(y - otherY) >= 10).toBe(true);
+    });
+  });
+});
+
+describe('the picture over time', () => {
+  const cells = (svg: string, shade: number): string[] =>
+    pathOf(svg, `shade-${shade}`).match(/M[^M]*/g) ?? [];
+  const svg = spectrogramChart({
+    label: 'Tilt',
+    timeS: [1, 1.5, 2],
+    placeM: null,
+    freqHz: [1, 2],
+    rows: [
+      [1, 0.1],
+      [1, 0.1],
+      [0.02, 0],
+    ],
+  });
+
+  it('joins neighbours of one shade in time, darkest for the largest, and leaves out what is not there', () => {
+    expect(cells(svg, 5)).toHaveLength(1);
+    // -10 dB is in the second step of 6 dB, -17 dB in the third.
+    expect(cells(svg, 4)).toHaveLength(1);
+    expect(cells(svg, 3)).toHaveLength(1);
+    expect(cells(svg, 0)).toHaveLength(0);
+  });
+
+  it('puts low frequencies below high ones', () => {
+    const top = (path: string): number => numbersOf(path)[1];
+    expect(top(cells(svg, 5)[0])).toBeGreaterThan(top(cells(svg, 4)[0]));
   });
 });

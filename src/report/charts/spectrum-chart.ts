@@ -1,6 +1,6 @@
 /**
  * How the shake of one axis spreads over frequency: power per hertz on a logarithmic scale against frequency in Hz, with the
- * noise floor, the 95 % range of one reading and the peaks that were found.
+ * noise floor, the level without peaks, the 95 % range of one reading and the peaks that were found.
  */
 import { max, min } from 'd3-array';
 import { scaleLog } from 'd3-scale';
@@ -20,6 +20,8 @@ export interface SpectrumChartData {
   readonly psd: readonly number[];
   /** Noise floor in the unit of `psd`, null when unknown. */
   readonly noiseFloor: number | null;
+  /** The level that peaks stand out of, on frequencies of its own; null when unknown. */
+  readonly background: { readonly freqHz: readonly number[]; readonly psd: readonly number[] } | null;
   /** Where intended move ends, Hz: below, the chart is dimmed. */
   readonly cutoffHz: number;
   /** A reading times these two factors is its 95 % range. */
@@ -103,18 +105,56 @@ export function spectrumChart(data: SpectrumChartData): string {
           y2: y(noiseFloor),
         })
       : '',
+    backgroundLine(data.background, x, y),
     element('path', { class: `series ${kind}`, d: curve ?? '' }),
     element('path', {
       class: 'range-bar',
       d: `M${barX} ${barLow.toFixed(2)}V${barHigh.toFixed(2)}M${barX - 3} ${barLow.toFixed(2)}h6M${barX - 3} ${barHigh.toFixed(2)}h6`,
     }),
     textElement({ class: 'tick-label', x: barX + 6, y: (barLow + barHigh) / 2 + 3.5 }, '95 %'),
-    ...data.peaks
-      .filter(({ freqHz: f }) => f >= x.domain()[0] && f <= x.domain()[1])
-      .map(({ freqHz: f, mark }) =>
-        peakMark(x(f), Math.max(MAIN.top + 6, y(readingAt(f, freqHz, psd)) - 6), mark),
-      ),
+    ...peakMarks(
+      data.peaks
+        .filter(({ freqHz: f }) => f >= x.domain()[0] && f <= x.domain()[1])
+        .map(({ freqHz: f, mark }) => ({ atX: x(f), atY: y(readingAt(f, freqHz, psd)) - 6, mark })),
+    ),
   );
+}
+
+type Scale = (value: number) => number;
+
+function backgroundLine(background: SpectrumChartData['background'], x: Scale, y: Scale): string {
+  if (background === null) return '';
+  const drawn = background.freqHz
+    .map((_, i) => i)
+    .filter((i) => background.freqHz[i] > 0 && background.psd[i] > 0);
+  const curve = line<number>()
+    .x((i) => x(background.freqHz[i]))
+    .y((i) => y(background.psd[i]))
+    .digits(1)(drawn);
+  return element('path', { class: 'background', d: curve ?? '' });
+}
+
+interface PeakMark {
+  readonly atX: number;
+  readonly atY: number;
+  readonly mark: string;
+}
+
+/** Room that a mark takes, px. */
+const MARK_WIDTH = 16;
+const MARK_HEIGHT = 11;
+
+/** From left to right; a mark that would overprint the one before is put above it, and below the top of the chart stands anyway. */
+function peakMarks(marks: readonly PeakMark[]): string[] {
+  const placed: PeakMark[] = [];
+  for (const mark of [...marks].sort((a, b) => a.atX - b.atX)) {
+    let atY = Math.max(MAIN.top + 6, mark.atY);
+    const meets = (one: PeakMark): boolean =>
+      Math.abs(one.atX - mark.atX) < MARK_WIDTH && Math.abs(one.atY - atY) < MARK_HEIGHT;
+    while (placed.some(meets)) atY -= MARK_HEIGHT;
+    placed.push({ ...mark, atY });
+  }
+  return placed.map(({ atX, atY, mark }) => peakMark(atX, atY, mark));
 }
 
 function peakMark(atX: number, atY: number, mark: string): string {

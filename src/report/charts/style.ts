@@ -41,6 +41,12 @@ export const CHART_STYLE = `
 .bump{stroke:var(--ink);stroke-width:.9;stroke-dasharray:2 3}
 .limit{stroke:var(--limit);stroke-width:1.2;stroke-dasharray:7 4}
 .chart .limit-label{fill:var(--ink);font-size:10.5px}
+.background{fill:none;stroke:var(--ink);stroke-width:1;stroke-dasharray:2 2.5}
+.bar.angular{fill:var(--angular)}
+.bar.translational{fill:var(--translational)}
+.bound{fill:none;stroke:var(--muted);stroke-width:1;stroke-dasharray:2 2}
+.shade-0{fill:var(--ink);fill-opacity:.07}.shade-1{fill:var(--ink);fill-opacity:.17}.shade-2{fill:var(--ink);fill-opacity:.3}.shade-3{fill:var(--ink);fill-opacity:.46}.shade-4{fill:var(--ink);fill-opacity:.66}.shade-5{fill:var(--ink);fill-opacity:.92}
+.border-thin{stroke:var(--rule);stroke-width:.6}
 .dot{fill:var(--angular)}
 .chosen{fill:var(--sheet);stroke:var(--ink);stroke-width:1.8}
 .angular-fill{fill:var(--angular)}

@@ -1,7 +1,7 @@
 /** A made-up run document that belongs to the made-up motion, with every section filled in as a real run would. */
-import type { TRANSLATIONAL_AXES } from '../../../src/run/index.js';
+import type { TRANSLATIONAL_AXES ,
+  ANGULAR_AXES} from '../../../src/run/index.js';
 import {
-  ANGULAR_AXES,
   RUN_SCHEMA,
   parseRun,
   type AxisRms,

@@ -1,0 +1,170 @@
+/** What shakes, in words for page and terminal: name of a source, what else is known of it, where to look first. */
+import { figure, type RunDocument, type ShakeSourceSection } from '../run/index.js';
+import { causeInWords } from '../spectrum/index.js';
+import { axisNames } from './wording.js';
+
+/** Folded frequencies that are named in a sentence; there are more, ever fainter. */
+const NAMED_ORIGINS = 4;
+/** Less wobble than this is not seen. */
+const VISIBLE_WOBBLE_PX = 0.3;
+/** Two frequencies nearer than this share are one. */
+const SAME_HZ = 0.01;
+
+/** The name of a source. @example sourceName(source) // "A wheel, once a turn (out of round or a flat)" */
+export function sourceName({ cause, candidates, trueHz }: ShakeSourceSection): string {
+  if (cause === 'unknown') return 'Unknown';
+  const words = causeInWords(cause, candidates[0]?.order ?? 1);
+  const at = cause === 'machine' ? `, ${figure(trueHz)} Hz` : '';
+  return words.charAt(0).toUpperCase() + words.slice(1) + at;
+}
+
+/** How sure, as printed. @example sureness({ confidence: 0.95 }) // "95 %" */
+export function sureness({ confidence }: Pick<ShakeSourceSection, 'confidence'>): string {
+  return confidence === null ? '–' : `${Math.round(100 * confidence)} %`;
+}
+
+/** Where to look or what to do first. */
+export function lookFirst({ cause, candidates, trueHz }: ShakeSourceSection): string {
+  switch (cause) {
+    case 'wheel':
+      return (candidates[0]?.order ?? 1) === 1
+        ? 'Turn each wheel by hand: look for a flat, dirt, play in the bearing. Swap wheels and roll again.'
+        : 'Look for an oval wheel, lobes, or dirt in several places. Swap wheels and roll again.';
+    case 'joint':
+      return 'Shim or tape the joints, lay boards or rail over them, or roll slower.';
+    case 'machine':
+      return 'Roll a pass with that machine off; if it stays quiet, uncouple it from the camera.';
+    case 'mount':
+      return `Tighten and stiffen mount and column; choose a speed at which nothing else shakes near ${figure(trueHz)} Hz.`;
+    case 'lamp':
+      return 'Nothing to do on the dolly: set the shutter to the mains, or change the lamp.';
+    case 'unknown':
+      return 'Roll the same stretch at least 1.2 times as fast and measure it with --against: that tells floor and wheels from machines.';
+  }
+}
+
+/** Further sentences on a source, the weightiest first: why it has no name, what else it could be, what sound and another run say. */
+export function sourceRemarks(source: ShakeSourceSection, run: RunDocument): string[] {
+  const { spectrum } = run;
+  return [
+    source.reason ?? '',
+    otherCandidates(source),
+    foldedWords(source),
+    soundWords(source),
+    otherRunWords(source, spectrum.comparedWith?.name ?? 'the other run'),
+    travelWords(source),
+    shutterWords(source),
+    wobbleWords(source),
+    source.harmonic === null
+      ? ''
+      : `One of a series at multiples of ${figure(source.harmonic.baseHz)} Hz (number ${source.harmonic.order}).`,
+  ].filter((sentence) => sentence !== '');
+}
+
+/** The axes that show a source, by name. */
+export function axesInWords({ axes }: ShakeSourceSection, run: RunDocument): string {
+  const names = axisNames(run);
+  return axes.map((axis) => names[axis].name.toLowerCase()).join(', ');
+}
+
+/** Speed that the sources speak for; empty where none does, or where it is the one that was given. */
+export function speedWords({ suggestedSpeed }: RunDocument['spectrum']): string {
+  if (suggestedSpeed === null) return '';
+  const { mps, ci95Mps, givenMps, confidence } = suggestedSpeed;
+  const [low, high] = ci95Mps;
+  const agrees = givenMps >= low && givenMps <= high;
+  const sure = `${Math.round(100 * confidence)} % sure that wheels or joints are among them`;
+  return agrees
+    ? `The sources agree with the speed taken, ${threeDigits(givenMps)} m/s (they say ${threeDigits(low)} to ${threeDigits(high)} m/s; ${sure}).`
+    : `The sources speak for ${threeDigits(mps)} m/s (${threeDigits(low)} to ${threeDigits(high)}; ${sure}); ${threeDigits(givenMps)} m/s was taken and stays, for every figure. Measure the speed or the travel again.`;
+}
+
+/** Flicker of lamps; empty without. */
+export function flickerWords({ flicker }: RunDocument['spectrum']): string {
+  if (flicker === null) return '';
+  const bands = flicker.inBands ? ', as bands that roll through the picture' : '';
+  return `The light flickers at ${figure(flicker.lampHz)} Hz (a lamp on the mains), which this frame rate shows at ${figure(flicker.seenHz)} Hz${bands}: ${figure(flicker.depthPercent)} % of its level. That is no motion.`;
+}
+
+/** What became of the sound; empty for a clip without. */
+export function soundInWords({ sound }: RunDocument['spectrum']): string {
+  if (sound === null) return '';
+  if (!sound.used) return `Sound: ${sound.reason ?? 'not used.'}`;
+  if (sound.lines.length === 0) return 'Sound: heard, but no tone and no beat stands out of it.';
+  const heard = [...sound.lines]
+    .sort((a, b) => b.strength - a.strength)
+    .slice(0, NAMED_ORIGINS)
+    .map(({ freqHz, kind }) => `${kind === 'tone' ? 'a tone at' : 'a beat of'} ${figure(freqHz)} Hz`);
+  return `Sound: ${heard.join(', ')}${sound.lines.length > NAMED_ORIGINS ? ' and more' : ''}. Sound supports a frequency, it does not prove a cause.`;
+}
+
+function threeDigits(mps: number): string {
+  return String(Number(mps.toPrecision(3)));
+}
+
+function otherCandidates({ candidates, cause }: ShakeSourceSection): string {
+  const others = candidates.filter((one, i) => one.probability >= 0.05 && (i > 0 || cause === 'unknown'));
+  const told = others
+    .filter((one) => one.cause !== 'unknown')
+    .map(
+      ({ cause: other, order, trueHz, probability }) =>
+        `${causeInWords(other, order)} at ${figure(trueHz)} Hz (${Math.round(100 * probability)} %)`,
+    );
+  return told.length === 0 ? '' : `Less likely: ${told.join('; ')}.`;
+}
+
+function foldedWords({ freqHz, trueHz, couldBeHz }: ShakeSourceSection): string {
+  const others = couldBeHz.filter((hz) => Math.abs(hz - trueHz) > SAME_HZ * trueHz);
+  const seenElsewhere = Math.abs(trueHz - freqHz) > SAME_HZ * freqHz;
+  const list = others
+    .slice(0, NAMED_ORIGINS)
+    .map((hz) => figure(hz))
+    .join(', ');
+  const more = others.length > NAMED_ORIGINS ? ' ...' : '';
+  const could = others.length === 0 ? '' : `This frame rate would show ${list}${more} Hz here, too.`;
+  return seenElsewhere
+    ? `A motion of ${figure(trueHz)} Hz, seen at ${figure(freqHz)} Hz. ${could}`.trim()
+    : could;
+}
+
+function soundWords({ sound }: ShakeSourceSection): string {
+  if (sound === null) return '';
+  const heard = sound.kind === 'tone' ? 'a tone' : 'a beat of the loudness';
+  return `In the sound there is ${heard} at ${figure(sound.trueHz)} Hz (${Math.round(100 * sound.probability)} %).`;
+}
+
+function otherRunWords({ otherRun }: ShakeSourceSection, name: string): string {
+  if (otherRun === null) return '';
+  const { otherHz, behaves, probability, reason } = otherRun;
+  const sure = probability === null ? '' : ` (${Math.round(100 * probability)} %)`;
+  const there = otherHz === null ? '' : ` at ${figure(otherHz)} Hz`;
+  switch (behaves) {
+    case 'constantFrequency':
+      return `In ${name} it is${there}: it keeps its frequency, so it is a machine or the mount${sure}.`;
+    case 'constantWavelength':
+      return `In ${name} it is${there}: it keeps its wavelength, so it is the floor or a wheel${sure}.`;
+    case 'neither':
+    case 'open':
+      return reason ?? `${name} does not decide it.`;
+  }
+}
+
+function travelWords({ followsTravel }: ShakeSourceSection): string {
+  if (followsTravel === null) return '';
+  if (followsTravel > 0.95) return 'It follows the changes of the speed within this pass: floor or wheel.';
+  if (followsTravel < 0.05) return 'It keeps its frequency while the speed changes: a machine or the mount.';
+  return '';
+}
+
+function shutterWords({ trueRms, exposureGain }: ShakeSourceSection): string {
+  if (trueRms === null)
+    return `The shutter lets only ${Math.round(100 * exposureGain)} % of such a motion through: how large it is cannot be told.`;
+  if (exposureGain > 0.9) return '';
+  return `The shutter hides part of it: ${Math.round(100 * exposureGain)} % came through.`;
+}
+
+function wobbleWords({ wobblePx }: ShakeSourceSection): string {
+  return wobblePx === null || wobblePx < VISIBLE_WOBBLE_PX
+    ? ''
+    : `The rolling shutter bends the frame by up to ${figure(wobblePx)} px with it.`;
+}

@@ -1,0 +1,122 @@
+/**
+ * How the spectrum of one axis changes along a pass: darkness for power per hertz over time and frequency, in steps of 6 dB below the
+ * largest, with the place of the dolly as a second scale.
+ */
+import { scaleLinear } from 'd3-scale';
+import { bottomAxis, leftAxis, type PlotArea } from './axes.js';
+import { element, svgRoot, textElement } from './svg.js';
+
+/** What the chart shows. */
+export interface SpectrogramChartData {
+  readonly label: string;
+  /** Middle of each row, seconds, rising. */
+  readonly timeS: readonly number[];
+  /** Where the dolly was then, metres; null when it is not known. */
+  readonly placeM: readonly number[] | null;
+  /** Columns, hertz, even. */
+  readonly freqHz: readonly number[];
+  /** One row for each time: power per hertz. */
+  readonly rows: readonly (readonly number[])[];
+}
+
+const WIDTH = 720;
+const MAIN: PlotArea = { left: 46, top: 36, right: 640, bottom: 196 };
+/** Shades, darkest last, each one step of so many dB. */
+const SHADES = 6;
+const STEP_DB = 6;
+const LEGEND_X = 656;
+/** Places named along the top. */
+const PLACES = 6;
+
+/** Draws the picture. @returns SVG text, 720 x 232 */
+export function spectrogramChart({ label, timeS, placeM, freqHz, rows }: SpectrogramChartData): string {
+  const edgesS = edges(timeS);
+  const edgesHz = edges(freqHz);
+  const x = scaleLinear([edgesS[0], edgesS[edgesS.length - 1]], [MAIN.left, MAIN.right]);
+  const y = scaleLinear([edgesHz[0], edgesHz[edgesHz.length - 1]], [MAIN.bottom, MAIN.top]);
+  const highest = rows.reduce((top, row) => row.reduce((a, b) => Math.max(a, b), top), 0);
+  const shadeOf = (power: number): number =>
+    power > 0 ? SHADES - 1 - Math.floor((-10 * Math.log10(power / highest)) / STEP_DB) : -1;
+  // One path for each shade, neighbours in time joined: a fraction of the bytes of single cells.
+  const paths = Array.from({ length: SHADES }, () => '');
+  freqHz.forEach((_, column) => {
+    const [top, bottom] = [y(edgesHz[column + 1]), y(edgesHz[column])];
+    let from = 0;
+    for (let row = 1; row <= rows.length; row++) {
+      const shade = shadeOf(rows[from][column]);
+      if (row < rows.length && shadeOf(rows[row][column]) === shade) continue;
+      if (shade >= 0) paths[shade] += cell(x(edgesS[from]), x(edgesS[row]), top, bottom);
+      from = row;
+    }
+  });
+  return svgRoot(
+    WIDTH,
+    MAIN.bottom + 36,
+    label,
+    ...paths.map((d, shade) => element('path', { class: `shade-${shade}`, d })),
+    leftAxis(
+      MAIN,
+      y.ticks(5).map((f) => ({ at: y(f), label: String(f) })),
+      'Hz',
+    ),
+    bottomAxis(
+      MAIN,
+      x.ticks(8).map((t) => ({ at: x(t), label: String(t) })),
+      'time, s',
+    ),
+    placeScale(timeS, placeM, x),
+    legend(),
+  );
+}
+
+/** Borders half way between neighbours. */
+function edges(centres: readonly number[]): number[] {
+  const step = centres.length > 1 ? centres[1] - centres[0] : 1;
+  const last = centres.length > 1 ? centres[centres.length - 1] - centres[centres.length - 2] : 1;
+  const between = centres.slice(1).map((c, i) => (c + centres[i]) / 2);
+  return [centres[0] - step / 2, ...between, centres[centres.length - 1] + last / 2];
+}
+
+function cell(left: number, right: number, top: number, bottom: number): string {
+  const [x, y, w, h] = [left, top, right - left, bottom - top].map((value) => Number(value.toFixed(1)));
+  return `M${x} ${y}h${w}v${h}h${-w}z`;
+}
+
+function placeScale(
+  timeS: readonly number[],
+  placeM: readonly number[] | null,
+  x: (timeS: number) => number,
+): string {
+  if (placeM === null) return '';
+  const every = Math.max(1, Math.ceil(timeS.length / PLACES));
+  const ticks = timeS.flatMap((t, i) =>
+    i % every === 0
+      ? [
+          element('line', { class: 'tick', x1: x(t), x2: x(t), y1: MAIN.top - 4, y2: MAIN.top }),
+          textElement(
+            { class: 'tick-label', x: x(t), y: MAIN.top - 7, 'text-anchor': 'middle' },
+            placeM[i].toFixed(2),
+          ),
+        ]
+      : [],
+  );
+  return [
+    ...ticks,
+    textElement(
+      { class: 'axis-title', x: MAIN.right, y: 10, 'text-anchor': 'end' },
+      'place of the rear axle, m',
+    ),
+  ].join('');
+}
+
+function legend(): string {
+  return Array.from({ length: SHADES }, (_, i) => {
+    const shade = SHADES - 1 - i;
+    const at = MAIN.top + 14 * i;
+    const text = i === 0 ? 'largest' : `-${STEP_DB * i} dB`;
+    return (
+      element('rect', { class: `shade-${shade} border-thin`, x: LEGEND_X, y: at, width: 14, height: 11 }) +
+      textElement({ class: 'tick-label', x: LEGEND_X + 19, y: at + 9 }, text)
+    );
+  }).join('');
+}
