@@ -32,8 +32,8 @@ export const LONGEST_SOUND_S = 120;
 
 const MAX_STREAMS = 4;
 const MAX_CHANNELS = 8;
-/** Peak over RMS below this is a square wave: timecode recorded as sound. A pure tone has 1.41, noise about 4. */
-const TIMECODE_CREST = 1.3;
+/** Peak over RMS below this is timecode recorded as sound (about 1.3) or a tone for lining up (1.41); noise has about 4. */
+const SIGNAL_CREST = 1.6;
 
 const BYTES = Float32Array.BYTES_PER_ELEMENT;
 
@@ -41,7 +41,7 @@ const BYTES = Float32Array.BYTES_PER_ELEMENT;
  * The loudest channel of the sound of a clip in a range.
  *
  * Channels are not mixed, for a second microphone may stand elsewhere, be dead or turned round; one that carries
- * timecode (a square wave) is passed over. Sound may begin later or end earlier than the range: then `startS` and the
+ * timecode or a pure tone, recorded as signals and not by a microphone, is passed over. Sound may begin later or end earlier than the range: then `startS` and the
  * length say so; holes within are silence. Of a range longer than {@link LONGEST_SOUND_S} its middle is read.
  *
  * @returns null for a clip without sound in the range, and for sound that cannot be decoded, which is a warning: a
@@ -68,16 +68,21 @@ export async function readSound(
   }
   let loudest: Channel | null = null;
   let fault: string | null = null;
+  let hasSignals = false;
   for (const [index, stream] of facts.sound.slice(0, MAX_STREAMS).entries()) {
     const said = await readStream(facts, stream, index, asked, tools, signal);
     fault ??= said.fault;
     for (const channel of said.channels) {
-      if (channel.crest >= TIMECODE_CREST && channel.rms > (loudest?.rms ?? 0)) loudest = channel;
+      if (channel.crest < SIGNAL_CREST) hasSignals = true;
+      else if (!loudest || channel.rms > loudest.rms) loudest = channel;
     }
-    loudest ??= said.channels.find(({ rms }) => rms === 0) ?? null;
   }
-  if (!loudest && fault !== null) {
-    const text = `The sound of the clip could not be decoded (FFmpeg: ${fault}); the measurement goes without it.`;
+  if (!loudest && (fault !== null || hasSignals)) {
+    const why =
+      fault === null
+        ? 'holds nothing but timecode or a line-up tone'
+        : `could not be decoded (FFmpeg: ${fault})`;
+    const text = `The sound of the clip ${why}; the measurement goes without it.`;
     onWarning({ code: 'sound-unusable', text, atS: null });
   }
   return loudest && { rateHz, startS: loudest.startS, samples: loudest.samples };
@@ -125,7 +130,8 @@ async function readStream(
       outputOptions: [
         ...['-map', `0:a:${index}`, '-vn', '-sn', '-dn'],
         ...['-filter:a', `aresample=${rateHz}:async=1:first_pts=0`],
-        ...['-ac', String(channels), '-c:a', 'pcm_f32le', '-f', 'f32le'],
+        // Told a number of channels, FFmpeg would mix them into the usual layout of that many.
+        ...['-c:a', 'pcm_f32le', '-f', 'f32le'],
       ],
       onLine: (line) => (fault ??= faultIn(line)),
     },

@@ -3,16 +3,6 @@ import { multitaperSpectrum } from '../../numerics/index.js';
 import { robustBackground } from '../peaks/median-background.js';
 import type { SlowSeries } from './loudness.js';
 
-/** Where and how strictly to look. */
-export interface LineSearch {
-  readonly fromHz: number;
-  readonly toHz: number;
-  /** Chance of one false line or more in the whole band on noise without lines. */
-  readonly falseChance: number;
-  /** Strongest first, no more than these. */
-  readonly most: number;
-}
-
 /** One line. */
 export interface FoundLine {
   readonly freqHz: number;
@@ -34,33 +24,72 @@ const SLOPE_BINS = 3000;
 const BINS_SEARCHED = 1.5;
 /** A line has to stand this far above the mean of its own neighbours, 3 to 8 bins off: a hump does not. */
 const OVER_NEIGHBOURS = 8;
+/** A band of fewer bins has no background to speak of. */
+const LEAST_BINS = 25;
+/** Top of a line over rho, and its standard deviation times T sqrt(rho). */
+const TOP_OF_LINE = 0.81;
+const LINE_SD = 0.65;
 /** Half width that one line takes up, bins. */
 const LINE_BINS = 1.75;
 
+/** A spectrum over its own background, on bins finer than 1 / T. */
+export interface RaisedSpectrum {
+  readonly durationS: number;
+  readonly binHz: number;
+  /** Fine bins in 1 / T. */
+  readonly perBin: number;
+  /** Ordinates from 0 Hz on. */
+  readonly psd: Float64Array;
+  /** First and last fine bin of the band; between them `over` holds. */
+  readonly first: number;
+  readonly last: number;
+  /** Ordinate over the mean level around; near 1 on average without lines. */
+  readonly over: (bin: number) => number;
+}
+
 /**
- * Lines that stand out.
- *
- * The background is a bent power law and octave median times a low quantile over 151 bins, whose own scatter the
- * threshold allows for (a ratio of an exponential variate to a mean of m of them exceeds x with chance (1 + x/m)^-m).
- * Bins beside a strong line, as far as the taper spreads it, are not searched. Nothing is found in a band of fewer than
- * 25 bins.
- *
- * @returns lowest first
- * @remarks Frequency by a parabola through the logarithms of three ordinates; its standard deviation is 0.65 / (T sqrt rho).
+ * The spectrum of a series by one sine taper over a robust background: a bent power law and octave median times a low
+ * quantile over 151 bins. Null for a band of fewer than 25 bins.
  */
-export function findLines({ values, rateHz }: SlowSeries, search: Readonly<LineSearch>): FoundLine[] {
-  const durationS = values.length / rateHz;
+export function raisedSpectrum(
+  { values, rateHz }: SlowSeries,
+  fromHz: number,
+  toHz: number,
+): RaisedSpectrum | null {
   const size = 2 ** Math.ceil(Math.log2(3 * values.length));
   const { freqHz, psd } = multitaperSpectrum(values, rateHz, 1, size);
   const binHz = rateHz / size;
   const perBin = size / values.length;
-  const first = Math.ceil(search.fromHz / binHz);
-  const last = Math.min(Math.floor(search.toHz / binHz), psd.length - 2);
+  const first = Math.ceil(fromHz / binHz);
+  const last = Math.min(Math.floor(toHz / binHz), psd.length - 2);
   const bins = Math.floor((last - first) / perBin);
-  if (bins < 25) return [];
+  if (bins < LEAST_BINS) return null;
   const level = levelOf(freqHz, psd, first, perBin, bins);
   const over = (i: number): number => psd[i] / level[Math.min(bins - 1, Math.round((i - first) / perBin))];
-  const chance = -Math.expm1(Math.log1p(-search.falseChance) / (BINS_SEARCHED * bins));
+  return { durationS: values.length / rateHz, binHz, perBin, psd, first, last, over };
+}
+
+/** A line where the spectrum has its top; its frequency may be known better than from the top alone. */
+export function lineAt(over: number, freqHz: number, durationS: number): FoundLine {
+  const strength = (over - 1) / TOP_OF_LINE;
+  return { freqHz, freqSdHz: LINE_SD / (durationS * Math.sqrt(strength)), strength };
+}
+
+/**
+ * Lines that stand out.
+ *
+ * The threshold allows for the scatter of the level (a ratio of an exponential variate to a mean of m of them exceeds x
+ * with chance (1 + x/m)^-m). Bins beside a strong line, as far as the taper spreads it, are not searched.
+ *
+ * @param falseChance chance of one false line or more in the whole band on noise without lines
+ * @param most strongest first, no more than these
+ * @returns lowest first
+ * @remarks Frequency by a parabola through the logarithms of three ordinates; its standard deviation is 0.65 / (T sqrt rho).
+ */
+export function findLines(spectrum: RaisedSpectrum, falseChance: number, most: number): FoundLine[] {
+  const { durationS, binHz, perBin, psd, first, last, over } = spectrum;
+  const searched = (BINS_SEARCHED * (last - first)) / perBin;
+  const chance = -Math.expm1(Math.log1p(-falseChance) / searched);
   const threshold = LEVEL_AVERAGES * Math.expm1(-Math.log(chance) / LEVEL_AVERAGES);
 
   const tops: { at: number; over: number }[] = [];
@@ -72,17 +101,12 @@ export function findLines({ values, rateHz }: SlowSeries, search: Readonly<LineS
   const taken: { at: number; reach: number }[] = [];
   const lines: FoundLine[] = [];
   for (const top of tops) {
-    if (lines.length >= search.most) break;
+    if (lines.length >= most) break;
     if (taken.some(({ at, reach }) => Math.abs(at - top.at) < reach)) continue;
     // Far off, the taper spreads a line as 1 / (16 x^4), x in bins.
     taken.push({ at: top.at, reach: perBin * Math.max(LINE_BINS, 1.5 * (top.over / 16) ** 0.25) });
     if (!standsAlone(psd, top.at, perBin)) continue;
-    const strength = (top.over - 1) / 0.81;
-    lines.push({
-      freqHz: (top.at + summit(psd, top.at)) * binHz,
-      freqSdHz: 0.65 / (durationS * Math.sqrt(strength)),
-      strength,
-    });
+    lines.push(lineAt(top.over, (top.at + summit(psd, top.at)) * binHz, durationS));
   }
   return lines.sort((a, b) => a.freqHz - b.freqHz);
 }

@@ -1,5 +1,6 @@
 /** What a stretch of sound holds: tones below 1 kHz and rates at which the loudness of its bands beats, in hertz. */
-import { findLines, type FoundLine } from './find-lines.js';
+import { findComb } from './find-comb.js';
+import { findLines, raisedSpectrum, type FoundLine } from './find-lines.js';
 import { bandLoudness, slowedSound } from './loudness.js';
 import type { Heard, HeardLine, SoundSamples } from './types.js';
 
@@ -30,6 +31,8 @@ const BANDS_HZ = [
 const BAND_SHARE = 0.45;
 /** Chance of a false line on noise: of all tones together, and of all beats together. */
 const FALSE_CHANCE = 0.01;
+/** Beats of two bands this many 1 / T apart are one. */
+const SAME_CELLS = 1.5;
 const MOST_TONES = 40;
 const MOST_BEATS = 40;
 
@@ -37,8 +40,8 @@ const MOST_BEATS = 40;
  * Listens to a stretch of sound.
  *
  * A motor is a tone with its multiples; wheels modulate the noise of rolling once a turn, joints tick: both are beats of
- * the loudness, looked for in three bands. Lines are as narrow as the stretch allows (1 / T). Of plain noise about 1 in
- * 100 stretches gives a false tone and as many a false beat. Speech has tones and beats too, but broad ones, which are
+ * the loudness, looked for in three bands, line by line and as combs. Lines are as narrow as the stretch allows (1 / T). Of plain noise about 2 in
+ * 100 stretches give a false tone and as many a false beat (500 made-up stretches of 5 to 20 s). Speech has tones and beats too, but broad ones, which are
  * passed over; held notes of music and hum of mains are lines like any other and not told from motors here.
  *
  * @param samples rate 4000 Hz or more
@@ -58,24 +61,24 @@ export function listen({ samples, rateHz, startS }: SoundSamples, fromS: number,
   const refusal = whyNot(stretch, durationS, levelDb);
   if (refusal !== null) return { lines: [], ...tops, levelDb, refusal };
 
-  const slowed = slowedSound(stretch, rateHz, tops.toneTopHz);
-  const tones = findLines(slowed, {
-    fromHz: Math.max(TONE_FROM_HZ, LEAST_PERIODS / durationS),
-    toHz: tops.toneTopHz,
-    falseChance: FALSE_CHANCE,
-    most: MOST_TONES,
-  });
-  const bands = BANDS_HZ.filter(([low]) => low < 0.5 * BAND_SHARE * rateHz);
-  const beats = bands.flatMap(([low, high]) =>
-    findLines(bandLoudness(stretch, rateHz, low, Math.min(high, BAND_SHARE * rateHz)), {
-      fromHz: Math.max(BEAT_FROM_HZ, LEAST_PERIODS / durationS),
-      // Loudness of a band cannot beat faster than half its width.
-      toHz: Math.min(tops.beatTopHz, 0.5 * (high - low)),
-      falseChance: FALSE_CHANCE / bands.length,
-      most: MOST_BEATS,
-    }),
+  const slowestHz = LEAST_PERIODS / durationS;
+  const sound = raisedSpectrum(
+    slowedSound(stretch, rateHz, tops.toneTopHz),
+    Math.max(TONE_FROM_HZ, slowestHz),
+    tops.toneTopHz,
   );
-  const lines = [...named(tones, 'tone'), ...named(strongestOf(beats, 1 / durationS), 'beat')];
+  const tones = sound ? findLines(sound, FALSE_CHANCE, MOST_TONES) : [];
+  const bands = BANDS_HZ.filter(([low]) => low < 0.5 * BAND_SHARE * rateHz);
+  const falseChance = FALSE_CHANCE / (2 * bands.length);
+  const beats = bands.flatMap(([low, high]) => {
+    const loudness = bandLoudness(stretch, rateHz, low, Math.min(high, BAND_SHARE * rateHz));
+    // Loudness of a band cannot beat faster than half its width.
+    const toHz = Math.min(tops.beatTopHz, 0.5 * (high - low));
+    const spectrum = raisedSpectrum(loudness, Math.max(BEAT_FROM_HZ, slowestHz), toHz);
+    if (!spectrum) return [];
+    return [...findLines(spectrum, falseChance, MOST_BEATS), ...findComb(spectrum, falseChance)];
+  });
+  const lines = [...named(tones, 'tone'), ...named(strongestOf(beats, SAME_CELLS / durationS), 'beat')];
   return { lines, ...tops, levelDb, refusal };
 }
 
