@@ -17,6 +17,7 @@ import { intervalFactors, type WelchSpectrum } from './estimate/welch.js';
 import { floorViewOf } from './peaks/floor-view.js';
 import { seenSource } from './seen-source.js';
 import { flickerOfClip } from './shutter/flicker-of-clip.js';
+import { shutterNotes } from './shutter/shutter-notes.js';
 import { listen } from './sound/listen.js';
 import type { AxisSpectrum, Spectrum, SpectrumContext } from './types.js';
 
@@ -96,7 +97,15 @@ export function analyseSpectrum(motion: Motion, context: SpectrumContext): Spect
     flicker,
     heard,
     comparedWith: otherRun,
-    notes: named.notes,
+    notes: [
+      ...named.notes,
+      ...shutterNotes({
+        rateHz,
+        exposureS,
+        isAssumed: rig.shutterAngleDeg === undefined,
+        fastestHz: sources.length > 0 ? Math.max(...sources.map(({ trueHz }) => trueHz)) : null,
+      }),
+    ],
   };
 }
 

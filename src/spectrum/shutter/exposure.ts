@@ -8,7 +8,7 @@ import { exposureGain, shutterTimeS } from '../../optics/index.js';
 export const LEAST_CORRECTED_GAIN = 0.3;
 
 /** Where sin(pi x) / (pi x) = {@link LEAST_CORRECTED_GAIN}; past its first zero the gain never again comes above 0.22. */
-const LAST_CORRECTED_TURN = 0.763697;
+const LAST_CORRECTED_TURN = 0.750079;
 
 /** Open and narrow end of the shutter angles that cameras are set to, degrees. */
 const USUAL_ANGLES_DEG = [90, 360] as const;
@@ -39,9 +39,9 @@ export function hiddenHz(exposureS: number): number | null {
 }
 
 /**
- * Highest frequency whose amplitude {@link motionAmplitude} puts right, 0.764 / exposure; null without an exposure: all are.
+ * Highest frequency whose amplitude {@link motionAmplitude} puts right, 0.750 / exposure; null without an exposure: all are.
  *
- * @example correctedUpToHz(1 / 48) // 36.7
+ * @example correctedUpToHz(1 / 48) // 36.0
  */
 export function correctedUpToHz(exposureS: number): number | null {
   return exposureS > 0 ? LAST_CORRECTED_TURN / exposureS : null;
@@ -58,7 +58,7 @@ export function correctedUpToHz(exposureS: number): number | null {
  * @returns the factors at both angles; the second is null where the largest angle lets less through than can be put right, both
  *   are null where the assumed one does
  * @throws RangeError on an angle outside 0..360 or a rate that is not positive
- * @example correctionRange(10, 24, 180) // [0.943, 1.260]
+ * @example correctionRange(10, 24, 180) // [0.947, 1.260]
  */
 export function correctionRange(
   trueHz: number,

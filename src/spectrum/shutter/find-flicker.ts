@@ -110,7 +110,8 @@ function isLamp(line: LampLine, light: LightSpectrum, options: FlickerOptions): 
   if (power - noise < leastAlike * line.powerInBands) return false;
   const depth = depthOf(line, light);
   if (depth > largestDepth(lamp.lampHz, options.exposureS)) return false;
-  if (turnsThroughPicture(line, light) >= ROLLING_TURNS) return true;
+  // Bands at the pace of a known readout are beyond what a shake can do; with any pace to choose from they are not.
+  if (options.readoutS !== null && turnsThroughPicture(line, light) >= ROLLING_TURNS) return true;
   const shakes = options.shakes ?? [];
   return !shakes.some(
     ({ freqHz, shiftShare }) =>
