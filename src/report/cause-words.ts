@@ -14,7 +14,7 @@ const SAME_HZ = 0.01;
 export function sourceName({ cause, candidates, trueHz }: ShakeSourceSection): string {
   if (cause === 'unknown') return 'Unknown';
   const words = causeInWords(cause, candidates[0]?.order ?? 1);
-  const at = cause === 'machine' ? `, ${figure(trueHz)} Hz` : '';
+  const at = cause === 'machine' ? `, ${frequency(trueHz)}` : '';
   return words.charAt(0).toUpperCase() + words.slice(1) + at;
 }
 
@@ -35,7 +35,7 @@ export function lookFirst({ cause, candidates, trueHz }: ShakeSourceSection): st
     case 'machine':
       return 'Roll a pass with that machine off; if it stays quiet, uncouple it from the camera.';
     case 'mount':
-      return `Tighten and stiffen mount and column; choose a speed at which nothing else shakes near ${figure(trueHz)} Hz.`;
+      return `Tighten and stiffen mount and column; choose a speed at which nothing else shakes near ${frequency(trueHz)}.`;
     case 'lamp':
       return 'Nothing to do on the dolly: set the shutter to the mains, or change the lamp.';
     case 'unknown':
@@ -43,22 +43,41 @@ export function lookFirst({ cause, candidates, trueHz }: ShakeSourceSection): st
   }
 }
 
-/** Further sentences on a source, the weightiest first: why it has no name, what else it could be, what sound and another run say. */
+/** What a reader must know of a source beside its name: why it has none, what else it may be, what sound and another run say. */
 export function sourceRemarks(source: ShakeSourceSection, run: RunDocument): string[] {
-  const { spectrum } = run;
-  return [
+  const { cause, freqHz, trueHz } = source;
+  const folded = Math.abs(trueHz - freqHz) > SAME_HZ * freqHz;
+  return sentences(
     source.reason ?? '',
     otherCandidates(source),
-    foldedWords(source),
+    folded ? `A motion of ${frequency(trueHz)}, which this frame rate shows at ${frequency(freqHz)}.` : '',
+    cause === 'unknown' ? couldBeWords(source) : '',
     soundWords(source),
-    otherRunWords(source, spectrum.comparedWith?.name ?? 'the other run'),
+    otherRunWords(source, run.spectrum.comparedWith?.name ?? 'the other run'),
+  );
+}
+
+/** Further sentences on a source, for engineers. */
+export function sourceDetails(source: ShakeSourceSection): string[] {
+  const { harmonic, cause } = source;
+  return sentences(
+    cause === 'unknown' ? '' : couldBeWords(source),
+    harmonic === null
+      ? ''
+      : `Number ${harmonic.order} of a series at multiples of ${frequency(harmonic.baseHz)}.`,
     travelWords(source),
     shutterWords(source),
     wobbleWords(source),
-    source.harmonic === null
-      ? ''
-      : `One of a series at multiples of ${figure(source.harmonic.baseHz)} Hz (number ${source.harmonic.order}).`,
-  ].filter((sentence) => sentence !== '');
+  );
+}
+
+function sentences(...all: readonly string[]): string[] {
+  return all.filter((sentence) => sentence !== '');
+}
+
+/** A frequency as it is told: to a hundredth, as finely as ten seconds know a strong line. @example frequency(7.3) // "7.30 Hz" */
+export function frequency(hz: number): string {
+  return `${hz.toFixed(hz < 100 ? 2 : 1)} Hz`;
 }
 
 /** The axes that show a source, by name. */
@@ -108,36 +127,29 @@ function otherCandidates({ candidates, cause }: ShakeSourceSection): string {
     .filter((one) => one.cause !== 'unknown')
     .map(
       ({ cause: other, order, trueHz, probability }) =>
-        `${causeInWords(other, order)} at ${figure(trueHz)} Hz (${Math.round(100 * probability)} %)`,
+        `${causeInWords(other, order)} at ${frequency(trueHz)} (${Math.round(100 * probability)} %)`,
     );
   return told.length === 0 ? '' : `Less likely: ${told.join('; ')}.`;
 }
 
-function foldedWords({ freqHz, trueHz, couldBeHz }: ShakeSourceSection): string {
+function couldBeWords({ trueHz, couldBeHz }: ShakeSourceSection): string {
   const others = couldBeHz.filter((hz) => Math.abs(hz - trueHz) > SAME_HZ * trueHz);
-  const seenElsewhere = Math.abs(trueHz - freqHz) > SAME_HZ * freqHz;
-  const list = others
-    .slice(0, NAMED_ORIGINS)
-    .map((hz) => figure(hz))
-    .join(', ');
-  const more = others.length > NAMED_ORIGINS ? ' ...' : '';
-  const could = others.length === 0 ? '' : `This frame rate would show ${list}${more} Hz here, too.`;
-  return seenElsewhere
-    ? `A motion of ${figure(trueHz)} Hz, seen at ${figure(freqHz)} Hz. ${could}`.trim()
-    : could;
+  if (others.length === 0) return '';
+  const list = others.slice(0, NAMED_ORIGINS).map((hz) => figure(hz));
+  return `This frame rate would show motions of ${list.join(', ')}${others.length > NAMED_ORIGINS ? ' ...' : ''} Hz here, too.`;
 }
 
 function soundWords({ sound }: ShakeSourceSection): string {
   if (sound === null) return '';
   const heard = sound.kind === 'tone' ? 'a tone' : 'a beat of the loudness';
-  return `In the sound there is ${heard} at ${figure(sound.trueHz)} Hz (${Math.round(100 * sound.probability)} %).`;
+  return `In the sound there is ${heard} at ${frequency(sound.trueHz)} (${Math.round(100 * sound.probability)} %).`;
 }
 
 function otherRunWords({ otherRun }: ShakeSourceSection, name: string): string {
   if (otherRun === null) return '';
   const { otherHz, behaves, probability, reason } = otherRun;
   const sure = probability === null ? '' : ` (${Math.round(100 * probability)} %)`;
-  const there = otherHz === null ? '' : ` at ${figure(otherHz)} Hz`;
+  const there = otherHz === null ? '' : ` at ${frequency(otherHz)}`;
   switch (behaves) {
     case 'constantFrequency':
       return `In ${name} it is${there}: it keeps its frequency, so it is a machine or the mount${sure}.`;

@@ -9,7 +9,7 @@ import {
   type RunDocument,
 } from '../run/index.js';
 import { takeSentence } from '../stabilise/index.js';
-import { axesInWords, sourceName, sureness } from './cause-words.js';
+import { axesInWords, frequency, sourceName, sureness } from './cause-words.js';
 import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
 import { floorLines } from './floor-words.js';
 import { motionLogWords } from './motion-log-words.js';
@@ -75,7 +75,7 @@ function causeLines(run: RunDocument): string[] {
   const told = sources.slice(0, TOLD_SOURCES).map((source) => {
     const { freqHz, cause, shiftPx } = source;
     const sure = cause === 'unknown' ? '' : ` (${sureness(source)} sure)`;
-    return `${figure(freqHz)} Hz, ${axesInWords(source, run)}, ${figure(shiftPx)} px: ${sourceName(source).toLowerCase()}${sure}`;
+    return `${frequency(freqHz)}, ${axesInWords(source, run)}, ${figure(shiftPx)} px: ${sourceName(source).toLowerCase()}${sure}`;
   });
   const more = sources.length > TOLD_SOURCES ? [`${sources.length - TOLD_SOURCES} more in the report`] : [];
   return [...told, ...more].map((text, i) => `${i === 0 ? 'Shakes:' : '       '} ${text}`);

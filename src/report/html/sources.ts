@@ -1,6 +1,14 @@
 /** What shakes: one row for each source, what shifts the picture most first, with what else is known of it. */
 import { figure, type Peak, type RunDocument, type ShakeSourceSection } from '../../run/index.js';
-import { axesInWords, lookFirst, sourceName, sourceRemarks, sureness } from '../cause-words.js';
+import {
+  axesInWords,
+  frequency,
+  lookFirst,
+  sourceDetails,
+  sourceName,
+  sourceRemarks,
+  sureness,
+} from '../cause-words.js';
 import { withUnit } from '../format.js';
 import { axisNames } from '../wording.js';
 import { html, type Insert, type Markup } from './markup.js';
@@ -20,7 +28,7 @@ export function sourceTable(run: RunDocument): Markup {
     rows: sources.map((source, i): Insert[] => [
       i + 1,
       whatCell(source, run),
-      html`${figure(source.freqHz)} Hz<span class="sub"
+      html`${frequency(source.freqHz)}<span class="sub"
           >± ${figure((source.ci95Hz[1] - source.ci95Hz[0]) / 2)} Hz</span
         >`,
       axesInWords(source, run),
@@ -31,13 +39,40 @@ export function sourceTable(run: RunDocument): Markup {
     numeric: [2, 4, 5],
     wideOnly: [3, 4],
   })}
-  ${peakTable(run)}`;
+  ${detailTable(run)} ${peakTable(run)}`;
 }
 
 function whatCell(source: ShakeSourceSection, run: RunDocument): Markup {
   return html`<strong>${sourceName(source)}</strong>${sourceRemarks(source, run).map(
       (remark) => html`<span class="sub">${remark}</span>`,
     )}`;
+}
+
+/** What the camera hides of each source. */
+function detailTable(run: RunDocument): Markup {
+  const names = axisNames(run);
+  const unitOf = (source: ShakeSourceSection): string =>
+    ['pan', 'tilt', 'roll'].includes(source.trueRmsAxis)
+      ? '°'
+      : run.motion.translational.unit === 'mm'
+        ? 'mm'
+        : '%';
+  return behind({
+    caption: 'What the camera hides of each source',
+    head: ['No.', 'Frequency of the motion', 'Size of the motion, RMS', 'Through the shutter', 'More'],
+    rows: run.spectrum.sources.map((source, i): Insert[] => [
+      i + 1,
+      frequency(source.trueHz),
+      source.trueRms === null
+        ? 'not known'
+        : html`${withUnit(figure(source.trueRms), unitOf(source))}<span class="sub"
+              >${names[source.trueRmsAxis].name.toLowerCase()}</span
+            >`,
+      `${Math.round(100 * source.exposureGain)} %`,
+      sourceDetails(source).join(' '),
+    ]),
+    numeric: [1, 2, 3],
+  });
 }
 
 /** Every peak on its axis, for engineers. */
@@ -59,7 +94,7 @@ function peakTable(run: RunDocument): Markup {
     ],
     rows: run.spectrum.peaks.map((peak): Insert[] => [
       names[peak.axis].name,
-      `${peak.freqHz.toFixed(2)} Hz`,
+      frequency(peak.freqHz),
       `${figure(peak.widthHz)} Hz`,
       withUnit(figure(peak.rms), unit(peak)),
       `${figure(peak.rmsCi95[0])} to ${figure(peak.rmsCi95[1])}`,
