@@ -64,7 +64,7 @@ describe('the section of the page on causes', () => {
     const text = page();
     expect(text).toContain('Of 100 passes over a floor without any cause, about 2 show a false peak');
     expect(text).toMatch(/0\.25.m\/s was taken and stays, for every figure/);
-    expect(text).toContain('The light flickers at 100 Hz');
+    expect(text).toMatch(/The light flickers at 100.Hz/);
     expect(text).toContain('Sound supports a frequency, it does not prove a cause.');
   });
 
