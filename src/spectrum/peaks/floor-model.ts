@@ -10,7 +10,7 @@ import type { FloorView, SearchedSeries } from './types.js';
 const RANGE = 0.06;
 /** Widest step; and the top of the band moves by this share of a bin per step. */
 const WIDEST_STEP = 0.005;
-const BIN_SHARE = 0.35;
+const BIN_SHARE = 0.2;
 const TOP_SHARE = 0.4;
 
 /** Expected spectra, made when they are asked for and kept. */
