@@ -33,10 +33,11 @@ export function floorModel(
   view: FloorView,
 ): FloorModel {
   const { rateHz, partFrames, durationS, firstBin, steady } = spectra;
+  const speedMps = view.speedsMps.reduce((sum, v) => sum + v, 0) / view.speedsMps.length;
   const settings = {
     rateHz,
     frameCount: partFrames,
-    speedsMps: view.speedsMps,
+    speedsMps: Float64Array.of(speedMps),
     dolly: { wheelbaseM: view.wheelbaseM, trackWidthM: null },
     exposureS: view.exposureS,
     cutoffHz: series.cutoffHz,
@@ -48,18 +49,29 @@ export function floorModel(
   const oneTaper = expectedSpectra(settings, 1);
   const noisePsd = (2 * series.noiseSd ** 2) / rateHz;
   const inBand = (psd: Float64Array): Float64Array => psd.slice(firstBin, firstBin + steady.psd.length);
-  const floors = (expected: ExpectedSpectra, offset: number): Float64Array =>
-    expected.floorsThrough(
-      view.powerGain,
-      CLASS_SHAPE,
-      [view.contactCyclesPerM],
-      1 / (1 + offsets[offset]),
-    )[0];
+  const floorOf = (expected: ExpectedSpectra): ((offset: number) => Float64Array) => {
+    // Another speed moves the notches as another wheelbase does, so all speeds share the spectra of one.
+    const atMeanSpeed = kept((steps) => {
+      const notches = 1 / (1 + steps * step);
+      return expected.floorsThrough(view.powerGain, CLASS_SHAPE, [view.contactCyclesPerM], notches)[0];
+    });
+    return kept((offset) => {
+      const sum = new Float64Array(atMeanSpeed(0).length);
+      for (const speed of view.speedsMps) {
+        const ratio = speed / speedMps;
+        const column = atMeanSpeed(Math.round(((1 + offsets[offset]) * ratio - 1) / step));
+        const share = ratio / view.speedsMps.length;
+        for (let i = 0; i < sum.length; i++) sum[i] += share * column[i];
+      }
+      return sum;
+    });
+  };
+  const fiveFloor = floorOf(fiveTapers);
   return {
     view,
     offsets,
-    steadyFloor: kept((offset) => inBand(floors(fiveTapers, offset))),
-    lineFloor: kept((offset) => floors(oneTaper, offset)),
+    steadyFloor: kept((offset) => inBand(fiveFloor(offset))),
+    lineFloor: floorOf(oneTaper),
     steadyNoise: inBand(fiveTapers.noise).map((n) => n * noisePsd),
     lineNoise: oneTaper.noise.map((n) => n * noisePsd),
   };
