@@ -2,6 +2,7 @@
 import { fourthDifferenceGain } from '../../numerics/index.js';
 import type { Background } from './background.js';
 import { valueAt } from './background.js';
+import { lineFrequency } from './line-frequency.js';
 import { LINE_HEIGHT } from './line-shape.js';
 import { mayBeRipple } from './ripples.js';
 import { isResonance, type Candidate } from './search-peaks.js';
@@ -47,7 +48,11 @@ export function peakFigures(
   const told = domains !== null && !broad && (found.height / under) * (1 - domains.keptShare) >= LEAST_LOSS;
   const followsTravel = told ? 1 / (1 + Math.exp(-(domains.wayPower - domains.timePower) / under)) : null;
   const overWay = followsTravel !== null && followsTravel > 0.5;
-  const freqHz = overWay ? domains!.wayFreqHz : found.freqHz;
+  const freqHz = overWay
+    ? domains!.wayFreqHz
+    : broad
+      ? found.freqHz
+      : lineFrequency(series, spectra, found.freqHz);
   const height = overWay ? domains!.wayPower : found.height;
   const strength = Math.max(height / under - 1, 1e-3) / TAPER_SHARE;
   const highPass = fourthDifferenceGain(freqHz, series.rateHz, series.cutoffHz);
