@@ -15,8 +15,8 @@ import { peakFigures } from './peak-figures.js';
 import { trustedLift } from './resonance.js';
 import { isResonance, searchPeaks, type Candidate } from './search-peaks.js';
 import { STEADY_TAPERS, taperSpectra, type TaperSpectra } from './taper-spectra.js';
-import { travelDomain } from './travel-domain.js';
-import type { PeakFinding, SearchedSeries } from './types.js';
+import { travelDomain, type BothDomains } from './travel-domain.js';
+import type { FoundPeak, PeakFinding, SearchedSeries } from './types.js';
 
 /** Shorter series give no peaks. */
 const LEAST_DURATION_S = 2;
@@ -24,8 +24,16 @@ const LEAST_DURATION_S = 2;
 const LEAST_BINS = 2 * STEADY_TAPERS;
 /** Once a resonance is part of the floor's model, what stands out this near to it is its own remainder. */
 const MOUNT_REACH = 0.12;
-/** Of 100 spectra of a floor alone so many show a peak, up to this duration and beyond it. */
-const FALSE_IN_HUNDRED = { short: 3, long: 8, longFromS: 15 } as const;
+/** A line over the way, against the highest of a resonance: chance makes such a ratio of two maxima in one of twenty or so. */
+const PURE_RATIO = 2.2;
+/** A line that follows the way for sure leaves traces beside itself over time; a peak must be so many times higher. */
+const CLEARLY = 0.95;
+const TRACE_MARGIN = 4;
+/**
+ * Of 100 spectra of a floor alone so many show a peak, at most: 10 to 30 s on tilt, roll and vertical, speed 2 % and wheelbase 5 mm off,
+ * own simulation. The other axes see a floor through the same gains.
+ */
+const FALSE_IN_HUNDRED = 3;
 
 /**
  * Finds the peaks of one evenly spaced series, strongest over its threshold first, at most 12.
@@ -51,26 +59,41 @@ export function findPeaks(series: SearchedSeries): PeakFinding {
     return refused('The series stands still: there is nothing to look for peaks in.');
 
   const model = floor && floorModel(spectra, series, floor);
-  const { background, found } = model
-    ? overFloor(spectra, model)
-    : overMedian(spectra, (2 * series.noiseSd ** 2) / rateHz, series.cutoffHz);
   const overWay = travelDomain(series, spectra);
+  const search: Search = (over) =>
+    searchPeaks(spectra, over, overWay && ((freqHz) => pureOverWay(overWay(freqHz, Infinity))));
+  const { background, found } = model
+    ? overFloor(spectra, model, search)
+    : overMedian(spectra, search, (2 * series.noiseSd ** 2) / rateHz, series.cutoffHz);
   const neighbourOf = (one: Candidate): number =>
     found.reduce(
       (least, other) => (other === one ? least : Math.min(least, Math.abs(other.freqHz - one.freqHz))),
       Infinity,
     );
+  const peaks: FoundPeak[] = [];
+  const traces: BothDomains['traceAt'][] = [];
+  for (const one of found) {
+    if (traces.some((traceAt) => one.height < TRACE_MARGIN * traceAt(one.freqHz))) continue;
+    const domains = isResonance(one) || overWay === null ? null : overWay(one.freqHz, neighbourOf(one));
+    const peak = peakFigures(series, spectra, background, one, domains);
+    if (domains !== null && (peak.followsTravel ?? 0) > CLEARLY) traces.push(domains.traceAt);
+    peaks.push(peak);
+  }
   return {
-    peaks: found.map((one) => {
-      const domains = isResonance(one) || overWay === null ? null : overWay(one.freqHz, neighbourOf(one));
-      return peakFigures(series, spectra, background, one, domains);
-    }),
+    peaks,
     background: { freqHz: spectra.steady.freqHz, psd: background.steady },
     kind: background.kind,
     phase: background.phase,
-    falseInHundred: model ? falseInHundred(spectra) : null,
+    falseInHundred: model ? FALSE_IN_HUNDRED : null,
     refusal: null,
   };
+}
+
+type Search = (background: Background) => Candidate[];
+
+/** A line that turns with the way is smeared over time, and can look like a resonance there. */
+function pureOverWay({ wayPower, timePower }: BothDomains): boolean {
+  return wayPower > PURE_RATIO * timePower;
 }
 
 interface Found {
@@ -78,25 +101,23 @@ interface Found {
   readonly found: readonly Candidate[];
 }
 
-function overMedian(spectra: TaperSpectra, noisePsd: number, cutoffHz: number): Found {
+function overMedian(spectra: TaperSpectra, search: Search, noisePsd: number, cutoffHz: number): Found {
   const noise = (f: number): number => noisePsd * fourthDifferenceGain(f, spectra.rateHz, cutoffHz) ** 2;
   const background = medianBackground(spectra, noise);
-  return { background, found: searchPeaks(spectra, background) };
+  return { background, found: search(background) };
 }
 
 /** With a resonance among the peaks the search starts again, with the resonance in the model of the floor. */
-function overFloor(spectra: TaperSpectra, model: FloorModel): Found {
+function overFloor(spectra: TaperSpectra, model: FloorModel, search: Search): Found {
   const background = floorBackground(spectra, model, null);
-  const found = searchPeaks(spectra, background);
+  const found = search(background);
   const mounts = found.filter(isResonance);
   if (mounts.length === 0) return { background, found };
   const mount = mounts.reduce((most, one) => (one.lnOdds > most.lnOdds ? one : most));
   const resonance = fitMount(spectra, model, mount.freqHz, background.phaseOffset!);
   const lift = trustedLift(resonance);
   const lifted = floorBackground(spectra, model, lift);
-  const others = searchPeaks(spectra, lifted).filter(
-    ({ freqHz }) => Math.abs(freqHz / mount.freqHz - 1) > MOUNT_REACH,
-  );
+  const others = search(lifted).filter(({ freqHz }) => Math.abs(freqHz / mount.freqHz - 1) > MOUNT_REACH);
   return {
     // What is said of a peak is said over the floor alone.
     background: {
@@ -106,11 +127,6 @@ function overFloor(spectra: TaperSpectra, model: FloorModel): Found {
     },
     found: [{ ...mount, resonance }, ...others],
   };
-}
-
-function falseInHundred({ durationS }: TaperSpectra): number {
-  const { short, long, longFromS } = FALSE_IN_HUNDRED;
-  return durationS < longFromS ? short : long;
 }
 
 function refused(refusal: string): PeakFinding {

@@ -40,8 +40,16 @@ export function isResonance({ lnOdds, resonance }: ShapeVerdict): boolean {
   return resonance !== null && lnOdds > RESONANCE_LN_ODDS;
 }
 
-/** Peaks over a background, strongest over its threshold first; at most 12, none of fewer than 8 cycles. */
-export function searchPeaks(spectra: TaperSpectra, background: Background): Candidate[] {
+/**
+ * Peaks over a background, strongest over its threshold first; at most 12, none of fewer than 8 cycles.
+ *
+ * @param pureOverWay whether what looks broad over time is a line over the way of the dolly; null without a way
+ */
+export function searchPeaks(
+  spectra: TaperSpectra,
+  background: Background,
+  pureOverWay: ((freqHz: number) => boolean) | null = null,
+): Candidate[] {
   const { line, steady, durationS, bandHz } = spectra;
   const underLine = Float64Array.from(background.line);
   const limitLine = Float64Array.from(background.lineLimit);
@@ -80,7 +88,9 @@ export function searchPeaks(spectra: TaperSpectra, background: Background): Cand
     }
     const { offset, height } = vertex(line.psd, at);
     const freqHz = line.freqHz[at] + offset * line.freqHz[1];
-    const verdict = lineOrResonance(spectra, underLine, freeLine, at, freqHz);
+    const asSeen = lineOrResonance(spectra, underLine, freeLine, at, freqHz);
+    const smeared = isResonance(asSeen) && pureOverWay?.(freqHz) === true;
+    const verdict: ShapeVerdict = smeared ? { lnOdds: -Infinity, resonance: null } : asSeen;
     const broad = isResonance(verdict);
     found.push({
       ...verdict,

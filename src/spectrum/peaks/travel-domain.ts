@@ -17,6 +17,8 @@ export interface BothDomains {
   readonly wayFreqHz: number;
   /** What a line that is pure over the way keeps of its power over time, 0..1: 1 at a steady speed. */
   readonly keptShare: number;
+  /** What the line, were it pure over the way, leaves over time at a frequency. */
+  readonly traceAt: (freqHz: number) => number;
 }
 
 /** Looked at around the peak: as far as the speed varies at its frequency, within these bounds in units of 1 / T; in steps. */
@@ -64,14 +66,17 @@ export function travelDomain(
     const stepHz = STEP / durationS;
     const overTime = highestNear(freqHz, reachHz, stepHz, (f) => power(timeS, f, tapered, none));
     const overWay = highestNear(freqHz, reachHz, stepHz, (f) => power(wayS, f, tapered, none));
-    const pureRe = wayS.map((s, i) => taper[i % partFrames] * Math.cos(2 * Math.PI * freqHz * s));
-    const pureIm = wayS.map((s, i) => taper[i % partFrames] * Math.sin(2 * Math.PI * freqHz * s));
+    const turn = 2 * Math.PI * overWay.freqHz;
+    const pureRe = wayS.map((s, i) => taper[i % partFrames] * Math.cos(turn * s));
+    const pureIm = wayS.map((s, i) => taper[i % partFrames] * Math.sin(turn * s));
+    const onWay = power(wayS, overWay.freqHz, pureRe, pureIm);
     const pure = highestNear(freqHz, reachHz, stepHz, (f) => power(timeS, f, pureRe, pureIm));
     return {
       timePower: overTime.power,
       wayPower: overWay.power,
       wayFreqHz: overWay.freqHz,
-      keptShare: Math.min(1, pure.power / power(wayS, freqHz, pureRe, pureIm)),
+      keptShare: Math.min(1, pure.power / onWay),
+      traceAt: (f) => (overWay.power * power(timeS, f, pureRe, pureIm)) / onWay,
     };
   };
 }
