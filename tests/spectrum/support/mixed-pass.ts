@@ -7,7 +7,13 @@ import type {
   ShakeSource,
 } from '../../../src/spectrum/causes/types.js';
 import type { LineAmplitude } from './line-strength.js';
-import { PLAIN, simulatedPass, type Machine, type SimulatedPass } from './simulated-pass.js';
+import {
+  PLAIN,
+  simulatedPass,
+  type Machine,
+  type SimulatedAxis,
+  type SimulatedPass,
+} from './simulated-pass.js';
 
 /** A cause as it was put in, and where frames show it. */
 export interface TrueCause {
@@ -35,15 +41,28 @@ const WHEELBASE_SD_M = 0.003;
 /** A resonance counts as found this near to its frequency, a line within 1.5 / T. */
 const MOUNT_REACH = 0.1;
 const LINE_CELLS = 1.5;
+/** ... and one of a comb no further from its tooth than this share of their distance. */
+const TOOTH_SHARE = 0.25;
 /** Two causes nearer than this share of that are at one place, and neither counts. */
 const SAME_PLACE = 0.67;
 
-/** Draws a pass. @param amplitude of tilt, for this speed and duration */
+/** Amplitude of each wheel out of round over that of the axis, in the root mean square over phases by chance. */
+const WHEEL_OVER_AXIS: Readonly<Record<SimulatedAxis, number>> = {
+  tilt: PLAIN.wheelbaseM,
+  roll: PLAIN.trackWidthM,
+  vertical: 2,
+};
+/** Equal dips that all axes show: deeper under one side, where roll is looked at. */
+const DIPS = { spacingM: SPACING_M, depthM: 0.0005, widthM: 0.012 };
+const LEFT_SHARE: Readonly<Record<SimulatedAxis, number>> = { tilt: 0.5, roll: 0.85, vertical: 0.5 };
+
+/** Draws a pass whose causes are seen on one axis. @param amplitude of that axis, for this speed and duration */
 export function mixedPass(
   seed: number,
   speedMps: number,
   durationS: number,
   amplitude: LineAmplitude,
+  axis: SimulatedAxis = 'tilt',
 ): MixedPass {
   const random = seededRandom(40_000 + seed * 17 + Math.round(speedMps * 100));
   const normal = gaussianRandom(random);
@@ -51,7 +70,7 @@ export function mixedPass(
   const truth: TrueCause[] = [];
   const machines: Machine[] = [];
   const machine = (seenHz: number, trueHz: number, cause: CauseName): void => {
-    machines.push({ freqHz: trueHz, amplitude: { tilt: amplitude(seenHz, strength(), trueHz) } });
+    machines.push({ freqHz: trueHz, amplitude: { [axis]: amplitude(seenHz, strength(), trueHz) } });
     truth.push({ seenHz, cause });
   };
   if (random() < 0.5) machine(MACHINES_HZ[0], MACHINES_HZ[0], 'machine');
@@ -65,8 +84,7 @@ export function mixedPass(
   if (random() < 0.7) {
     while (lobes.length < 2 && orders.length > 0) {
       const [order] = orders.splice(Math.floor(random() * orders.length), 1);
-      // Both axles with phases by chance: sqrt(2) of one in the root mean square.
-      const amplitudeM = (amplitude(order * turnHz, strength()) * PLAIN.wheelbaseM) / Math.SQRT2;
+      const amplitudeM = amplitude(order * turnHz, strength()) * WHEEL_OVER_AXIS[axis];
       lobes.push({ order, amplitudeM });
       truth.push({ seenHz: order * turnHz, cause: 'wheel' });
     }
@@ -76,7 +94,8 @@ export function mixedPass(
     dampingRatio: 0.02 + 0.03 * random(),
     gain: 0.3 + 0.5 * random(),
   };
-  const rings = random() < 0.5;
+  // A mount that nods and sways hardly moves the lens up.
+  const rings = random() < 0.5 && axis !== 'vertical';
   if (rings) truth.push({ seenHz: mount.freqHz, cause: 'mount' });
   const hasJoints = random() < 0.4;
   const beatHz = speedMps / SPACING_M;
@@ -92,7 +111,7 @@ export function mixedPass(
     machines,
     lobes,
     mount: rings ? mount : null,
-    dips: hasJoints ? { spacingM: SPACING_M, depthM: 0.0005, widthM: 0.012 } : null,
+    dips: hasJoints ? { ...DIPS, leftShare: LEFT_SHARE[axis] } : null,
     speedTold,
     wheelbaseToldM: PLAIN.wheelbaseM + WHEELBASE_SD_M * normal(),
     wander: 0.002,
@@ -126,9 +145,12 @@ export function trueCauseAt(
   truth: readonly TrueCause[],
   durationS: number,
 ): CauseName | 'none' | null {
+  const teeth = truth.filter(({ cause }) => cause === 'joint');
+  const teethHz = teeth.length > 1 ? teeth[1].seenHz - teeth[0].seenHz : Infinity;
   const near = truth
     .map(({ seenHz, cause }) => {
-      const reach = cause === 'mount' ? Math.max(0.25, MOUNT_REACH * seenHz) : LINE_CELLS / durationS;
+      const reachHz = cause === 'mount' ? Math.max(0.25, MOUNT_REACH * seenHz) : LINE_CELLS / durationS;
+      const reach = cause === 'joint' ? Math.min(reachHz, TOOTH_SHARE * teethHz) : reachHz;
       return { cause, off: Math.abs(source.freqHz - seenHz) / reach };
     })
     .sort((a, b) => a.off - b.off);
