@@ -1,6 +1,6 @@
 /**
  * The series of a run as CSV (RFC 4180): the motion on six axes over time in degrees and millimetres (or per cent of subject
- * distance), the spectra and their bands. Point decimals whatever the locale; empty where nothing was observable.
+ * distance), the spectra, their bands and what shakes. Point decimals whatever the locale; empty where nothing was observable.
  */
 import type { Motion } from '../motion/index.js';
 import { ANGULAR_AXES, AXES, TRANSLATIONAL_AXES, type SpectrumSection } from '../run/index.js';
@@ -99,6 +99,40 @@ export function thirdOctavesCsv(spectrum: SpectrumSection): string {
       return [rms ?? undefined, ci95?.[0], ci95?.[1], belowRms].map(digits);
     }),
   ]);
+  return csvText([header, ...rows]);
+}
+
+/**
+ * What shakes as CSV, one row for each source on each axis that shows it: number of the source as in the report, cause, confidence
+ * (empty without a name), frequency as seen with its 95 % range, frequency of the motion itself, shape, RMS as seen with its 95 % range
+ * in the unit that the name tells, shift of the picture by the whole source, share that the shutter let through.
+ */
+export function sourcesCsv({ peaks, sources }: SpectrumSection): string {
+  const units = [...new Set(peaks.map(({ unit }) => unit))];
+  const header = [
+    ...['source', 'cause', 'confidence', 'axis', 'freqHz', 'freqLowHz', 'freqHighHz', 'trueHz', 'shape'],
+    ...units.flatMap((unit) => ['rms', 'rmsLow', 'rmsHigh'].map((name) => `${name}${unitInName(unit)}`)),
+    ...['prominenceDb', 'wavelengthM', 'shiftPx', 'exposureGain', 'mayBeRipple'],
+  ];
+  const digits = (value: number): string => value.toPrecision(7);
+  const rows = sources.flatMap((source, at) =>
+    peaks
+      .filter((peak) => peak.source === at)
+      .map((peak) => [
+        ...[String(at + 1), source.cause, source.confidence === null ? '' : decimal(source.confidence, 3)],
+        peak.axis,
+        ...[peak.freqHz, ...peak.ci95Hz, source.trueHz].map((hz) => decimal(hz, 6)),
+        peak.shape,
+        ...units.flatMap((unit) =>
+          unit === peak.unit ? [peak.rms, ...peak.rmsCi95].map(digits) : ['', '', ''],
+        ),
+        decimal(peak.prominenceDb, 3),
+        peak.wavelengthM === null ? '' : decimal(peak.wavelengthM, 6),
+        digits(source.shiftPx),
+        decimal(source.exposureGain, 6),
+        peak.mayBeRipple ? 'yes' : 'no',
+      ]),
+  );
   return csvText([header, ...rows]);
 }
 

@@ -74,8 +74,10 @@ function causeLines(run: RunDocument): string[] {
   const { sources } = run.spectrum;
   const told = sources.slice(0, TOLD_SOURCES).map((source) => {
     const { freqHz, cause, shiftPx } = source;
-    const sure = cause === 'unknown' ? '' : ` (${sureness(source)} sure)`;
-    return `${frequency(freqHz)}, ${axesInWords(source, run)}, ${figure(shiftPx)} px: ${sourceName(source).toLowerCase()}${sure}`;
+    const name = sourceName(source, run);
+    const at = name.includes(frequency(freqHz)) ? '' : `${frequency(freqHz)} `;
+    const sure = cause === 'unknown' ? '' : `; ${sureness(source)} sure`;
+    return `${name} (${at}on ${axesInWords(source, run)}; ${figure(shiftPx)} px RMS${sure})`;
   });
   const more = sources.length > TOLD_SOURCES ? [`${sources.length - TOLD_SOURCES} more in the report`] : [];
   return [...told, ...more].map((text, i) => `${i === 0 ? 'Shakes:' : '       '} ${text}`);

@@ -3,7 +3,7 @@ import fs from 'node:fs/promises';
 import path from 'node:path';
 import { RUN_SCHEMA, TrundleError, parseRun, runJsonSchema } from '../run/index.js';
 import { cropWindows } from './crop-windows.js';
-import { motionCsv, spectrumCsv, thirdOctavesCsv } from './csv.js';
+import { motionCsv, sourcesCsv, spectrumCsv, thirdOctavesCsv } from './csv.js';
 import { renderHtml } from './html/page.js';
 import { dataUri, encodeCropPicture, encodePicture } from './picture.js';
 import type { ReportBundle } from './types.js';
@@ -15,6 +15,7 @@ export const RUN_FILES = [
   'motion.csv',
   'spectrum.csv',
   'third-octaves.csv',
+  'sources.csv',
   'report.html',
   'frame.jpg',
   'crop.png',
@@ -87,6 +88,7 @@ async function filesOf(bundle: ReportBundle): Promise<[RunFile, string | Uint8Ar
     ['motion.csv', motionCsv(bundle.motion)],
     ['spectrum.csv', spectrumCsv(run.spectrum)],
     ['third-octaves.csv', thirdOctavesCsv(run.spectrum)],
+    ['sources.csv', sourcesCsv(run.spectrum)],
   ];
   let pictureUri: string | null = null;
   if (bundle.picture) {

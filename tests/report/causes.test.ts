@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { lookFirst, sourceDetails, sourceName, sourceRemarks } from '../../src/report/cause-words.js';
-import { thirdOctavesCsv } from '../../src/report/csv.js';
+import {
+  lookFirst,
+  shakesMost,
+  sourceDetails,
+  sourceName,
+  sourceRemarks,
+  sureness,
+} from '../../src/report/cause-words.js';
+import { sourcesCsv, thirdOctavesCsv } from '../../src/report/csv.js';
 import { renderHtml, terminalSummary } from '../../src/report/index.js';
 import type { ShakeSourceSection } from '../../src/run/index.js';
 import { madeUpBundle } from './support/made-up-bundle.js';
@@ -11,28 +18,67 @@ const [wheel, mount, machine, joints, unknown] = run.spectrum.sources;
 
 describe('what shakes, in words', () => {
   it('calls each cause by its name and says where to look first', () => {
-    expect(sourceName(wheel)).toBe('A wheel, once a turn (out of round or a flat)');
-    expect(sourceName(mount)).toBe('The mount of the camera, ringing');
-    expect(sourceName(machine)).toBe('Machine 1 of those given, 31.00 Hz');
-    expect(sourceName(joints)).toBe('Joints of the floor, 5 times their beat');
-    expect(sourceName(unknown)).toBe('Unknown');
-    expect(lookFirst(mount)).toContain('7.30 Hz');
-    expect(lookFirst(unknown)).toContain('--against');
+    expect(sourceName(wheel, run)).toBe('Wheel, once a turn: out of round or a flat');
+    expect(sourceName(mount, run)).toBe('Mount rings at 7.3 Hz');
+    expect(sourceName(machine, run)).toBe('Given machine at 31 Hz, seen at 6 Hz');
+    expect(sourceName(joints, run)).toBe('Joints every 300 mm, 5 times their beat');
+    expect(sourceName(unknown, run)).toBe('Unknown');
+    expect(lookFirst(mount, run)).toContain('7.3 Hz');
+    expect(lookFirst(unknown, run)).toContain('--against');
     const lamp: ShakeSourceSection = { ...wheel, cause: 'lamp' };
-    expect(sourceName(lamp)).toContain('no motion');
-    expect(lookFirst(lamp)).toContain('Nothing to do on the dolly');
+    expect(sourceName(lamp, run)).toBe('Lamp flicker, no motion');
+    expect(lookFirst(lamp, run)).toContain('Nothing to do on the dolly');
   });
 
-  it('says where a folded motion is seen, what the sound and another run say, and why there is no name', () => {
-    expect(sourceRemarks(machine, run)).toEqual([
-      'A motion of 31.00 Hz, which this frame rate shows at 6.00 Hz.',
-      'In the sound there is a tone at 31.00 Hz (95 %).',
-    ]);
+  it('takes the distance of joints from the rig, else from the floor, else from the speed, else says none', () => {
+    const given = madeUpRun((draft) => (draft.rig.jointSpacingM = 0.6));
+    expect(sourceName(joints, given)).toContain('every 600 mm');
+    const ungraded = madeUpRun((draft) => (draft.surface.joints = null));
+    // 5 times 0.25 m/s over 4.15 Hz.
+    expect(sourceName(joints, ungraded)).toContain('every 302 mm');
+    const still = madeUpRun((draft) => {
+      draft.surface.joints = null;
+      draft.spectrum.speedMps = null;
+    });
+    expect(sourceName(joints, still)).toBe('Joints, 5 times their beat');
+  });
+
+  it('sends an unknown source where another run points', () => {
+    const other = { otherHz: 9.4, probability: 0.93, trueHz: 15.6, reason: null };
+    const machineLike: ShakeSourceSection = {
+      ...unknown,
+      otherRun: { ...other, behaves: 'constantFrequency' },
+    };
+    expect(lookFirst(machineLike, run)).toMatch(/^Switch motors and fans off/);
+    expect(sourceRemarks(machineLike, run).at(-1)).toContain('Both runs agree on a motion of 15.6 Hz.');
+    const floorLike: ShakeSourceSection = {
+      ...unknown,
+      otherRun: { ...other, behaves: 'constantWavelength' },
+    };
+    // 0.25 m/s over 9.4 Hz.
+    expect(lookFirst(floorLike, run)).toContain('repeats every 26.7 mm');
+  });
+
+  it('is never surer than 95 %', () => {
+    expect(sureness({ confidence: 0.999 })).toBe('95 %');
+    expect(sureness({ confidence: null })).toBe('–');
+  });
+
+  it('fits one line only where what shakes most has a name', () => {
+    expect(shakesMost(run)).toBe('Wheel, once a turn: out of round or a flat (1.62 Hz, 95 % sure)');
+    const nameless = madeUpRun((draft) => draft.spectrum.sources.unshift({ ...unknown, shiftPx: 3 }));
+    expect(shakesMost(nameless)).toBeNull();
+    const lit = madeUpRun((draft) => draft.spectrum.sources.unshift({ ...wheel, cause: 'lamp' }));
+    expect(shakesMost(lit)).toMatch(/^Wheel/);
+  });
+
+  it('says what the sound and another run say, and why there is no name', () => {
+    expect(sourceRemarks(machine, run)).toEqual(['In the sound there is a tone at 31 Hz (95 %).']);
     expect(sourceRemarks(wheel, run).at(-1)).toBe(
       'In dairy-hall-faster it is at 2.44 Hz: it keeps its wavelength, so it is the floor or a wheel (95 %).',
     );
     const remarks = sourceRemarks(unknown, run);
-    expect(remarks[0]).toBe('Nothing that was given stands at this frequency.');
+    expect(remarks[0]).toBe('Nothing that was given shakes at 9.4 Hz.');
     expect(remarks[1]).toMatch(/^Less likely: a wheel, 4 times a turn .* \(9 %\)\.$/);
     expect(remarks[2]).toBe('This frame rate would show motions of 15.6, 34.4 Hz here, too.');
   });
@@ -49,9 +95,9 @@ describe('what shakes, in words', () => {
     const lines = terminalSummary(run, { colour: false }).split('\n');
     const first = lines.findIndex((line) => line.startsWith('Shakes:'));
     expect(lines[first]).toBe(
-      'Shakes: 1.62 Hz, tilt, roll, vertical, 1.9 px: a wheel, once a turn (out of round or a flat) (95 % sure)',
+      'Shakes: Wheel, once a turn: out of round or a flat (1.62 Hz on tilt, roll, vertical; 1.9 px RMS; 95 % sure)',
     );
-    expect(lines[first + 2]).toContain('machine 1 of those given');
+    expect(lines[first + 2]).toContain('Given machine at 31 Hz, seen at 6 Hz');
     expect(lines[first + 3]).toBe('        2 more in the report');
   });
 });
@@ -66,6 +112,33 @@ describe('the section of the page on causes', () => {
     expect(text).toMatch(/0\.25.m\/s was taken and stays, for every figure/);
     expect(text).toMatch(/The light flickers at 100.Hz/);
     expect(text).toContain('Sound supports a frequency, it does not prove a cause.');
+  });
+
+  it('tells the axes that the rate of false peaks does not hold for', () => {
+    expect(page()).toContain('No such rate is known for pan, lateral, axial');
+  });
+
+  it('gives the size as seen, and of the motion itself where the shutter hides some of it', () => {
+    const text = page()
+      .replace(/<[^>]+>/g, ' ')
+      .replace(/\s+/g, ' ');
+    // The motor came through at 48 %.
+    expect(text).toMatch(/pan 0\.0042° motion itself 0\.018°/);
+    expect(text).toMatch(/roll 0\.0011° motion itself not known/);
+    expect(text.match(/motion itself/g)).toHaveLength(2);
+  });
+
+  it('folds away what comes after the first twelve sources', () => {
+    const text = page((draft) => {
+      while (draft.spectrum.sources.length < 14) draft.spectrum.sources.push({ ...unknown });
+    });
+    expect(text).toContain('the other 2 sources');
+  });
+
+  it('puts what shakes most on the first screen, and nothing where it has no name', () => {
+    const first = (text: string): string => /<section class="first"[\s\S]*?<\/section>/.exec(text)![0];
+    expect(first(page())).toContain('Shakes most: Wheel, once a turn');
+    expect(first(page((draft) => (draft.spectrum.sources = [])))).not.toContain('Shakes most');
   });
 
   it('claims no rate where no model of the floor holds, and says so', () => {
@@ -119,5 +192,30 @@ describe('third-octaves.csv', () => {
     });
     const lateral = header.indexOf('lateralRmsMm');
     expect(rows.some((row) => row[lateral] === '')).toBe(true);
+  });
+});
+
+describe('sources.csv', () => {
+  const [header, ...rows] = sourcesCsv(run.spectrum)
+    .trimEnd()
+    .split('\r\n')
+    .map((line) => line.split(','));
+  const field = (row: string[], name: string): string => row[header.indexOf(name)];
+
+  it('has one row for each source on each axis that shows it, with the numbers of the report', () => {
+    expect(rows.map((row) => `${field(row, 'source')} ${field(row, 'axis')}`)).toEqual([
+      ...['1 tilt', '1 roll', '1 vertical', '2 tilt', '3 pan', '3 tilt', '4 vertical', '5 roll'],
+    ]);
+    for (const row of rows) expect(row).toHaveLength(header.length);
+  });
+
+  it('keeps units apart and leaves no confidence to what has no name', () => {
+    const [, , vertical, , motor] = rows;
+    expect([field(vertical, 'rmsDeg'), field(vertical, 'rmsMm')]).toEqual(['', '0.1800000']);
+    expect([field(motor, 'freqHz'), field(motor, 'trueHz'), field(motor, 'exposureGain')]).toEqual([
+      ...['6', '31', '0.48'],
+    ]);
+    expect(field(rows[7], 'cause')).toBe('unknown');
+    expect(field(rows[7], 'confidence')).toBe('');
   });
 });

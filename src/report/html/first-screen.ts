@@ -8,6 +8,7 @@ import {
   hasFigure,
   type RunDocument,
 } from '../../run/index.js';
+import { shakesMost } from '../cause-words.js';
 import { cropPicture, verdictBadge } from '../charts/index.js';
 import { cropWindows } from '../crop-windows.js';
 import { angularNumbers, withRange } from '../format.js';
@@ -28,6 +29,7 @@ export function firstScreen(bundle: ReportBundle, pictureUri: string | null): Ma
   const { word, sentence } = headline(run);
   const { grade, advice } = run.verdict;
   const [first, ...rest] = advice;
+  const most = grade === 'unmeasurable' ? null : shakesMost(run);
   return html`<section class="first" aria-labelledby="verdict">
     <div class="verdict ${grade}">
       <h1 id="verdict">
@@ -46,6 +48,7 @@ export function firstScreen(bundle: ReportBundle, pictureUri: string | null): Ma
               ${rest.map(({ text, effect }) => html`<li>${text} <span class="muted">${effect}</span></li>`)}
             </ol>`
       }
+      ${most === null ? null : html`<p class="muted">Shakes most: ${most}.</p>`}
     </div>
     ${picture(bundle, pictureUri)}
   </section>`;

@@ -49,11 +49,17 @@ function isAngular(axis: Axis): boolean {
   return (ANGULAR_AXES as readonly string[]).includes(axis);
 }
 
-function falsePeakWords({ spectrum }: RunDocument): string {
-  const { falsePeaks } = spectrum;
+function falsePeakWords(run: RunDocument): string {
+  const { falsePeaks, series } = run.spectrum;
   if (falsePeaks === null)
     return 'No model of the floor holds for this pass (it needs speed, wheelbase and a rigid head): a peak may be a ripple that two axles print on any floor.';
-  return `Of 100 passes over a floor without any cause, about ${figure(falsePeaks.inHundred)} show a false peak on an axis (simulated passes).`;
+  const names = axisNames(run);
+  const others = AXES.filter((axis) => series[axis] && !falsePeaks.axes.includes(axis));
+  const elsewhere =
+    others.length === 0
+      ? ''
+      : ` No such rate is known for ${others.map((axis) => names[axis].name.toLowerCase()).join(', ')}: a peak there alone may be a ripple of the two axles.`;
+  return `Of 100 passes over a floor without any cause, about ${figure(falsePeaks.inHundred)} show a false peak on an axis (simulated passes).${elsewhere}`;
 }
 
 function spectrumLegend({ spectrum, motion }: RunDocument): Markup {

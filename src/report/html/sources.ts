@@ -1,5 +1,11 @@
 /** What shakes: one row for each source, what shifts the picture most first, with what else is known of it. */
-import { figure, type Peak, type RunDocument, type ShakeSourceSection } from '../../run/index.js';
+import {
+  ANGULAR_AXES,
+  figure,
+  type Peak,
+  type RunDocument,
+  type ShakeSourceSection,
+} from '../../run/index.js';
 import {
   axesInWords,
   frequency,
@@ -12,7 +18,12 @@ import {
 import { withUnit } from '../format.js';
 import { axisNames } from '../wording.js';
 import { html, type Insert, type Markup } from './markup.js';
-import { behind, table } from './table.js';
+import { behind, table, type TableData } from './table.js';
+
+/** Sources that stand open; the rest is folded away. */
+const OPEN = 12;
+/** Below this share through the shutter the motion itself is told beside what was seen. */
+const HIDES_SOME = 0.95;
 
 /** The table of sources, or a sentence where there is none. */
 export function sourceTable(run: RunDocument): Markup {
@@ -22,41 +33,71 @@ export function sourceTable(run: RunDocument): Markup {
       No peak stands clear of what the floor and the noise show anyway: the shake is spread over all
       frequencies.
     </p>`;
-  return html`${table({
-    caption: 'What shakes, most first',
-    head: ['No.', 'What', 'Frequency', 'On', 'Shift of the picture', 'Sure', 'Do first'],
-    rows: sources.map((source, i): Insert[] => [
-      i + 1,
-      whatCell(source, run),
-      html`${frequency(source.freqHz)}<span class="sub"
-          >± ${figure((source.ci95Hz[1] - source.ci95Hz[0]) / 2)} Hz</span
-        >`,
-      axesInWords(source, run),
-      `${figure(source.shiftPx)} px`,
-      sureness(source),
-      lookFirst(source),
-    ]),
+  const rows = sources.map((source, i): Insert[] => [
+    i + 1,
+    whatCell(source, run),
+    html`${source.freqHz.toFixed(2)} Hz<span class="sub"
+        >± ${figure((source.ci95Hz[1] - source.ci95Hz[0]) / 2)} Hz</span
+      >`,
+    axesInWords(source, run),
+    sizeCell(i, run),
+    sureness(source),
+    lookFirst(source, run),
+  ]);
+  const data = (caption: string, some: typeof rows): TableData => ({
+    caption,
+    head: ['No.', 'What', 'Frequency', 'On', 'Shift of the picture, RMS', 'Sure', 'Do first'],
+    rows: some,
     numeric: [2, 4, 5],
-    wideOnly: [3, 4],
-  })}
-  ${detailTable(run)} ${peakTable(run)}`;
+    wideOnly: [3, 6],
+  });
+  const rest = rows.slice(OPEN);
+  return html`${table(data('What shakes, most first', rows.slice(0, OPEN)))}
+  ${rest.length === 0 ? null : behind(data(`the other ${rest.length} sources`, rest))} ${detailTable(run)}
+  ${peakTable(run)}`;
 }
 
+/** On a phone what to do stands here, for want of a column of its own. */
 function whatCell(source: ShakeSourceSection, run: RunDocument): Markup {
-  return html`<strong>${sourceName(source)}</strong>${sourceRemarks(source, run).map(
-      (remark) => html`<span class="sub">${remark}</span>`,
-    )}`;
+  const remarks = sourceRemarks(source, run).map((remark) => html`<span class="sub">${remark}</span>`);
+  return html`<strong>${sourceName(source, run)}</strong
+    ><span class="narrow">${lookFirst(source, run)}</span>${remarks}`;
+}
+
+/** Shift in px of the clip, and below it the RMS on the axis that shows it most: as seen, and of the motion itself. */
+function sizeCell(at: number, run: RunDocument): Markup {
+  const { sources, peaks } = run.spectrum;
+  const source = sources[at];
+  const seen = peaks.find(({ source: of, axis }) => of === at && axis === source.trueRmsAxis);
+  const name = axisNames(run)[source.trueRmsAxis].name.toLowerCase();
+  const hides = source.exposureGain < HIDES_SOME && source.cause !== 'lamp';
+  return html`${figure(source.shiftPx)}
+  px${
+    seen === undefined
+      ? null
+      : html`<span class="sub">${name} ${withUnit(figure(seen.rms), printedUnit(seen))}</span>`
+  }${
+    hides
+      ? html`<span class="sub"
+          >motion itself
+          ${source.trueRms === null ? 'not known' : withUnit(figure(source.trueRms), unitOf(source, run))}</span
+        >`
+      : null
+  }`;
+}
+
+function printedUnit({ unit }: Peak): string {
+  return unit === 'deg' ? '°' : unit === 'percent' ? '%' : unit;
+}
+
+function unitOf({ trueRmsAxis }: ShakeSourceSection, run: RunDocument): string {
+  if ((ANGULAR_AXES as readonly string[]).includes(trueRmsAxis)) return '°';
+  return run.motion.translational.unit === 'mm' ? 'mm' : '%';
 }
 
 /** What the camera hides of each source. */
 function detailTable(run: RunDocument): Markup {
   const names = axisNames(run);
-  const unitOf = (source: ShakeSourceSection): string =>
-    ['pan', 'tilt', 'roll'].includes(source.trueRmsAxis)
-      ? '°'
-      : run.motion.translational.unit === 'mm'
-        ? 'mm'
-        : '%';
   return behind({
     caption: 'What the camera hides of each source',
     head: ['No.', 'Frequency of the motion', 'Size of the motion, RMS', 'Through the shutter', 'More'],
@@ -65,7 +106,7 @@ function detailTable(run: RunDocument): Markup {
       frequency(source.trueHz),
       source.trueRms === null
         ? 'not known'
-        : html`${withUnit(figure(source.trueRms), unitOf(source))}<span class="sub"
+        : html`${withUnit(figure(source.trueRms), unitOf(source, run))}<span class="sub"
               >${names[source.trueRmsAxis].name.toLowerCase()}</span
             >`,
       `${Math.round(100 * source.exposureGain)} %`,
@@ -78,7 +119,6 @@ function detailTable(run: RunDocument): Markup {
 /** Every peak on its axis, for engineers. */
 function peakTable(run: RunDocument): Markup {
   const names = axisNames(run);
-  const unit = ({ unit: name }: Peak): string => (name === 'deg' ? '°' : name === 'percent' ? '%' : name);
   return behind({
     caption: 'Peaks of each axis, as seen by the camera (95 % ranges), with the source they belong to',
     head: [
@@ -94,9 +134,9 @@ function peakTable(run: RunDocument): Markup {
     ],
     rows: run.spectrum.peaks.map((peak): Insert[] => [
       names[peak.axis].name,
-      frequency(peak.freqHz),
+      `${peak.freqHz.toFixed(2)} Hz`,
       `${figure(peak.widthHz)} Hz`,
-      withUnit(figure(peak.rms), unit(peak)),
+      withUnit(figure(peak.rms), printedUnit(peak)),
       `${figure(peak.rmsCi95[0])} to ${figure(peak.rmsCi95[1])}`,
       `${figure(peak.prominenceDb)} dB`,
       peak.mayBeRipple ? `${peak.shape}, or a ripple of the two axles` : peak.shape,

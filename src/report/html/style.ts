@@ -30,6 +30,7 @@ h1 .sentence{font-size:1.0625rem;line-height:1.35;margin-top:.3rem;text-wrap:pre
 h2{font-size:1.25rem;margin:0 0 .6rem}
 h3{font-size:.8125rem;margin:0 0 .4rem;color:var(--muted);font-weight:600;text-transform:uppercase;letter-spacing:.06em}
 p{margin:0 0 .8rem;max-width:46rem}
+section>p+h3,section>details+h3{margin-top:1.4rem}
 section{padding-top:1.6rem;margin-top:1.6rem;border-top:1px solid var(--rule)}
 ul,ol{margin:0 0 .8rem;padding-left:1.2rem;max-width:46rem}
 li{margin:0 0 .35rem}
@@ -38,6 +39,7 @@ li{margin:0 0 .35rem}
 .legend{max-width:none}
 .mono{font-family:ui-monospace,"SF Mono",Menlo,Consolas,"DejaVu Sans Mono",monospace;font-size:.8125rem;overflow-wrap:anywhere}
 .sub{display:block;font-size:.8125rem;font-weight:400;line-height:1.3}
+.narrow{display:none}
 .note{border-left:3px solid var(--muted);padding-left:.8rem}
 .first{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1.02fr);grid-template-rows:auto auto 1fr;gap:1.1rem 2rem;border:0;margin:0;padding-top:1.3rem}
 .first>*{grid-column:1}
@@ -102,7 +104,7 @@ summary:hover{color:var(--ink)}
 }
 @media (max-width:38rem){
 body{font-size:15px}
-.wide{display:none}
+.wide{display:none}.narrow{display:block;line-height:1.3;margin:.15rem 0}
 .charts{grid-template-columns:minmax(0,1fr)}
 h1{column-gap:.7rem}h1 .mark{width:2.5rem;grid-row:1}h1 .word{font-size:1.7rem}h1 .sentence{grid-column:1/-1;font-size:1rem;margin-top:.5rem}
 .verdict{padding-left:.8rem}

@@ -1,6 +1,5 @@
 /** A made-up run document that belongs to the made-up motion, with every section filled in as a real run would. */
-import type { TRANSLATIONAL_AXES ,
-  ANGULAR_AXES} from '../../../src/run/index.js';
+import type { TRANSLATIONAL_AXES, ANGULAR_AXES } from '../../../src/run/index.js';
 import {
   RUN_SCHEMA,
   parseRun,
@@ -111,6 +110,7 @@ export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMoti
       travelM: 3,
       wheelbaseM: 0.45,
       wheelDiameterM: 0.05,
+      machinesHz: [31],
       cameraHeightM: 0.9,
       head: 'locked',
       assumed: [
