@@ -352,6 +352,26 @@ describe('the picture over time', () => {
     expect(cells(svg, 0)).toHaveLength(0);
   });
 
+  it('names round places where the dolly comes past them, none without travel', () => {
+    const along = spectrogramChart({
+      label: 'Tilt',
+      timeS: [0, 1, 2],
+      placeM: [0.1, 0.6, 1.1],
+      freqHz: [1, 2],
+      rows: [
+        [1, 1],
+        [1, 1],
+        [1, 1],
+      ],
+    });
+    const at = (label: string): number =>
+      Number(new RegExp(`class="tick-label" x="([\\d.]+)" y="29"[^>]*>${label}<`).exec(along)?.[1]);
+    // Time goes from -0.5 to 2.5 s over 594 px from 46; 0.8 m is passed at 1.4 s.
+    expectWithin(at('0.8'), 46 + (594 * 1.9) / 3, { abs: 0.01, why: 'two decimals are written' });
+    expect(along).toContain('place of the rear axle, m');
+    expect(svg).not.toContain('place of the rear axle');
+  });
+
   it('puts low frequencies below high ones', () => {
     const top = (path: string): number => numbersOf(path)[1];
     expect(top(cells(svg, 5)[0])).toBeGreaterThan(top(cells(svg, 4)[0]));

@@ -1,7 +1,8 @@
 /**
- * How the spectrum of one axis changes along a pass: darkness for power per hertz over time and frequency, in steps of 6 dB below the
+ * How the spectrum of one axis changes along a pass: shade for power per hertz over time and frequency, in steps of 6 dB below the
  * largest, with the place of the dolly as a second scale.
  */
+import { ticks } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { bottomAxis, leftAxis, type PlotArea } from './axes.js';
 import { element, svgRoot, textElement } from './svg.js';
@@ -25,7 +26,7 @@ const MAIN: PlotArea = { left: 46, top: 36, right: 640, bottom: 196 };
 const SHADES = 6;
 const STEP_DB = 6;
 const LEGEND_X = 656;
-/** Places named along the top. */
+/** About how many places are named along the top. */
 const PLACES = 6;
 
 /** Draws the picture. @returns SVG text, 720 x 232 */
@@ -82,26 +83,30 @@ function cell(left: number, right: number, top: number, bottom: number): string 
   return `M${x} ${y}h${w}v${h}h${-w}z`;
 }
 
+/** Round places, each where the dolly first comes past it; none where it hardly moves. */
 function placeScale(
   timeS: readonly number[],
   placeM: readonly number[] | null,
   x: (timeS: number) => number,
 ): string {
   if (placeM === null) return '';
-  const every = Math.max(1, Math.ceil(timeS.length / PLACES));
-  const ticks = timeS.flatMap((t, i) =>
-    i % every === 0
-      ? [
-          element('line', { class: 'tick', x1: x(t), x2: x(t), y1: MAIN.top - 4, y2: MAIN.top }),
-          textElement(
-            { class: 'tick-label', x: x(t), y: MAIN.top - 7, 'text-anchor': 'middle' },
-            placeM[i].toFixed(2),
-          ),
-        ]
-      : [],
-  );
+  const [low, high] = [Math.min(...placeM), Math.max(...placeM)];
+  const marks = ticks(low, high, PLACES).flatMap((at) => {
+    const next = placeM.findIndex((place, i) => i > 0 && (place - at) * (placeM[i - 1] - at) <= 0);
+    if (next < 0) return [];
+    const [from, to] = [placeM[next - 1], placeM[next]];
+    const share = from === to ? 0 : (at - from) / (to - from);
+    const middle = x(timeS[next - 1] + share * (timeS[next] - timeS[next - 1]));
+    return [
+      element('line', { class: 'tick', x1: middle, x2: middle, y1: MAIN.top - 4, y2: MAIN.top }),
+      textElement(
+        { class: 'tick-label', x: middle, y: MAIN.top - 7, 'text-anchor': 'middle' },
+        String(Number(at.toPrecision(6))),
+      ),
+    ];
+  });
   return [
-    ...ticks,
+    ...marks,
     textElement(
       { class: 'axis-title', x: MAIN.right, y: 10, 'text-anchor': 'end' },
       'place of the rear axle, m',

@@ -182,11 +182,12 @@ function spectrogramFigure(run: RunDocument): Markup | null {
   const { name } = axisNames(run)[axis];
   return html`<figure class="chart-box wide-chart">
     <figcaption>
-      <b>${name} along the run</b>: a line that runs through is a machine or a wheel, a dark column a knock
+      <b>${name} along the run</b> a row that runs through is a steady source, a column through all
+      frequencies a knock
     </figcaption>
     ${trusted(
       spectrogramChart({
-        label: `${name}: power by time and frequency, darker is stronger`,
+        label: `${name}: power by time and frequency, the deeper the shade the stronger`,
         timeS: spectrogram.timeS,
         placeM: spectrogram.placeM,
         freqHz: spectrogram.freqHz,

@@ -135,6 +135,7 @@ details{display:none}
 figure,tr,.facts>div,.advice,.cautions,.figures{break-inside:avoid}
 h2,h3,caption,thead{break-after:avoid}
 table{font-size:9pt}
+.sub{font-size:7.5pt}
 }
 `;
 }
