@@ -30,7 +30,7 @@ const PURE_RATIO = 2.2;
 const CLEARLY = 0.95;
 const TRACE_MARGIN = 4;
 /**
- * Of 100 spectra of a floor alone so many show a peak, at most: 10 to 30 s on tilt, roll and vertical, speed 2 % and wheelbase 5 mm off,
+ * Of 100 spectra of a floor alone so many show a peak, about: 10 to 30 s on tilt, roll and vertical, speed 2 % and wheelbase 5 mm off,
  * own simulation. The other axes see a floor through the same gains.
  */
 const FALSE_IN_HUNDRED = 3;
