@@ -40,7 +40,7 @@ const PARTS = {
   // One wheel off its centre: 0.15 mm lift the nose by 10 thousandths of a degree.
   wheel: { lobes: [{ wheel: 'frontLeft', amplitudeMm: 0.15 }] },
   // Gaps alone, no lippage: every joint dips alike.
-  joints: { joints: { spacingM: JOINT_SPACING_M, lippageMm: 0, gapWidthMm: 10, gapDepthMm: 2 } },
+  joints: { joints: { spacingM: JOINT_SPACING_M, lippageMm: 0, gapWidthMm: 16, gapDepthMm: 2 } },
   mount: { mount: { freqHz: MOUNT_HZ, dampingRatio: 0.03, gain: 0.4 } },
   motor: { machines: [{ freqHz: MOTOR_HZ, amplitudeDeg: { tilt: 0.006, roll: 0.003 } }] },
 } as const;
@@ -75,8 +75,8 @@ export function causePass(kind: CauseKind, speedMps: CauseSpeed): CausePass {
       seed: 200 + 10 * CAUSE_KINDS.indexOf(kind) + CAUSE_SPEEDS_MPS.indexOf(speedMps),
       ...{ scene: 'tiled-corridor', move: 'pushIn', focalLengthMm: 28, cameraHeightM: 1 },
       ...{ durationS: 10, fps: 25, widthPx: 640, heightPx: 360, colour: false },
-      ...{ speedMps, speedWander: 0.01, driftDeg: 0, noiseGrey: 0.4 },
-      // A quarter of the frame; 13 times frequency times exposure make 5 instants for the motor.
+      ...{ speedMps, speedWander: 0.003, driftDeg: 0, noiseGrey: 0.4 },
+      // A motor keeps its pace to a few parts in a thousand. Exposure: a quarter of the frame; 13 times frequency times exposure make 5 instants for the motor.
       ...{ shutterAngleDeg: 90, motionSamples: has('motor') ? 5 : 3 },
       ...(has('motor') ? { ...PARTS.motor, sound: true } : {}),
       deck: {

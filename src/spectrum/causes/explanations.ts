@@ -30,6 +30,8 @@ const UNLISTED_LINES = 0.85;
 const UNLISTED_ROLL = 0.3;
 /** Tolerance of the joints' spacing counts up to this multiple: beyond it neighbouring teeth would blur into one. */
 const JOINT_SD_ORDERS = 10;
+/** The pace is read from the clip and has errors of its own: it can prove a constant wavelength, and only speak against one. */
+const LEAST_FOLLOWING = 0.2;
 /** A motion behind a shutter that lets less through is seen only because it is huge. */
 const LEAST_GAIN = 0.1;
 /** Where the crew knows the mount, that share of what rings is it. */
@@ -48,7 +50,7 @@ export function explanationsOf(
   const found: Explanation[] = [];
   const broad = source.broadProbability;
   const line = 1 - broad + SHAPE_SLIP;
-  const rolls = source.followsTravel ?? 0.5;
+  const rolls = Math.max(source.followsTravel ?? 0.5, LEAST_FOLLOWING);
   const constant = 1 - rolls;
 
   const add = (
