@@ -37,6 +37,7 @@ const FREQUENCY_REACH = 0.06;
  * @param background under the line spectrum, on its bins
  * @param free 1 for bins of the line spectrum that no other peak has taken
  * @param at bin of the peak; `freqHz` its frequency between bins
+ * @param mostLines lines that the peak and its surroundings may be
  */
 export function lineOrResonance(
   { line, durationS, bandHz, parts }: TaperSpectra,
@@ -44,6 +45,7 @@ export function lineOrResonance(
   free: Readonly<Uint8Array>,
   at: number,
   freqHz: number,
+  mostLines = MOST_LINES,
 ): ShapeVerdict {
   if (freqHz <= MOUNT_BAND_HZ[0] || freqHz >= MOUNT_BAND_HZ[1]) return { lnOdds: -Infinity, resonance: null };
   const reachHz = Math.max(REACH_CELLS / durationS, REACH_SHARE * freqHz);
@@ -62,11 +64,8 @@ export function lineOrResonance(
     durationS,
   };
   const { cost, resonance } = bestResonance(patch, freqHz);
-  const lines = costOfLines(patch, {
-    freqHz,
-    powerOver: line.psd[at] / background[at],
-    under: background[at],
-  });
+  const first = { freqHz, powerOver: line.psd[at] / background[at], under: background[at] };
+  const lines = costOfLines(patch, first, mostLines);
   return { lnOdds: parts * (lines.cost - cost) + lines.price - RESONANCE_PRICE, resonance };
 }
 
@@ -109,14 +108,15 @@ interface FirstLine {
   readonly under: number;
 }
 
-/** Up to three lines, each where the spectrum stands out most from those before; the cheapest number of them. */
+/** Up to `mostLines` lines, each where the spectrum stands out most from those before; the cheapest number of them. */
 function costOfLines(
   { freqHz, psd, background, durationS }: Patch,
   first: FirstLine,
+  mostLines: number,
 ): { cost: number; price: number } {
   let model: Float64Array = background;
   let best = { cost: Infinity, price: 0 };
-  for (let extra = 0; extra < MOST_LINES; extra++) {
+  for (let extra = 0; extra < mostLines; extra++) {
     const stands = highestOver(psd, model);
     const lineHz = extra === 0 ? first.freqHz : freqHz[stands];
     const under = extra === 0 ? first.under : model[stands];
