@@ -44,7 +44,12 @@ export function analyseSpectrum(motion: Motion, context: SpectrumContext): Spect
   const dominantHz: Partial<Record<Axis, number | null>> = {};
   let shape: WelchSpectrum | null = null;
   for (const axis of AXES) {
-    const found = axisSpectrum(motion, axis, travel, floorViewOf(axis, pass));
+    const found = axisSpectrum(
+      motion,
+      axis,
+      travel,
+      floorViewOf(axis, pass, rig.cameraHeightM === undefined ? {} : { cameraHeightM: rig.cameraHeightM }),
+    );
     if (found === null) continue;
     shape ??= found.estimate;
     axes[axis] = found.spectrum;

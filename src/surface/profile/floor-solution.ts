@@ -8,6 +8,11 @@ import { heightNodes, heightSeries, type HeightSeries } from './height-rows.js';
 import { stretchDeck } from './stretches.js';
 import type { Stretch, TrackSum } from './types.js';
 
+/**
+ * No surface is smoother: a difference of tracks that are alike can be fitted as next to nothing, and below 1e-19 the data would drown in
+ * the rounding of the prior.
+ */
+const LEAST_LEVEL_M3 = 1e-16;
 /** Precision (0.1 m)^-2 of every height: holds the offset that no series sees. */
 const OFFSET_PRECISION = 100;
 
@@ -60,7 +65,7 @@ export function solveAtNodes(
   mirrorLower(data, n);
 
   const factor = data.slice();
-  const perMetre = 2 * (Math.PI * REFERENCE_WAVENUMBER) ** 2 * levelM3;
+  const perMetre = 2 * (Math.PI * REFERENCE_WAVENUMBER) ** 2 * Math.max(levelM3, LEAST_LEVEL_M3);
   for (let i = 0; i < n; i++) factor[i * n + i] += OFFSET_PRECISION;
   const gapVarianceM2 = new Float64Array(n - 1);
   for (let i = 0; i + 1 < n; i++) {

@@ -197,3 +197,14 @@ describe('what a stretch says', () => {
     expect(() => stretchInformation(deck, 'mean', 0, stretch)).toThrow(/levelM3/);
   });
 });
+
+describe('a floor solution', () => {
+  it('stands where the tracks are alike, so that their difference has next to no level', () => {
+    const deck = tinyDeck();
+    const { meanM } = solveFloor(deck, 'difference', 1e-22, wholeOf(deck));
+    expect(meanM.every(Number.isFinite)).toBe(true);
+    // A floor that is flat for sure leaves one height for all its nodes.
+    const spread = Math.max(...meanM) - Math.min(...meanM);
+    expect(spread).toBeLessThan(1e-7);
+  });
+});
