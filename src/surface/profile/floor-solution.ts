@@ -9,10 +9,10 @@ import { stretchDeck } from './stretches.js';
 import type { Stretch, TrackSum } from './types.js';
 
 /**
- * No surface is smoother: a difference of tracks that are alike can be fitted as next to nothing, and below 1e-19 the data would drown in
- * the rounding of the prior.
+ * No surface is smoother, a ground rail has a thousand times as much. The difference of tracks that are alike can be fitted as next to
+ * nothing, and the offset below would drown in the rounding of its prior.
  */
-const LEAST_LEVEL_M3 = 1e-16;
+const LEAST_LEVEL_M3 = 1e-12;
 /** Precision (0.1 m)^-2 of every height: holds the offset that no series sees. */
 const OFFSET_PRECISION = 100;
 
