@@ -123,7 +123,7 @@ describe('the section of the page on causes', () => {
       .replace(/<[^>]+>/g, ' ')
       .replace(/\s+/g, ' ');
     // The motor came through at 48 %.
-    expect(text).toMatch(/pan 0\.0042° motion itself 0\.018°/);
+    expect(text).toMatch(/pan 0\.0042° motion itself 0\.0088°/);
     expect(text).toMatch(/roll 0\.0011° motion itself not known/);
     expect(text.match(/motion itself/g)).toHaveLength(2);
   });

@@ -22,6 +22,7 @@ export function frequencySection({ run }: ReportBundle): Markup {
     speedWords(spectrum),
     flickerWords(spectrum),
     soundInWords(spectrum),
+    ...spectrum.notes,
   ];
   return html`<section aria-labelledby="frequency">
     <h2 id="frequency">What shakes, and why</h2>
@@ -30,9 +31,11 @@ export function frequencySection({ run }: ReportBundle): Markup {
       rings at the same frequency whatever the speed.
     </p>
     ${sourceTable(run)}
-    ${[...sentences, ...spectrum.notes].filter((text) => text !== '').map((text) => html`<p>${text}</p>`)}
+    <ul class="columns">
+      ${sentences.filter((text) => text !== '').map((text) => html`<li>${text}</li>`)}
+    </ul>
     <h3>Shake in thirds of an octave</h3>
-    <div class="charts six">${present.map((axis) => axisBands(run, axis))}</div>
+    <div class="charts spectra">${present.map((axis) => axisBands(run, axis))}</div>
     <p class="legend">
       Bars: RMS of the shake in each band, as the camera saw it, noise taken off; lines: 95 % range. Open
       bars: below that, noise hides it. Bands by IEC 61260-1; those that this clip is too short to tell apart
@@ -40,7 +43,7 @@ export function frequencySection({ run }: ReportBundle): Markup {
     </p>
     ${bandTable(run, present)}
     <h3>Spectra</h3>
-    <div class="charts six">${present.map((axis) => axisSpectrum(run, axis))}</div>
+    <div class="charts spectra">${present.map((axis) => axisSpectrum(run, axis))}</div>
     ${spectrumLegend(run)} ${spectrogramFigure(run)}
   </section>`;
 }
@@ -180,7 +183,7 @@ function spectrogramFigure(run: RunDocument): Markup | null {
   const rows = axis && spectrogram.axes[axis];
   if (axis === undefined || rows === undefined) return null;
   const { name } = axisNames(run)[axis];
-  return html`<figure class="chart-box wide-chart">
+  return html`<figure class="chart-box wide-chart along">
     <figcaption>
       <b>${name} along the run</b> a row that runs through is a steady source, a column through all
       frequencies a knock

@@ -46,7 +46,7 @@ export function sourceTable(run: RunDocument): Markup {
   ]);
   const data = (caption: string, some: typeof rows): TableData => ({
     caption,
-    head: ['No.', 'What', 'Frequency', 'On', 'Shift of the picture, RMS', 'Sure', 'Do first'],
+    head: ['No.', 'What', 'Frequency', 'On', 'Picture shifts, RMS', 'Sure', 'Do first'],
     rows: some,
     numeric: [2, 4, 5],
     wideOnly: [3, 6],

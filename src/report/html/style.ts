@@ -30,7 +30,7 @@ h1 .sentence{font-size:1.0625rem;line-height:1.35;margin-top:.3rem;text-wrap:pre
 h2{font-size:1.25rem;margin:0 0 .6rem}
 h3{font-size:.8125rem;margin:0 0 .4rem;color:var(--muted);font-weight:600;text-transform:uppercase;letter-spacing:.06em}
 p{margin:0 0 .8rem;max-width:46rem}
-section>p+h3,section>details+h3{margin-top:1.4rem}
+section>p+h3,section>ul+h3,section>details+h3{margin-top:1.4rem}
 section{padding-top:1.6rem;margin-top:1.6rem;border-top:1px solid var(--rule)}
 ul,ol{margin:0 0 .8rem;padding-left:1.2rem;max-width:46rem}
 li{margin:0 0 .35rem}
@@ -78,6 +78,7 @@ thead .num{white-space:normal}
 figure{margin:0}
 .wide-chart{overflow-x:auto}
 .wide-chart .chart{min-width:34rem}
+.along .chart{max-width:50rem}
 .chart-box>figcaption{margin-bottom:.35rem;font-size:.875rem}
 .chart-box>figcaption b{color:var(--ink);margin-right:.35rem}
 .empty{color:var(--muted);font-size:.875rem;border:1px dashed var(--rule);padding:1.5rem .8rem;margin:0}
@@ -104,7 +105,7 @@ summary:hover{color:var(--ink)}
 }
 @media (max-width:38rem){
 body{font-size:15px}
-.wide{display:none}.narrow{display:block;line-height:1.3;margin:.15rem 0}
+.wide{display:none}.narrow{display:block;line-height:1.3;margin:.15rem 0}.num .sub{white-space:normal}
 .charts{grid-template-columns:minmax(0,1fr)}
 h1{column-gap:.7rem}h1 .mark{width:2.5rem;grid-row:1}h1 .word{font-size:1.7rem}h1 .sentence{grid-column:1/-1;font-size:1rem;margin-top:.5rem}
 .verdict{padding-left:.8rem}
@@ -128,6 +129,8 @@ section{padding-top:4mm;margin-top:4mm}
 h1 .word{font-size:20pt}h1 .sentence{font-size:11pt}
 .figures .value{font-size:15pt}
 .charts{grid-template-columns:repeat(2,minmax(0,1fr));gap:3mm 6mm}
+.charts.spectra{grid-template-columns:repeat(3,minmax(0,1fr));gap:2mm 4mm}
+.spectra .chart text,.spectra .chart .axis-title{font-size:14px}
 .side{grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:4mm 6mm}
 details{display:none}
 .columns{columns:2;column-gap:6mm}
@@ -136,6 +139,7 @@ figure,tr,.facts>div,.advice,.cautions,.figures{break-inside:avoid}
 h2,h3,caption,thead{break-after:avoid}
 table{font-size:9pt}
 .sub{font-size:7.5pt}
+.legend,figcaption{font-size:8pt}
 }
 `;
 }

@@ -61,6 +61,7 @@ const SOURCES: readonly ShakeSourceSection[] = [
   }),
   source(7.3, ['tilt'], 'mount', {
     shiftPx: 1.1,
+    trueRms: 0.0132,
     shape: 'resonance',
     confidence: 0.78,
     candidates: [
@@ -70,6 +71,7 @@ const SOURCES: readonly ShakeSourceSection[] = [
   }),
   source(6, ['pan', 'tilt'], 'machine', {
     shiftPx: 0.6,
+    trueRms: 0.0088,
     confidence: 0.93,
     trueHz: 31,
     exposureGain: 0.48,
@@ -82,6 +84,7 @@ const SOURCES: readonly ShakeSourceSection[] = [
   }),
   source(0.83 * 5, ['vertical'], 'joint', {
     shiftPx: 0.3,
+    trueRms: 0.082,
     candidates: [
       { cause: 'joint', order: 5, trueHz: 0.83 * 5, probability: 0.91 },
       { cause: 'unknown', order: 1, trueHz: 0.83 * 5, probability: 0.09 },
