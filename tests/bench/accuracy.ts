@@ -1,15 +1,17 @@
 /**
- * Prints measured against true: `npm run bench:accuracy -- [tracks] [clips] [proof] [floors] [word...]`. First simulated
+ * Prints measured against true: `npm run bench:accuracy -- [tracks] [clips] [proof] [floors] [causes] [word...]`. First simulated
  * tracks, then made-up clips through the whole program, then clips rendered stabilised and measured again; words pick the scenarios
- * and clips whose name holds one of them. Floors are driven only when asked for: filming all their mixtures takes hours.
+ * and clips whose name holds one of them. Floors are driven only when asked for, for filming all their mixtures takes hours, and so are
+ * the simulated causes of shake (words: alarms, lines, names, wander, runs), which take ten minutes.
  */
 import { BENCH_PASSES } from '../support/accuracy-passes.js';
 import { printClipTable } from './accuracy-clips.js';
 import { printFloorTable } from './accuracy-floors.js';
 import { printProofTable } from './accuracy-proof.js';
 import { printTrackTable } from './accuracy-tracks.js';
+import { printCauseTables } from './causes.js';
 
-const KINDS = ['tracks', 'clips', 'proof', 'floors'];
+const KINDS = ['tracks', 'clips', 'proof', 'floors', 'causes'];
 const given = process.argv.slice(2);
 const kinds = given.filter((word) => KINDS.includes(word));
 const words = given.filter((word) => !KINDS.includes(word));
@@ -20,3 +22,4 @@ if (wants('tracks')) printTrackTable(words, write);
 if (wants('clips')) await printClipTable(BENCH_PASSES, words, write);
 if (wants('proof')) await printProofTable(words, write);
 if (kinds.includes('floors')) await printFloorTable(words, write);
+if (kinds.includes('causes')) printCauseTables(words, write);

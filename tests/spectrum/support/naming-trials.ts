@@ -1,10 +1,10 @@
 /** How names compare with the truth of simulated passes in which several causes shake at once. */
 import { nameCauses } from '../../../src/spectrum/causes/name-causes.js';
 import { NAMING_RULES, type NamingRules } from '../../../src/spectrum/causes/naming-rules.js';
-import type { CauseName, Sighting } from '../../../src/spectrum/causes/types.js';
+import type { CauseName, ShakeSource, Sighting } from '../../../src/spectrum/causes/types.js';
 import { findPeaks } from '../../../src/spectrum/peaks/find-peaks.js';
 import { lineAmplitudes } from './line-strength.js';
-import { mixedPass, trueCauseAt, type MixedPass } from './mixed-pass.js';
+import { mixedPass, trueCauseAt, type MixedPass, type TrueCause } from './mixed-pass.js';
 import type { SimulatedAxis } from './simulated-pass.js';
 
 /** A pass that was searched on one axis. */
@@ -35,6 +35,8 @@ export type NamingTable = Readonly<Record<CauseName | 'none', Record<CauseName, 
 
 export interface NamingFigures {
   readonly table: NamingTable;
+  /** Causes of which no peak was seen; a comb of joints only when none of its teeth was. */
+  readonly unseen: Readonly<Record<CauseName, number>>;
   /** Peaks of a cause; those with its name, or rightly with none; those with another name. */
   readonly peaks: number;
   readonly right: number;
@@ -67,6 +69,7 @@ export function namingFigures(
     unknown: row(),
     none: row(),
   };
+  const unseen = row();
   const claims = {
     'below 0.8': { made: 0, right: 0 },
     '0.8-0.95': { made: 0, right: 0 },
@@ -78,6 +81,7 @@ export function namingFigures(
     const { sources, speed } = nameCauses(sightings, known, band, rules);
     const rolls = truth.some(({ cause }) => cause === 'wheel' || cause === 'joint');
     if (speed !== null && speedMps >= 0.2 && rolls) speedErrors.push(Math.abs(speed.speedMps / speedMps - 1));
+    for (const cause of missed(truth, sources, band.durationS)) unseen[cause]++;
     for (const source of sources) {
       const cause = trueCauseAt(source, truth, band.durationS);
       if (cause === null) continue;
@@ -94,5 +98,17 @@ export function namingFigures(
       if (right) claim.right++;
     }
   }
-  return { table, ...sums, claims, speedErrors };
+  return { table, unseen, ...sums, claims, speedErrors };
+}
+
+function missed(
+  truth: readonly TrueCause[],
+  sources: readonly ShakeSource[],
+  durationS: number,
+): readonly CauseName[] {
+  const isSeen = (one: TrueCause): boolean =>
+    sources.some((source) => trueCauseAt(source, [one], durationS) === one.cause);
+  const lost = truth.filter((one) => one.cause !== 'joint' && !isSeen(one)).map(({ cause }) => cause);
+  const teeth = truth.filter(({ cause }) => cause === 'joint');
+  return teeth.length > 0 && !teeth.some(isSeen) ? [...lost, 'joint'] : lost;
 }

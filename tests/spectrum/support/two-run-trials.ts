@@ -69,8 +69,9 @@ function count(kind: KindFigures, one: RunToRun | undefined, behaves: RunToRun['
 
 /** Frequencies that stay 3 / T from each other in both runs, as they are and as either speed would move them. */
 function apart(random: () => number, ratio: number, durationS: number): [number, number, number] {
+  const topHz = Math.min(8.5, 11 / ratio);
   for (;;) {
-    const freqs = [0, 1, 2].map(() => 1.8 + 6.7 * random());
+    const freqs = [0, 1, 2].map(() => 1.8 + (topHz - 1.8) * random());
     const places = freqs.flatMap((freqHz, i) => [freqHz, freqHz * ratio].map((at) => ({ i, at })));
     const clear = places.every((a) =>
       places.every((b) => a.i === b.i || Math.abs(a.at - b.at) > 3 / durationS),
