@@ -33,16 +33,19 @@ const MOUNT_HZ = 7.1;
 export const CREW_KNOWS = { jointSpacingM: JOINT_SPACING_M, machinesHz: [MOTOR_HZ] };
 
 /** Gd(n0) of the floors, m^3: smooth, and rough enough to make a mount ring. */
-const FLOOR = { smooth: 6.25e-8, rough: 1e-6 };
+const FLOOR = { smooth: 2.5e-7, rough: 4e-6 };
 
-/** Each cause by itself; together with the floor it gives peaks far above what table lines need (rho of 30). */
+/**
+ * Each cause by itself: a tenth of a pixel and more in clips this small, because predicted pictures swallow half of a shake below a
+ * twentieth. That is far above the strength that a line needs to be found (rho of 30).
+ */
 const PARTS = {
-  // One wheel off its centre: 0.15 mm lift the nose by 10 thousandths of a degree.
-  wheel: { lobes: [{ wheel: 'frontLeft', amplitudeMm: 0.15 }] },
-  // Gaps alone, no lippage: every joint dips alike.
-  joints: { joints: { spacingM: JOINT_SPACING_M, lippageMm: 0, gapWidthMm: 16, gapDepthMm: 2 } },
+  // One wheel off its centre: 0.45 mm lift the nose by 28 thousandths of a degree.
+  wheel: { lobes: [{ wheel: 'frontLeft', amplitudeMm: 0.45 }] },
+  // Gaps alone, no lippage. Their edges lie between the millimetres of the floor, so that every joint dips alike.
+  joints: { joints: { spacingM: JOINT_SPACING_M, lippageMm: 0, gapWidthMm: 15.6, gapDepthMm: 2 } },
   mount: { mount: { freqHz: MOUNT_HZ, dampingRatio: 0.03, gain: 0.4 } },
-  motor: { machines: [{ freqHz: MOTOR_HZ, amplitudeDeg: { tilt: 0.006, roll: 0.003 } }] },
+  motor: { machines: [{ freqHz: MOTOR_HZ, amplitudeDeg: { tilt: 0.018, roll: 0.009 } }] },
 } as const;
 type Part = keyof typeof PARTS;
 
@@ -75,8 +78,9 @@ export function causePass(kind: CauseKind, speedMps: CauseSpeed): CausePass {
       seed: 200 + 10 * CAUSE_KINDS.indexOf(kind) + CAUSE_SPEEDS_MPS.indexOf(speedMps),
       ...{ scene: 'tiled-corridor', move: 'pushIn', focalLengthMm: 28, cameraHeightM: 1 },
       ...{ durationS: 10, fps: 25, widthPx: 640, heightPx: 360, colour: false },
+      // A dolly on a motor keeps its pace to a few parts in a thousand.
       ...{ speedMps, speedWander: 0.003, driftDeg: 0, noiseGrey: 0.4 },
-      // A motor keeps its pace to a few parts in a thousand. Exposure: a quarter of the frame; 13 times frequency times exposure make 5 instants for the motor.
+      // A quarter of the frame; 13 times frequency times exposure make 5 instants for the machine.
       ...{ shutterAngleDeg: 90, motionSamples: has('motor') ? 5 : 3 },
       ...(has('motor') ? { ...PARTS.motor, sound: true } : {}),
       deck: {
