@@ -1,5 +1,5 @@
 /**
- * Prints measured against true: `npm run bench:accuracy -- [tracks] [clips] [proof] [floors] [causes] [word...]`. First simulated
+ * Prints measured against true: `npm run bench:accuracy -- [tracks] [clips] [proof] [floors] [causes] [causes-filmed] [word...]`. First simulated
  * tracks, then made-up clips through the whole program, then clips rendered stabilised and measured again; words pick the scenarios
  * and clips whose name holds one of them. Floors are driven only when asked for, for filming all their mixtures takes hours, and so are
  * the simulated causes of shake (words: alarms, lines, names, wander, runs), which take ten minutes.
@@ -10,8 +10,9 @@ import { printFloorTable } from './accuracy-floors.js';
 import { printProofTable } from './accuracy-proof.js';
 import { printTrackTable } from './accuracy-tracks.js';
 import { printCauseTables } from './causes.js';
+import { printFilmedCauses } from './causes-filmed.js';
 
-const KINDS = ['tracks', 'clips', 'proof', 'floors', 'causes'];
+const KINDS = ['tracks', 'clips', 'proof', 'floors', 'causes', 'causes-filmed'];
 const given = process.argv.slice(2);
 const kinds = given.filter((word) => KINDS.includes(word));
 const words = given.filter((word) => !KINDS.includes(word));
@@ -23,3 +24,4 @@ if (wants('clips')) await printClipTable(BENCH_PASSES, words, write);
 if (wants('proof')) await printProofTable(words, write);
 if (kinds.includes('floors')) await printFloorTable(words, write);
 if (kinds.includes('causes')) printCauseTables(words, write);
+if (kinds.includes('causes-filmed')) await printFilmedCauses(words, write);

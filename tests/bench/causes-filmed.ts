@@ -1,34 +1,58 @@
-/** What is named in filmed passes of one known cause, two at once and none, at three speeds: `npm run bench:accuracy -- causes-filmed`. */
-import fs from 'node:fs';
-import { measure } from '../../src/measure.js';
-import { parseRigFile, type ShakeSourceSection } from '../../src/run/index.js';
-import { CAUSE_PASSES, CREW_KNOWS, type CausePass } from '../support/cause-passes.js';
-import { madeUpClip } from '../support/made-up-clip.js';
+/** What is named in filmed passes of one known cause, two at once and none, a line each, and how many names are right. */
+import { causeAccuracyOf, type CauseAccuracy } from '../support/cause-accuracy.js';
+import { CAUSE_PASSES } from '../support/cause-passes.js';
 
-/** Measures one pass as a crew would that knows its dolly. */
-export async function sourcesOf({ pass }: CausePass): Promise<readonly ShakeSourceSection[]> {
-  const { clipFile, rigFile } = await madeUpClip(pass);
-  const { rig } = parseRigFile(fs.readFileSync(rigFile, 'utf8'), rigFile);
-  const { run } = await measure({ clip: clipFile, rig: { ...rig, ...CREW_KNOWS } });
-  return run.spectrum.sources;
+/** Prints a line per pass whose name holds one of the words (all when there are none), and the summary. */
+export async function printFilmedCauseTable(
+  words: readonly string[],
+  write: (text: string) => void,
+): Promise<void> {
+  const wanted = CAUSE_PASSES.filter(
+    ({ pass }) => words.length === 0 || words.some((word) => pass.name.includes(word)),
+  );
+  if (wanted.length === 0) return;
+  write(
+    'Filmed passes, 10 s: sources with a right name, with a wrong one, without; true causes that lack their name; speed told over the true one; what was found, as frequency seen and name.\n\n' +
+      '| pass | right | wrong | unnamed | lacking | speed | sources | film s | measure s |\n|---|---|---|---|---|---|---|---|---|\n',
+  );
+  const passes: CauseAccuracy[] = [];
+  for (const pass of wanted) {
+    const one = await causeAccuracyOf(pass, 2);
+    passes.push(one);
+    write(`| ${cells(one).join(' | ')} |\n`);
+  }
+  const sum = (count: (one: CauseAccuracy) => number): number =>
+    passes.reduce((total, one) => total + count(one), 0);
+  write(
+    `\n- names right: ${sum(right)}; wrong: ${sum(({ wrong }) => wrong.length)}; sources without a name: ${sum(unnamed)}\n` +
+      `- causes with their name: ${sum(({ truth, lacking }) => truth.length - lacking.length)} of ${sum(({ truth }) => truth.length)}\n\n`,
+  );
 }
 
-/** One line for each pass. */
-export async function reportFilmedCauses(): Promise<void> {
-  let wrong = 0;
-  let missed = 0;
-  for (const one of CAUSE_PASSES) {
-    const sources = await sourcesOf(one);
-    const named = sources.filter(({ cause }) => cause !== 'unknown');
-    const false_ = named.filter(({ cause }) => !one.causes.includes(cause));
-    const lacking = one.causes.filter((cause) => !named.some((source) => source.cause === cause));
-    wrong += false_.length;
-    missed += lacking.length;
-    const told = sources.map(
-      ({ freqHz, cause, confidence, axes, sound }) =>
-        `${freqHz.toFixed(2)} ${cause}${confidence === null ? '' : ` ${confidence.toFixed(2)}`} (${axes.join('/')}${sound ? `, heard at ${sound.trueHz.toFixed(1)}` : ''})`,
-    );
-    console.log(`${one.pass.name.padEnd(24)} ${false_.length} wrong, lacks [${lacking.join(', ')}]: ${told.join('; ')}`);
-  }
-  console.log(`${CAUSE_PASSES.length} passes: ${wrong} wrong names, ${missed} causes without their name`);
+function unnamed({ spectrum }: CauseAccuracy): number {
+  return spectrum.sources.filter(({ cause }) => cause === 'unknown').length;
+}
+
+function right(one: CauseAccuracy): number {
+  return one.spectrum.sources.length - unnamed(one) - one.wrong.length;
+}
+
+function cells(one: CauseAccuracy): string[] {
+  const { pass, spectrum, wrong, lacking, trueSpeedMps, filmingS, measuringS } = one;
+  const told = spectrum.sources.map(({ freqHz, cause, confidence, sound }) => {
+    const heard = sound === null ? '' : ` heard at ${sound.trueHz.toFixed(1)}`;
+    return `${freqHz.toFixed(2)} ${cause}${confidence === null ? '' : ` ${confidence.toFixed(2)}`}${heard}`;
+  });
+  const speed = spectrum.suggestedSpeed;
+  return [
+    pass.pass.name.replace('cause-', ''),
+    String(right(one)),
+    String(wrong.length),
+    String(unnamed(one)),
+    lacking.map(({ cause }) => cause).join(', ') || '-',
+    speed === null ? '-' : (speed.speedMps / trueSpeedMps).toFixed(4),
+    told.join('; ') || '-',
+    filmingS.toFixed(1),
+    measuringS.toFixed(1),
+  ];
 }
