@@ -10,7 +10,7 @@ import { printFloorTable } from './accuracy-floors.js';
 import { printProofTable } from './accuracy-proof.js';
 import { printTrackTable } from './accuracy-tracks.js';
 import { printCauseTables } from './causes.js';
-import { printFilmedCauses } from './causes-filmed.js';
+import { printFilmedCauseTable } from './causes-filmed.js';
 
 const KINDS = ['tracks', 'clips', 'proof', 'floors', 'causes', 'causes-filmed'];
 const given = process.argv.slice(2);
@@ -24,4 +24,4 @@ if (wants('clips')) await printClipTable(BENCH_PASSES, words, write);
 if (wants('proof')) await printProofTable(words, write);
 if (kinds.includes('floors')) await printFloorTable(words, write);
 if (kinds.includes('causes')) printCauseTables(words, write);
-if (kinds.includes('causes-filmed')) await printFilmedCauses(words, write);
+if (kinds.includes('causes-filmed')) await printFilmedCauseTable(words, write);
