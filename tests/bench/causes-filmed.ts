@@ -50,7 +50,7 @@ function cells(one: CauseAccuracy): string[] {
     String(wrong.length),
     String(unnamed(one)),
     lacking.map(({ cause }) => cause).join(', ') || '-',
-    speed === null ? '-' : (speed.speedMps / trueSpeedMps).toFixed(4),
+    speed === null ? '-' : (speed.mps / trueSpeedMps).toFixed(4),
     told.join('; ') || '-',
     filmingS.toFixed(1),
     measuringS.toFixed(1),
