@@ -54,7 +54,7 @@ const LEAST_CELLS = 2;
 /** One more taper for so many cells: the tapers' blur then stays below a quarter of the band. */
 const CELLS_PER_TAPER = 5;
 const MOST_TAPERS = 5;
-/** Cells are split into this many, so that a sum over the few of a low band follows the spectrum between them. */
+/** Cells are split into at least this many, so that a sum over the few of a low band follows the spectrum between them. */
 const PADDING = 4;
 /** Chance that noise alone shows a figure in a band. */
 const FALSE_FIGURE = 0.01;
@@ -79,13 +79,15 @@ interface Cells {
 }
 
 /** That covariance, by the distance in steps: the mean of |FFT(v_j v_k)|^2 over all pairs of tapers. */
-function sharedPower(samples: number, tapers: number): Float64Array {
+function sharedPower(samples: number, tapers: number, size: number): Float64Array {
   const columns = sineTapers(samples, tapers);
-  const shared = new Float64Array(Math.min(PADDING * (tapers + CORRELATED_CELLS), (PADDING * samples) / 2));
+  const shared = new Float64Array(
+    Math.min(Math.ceil(((tapers + CORRELATED_CELLS) * size) / samples), size / 2),
+  );
   for (let j = 0; j < tapers; j++) {
     for (let k = 0; k <= j; k++) {
       const product = columns[j].map((v, i) => v * columns[k][i]);
-      const { re, im } = realFft(product, PADDING * samples);
+      const { re, im } = realFft(product, size);
       const weight = (j === k ? 1 : 2) / tapers ** 2;
       for (let d = 0; d < shared.length; d++) shared[d] += weight * (re[d] ** 2 + im[d] ** 2);
     }
@@ -99,13 +101,14 @@ function cellsOf(
   tapers: number,
   highPassHz: number | null,
 ): Cells {
-  const { freqHz, psd } = multitaperSpectrum(series, rateHz, tapers, PADDING * series.length);
+  const size = 2 ** Math.ceil(Math.log2(PADDING * series.length));
+  const { freqHz, psd } = multitaperSpectrum(series, rateHz, tapers, size);
   const before = (f: number): number =>
     highPassHz === null ? 1 : Math.max(fourthDifferenceGain(f, rateHz, highPassHz), LEAST_GAIN);
   return {
     stepHz: freqHz[1],
     psd: psd.map((s, i) => s / before(freqHz[i]) ** 2),
-    shared: sharedPower(series.length, tapers),
+    shared: sharedPower(series.length, tapers, size),
   };
 }
 

@@ -142,7 +142,7 @@ describe('thirdOctaves', () => {
     expect(names(of(10)).slice(0, 3)).toEqual(['1', '1.25', '1.6']);
     expect(names(of(4))).toEqual(['1 to 1.25', '1.6 to 2', '2.5', '3.15', '4', '5', '6.3', '8', '10']);
     const short = of(1);
-    expect(names(short)).toEqual(['1 to 2.5', '3.15 to 5', '6.3 to 8', '10']);
+    expect(names(short)).toEqual(['1 to 3.15', '4 to 5', '6.3 to 8', '10']);
     for (let i = 1; i < short.length; i++)
       expectWithin(short[i].fromHz, short[i - 1].toHz, { rel: 1e-12 }, 'lower edge');
     for (const { fromHz, toHz, centreHz } of short)
