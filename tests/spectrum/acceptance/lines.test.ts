@@ -6,8 +6,6 @@ import { lineFigures, lineTrials, type LineFigures } from '../support/line-trial
 const DURATION_S = 10;
 const STRENGTH = 30;
 const PASSES = 60;
-/** Shares found: roll shows a floor 30 dB deep between its crests at 0.2 m/s, and a line of strength 30 in there drowns beside them. */
-const FOUND = { tilt: 0.9, roll: 0.85, vertical: 0.9 };
 
 describe.each(['tilt', 'roll', 'vertical'] as const)('a line of strength 30 on %s', (axis) => {
   let seen: LineFigures;
@@ -16,8 +14,8 @@ describe.each(['tilt', 'roll', 'vertical'] as const)('a line of strength 30 on %
     seen = lineFigures(trials, STRENGTH, DURATION_S);
   }, 60_000);
 
-  it('is found in most passes', () => {
-    expect(seen.found).toBeGreaterThanOrEqual(FOUND[axis]);
+  it('is found in 9 of 10 passes', () => {
+    expect(seen.found).toBeGreaterThanOrEqual(0.9);
   });
 
   it('is found at its frequency, within 1 / (T sqrt rho) in 95 of 100', () => {
