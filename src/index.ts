@@ -1,4 +1,4 @@
-/** Trundle as a library: measure a clip, read and check run documents, write reports, make clips of known motion. */
+/** Trundle as a library: measure a clip, read and check run documents, write reports, estimate spectra. */
 export { measure } from './measure.js';
 export type { MeasureHooks, MeasureRequest, Stage } from './measure-request.js';
 export { writeRun, renderHtml, terminalSummary, type ReportBundle } from './report/index.js';
@@ -7,3 +7,11 @@ export * from './run/index.js';
 export { calibrateLens, type LensHooks, type LensRequest } from './calibrate-lens.js';
 export { rigLens, type FittedFigure, type LensCalibration } from './lens-calibration.js';
 export { printBoard, type PrintRequest } from './print-board.js';
+export {
+  coherenceThreshold,
+  crossSpectrum,
+  placeSpectrogram,
+  spectrogram,
+  thirdOctaves,
+  welch,
+} from './spectrum/index.js';

@@ -2,7 +2,14 @@
 export * from './types.js';
 export * from './estimate/windows.js';
 export * from './estimate/welch.js';
-export { crossSpectrum } from './estimate/cross-spectrum.js';
+export { coherenceThreshold, crossSpectrum, type CrossSpectrum } from './estimate/cross-spectrum.js';
+export {
+  placeSpectrogram,
+  spectrogram,
+  type PlaceSpectrogram,
+  type Spectrogram,
+} from './estimate/spectrogram.js';
+export { thirdOctaves, type ThirdOctaveLevel } from './estimate/third-octaves.js';
 export { analyseSpectrum } from './analyse-spectrum.js';
 export { dominantFrequencyHz } from './dominant-frequency.js';
 export { spectrumSection } from './spectrum-section.js';

@@ -37,7 +37,9 @@ describe('options of the rig', () => {
     expect(() => rigFromOptions(given({ machine: '31Hz,fast' }), CALIBRATED)).toThrow(
       /"fast".*31Hz or 1860rpm/,
     );
-    expect(() => rigFromOptions(given({ mains: '55Hz' }), CALIBRATED)).toThrow(/mainsHz must be one of 50, 60/);
+    expect(() => rigFromOptions(given({ mains: '55Hz' }), CALIBRATED)).toThrow(
+      /mainsHz must be one of 50, 60/,
+    );
     expect(() => rigFromOptions(given({ mount: '0Hz' }), CALIBRATED)).toThrow(/mountHz must be more than 0/);
   });
 
