@@ -7,6 +7,7 @@ import { explanationsOf } from './explanations.js';
 import { groupSightings, type SightingGroup } from './group-sightings.js';
 import { harmonicFamilies } from './harmonic-families.js';
 import { NAMING_RULES, type NamingRules } from './naming-rules.js';
+import { withOneMount } from './one-mount.js';
 import { tellable, tooShort, whyUnnamed } from './refusals.js';
 import { speedErrors } from './speed-errors.js';
 import { suggestSpeed } from './suggested-speed.js';
@@ -49,10 +50,11 @@ export function nameCauses(
       reason: whyUnnamed(judged, group, told.known),
     };
   });
-  const sources = groups.map((group, i): ShakeSource => {
+  const all = groups.map((group, i): ShakeSource => {
     const reason = refused[i];
     return reason === null ? named[weighable.indexOf(group)] : unweighed(group, reason);
   });
+  const sources = withOneMount(all, known.mountHz);
   const harmonics = harmonicFamilies(sources, band);
   return {
     sources: sources.map((source, i) => ({ ...source, harmonic: harmonics[i] })),

@@ -37,6 +37,17 @@ describe('one source', () => {
     expect(nameCauses([at(2.2, broad)], KNOWN, BAND).sources[0].cause).toBe('unknown');
   });
 
+  it('is the mount once: a second resonance far from the stronger one has no name, and says why', () => {
+    const broad = (strength: number) => ({ broadProbability: 0.98, strength });
+    const names = (known: KnownCauses): string[] =>
+      nameCauses([at(4.6, broad(15)), at(7.1, broad(60))], known, BAND).sources.map(({ cause }) => cause);
+    const quiet = { ...KNOWN, joint: null, wheelDiameterM: null, machinesHz: [] };
+    expect(names(quiet)).toEqual(['unknown', 'mount']);
+    expect(names({ ...quiet, mountHz: 4.6 })).toEqual(['mount', 'unknown']);
+    const { sources } = nameCauses([at(4.6, broad(15)), at(7.1, broad(60))], quiet, BAND);
+    expect(sources[0].reason).toMatch(/the mount rings at 7.1 Hz/);
+  });
+
   it('is the mount outside of them where the crew knows it rings', () => {
     const ringing = [at(2.25, { broadProbability: 0.98 })];
     expect(nameCauses(ringing, { ...KNOWN, mountHz: 2.2 }, BAND).sources[0].cause).toBe('mount');
