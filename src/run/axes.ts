@@ -26,3 +26,8 @@ export function sixAxes(column: (axis: Axis) => Float64Array): SixAxes {
     axial: column('axial'),
   };
 }
+
+/** Whether an axis is an angle: pan, tilt or roll. */
+export function isAngular(axis: Axis): boolean {
+  return (ANGULAR_AXES as readonly string[]).includes(axis);
+}

@@ -1,7 +1,7 @@
 /** What the camera hides of a source of shake: how large the motion itself is, what else could hide there, wobble, sound; SI units and px. */
 import type { Motion } from '../motion/index.js';
 import { exposureGain } from '../optics/index.js';
-import { ANGULAR_AXES, type Axis } from '../run/index.js';
+import { isAngular, type Axis } from '../run/index.js';
 import type { ObservedBand, RunToRun, ShakeSource, Sighting } from './causes/types.js';
 import { picturePxPerUnit } from './picture-shift.js';
 import { motionAmplitude } from './shutter/exposure.js';
@@ -53,8 +53,7 @@ function wobbleOf(sightings: readonly Sighting[], trueHz: number, motion: Motion
   if (readout.readoutS === null) return null;
   const { focalPx, widthPx } = camera;
   const picture = { focalPx, widthPx, readoutS: readout.readoutS };
-  const perDistance = (axis: Axis): number =>
-    (ANGULAR_AXES as readonly string[]).includes(axis) ? 1 : (depth?.meanInverse ?? 0);
+  const perDistance = (axis: Axis): number => (isAngular(axis) ? 1 : (depth?.meanInverse ?? 0));
   return Math.max(
     ...sightings.map(({ axis, peak }) =>
       wobblePx(axis, Math.SQRT2 * peak.rms * perDistance(axis), trueHz, picture),

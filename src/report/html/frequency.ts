@@ -1,5 +1,5 @@
 /** The shake by frequency: what shakes and why, spectra, bands and their change along the run for each axis. */
-import { figure, ANGULAR_AXES, AXES, type Axis, type RunDocument } from '../../run/index.js';
+import { figure, isAngular, AXES, type Axis, type RunDocument } from '../../run/index.js';
 import { flickerWords, soundInWords, speedWords } from '../cause-words.js';
 import { decades, spectrogramChart, spectrumChart, thirdOctaveChart } from '../charts/index.js';
 import type { ReportBundle } from '../types.js';
@@ -46,10 +46,6 @@ export function frequencySection({ run }: ReportBundle): Markup {
     <div class="charts spectra">${present.map((axis) => axisSpectrum(run, axis))}</div>
     ${spectrumLegend(run)} ${spectrogramFigure(run)}
   </section>`;
-}
-
-function isAngular(axis: Axis): boolean {
-  return (ANGULAR_AXES as readonly string[]).includes(axis);
 }
 
 function falsePeakWords(run: RunDocument): string {

@@ -1,5 +1,13 @@
 /** The shake by axis: table of the six axes and their motion over time. */
-import { figure, ANGULAR_AXES, AXES, TRANSLATIONAL_AXES, hasFigure, type Axis } from '../../run/index.js';
+import {
+  figure,
+  ANGULAR_AXES,
+  isAngular,
+  AXES,
+  TRANSLATIONAL_AXES,
+  hasFigure,
+  type Axis,
+} from '../../run/index.js';
 import { motionChart, reachOf, shareBar } from '../charts/index.js';
 import {
   angularNumbers,
@@ -16,10 +24,6 @@ import { separationNote, unreliableNote } from './separation.js';
 import { behind, table } from './table.js';
 
 const DEG = 180 / Math.PI;
-
-function isAngular(axis: Axis): boolean {
-  return (ANGULAR_AXES as readonly string[]).includes(axis);
-}
 
 /** The section on shake by axis. */
 export function shakeSection(bundle: ReportBundle): Markup {

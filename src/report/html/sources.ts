@@ -1,11 +1,5 @@
 /** What shakes: one row for each source, what shifts the picture most first, with what else is known of it. */
-import {
-  ANGULAR_AXES,
-  figure,
-  type Peak,
-  type RunDocument,
-  type ShakeSourceSection,
-} from '../../run/index.js';
+import { isAngular, figure, type Peak, type RunDocument, type ShakeSourceSection } from '../../run/index.js';
 import {
   axesInWords,
   frequency,
@@ -91,7 +85,7 @@ function printedUnit({ unit }: Peak): string {
 }
 
 function unitOf({ trueRmsAxis }: ShakeSourceSection, run: RunDocument): string {
-  if ((ANGULAR_AXES as readonly string[]).includes(trueRmsAxis)) return '°';
+  if (isAngular(trueRmsAxis)) return '°';
   return run.motion.translational.unit === 'mm' ? 'mm' : '%';
 }
 

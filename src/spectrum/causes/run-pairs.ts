@@ -31,7 +31,7 @@ const FOLDS = 2;
 const STRANGERS = 0.3;
 
 /** Frequencies of a motion that would show at `freqHz`, with their weight beforehand; the one that is not folded first. */
-export function couldBe(
+export function weighedOrigins(
   freqHz: number,
   rateHz: number,
 ): { readonly trueHz: number; readonly weight: number }[] {
@@ -66,7 +66,7 @@ export function pairFit(
   others: number,
 ): PairFit {
   const speeds = speedRatio(here, other);
-  const places = couldBe(from.freqHz, here.rateHz);
+  const places = weighedOrigins(from.freqHz, here.rateHz);
   const density = (expectedHz: number, sdHz: number): number => {
     const off = (to.freqHz - aliasedFrequencyHz(expectedHz, other.rateHz)) / sdHz;
     return (to.freqHz * Math.exp(-0.5 * off ** 2)) / (sdHz * Math.sqrt(2 * Math.PI));
