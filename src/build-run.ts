@@ -84,6 +84,7 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
     createdAt: new Date().toISOString(),
     clip,
     rig: { ...rig, assumed: uniqueByName(assumed) },
+    pass: parts.request.pass ?? {},
     delivery,
     ...sections,
     motionLog: parts.motionLog,

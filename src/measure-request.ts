@@ -1,6 +1,6 @@
 /** What a caller may ask of a measurement, and how it can follow and stop it. */
 import type { Tools } from './footage/index.js';
-import type { Delivery, Rig } from './run/index.js';
+import type { Delivery, PassSheet, Rig } from './run/index.js';
 import type { StabiliseMode } from './stabilise/index.js';
 
 /** How the clip is to be stabilised; what is missing is chosen by the plan. */
@@ -19,6 +19,8 @@ export interface MeasureRequest {
   readonly clip: string;
   readonly rig?: Rig;
   readonly delivery?: Delivery;
+  /** What the crew writes on the sheet of this pass: floor, lane, setup and the like. */
+  readonly pass?: PassSheet | undefined;
   /** In point as people write it: timecode, frames or seconds; the head of the clip when missing. */
   readonly inPoint?: string | undefined;
   /** Out point, the first frame left out; the end of the clip when missing. */

@@ -3,6 +3,7 @@
  * stabilising in px RMS of the delivery; and the defaults when the crew names no limit.
  */
 import type { Assumption, Delivery, RunDocument } from '../run/index.js';
+import { viewingDistanceHeights } from '../stabilise/index.js';
 
 /** A delivery with every limit filled in, as the run document carries it. */
 export type DeliveryLimits = RunDocument['delivery'];
@@ -44,10 +45,12 @@ export function shakeGuidance(widthPx: number, heightPx: number): ShakeGuidance 
  * - Most residual: see {@link shakeGuidance}.
  */
 export const DEFAULT_DELIVERY: DeliveryLimits = Object.freeze({
+  name: null,
   widthPx: 1920,
   heightPx: 1080,
   maxCropPercent: 5,
   maxResidualPx: shakeGuidance(1920, 1080).limitRmsPx,
+  viewingDistanceHeights: viewingDistanceHeights({ widthPx: 1920, heightPx: 1080 }),
 });
 
 /**
@@ -62,10 +65,12 @@ export function resolveDelivery(partial: Readonly<Delivery> = {}): DeliveryLimit
   const heightPx =
     partial.heightPx ?? (partial.widthPx ? even((partial.widthPx * 9) / 16) : DEFAULT_DELIVERY.heightPx);
   return {
+    name: partial.name ?? null,
     widthPx,
     heightPx,
     maxCropPercent: partial.maxCropPercent ?? DEFAULT_DELIVERY.maxCropPercent,
     maxResidualPx: partial.maxResidualPx ?? shakeGuidance(widthPx, heightPx).limitRmsPx,
+    viewingDistanceHeights: partial.viewingDistanceHeights ?? viewingDistanceHeights({ widthPx, heightPx }),
   };
 }
 

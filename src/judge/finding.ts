@@ -5,10 +5,10 @@ import type { VerdictSection } from '../run/index.js';
 export type Grade = VerdictSection['grade'];
 
 /** A reason in numbers: plain words first, value and limit in `unit`; a null limit marks a note that decides nothing. */
-export type Reason = VerdictSection['reasons'][number];
+export type Reason = Omit<VerdictSection['reasons'][number], 'margin' | 'ci95'>;
 
 /** A first step for the crew and what it brings. */
-export type Advice = VerdictSection['advice'][number];
+export type Advice = Omit<VerdictSection['advice'][number], 'predicted'>;
 
 /** How one check turned out; a note decides nothing. */
 export interface Finding {

@@ -10,3 +10,8 @@ export { PARALLAX_SEEN } from './residual.js';
 export { MEASURABLE, type ClipFactsForJudge } from './measurable.js';
 export { judge, type JudgeInput } from './verdict.js';
 export { lensToFrameWith } from './advice.js';
+export { passOfRun, type MeasuredPass, type StabiliseChoice } from './pass/measured-pass.js';
+export { figuresOf, outcomeOf, type OutcomeSettings, type WayFigures } from './pass/outcome.js';
+export { gradeAgainst, gradeFigures, type FigureGrade } from './pass/grade-figures.js';
+export { isRefused, type ChangedMotion, type PassChange, type RefusedChange } from './changes/types.js';
+export { ASSUMED_SPREADS, type ComparedPass, type Spreads } from './compare/types.js';

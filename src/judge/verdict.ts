@@ -50,8 +50,15 @@ export function judge({ motion, stabilise, surface, tracking, delivery, clip }: 
   const grade = worstGrade(findings);
   return {
     grade,
-    reasons: findings.map(({ reason }) => reason),
-    advice: adviceFor({ grade, findings, motion, stabilise, surface, delivery }),
+    reasons: findings.map(({ reason }) => ({
+      ...reason,
+      margin: reason.limit === null || reason.value === null ? null : reason.limit - reason.value,
+      ci95: null,
+    })),
+    advice: adviceFor({ grade, findings, motion, stabilise, surface, delivery }).map((step) => ({
+      ...step,
+      predicted: null,
+    })),
   };
 }
 

@@ -10,3 +10,4 @@ export { compareMotionLog, type LogComparison } from './motion-log/compare-log.j
 export { focalFactor } from './motion-log/focal.js';
 export { leastCoveredS } from './motion-log/video.js';
 export { motionLogSection } from './motion-log/section.js';
+export { restoreMotion, storeMotion } from './stored-motion.js';

@@ -6,11 +6,13 @@
  */
 import { z } from 'zod';
 import { AXES } from './axes.js';
+import { passSheetSchema } from './pass-schema.js';
 import { lensDistortionSchema, rigSchema } from './rig.js';
 import type { peakSchema, sourceSchema, spectrogramSchema, thirdOctaveSchema } from './spectrum-schema.js';
 import { spectrumSchema } from './spectrum-schema.js';
 import { stabiliseSchema } from './stabilise-schema.js';
 import { surfaceSchema } from './surface-schema.js';
+import { warningSchema } from './warning-schema.js';
 
 export const RUN_SCHEMA = 'trundle-run/1';
 
@@ -50,8 +52,6 @@ export const axisTranslationSchema = z.strictObject({
   below: orNull,
   dominantHz: orNull,
 });
-
-export const warningSchema = z.strictObject({ code: z.string(), text: z.string(), atS: orNull });
 
 const seriesSchema = z.strictObject({ freqHz: series, psd: series, unit: z.string() });
 
@@ -172,12 +172,43 @@ export const motionSchema = z.strictObject({
   angularShare: z.strictObject({ value: orNull, ci95: interval.nullable() }),
 });
 
+const rangedSchema = z.strictObject({ value: num, low: num, high: num });
+
+/** What a pass would cost and leave after a change, with 95 % ranges. */
+export const predictedOutcomeSchema = z.strictObject({
+  cropPercent: rangedSchema,
+  /** False when a frame needs more than half of the width. */
+  coverable: z.boolean(),
+  /** Shake left after stabilising, px RMS of the delivery; null when it is not known. */
+  residualPx: rangedSchema.nullable(),
+  grade: z.enum(['pass', 'marginal', 'fail']),
+});
+
 export const verdictSchema = z.strictObject({
   grade: z.enum(['pass', 'marginal', 'fail', 'unmeasurable']),
   reasons: z.array(
-    z.strictObject({ code: z.string(), text: z.string(), value: orNull, limit: orNull, unit: z.string() }),
+    z.strictObject({
+      code: z.string(),
+      text: z.string(),
+      value: orNull,
+      limit: orNull,
+      /** Room left under the limit, in `unit`; below 0 beyond it. */
+      margin: orNull,
+      /** 95 % range of the value; the grade is marginal where the limit lies within. */
+      ci95: interval.nullable(),
+      unit: z.string(),
+    }),
   ),
-  advice: z.array(z.strictObject({ code: z.string(), text: z.string(), effect: z.string() })),
+  /** The step that helps most first. */
+  advice: z.array(
+    z.strictObject({
+      code: z.string(),
+      text: z.string(),
+      effect: z.string(),
+      /** Crop, shake left and grade with this step taken alone; null where it changes none of them. */
+      predicted: predictedOutcomeSchema.nullable(),
+    }),
+  ),
 });
 
 /** One axis of a motion log against the pictures; null where they were not compared. */
@@ -247,7 +278,18 @@ export const runSchema = z.strictObject({
     lensDistortion: lensDistortionSchema.optional(),
     assumed: z.array(z.strictObject({ name: z.string(), value: z.string(), matters: z.string() })),
   }),
-  delivery: z.strictObject({ widthPx: num, heightPx: num, maxCropPercent: num, maxResidualPx: num }),
+  /** What the crew wrote on the sheet of this pass. */
+  pass: passSheetSchema,
+  delivery: z.strictObject({
+    /** Of the preset that it was taken from; null when it goes by no name. */
+    name: z.string().nullable(),
+    widthPx: num,
+    heightPx: num,
+    maxCropPercent: num,
+    maxResidualPx: num,
+    /** How far away the picture is watched, in heights of the 16:9 screen. */
+    viewingDistanceHeights: num,
+  }),
   tracking: trackingSchema,
   motion: motionSchema,
   /** Null when no motion log was given. */
@@ -273,6 +315,10 @@ export type ThirdOctave = z.infer<typeof thirdOctaveSchema>;
 export type Spectrogram = z.infer<typeof spectrogramSchema>;
 export type StabiliseSection = z.infer<typeof stabiliseSchema>;
 export type VerdictSection = z.infer<typeof verdictSchema>;
+/** What a pass would cost and leave after a change. */
+export type PredictedOutcome = z.infer<typeof predictedOutcomeSchema>;
+/** A value and the ends of its 95 % range. */
+export type Ranged = z.infer<typeof rangedSchema>;
 export type Warning = z.infer<typeof warningSchema>;
 export type AxisRms = z.infer<typeof axisRmsSchema>;
 export type AxisTranslation = z.infer<typeof axisTranslationSchema>;

@@ -3,6 +3,9 @@ export * from './axes.js';
 export * from './errors.js';
 export * from './rig.js';
 export * from './document.js';
+export * from './comparison-schema.js';
+export * from './pass-schema.js';
+export * from './series-schema.js';
 export { CAUSES, spectrumSchema } from './spectrum-schema.js';
 export { stabiliseSchema } from './stabilise-schema.js';
 export {

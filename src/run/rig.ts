@@ -41,10 +41,14 @@ export const rigSchema = z.strictObject({
 });
 
 export const deliverySchema = z.strictObject({
+  /** Name of the preset that fills in what is not given; or a name of the crew's own. */
+  name: z.string().trim().min(1).max(100).optional(),
   widthPx: z.number().int().min(16).max(16384).optional(),
   heightPx: z.number().int().min(16).max(16384).optional(),
   maxCropPercent: z.number().min(0).max(90).optional(),
   maxResidualPx: upTo(1000).optional(),
+  /** How far away the picture is watched, in heights of the 16:9 screen. */
+  viewingDistanceHeights: z.number().min(0.3).max(30).optional(),
 });
 
 /** A rig as given: only what the crew knows. Lengths in the unit of the name, angles in degrees. */
@@ -52,5 +56,9 @@ export type Rig = z.infer<typeof rigSchema>;
 export type Delivery = z.infer<typeof deliverySchema>;
 export type LensDistortion = z.infer<typeof lensDistortionSchema>;
 
-/** A delivery with every limit filled in. */
-export type ResolvedDelivery = { [Name in keyof Delivery]-?: NonNullable<Delivery[Name]> };
+/** A delivery with every limit filled in; only the name may be missing. */
+export type ResolvedDelivery = {
+  [Name in Exclude<keyof Delivery, 'name'>]-?: NonNullable<Delivery[Name]>;
+} & {
+  readonly name: string | null;
+};

@@ -64,4 +64,6 @@ export {
 } from './path/path-smoothness.js';
 export { vibrationForMode, type TargetPath, type TargetRequest } from './path/target-path.js';
 export { againSentence, hitsSentence, takeSentence } from './take/take-words.js';
-export { smoothingFits, smoothingOf } from './path/vibration-at.js';
+export { smoothingFits, smoothingOf, vibrationAt, withoutEnds } from './path/vibration-at.js';
+export { wayOf, type WayInput, type WayWish } from './ways.js';
+export { cameraAtFocal } from './what-if/what-if-focal.js';

@@ -152,7 +152,7 @@ function curvePoint(smoothingS: number, { crop, residual }: Way): CurvePoint {
 }
 
 /** Exposure and readout of one frame: as given, else assumed (shutter) or found in the clip (readout). */
-function frameTimes({ rateHz, readout }: Motion, rig: Rig): FrameTimes {
+export function frameTimes({ rateHz, readout }: Motion, rig: Rig): FrameTimes {
   return {
     exposureS: shutterTimeS(rig.shutterAngleDeg ?? ASSUMED_SHUTTER_ANGLE_DEG, rateHz),
     readoutS: rig.readoutMs === undefined ? readout.readoutS : rig.readoutMs / 1000,

@@ -1,0 +1,78 @@
+/**
+ * What stabilising would cost (crop, per cent of the width) and leave (px RMS of the delivery) for a motion that is expected, and for
+ * the ends of its range; and the grade that this earns.
+ */
+import type { Camera } from '../../optics/index.js';
+import type { Motion } from '../../motion/index.js';
+import type { PredictedOutcome, Ranged, ResolvedDelivery } from '../../run/index.js';
+import { frameTimes, wayOf, type Way } from '../../stabilise/index.js';
+import type { ChangedMotion } from '../changes/types.js';
+import { gradeFigures } from './grade-figures.js';
+import type { MeasuredPass, StabiliseChoice } from './measured-pass.js';
+
+/** What is different besides the motion; as in the pass unless given. */
+export interface OutcomeSettings {
+  readonly camera?: Camera;
+  readonly delivery?: ResolvedDelivery;
+  readonly choice?: Partial<StabiliseChoice>;
+  readonly shutterAngleDeg?: number;
+}
+
+/** The figures of one way of stabilising one motion. */
+export interface WayFigures {
+  readonly way: Way;
+  readonly cropPercent: number;
+  readonly residualPx: number | null;
+}
+
+/** One motion under the settings. */
+export function figuresOf(pass: MeasuredPass, motion: Motion, settings: OutcomeSettings = {}): WayFigures {
+  const { camera = motion.camera, delivery = pass.delivery, choice = {}, shutterAngleDeg } = settings;
+  const { mode, smoothingS } = { ...pass.choice, ...choice };
+  const rig = shutterAngleDeg === undefined ? pass.rig : { ...pass.rig, shutterAngleDeg };
+  const way = wayOf(
+    { motion, camera, delivery, times: frameTimes(motion, rig) },
+    { mode, smoothingS: smoothingS ?? undefined },
+  );
+  return { way, cropPercent: way.crop.cropPercent, residualPx: way.residual.total?.rmsPx ?? null };
+}
+
+/**
+ * The outcome of a change.
+ *
+ * @param changed the pass's own motion in all three places stands for "no change"
+ * @throws RangeError when the smoothing does not fit the motion
+ */
+export function outcomeOf(
+  pass: MeasuredPass,
+  changed: Pick<ChangedMotion, 'expected' | 'least' | 'most'>,
+  settings: OutcomeSettings = {},
+): PredictedOutcome {
+  const { delivery = pass.delivery } = settings;
+  const expected = figuresOf(pass, changed.expected, settings);
+  const ends = [changed.least, changed.most].map((motion) =>
+    motion === changed.expected ? expected : figuresOf(pass, motion, settings),
+  );
+  const cropPercent = ranged(
+    expected.cropPercent,
+    ends.map((end) => end.cropPercent),
+  );
+  const left = ends.map((end) => end.residualPx);
+  const residualPx =
+    expected.residualPx === null
+      ? null
+      : ranged(
+          expected.residualPx,
+          left.filter((px) => px !== null),
+        );
+  return {
+    cropPercent,
+    coverable: expected.way.crop.coverable,
+    residualPx,
+    grade: gradeFigures(cropPercent, residualPx, delivery),
+  };
+}
+
+function ranged(value: number, ends: readonly number[]): Ranged {
+  return { value, low: Math.min(value, ...ends), high: Math.max(value, ...ends) };
+}
