@@ -6,7 +6,7 @@ import path from 'node:path';
 
 const FOUNDATION = ['run', 'numerics', 'optics', 'vision'];
 const LINE = ['footage', 'tracking', 'motion', 'surface', 'spectrum', 'stabilise', 'judge'];
-const OUTLETS = ['proof', 'report', 'synth', 'cli'];
+const OUTLETS = ['proof', 'report', 'synth', 'log', 'cli'];
 
 /** Packages that may be imported in one room only. */
 const ENGINES = {
@@ -22,6 +22,7 @@ const ENGINES = {
   'd3-shape': 'report',
   'd3-array': 'report',
   'd3-format': 'report',
+  libsql: 'log',
   citty: 'cli',
 };
 

@@ -42,6 +42,11 @@ export const ERROR_STATUS = {
   'board-fit-poor': EXIT.clipUnusable,
   'proof-impossible': EXIT.unmeasurable,
   'output-unwritable': EXIT.wrongArguments,
+  'log-newer': EXIT.wrongArguments,
+  'log-busy': EXIT.wrongArguments,
+  'log-unwritable': EXIT.wrongArguments,
+  'log-entry-unknown': EXIT.wrongArguments,
+  'log-entry-unreadable': EXIT.wrongArguments,
   interrupted: EXIT.interrupted,
 } as const satisfies Record<string, ExitStatus>;
 

@@ -1,0 +1,31 @@
+/** The folder where the program keeps what it remembers between runs (the log, the crew's deliveries), by the custom of the system. */
+import path from 'node:path';
+
+/**
+ * The user's data folder; it need not exist yet.
+ *
+ * `TRUNDLE_DATA` wins; else `XDG_DATA_HOME/trundle` or `~/.local/share/trundle` on Linux and its kin,
+ * `~/Library/Application Support/Trundle` on macOS, `%LOCALAPPDATA%\Trundle` on Windows. An empty variable counts as none, and so
+ * does an `XDG_DATA_HOME` that is not absolute (XDG Base Directory Specification 0.8).
+ *
+ * @param env the variables of the process
+ * @param platform as `process.platform` names it; decides the style of the path too
+ * @param home home folder of the user
+ */
+export function dataFolder(
+  env: Readonly<Record<string, string | undefined>>,
+  platform: NodeJS.Platform,
+  home: string,
+): string {
+  const paths = platform === 'win32' ? path.win32 : path.posix;
+  const own = env['TRUNDLE_DATA'];
+  if (own) return paths.resolve(own);
+  if (platform === 'darwin') return paths.join(home, 'Library', 'Application Support', 'Trundle');
+  if (platform === 'win32')
+    return paths.join(env['LOCALAPPDATA'] || paths.join(home, 'AppData', 'Local'), 'Trundle');
+  const shared = env['XDG_DATA_HOME'];
+  return paths.join(
+    shared && paths.isAbsolute(shared) ? shared : paths.join(home, '.local', 'share'),
+    'trundle',
+  );
+}
