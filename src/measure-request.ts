@@ -3,6 +3,9 @@ import type { Tools } from './footage/index.js';
 import type { Delivery, PassSheet, Rig } from './run/index.js';
 import type { StabiliseMode } from './stabilise/index.js';
 
+/** Of every random choice, unless another one is asked for. */
+export const DEFAULT_SEED = 1;
+
 /** How the clip is to be stabilised; what is missing is chosen by the plan. */
 export interface StabiliseWish {
   /** keepMove unless set. */

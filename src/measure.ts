@@ -14,7 +14,8 @@ import { ASSUMED_SHUTTER_ANGLE_DEG, planStabilisation } from './stabilise/index.
 import { gradeSurface } from './surface/index.js';
 import { resolveDelivery } from './judge/index.js';
 import { buildRun, type RunParts } from './build-run.js';
-import type { MeasureHooks, MeasureRequest } from './measure-request.js';
+import { buildSeries } from './build-series.js';
+import { DEFAULT_SEED, type MeasureHooks, type MeasureRequest } from './measure-request.js';
 import { readMotionLog, requireLength } from './read-motion-log.js';
 import { readOtherRun } from './read-other-run.js';
 import { readOtherSurface } from './read-other-surface.js';
@@ -35,7 +36,7 @@ export interface Measured extends ReportBundle {
  */
 export async function measure(request: MeasureRequest, hooks: MeasureHooks = {}): Promise<Measured> {
   const { onProgress = () => {}, signal, threads = 2, tools = await findTools() } = hooks;
-  const { rig = {}, delivery: wanted = {}, seed = 1 } = request;
+  const { rig = {}, delivery: wanted = {}, seed = DEFAULT_SEED } = request;
   const warnings: Warning[] = [];
   const onWarning = (warning: Warning): number => warnings.push(warning);
   const log = request.motionLogFile === undefined ? null : await readMotionLog(request.motionLogFile);
@@ -57,18 +58,8 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     });
   const rangeS = Math.min(outS ?? facts.durationS, facts.durationS) - (inS ?? 0);
   if (log) requireLength(log, rangeS, request.motionLogFile ?? '');
-  const frames = decodeGrey(
-    request.clip,
-    facts,
-    {
-      inS,
-      outS,
-      analysisWidthPx: request.analysisWidthPx,
-      signal,
-      onWarning,
-    },
-    tools,
-  );
+  const reading = { inS, outS, analysisWidthPx: request.analysisWidthPx, signal, onWarning };
+  const frames = decodeGrey(request.clip, facts, reading, tools);
 
   // Tracking: features through the frames.
   const expected = Math.round(((outS ?? facts.durationS) - (inS ?? 0)) * facts.fps);
@@ -145,5 +136,5 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   // The stages above do not look up from their work: an interrupt in them counts here, before anything is written.
   if (signal?.aborted)
     throw new TrundleError('interrupted', `Stopped on request while measuring "${request.clip}".`);
-  return { run, motion, stabilisation, picture, pictureAtS: atS };
+  return { run, series: buildSeries(run, parts), motion, stabilisation, picture, pictureAtS: atS };
 }

@@ -1,6 +1,6 @@
 /** What the report room is given: a run document with the series, the plan and the frame that its charts show. */
 import type { Motion } from '../motion/index.js';
-import type { RunDocument } from '../run/index.js';
+import type { RunDocument, RunSeries } from '../run/index.js';
 import type { WindowPlan } from './charts/index.js';
 
 /** A colour picture, 8 bits a channel. */
@@ -14,6 +14,8 @@ export interface RgbPicture {
 /** Everything that one run folder is made from. */
 export interface ReportBundle {
   readonly run: RunDocument;
+  /** The motion at full precision, for questions asked later; belongs to `run`. */
+  readonly series: RunSeries;
   readonly motion: Motion;
   /** Warps and zoom of the stabilisation; time stamps in seconds, one per warp. */
   readonly stabilisation: WindowPlan & { readonly timeS: Float64Array };

@@ -1,7 +1,7 @@
 /** Writes the folder of a run: document, schema, series, report and pictures, whole or not at all. */
 import fs from 'node:fs/promises';
 import path from 'node:path';
-import { RUN_SCHEMA, TrundleError, parseRun, runJsonSchema } from '../run/index.js';
+import { RUN_SCHEMA, TrundleError, parseRun, runJsonSchema, runSeriesSchema } from '../run/index.js';
 import { cropWindows } from './crop-windows.js';
 import { motionCsv, sourcesCsv, spectrumCsv, thirdOctavesCsv } from './csv.js';
 import { renderHtml } from './html/page.js';
@@ -12,11 +12,13 @@ import type { ReportBundle } from './types.js';
 export const RUN_FILES = [
   'run.json',
   'trundle-run-1.schema.json',
+  'series.json',
   'motion.csv',
   'spectrum.csv',
   'third-octaves.csv',
   'sources.csv',
   'report.html',
+  'whatif.html',
   'frame.jpg',
   'crop.png',
 ] as const;
@@ -85,6 +87,7 @@ async function filesOf(bundle: ReportBundle): Promise<[RunFile, string | Uint8Ar
   const files: [RunFile, string | Uint8Array][] = [
     ['run.json', jsonText(run)],
     ['trundle-run-1.schema.json', jsonText(runJsonSchema())],
+    ['series.json', `${JSON.stringify(runSeriesSchema.parse(bundle.series))}\n`],
     ['motion.csv', motionCsv(bundle.motion)],
     ['spectrum.csv', spectrumCsv(run.spectrum)],
     ['third-octaves.csv', thirdOctavesCsv(run.spectrum)],

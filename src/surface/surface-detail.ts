@@ -71,6 +71,7 @@ export function surfaceDetail(graded: GradedPass, options: SurfaceOptions): Surf
     present,
     measured: measuredShake(deck, present),
     runLengthM: deck.rearM[deck.rearM.length - 1] - deck.rearM[0],
+    frontAheadM: deck.frontAheadM,
     otherSurfaces: options.otherSurfaces ?? [],
   };
 }

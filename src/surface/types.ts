@@ -61,6 +61,8 @@ export interface SurfaceDetail {
   readonly measured: MeasuredShake;
   /** Travel of the rear axle, metres. */
   readonly runLengthM: number;
+  /** From the rear to the front axle along the travel, as fitted, metres. */
+  readonly frontAheadM: number;
   readonly otherSurfaces: readonly { readonly name: string; readonly surface: SurfaceSection }[];
 }
 

@@ -50,6 +50,7 @@ const joint: SurfaceDetail['events'][number] = {
 };
 const detail: SurfaceDetail = {
   levels: { meanTrackM3: 12e-6, differenceM3: 16e-6 },
+  frontAheadM: 0.45,
   profile: {
     distanceM: Float64Array.of(0, 0.02),
     heightM: Float64Array.of(0.001, -0.0005),

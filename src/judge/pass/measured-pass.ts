@@ -46,8 +46,9 @@ export interface MeasuredPass {
 
 /** The pass of a stored run. @param series of the same run as the document */
 export function passOfRun(run: RunDocument, series: RunSeries): MeasuredPass {
-  const { assumed: _assumed, ...rig } = run.rig;
   const { clip, tracking, motion, spectrum, stabilise, surface } = run;
+  const { assumed, ...rig } = run.rig;
+  void assumed; // a note for readers: what was taken for granted is in the motion already
   return {
     motion: restoreMotion(series.motion),
     rig,

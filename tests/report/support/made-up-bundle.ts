@@ -1,6 +1,8 @@
 /** Everything a report is made from, made up: run, motion, warps and a picture of a tiled corridor. */
 import type { Camera } from '../../../src/optics/index.js';
+import { storeMotion } from '../../../src/motion/index.js';
 import type { Motion } from '../../../src/motion/types.js';
+import { SERIES_SCHEMA, type RunDocument, type RunSeries } from '../../../src/run/index.js';
 import type { ReportBundle, RgbPicture } from '../../../src/report/index.js';
 import { JOINT_AT_S, madeUpMotion } from './made-up-motion.js';
 import { madeUpRun, type Change } from './made-up-run.js';
@@ -45,12 +47,25 @@ export function corridorPicture(widthPx = 960, heightPx = 540): RgbPicture {
   return { widthPx, heightPx, rgb };
 }
 
+/** The series of the made-up run; its floor is not stored. */
+export function madeUpSeries({ clip, createdAt, stabilise }: RunDocument, motion: Motion): RunSeries {
+  return {
+    schema: SERIES_SCHEMA,
+    clipSha256: clip.sha256,
+    createdAt,
+    stabilise: { mode: stabilise.mode, smoothingS: null, takeS: stabilise.takeS, seed: 1 },
+    motion: storeMotion(motion),
+    floor: null,
+  };
+}
+
 /** The bundle of the made-up run. */
 export function madeUpBundle(change?: Change, motion: Motion = madeUpMotion()): ReportBundle {
   const run = madeUpRun(change, motion);
   const { pan, tilt, roll } = motion.vibration;
   return {
     run,
+    series: madeUpSeries(run, motion),
     motion,
     stabilisation: {
       timeS: motion.timeS,

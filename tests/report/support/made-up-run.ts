@@ -131,6 +131,7 @@ export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMoti
         },
       ],
     },
+    pass: {},
     delivery: resolveDelivery({ widthPx: 1920, heightPx: 1080 }),
     tracking: {
       analysisWidthPx: 960,
