@@ -7,6 +7,7 @@ import { focalEffectInWords, motionSection, type Motion } from './motion/index.j
 import { spectrumSection, type Spectrum } from './spectrum/index.js';
 import { smoothingFits, smoothingOf, stabiliseSection, type Stabilisation } from './stabilise/index.js';
 import { surfaceSection, type Surface } from './surface/index.js';
+import { choiceOf, storedFloor } from './build-series.js';
 import { assumedDelivery, judge } from './judge/index.js';
 import { toolVersion } from './tool-version.js';
 import {
@@ -59,6 +60,14 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
     surface: surfaceSection(surface),
   };
   const clip = clipSection(facts, tracking, sha256);
+  const pass = {
+    motion,
+    rig,
+    delivery,
+    source: { widthPx: facts.widthPx, heightPx: facts.heightPx },
+    choice: choiceOf(parts),
+    floor: storedFloor(surface),
+  };
   const warnings = [
     ...factWarnings(facts),
     ...focalWarning(parts),
@@ -89,7 +98,13 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
     ...sections,
     motionLog: parts.motionLog,
     spectrum,
-    verdict: judge({ ...sections, delivery, warnings, clip }),
+    verdict: judge({
+      ...sections,
+      delivery,
+      warnings,
+      clip,
+      pass: { ...pass, sections: { clip, spectrum, ...sections } },
+    }),
     warnings,
   });
 }

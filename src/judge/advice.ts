@@ -9,10 +9,12 @@ import {
   type MotionSection,
   type StabiliseSection,
   type SurfaceSection,
+  type VerdictSection,
 } from '../run/index.js';
 import type { DeliveryLimits } from './delivery.js';
 import { shakeInvisible } from './crop.js';
 import type { Advice, Finding, Grade } from './finding.js';
+import type { MeasuredPass } from './pass/measured-pass.js';
 import { pathDecides, residualRmsPx } from './residual.js';
 
 /** Below this the next lens in the case is too far off to be worth naming. */
@@ -35,10 +37,16 @@ export interface AdviceInput {
   readonly stabilise: StabiliseSection;
   readonly surface: SurfaceSection;
   readonly delivery: DeliveryLimits;
+  /** Null: the steps come without predictions. */
+  readonly pass: MeasuredPass | null;
 }
 
 /** The advice in the order of use, the first first; never empty. */
-export function adviceFor(input: AdviceInput): Advice[] {
+export function adviceFor(input: AdviceInput): VerdictSection['advice'] {
+  return stepsFor(input).map((step) => ({ ...step, predicted: null }));
+}
+
+function stepsFor(input: AdviceInput): Advice[] {
   const { grade, findings, stabilise, delivery } = input;
   const codes = new Set(findings.map(({ reason }) => reason.code));
   if (grade === 'unmeasurable') return reshoot(codes);

@@ -16,6 +16,7 @@ import { cropFinding } from './crop.js';
 import { bySeverity, worstGrade, type Finding } from './finding.js';
 import { obstacles, type ClipFactsForJudge } from './measurable.js';
 import { notes } from './notes.js';
+import type { MeasuredPass } from './pass/measured-pass.js';
 import { readoutFinding, residualFinding } from './residual.js';
 
 /** What a verdict is made from. */
@@ -29,6 +30,8 @@ export interface JudgeInput {
   readonly warnings?: readonly Warning[];
   /** Range and frame count of the clip; without it a clip is never found too short. */
   readonly clip?: ClipFactsForJudge;
+  /** The pass with its motion, which advice is foretold from; null where only the sections are there: steps then come without. */
+  readonly pass: MeasuredPass | null;
 }
 
 /**
@@ -40,7 +43,15 @@ export interface JudgeInput {
  *
  * @returns the section as the run document carries it; advice is never empty
  */
-export function judge({ motion, stabilise, surface, tracking, delivery, clip }: JudgeInput): VerdictSection {
+export function judge({
+  motion,
+  stabilise,
+  surface,
+  tracking,
+  delivery,
+  clip,
+  pass,
+}: JudgeInput): VerdictSection {
   const blocked = obstacles(tracking, motion, clip);
 
   const findings =
@@ -55,10 +66,7 @@ export function judge({ motion, stabilise, surface, tracking, delivery, clip }: 
       margin: reason.limit === null || reason.value === null ? null : reason.limit - reason.value,
       ci95: null,
     })),
-    advice: adviceFor({ grade, findings, motion, stabilise, surface, delivery }).map((step) => ({
-      ...step,
-      predicted: null,
-    })),
+    advice: adviceFor({ grade, findings, motion, stabilise, surface, delivery, pass }),
   };
 }
 

@@ -256,7 +256,7 @@ describe('a clip that does not support a verdict', () => {
 });
 
 describe('every verdict', () => {
-  const input = (run: RunDocument): JudgeInput => ({ ...run });
+  const input = (run: RunDocument): JudgeInput => ({ ...run, pass: null });
 
   it('does not change what it reads and repeats itself exactly', () => {
     const run = madeUpRun();
@@ -276,7 +276,7 @@ describe('every verdict', () => {
           const grade = (cropPercent: number): number => {
             const stabilise = structuredClone(run.stabilise);
             setCrop(stabilise, cropPercent);
-            return order.indexOf(judge({ ...run, stabilise }).grade);
+            return order.indexOf(judge({ ...run, stabilise, pass: null }).grade);
           };
           return grade(Math.min(a, b)) <= grade(Math.max(a, b));
         },
@@ -288,7 +288,8 @@ describe('every verdict', () => {
   it('prints a crop on the side of the limit on which it lies', () => {
     const run = madeUpRun();
     for (const cropPercent of [5 + 1e-4, 5 + 4e-7, 5 - 1e-4]) {
-      const { text, value } = judge({ ...run, stabilise: { ...run.stabilise, cropPercent } }).reasons[0];
+      const { text, value } = judge({ ...run, stabilise: { ...run.stabilise, cropPercent }, pass: null })
+        .reasons[0];
       const printed = Number(/([\d.]+) % of the frame width/.exec(text)?.[1]);
       expect(value).toBe(cropPercent);
       expect(Math.sign(printed - 5)).toBe(Math.sign(cropPercent - 5));

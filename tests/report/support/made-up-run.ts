@@ -167,6 +167,7 @@ export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMoti
     delivery: run.delivery,
     warnings: run.warnings,
     clip: run.clip,
+    pass: null,
   });
   return parseRun(run);
 }
