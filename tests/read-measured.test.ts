@@ -7,7 +7,7 @@ import { measure, type Measured } from '../src/measure.js';
 import { restoreMotion, storeMotion } from '../src/motion/index.js';
 import { readMeasured } from '../src/read-measured.js';
 import { writeRun } from '../src/report/index.js';
-import { AXES, parseRigFile } from '../src/run/index.js';
+import { AXES, parseRigFile, type StoredMotion } from '../src/run/index.js';
 import { planStabilisation, stabiliseSection } from '../src/stabilise/index.js';
 import { madeUpMotion } from './report/support/made-up-motion.js';
 
@@ -65,20 +65,24 @@ describe('a run that is read back', () => {
     await fs.writeFile(file, text.replace(/"createdAt":"[^"]*"/, '"createdAt":"2001-01-01T00:00:00.000Z"'));
     await expect(readMeasured(folder)).rejects.toMatchObject({
       code: 'run-invalid',
-      message: expect.stringContaining('different measurements'),
+      message: expect.stringContaining('different measurements') as string,
     });
     await fs.rm(file);
     await expect(readMeasured(folder)).rejects.toMatchObject({
       code: 'run-invalid',
-      message: expect.stringContaining('measure that clip again'),
+      message: expect.stringContaining('measure that clip again') as string,
     });
   });
 });
 
+function throughJson(stored: StoredMotion): StoredMotion {
+  return JSON.parse(JSON.stringify(stored)) as StoredMotion;
+}
+
 describe('a stored motion', () => {
   it('comes back with every series and figure as it was', () => {
     const motion = madeUpMotion();
-    const back = restoreMotion(JSON.parse(JSON.stringify(storeMotion(motion))));
+    const back = restoreMotion(throughJson(storeMotion(motion)));
     for (const axis of AXES) {
       expect(back.path[axis]).toEqual(motion.path[axis]);
       expect(back.vibration[axis]).toEqual(motion.vibration[axis]);
@@ -91,7 +95,7 @@ describe('a stored motion', () => {
     const motion = madeUpMotion();
     const noiseSd = { ...motion.noiseSd, pan: motion.noiseSd.pan.map((sd, t) => (t < 3 ? NaN : sd)) };
     const axes = { ...motion.axes, axial: { ...motion.axes.axial, below: Infinity } };
-    const back = restoreMotion(JSON.parse(JSON.stringify(storeMotion({ ...motion, noiseSd, axes }))));
+    const back = restoreMotion(throughJson(storeMotion({ ...motion, noiseSd, axes })));
     expect(back.noiseSd.pan).toEqual(noiseSd.pan);
     expect(back.axes.axial.below).toBe(Infinity);
   });

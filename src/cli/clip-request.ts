@@ -6,6 +6,7 @@ import type { MeasureRequest, Stage } from '../measure-request.js';
 import { TrundleError, parseRigFile, type RigFile } from '../run/index.js';
 import type { Io } from './io.js';
 import { analysisWidthPx, cutoffHz, listOf, rigFromOptions, type MEASURE_ARGS } from './measure-options.js';
+import { passFromOptions, type PASS_ARGS } from './pass-options.js';
 import { stabiliseWish, type STABILISE_ARGS } from './stabilise-options.js';
 
 /** The stages of a measurement in words for a progress line. */
@@ -17,7 +18,8 @@ export const STAGE_WORDS: Readonly<Record<Stage, string>> = {
 };
 
 type Values = ParsedArgs<typeof MEASURE_ARGS> &
-  ParsedArgs<typeof STABILISE_ARGS> & { readonly quiet?: boolean | undefined };
+  ParsedArgs<typeof STABILISE_ARGS> &
+  Partial<ParsedArgs<typeof PASS_ARGS>> & { readonly quiet?: boolean | undefined };
 
 /**
  * The request for one clip. A rig file beside the clip is found by itself and told on `io.err`.
@@ -28,6 +30,7 @@ export function requestFor(clip: string, values: Values, io: Io): MeasureRequest
   return {
     clip,
     ...rigFromOptions(values, file),
+    pass: passFromOptions(values, file.pass),
     inPoint: values.in,
     outPoint: values.out,
     analysisWidthPx: analysisWidthPx(values.width),
@@ -56,7 +59,7 @@ export function reportFolders(clips: readonly string[], outDir: string): Map<str
 function readRigFile(given: string | undefined, clip: string, say: (text: string) => void): RigFile {
   const beside = `${clip.slice(0, clip.length - path.extname(clip).length)}.rig.json`;
   const file = given ?? (fs.existsSync(beside) ? beside : undefined);
-  if (file === undefined) return { rig: {}, delivery: {} };
+  if (file === undefined) return { rig: {}, delivery: {}, pass: {} };
   let text: string;
   try {
     text = fs.readFileSync(file, 'utf8');

@@ -7,6 +7,7 @@ import { EXIT, TrundleError, type ExitStatus, type RunDocument } from '../run/in
 import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
 import { Progress, tell, type Io } from './io.js';
 import { MEASURE_ARGS } from './measure-options.js';
+import { PASS_ARGS } from './pass-options.js';
 import { STABILISE_ARGS } from './stabilise-options.js';
 
 const FAIL_ON = ['never', 'marginal', 'fail'] as const;
@@ -15,6 +16,7 @@ const ARGS = {
   clip: { type: 'positional', required: true, description: 'clip of a test pass; several may be given' },
   ...MEASURE_ARGS,
   ...STABILISE_ARGS,
+  ...PASS_ARGS,
   'out-dir': { type: 'string', valueHint: 'reports', description: 'folder for the report folders' },
   'fail-on': {
     type: 'string',

@@ -178,7 +178,7 @@ export function rigFromOptions(values: Values, file: RigFile): RigFile {
   }
   set(delivery, 'maxCropPercent', values['max-crop'], parsePercent);
   set(delivery, 'maxResidualPx', values['max-residual'], (text) => numberWith(text, 'px'));
-  return { rig: rigSchema.parse(rig), delivery: deliverySchema.parse(delivery) };
+  return { rig: rigSchema.parse(rig), delivery: deliverySchema.parse(delivery), pass: file.pass };
 }
 
 /** The parts of a list between commas. */

@@ -1,19 +1,22 @@
-/** Reads a rig file: JSON with the names of `rig` and `delivery`, each optional; unknown names are refused with the nearest right one. */
+/** Reads a rig file: JSON with the names of `rig`, `delivery` and `pass`, each optional; unknown names are refused with the nearest right one. */
 import type { z } from 'zod';
 import { TrundleError } from './errors.js';
+import { passSheetSchema, type PassSheet } from './pass-schema.js';
 import { deliverySchema, rigSchema, type Delivery, type Rig } from './rig.js';
 
-/** What a rig file holds: lens, sensor and dolly, and what will be delivered. */
+/** What a rig file holds: lens, sensor and dolly, what will be delivered, and the sheet of the pass. */
 export interface RigFile {
   readonly rig: Rig;
   readonly delivery: Delivery;
+  readonly pass: PassSheet;
 }
 
 const RIG_NAMES = Object.keys(rigSchema.shape);
 const DELIVERY_NAMES = Object.keys(deliverySchema.shape);
+const PASS_NAMES = Object.keys(passSheetSchema.shape);
 
 /**
- * Reads the text of a rig file. The names may stand at the top, or grouped under `rig` and `delivery`.
+ * Reads the text of a rig file. The names may stand at the top, or grouped under `rig` and `delivery`; the sheet stands under `pass`.
  * @param where the file's name, for the sentence of a refusal
  * @throws TrundleError `rig-invalid` naming the field, the rule and the value got
  */
@@ -29,13 +32,25 @@ export function parseRigFile(text: string, where: string): RigFile {
   }
   if (typeof value !== 'object' || value === null || Array.isArray(value))
     throw new TrundleError('rig-invalid', `The rig file "${where}" must hold one JSON object.`);
-  const { rig = {}, delivery = {}, ...flat } = value as Record<string, unknown>;
+  const { rig = {}, delivery = {}, pass = {}, ...flat } = value as Record<string, unknown>;
   const given: [string, unknown][] = [
     ...fieldsOf(rig, 'rig', where),
     ...fieldsOf(delivery, 'delivery', where),
     ...Object.entries(flat),
   ];
-  const known = [...RIG_NAMES, ...DELIVERY_NAMES];
+  const sheet = fieldsOf(pass, 'pass', where);
+  refuseUnknown(given, [...RIG_NAMES, ...DELIVERY_NAMES], where);
+  refuseUnknown(sheet, PASS_NAMES, where);
+  const pick = (names: string[]): Record<string, unknown> =>
+    Object.fromEntries(given.filter(([name]) => names.includes(name)));
+  return {
+    rig: checked(rigSchema, pick(RIG_NAMES), where),
+    delivery: checked(deliverySchema, pick(DELIVERY_NAMES), where),
+    pass: checked(passSheetSchema, Object.fromEntries(sheet), where),
+  };
+}
+
+function refuseUnknown(given: readonly [string, unknown][], known: readonly string[], where: string): void {
   for (const [name] of given) {
     if (known.includes(name)) continue;
     throw new TrundleError(
@@ -43,12 +58,6 @@ export function parseRigFile(text: string, where: string): RigFile {
       `The rig file "${where}" has an unknown name "${name}"; the nearest known one is "${nearestName(name, known)}".`,
     );
   }
-  const pick = (names: string[]): Record<string, unknown> =>
-    Object.fromEntries(given.filter(([name]) => names.includes(name)));
-  return {
-    rig: checked(rigSchema, pick(RIG_NAMES), where),
-    delivery: checked(deliverySchema, pick(DELIVERY_NAMES), where),
-  };
 }
 
 function fieldsOf(group: unknown, name: string, where: string): [string, unknown][] {

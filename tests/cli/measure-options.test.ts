@@ -6,7 +6,7 @@ function given(words: Record<string, string>): Parameters<typeof rigFromOptions>
   return { _: [], ...words } as unknown as Parameters<typeof rigFromOptions>[0];
 }
 
-const CALIBRATED = { rig: { focalPx: 2000, readoutMs: 12 }, delivery: {} };
+const CALIBRATED = { rig: { focalPx: 2000, readoutMs: 12 }, delivery: {}, pass: {} };
 
 describe('options of the rig', () => {
   it('win over the rig file: a focal length in millimetres over a calibrated one in pixels', () => {

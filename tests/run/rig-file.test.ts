@@ -6,11 +6,11 @@ describe('a rig file', () => {
   it('reads names at the top and names grouped under rig and delivery alike', () => {
     const flat = parseRigFile('{"focalLengthMm":35,"maxCropPercent":3}', 'a.json');
     const grouped = parseRigFile('{"rig":{"focalLengthMm":35},"delivery":{"maxCropPercent":3}}', 'a.json');
-    expect(flat).toEqual({ rig: { focalLengthMm: 35 }, delivery: { maxCropPercent: 3 } });
+    expect(flat).toEqual({ rig: { focalLengthMm: 35 }, delivery: { maxCropPercent: 3 }, pass: {} });
     expect(grouped).toEqual(flat);
   });
 
-  it('may be empty', () => expect(parseRigFile('{}', 'a.json')).toEqual({ rig: {}, delivery: {} }));
+  it('may be empty', () => expect(parseRigFile('{}', 'a.json')).toEqual({ rig: {}, delivery: {}, pass: {} }));
 
   it.each([
     ['{"focalLenghtMm":35}', /focalLenghtMm.*nearest known one is "focalLengthMm"/],
