@@ -1,5 +1,4 @@
 /** Draws a sheet with rectangles and lines of text as PNG that carries its own resolution, so that it prints to scale. */
-import sharp from 'sharp';
 import type { BoardPage } from './board-page.js';
 
 /** 300 dpi as PNG stores it: whole pixels per metre. */
@@ -12,7 +11,7 @@ export function pngPixel(placeMm: number): number {
 }
 
 /** The bytes of the sheet as a grey PNG of 300 dpi; edges between two pixels are grey to the right share. */
-export function boardPng(page: BoardPage): Promise<Uint8Array> {
+export async function boardPng(page: BoardPage): Promise<Uint8Array> {
   const at = (mm: number): string => (mm * PX_PER_MM).toFixed(3);
   const width = Math.round(page.widthMm * PX_PER_MM);
   const height = Math.round(page.heightMm * PX_PER_MM);
@@ -25,6 +24,7 @@ export function boardPng(page: BoardPage): Promise<Uint8Array> {
       `<text x="${at(xMm)}" y="${at(yMm)}" font-size="${at(sizeMm)}" font-family="Helvetica, Arial, sans-serif">${text}</text>`,
   );
   const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}"><path d="${black}"/>${texts.join('')}</svg>`;
+  const { default: sharp } = await import('sharp');
   return sharp(Buffer.from(svg))
     .flatten({ background: '#fff' })
     .greyscale()

@@ -1,5 +1,5 @@
 /** Encodes pictures for a report: JPEG for a frame of the clip, PNG for the frame with its crop window. */
-import sharp, { type Sharp } from 'sharp';
+import type { Sharp } from 'sharp';
 import { cropOverlayStandalone } from './charts/index.js';
 import type { CropWindows } from './crop-windows.js';
 import type { RgbPicture } from './types.js';
@@ -9,22 +9,25 @@ import type { RgbPicture } from './types.js';
  * @param format jpeg at quality 82, or png without loss
  * @throws RangeError when the picture's size and its bytes do not agree
  */
-export function encodePicture(picture: RgbPicture, format: 'jpeg' | 'png' = 'jpeg'): Promise<Uint8Array> {
-  const raw = rawImage(picture);
+export async function encodePicture(
+  picture: RgbPicture,
+  format: 'jpeg' | 'png' = 'jpeg',
+): Promise<Uint8Array> {
+  const raw = await rawImage(picture);
   return format === 'jpeg'
     ? raw.jpeg({ quality: 82, chromaSubsampling: '4:4:4' }).toBuffer()
     : raw.png().toBuffer();
 }
 
 /** The picture with the crop window drawn into it, as PNG. */
-export function encodeCropPicture(
+export async function encodeCropPicture(
   picture: RgbPicture,
   window: Float64Array,
   others: CropWindows['others'],
 ): Promise<Uint8Array> {
   const { widthPx, heightPx } = picture;
   const overlay = cropOverlayStandalone({ widthPx, heightPx, window, others });
-  return rawImage(picture)
+  return (await rawImage(picture))
     .composite([{ input: Buffer.from(overlay) }])
     .png({ palette: true, quality: 90 })
     .toBuffer();
@@ -35,10 +38,12 @@ export function dataUri(bytes: Uint8Array, type: 'image/jpeg' | 'image/png'): st
   return `data:${type};base64,${Buffer.from(bytes).toString('base64')}`;
 }
 
-function rawImage({ widthPx, heightPx, rgb }: RgbPicture): Sharp {
+async function rawImage({ widthPx, heightPx, rgb }: RgbPicture): Promise<Sharp> {
   if (rgb.length !== 3 * widthPx * heightPx)
     throw new RangeError(
       `A picture of ${widthPx} x ${heightPx} px needs ${3 * widthPx * heightPx} bytes, got ${rgb.length}.`,
     );
+  // The engine takes its time to load: answers without a picture do not wait for it.
+  const { default: sharp } = await import('sharp');
   return sharp(rgb, { raw: { width: widthPx, height: heightPx, channels: 3 } });
 }

@@ -144,7 +144,9 @@ describe('pictures', () => {
     expect(exact.equals(Buffer.from(picture.rgb))).toBe(true);
   });
 
-  it('refuse bytes that do not belong to the size', () => {
-    expect(() => encodePicture({ widthPx: 4, heightPx: 4, rgb: new Uint8Array(5) })).toThrow(RangeError);
+  it('refuse bytes that do not belong to the size', async () => {
+    await expect(encodePicture({ widthPx: 4, heightPx: 4, rgb: new Uint8Array(5) })).rejects.toThrow(
+      RangeError,
+    );
   });
 });
