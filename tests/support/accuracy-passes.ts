@@ -20,8 +20,25 @@ const SPEED_MPS = 0.2;
 /** Distance at which the walking figure covers more than 15 % of the frame, by focal length. */
 const SUBJECT_M: Record<number, number> = { 28: 2.2, 35: 2.6, 50: 3.4 };
 
+type Move = 'lateral' | 'arc' | 'pushIn';
+
+/** The moves and lenses that a subject walks through in the tests: every move and every lens with and without one. */
+const WITH_SUBJECT: Readonly<Record<Move, readonly number[]>> = {
+  lateral: [28, 50],
+  arc: [35],
+  pushIn: [28],
+};
+
+/** The passes of one move that the tests film: every lens once; the table of accuracy has them all. */
+export function testedPassesOf(move: Move): Pass[] {
+  return passesOf(move).filter(
+    ({ focalLengthMm = 0, subjectDistanceM }) =>
+      (subjectDistanceM !== null) === WITH_SUBJECT[move].includes(focalLengthMm),
+  );
+}
+
 /** The passes of one move: three lenses, each with and without a moving subject. */
-export function passesOf(move: 'lateral' | 'arc' | 'pushIn'): Pass[] {
+export function passesOf(move: Move): Pass[] {
   return [28, 35, 50].flatMap((focalLengthMm, i) =>
     [false, true].map((subject) => ({
       ...COMMON,
