@@ -4,6 +4,7 @@ export * from './errors.js';
 export * from './rig.js';
 export * from './document.js';
 export * from './comparison-schema.js';
+export * from './what-if-schema.js';
 export * from './pass-schema.js';
 export * from './series-schema.js';
 export { CAUSES, spectrumSchema } from './spectrum-schema.js';
