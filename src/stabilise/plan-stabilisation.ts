@@ -137,7 +137,11 @@ export function planStabilisation(
       zoom: crop.zoom,
       camera,
     }),
-    delivery: { widthPx: delivery.widthPx, heightPx: delivery.heightPx },
+    delivery: {
+      widthPx: delivery.widthPx,
+      heightPx: delivery.heightPx,
+      viewingDistanceHeights: delivery.viewingDistanceHeights,
+    },
     assumed: assumptions(rig),
   };
 }
@@ -215,21 +219,26 @@ const WHY: Readonly<Record<StabiliseMode, string>> = {
  */
 function forecast(
   { motion, camera, rig = {} }: StabilisationInput,
-  { corrections: { vibration }, crop }: Way,
+  kept: Way,
   takesS: readonly number[],
   seed: number,
 ): TakeForecast {
+  return predictTakes(testPassOf(kept, camera, motion.rateHz, rig), takesS, seed);
+}
+
+/** A pass as the forecast of other takes needs it. @param camera that the way's crop was computed for */
+export function testPassOf(way: Way, camera: Camera, rateHz: number, rig: Rig): TestPass {
+  const { vibration } = way.corrections;
   const { wheelbaseM, speedMps, jointSpacingM } = rig;
-  const pass: TestPass = {
-    cropFraction: crop.halfWidthShare.map((share) => 1 - share),
-    rateHz: motion.rateHz,
-    upCrossingsHz: upCrossings(vibration, motion.rateHz, camera),
+  return {
+    cropFraction: way.crop.halfWidthShare.map((share) => 1 - share),
+    rateHz,
+    upCrossingsHz: upCrossings(vibration, rateHz, camera),
     vibration: [vibration.pan, vibration.tilt, vibration.roll],
     ...(wheelbaseM !== undefined && speedMps !== undefined && { echoS: wheelbaseM / speedMps }),
     ...(jointSpacingM !== undefined &&
       speedMps !== undefined && { joints: { spacingM: jointSpacingM, speedMps } }),
   };
-  return predictTakes(pass, takesS, seed);
 }
 
 /** Upward zero crossings per second of the axis that costs the most crop. */
