@@ -5,6 +5,7 @@ import {
   parseFrameRate,
   supportsDropFrame,
   timecodeOf,
+  type PassSheet,
   type RunDocument,
 } from '../../run/index.js';
 import { given } from '../format.js';
@@ -33,7 +34,41 @@ export function setupSection(run: RunDocument): Markup {
         ${facts(rigFacts(run))}
       </div>
     </div>
+    <h3>Pass</h3>
+    ${facts(sheetFacts(run.pass))}
   </section>`;
+}
+
+const MARKS = { good: 'good', noGood: 'no-good' } as const;
+
+/** The lines of the sheet that were filled in, and the names of the others in one line. */
+function sheetFacts(pass: PassSheet): [string, Insert][] {
+  const lines: [string, string | number | undefined][] = [
+    ['Production', pass.production],
+    ['Unit', pass.unit],
+    ['Location', pass.location],
+    ['Floor or rail run', pass.floor],
+    ['Lane', pass.lane],
+    ['Direction', pass.direction],
+    ['Setup', pass.setup],
+    ['Wheels', pass.wheels],
+    ['Track', pass.track],
+    ['Operator', pass.operator],
+    ['Pass number', pass.passNumber],
+    ['Camera roll', pass.roll],
+    ['Slate', pass.slate],
+    ['Take', pass.take],
+    ['Mark', pass.mark && MARKS[pass.mark]],
+    ['Tags', pass.tags?.join(', ')],
+    ['Notes', pass.notes],
+  ];
+  const missing = lines.filter(([, value]) => value === undefined).map(([name]) => name.toLowerCase());
+  return [
+    ...lines.flatMap(([name, value]): [string, Insert][] =>
+      value === undefined ? [] : [[name, verbatim(String(value))]],
+    ),
+    ...(missing.length === 0 ? [] : [['Not given', missing.join(', ')] as [string, Insert]]),
+  ];
 }
 
 function clipFacts({ clip, tool, createdAt, tracking }: RunDocument): [string, Insert][] {
