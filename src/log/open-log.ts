@@ -1,0 +1,131 @@
+/** Opens the log of runs: makes it, brings it to this version, and sets aside one that cannot be read. */
+import fs from 'node:fs';
+import path from 'node:path';
+import { TrundleError, type Warning } from '../run/index.js';
+import { DamagedError, Database, DEFAULT_TIMEOUT_MS } from './database.js';
+import { MIGRATIONS, migrate, standingOf } from './migrations.js';
+import { RunLog } from './run-log.js';
+import { setAside, whileMending } from './set-aside.js';
+
+/** The name of the log in the data folder. */
+export const LOG_FILE = 'runs.db';
+
+/** A log up to this size is read through when it is opened, bytes; a larger one shows its damage where it is met. */
+const CHECKED_BYTES = 64 * 2 ** 20;
+
+/** How the log is opened. */
+export interface OpenOptions {
+  /** How long another process may hold it, ms. */
+  readonly timeoutMs?: number;
+  /** Told when a damaged log was set aside (code `log-damaged`). */
+  readonly onWarning?: (warning: Warning) => void;
+  /** Steps from version to version; those of this program unless given. */
+  readonly migrations?: readonly string[];
+}
+
+/**
+ * Opens the log, making it and its folder when they are not there.
+ *
+ * What is reported as kept is on the disk: write-ahead log, synchronised at every commit (`synchronous = FULL`), so that neither a
+ * crash of the program nor of the machine loses it. Several processes may have it open at once. A file that is damaged, or a database
+ * of somebody else, is moved to `runs.db.damaged-<date>` and a new log is begun.
+ *
+ * @param file the database file
+ * @throws TrundleError `log-newer`, `log-busy`, `log-unwritable`
+ */
+export function openLog(file: string, options: OpenOptions = {}): RunLog {
+  const place = path.resolve(file);
+  makeFolder(place);
+  const opening = { timeoutMs: DEFAULT_TIMEOUT_MS, onWarning: () => {}, migrations: MIGRATIONS, ...options };
+  return new RunLog(openSound(place, opening), () => openSound(place, opening));
+}
+
+function openSound(file: string, options: Required<OpenOptions>): Database {
+  try {
+    return openDatabase(file, options);
+  } catch (error) {
+    if (!(error instanceof DamagedError)) throw error;
+    return mended(file, options);
+  }
+}
+
+/** Looks again once nobody else is mending: perhaps it is mended already. */
+function mended(file: string, options: Required<OpenOptions>): Database {
+  const { timeoutMs, onWarning } = options;
+  try {
+    const database = whileMending(file, timeoutMs, () => {
+      try {
+        return openDatabase(file, options);
+      } catch (error) {
+        if (!(error instanceof DamagedError)) throw error;
+        const name = setAside(file, new Date());
+        onWarning({
+          code: 'log-damaged',
+          text: `The log "${file}" is damaged or not a log of this program; it was set aside as "${path.basename(name)}" and a new one begun.`,
+          atS: null,
+        });
+        return openDatabase(file, options);
+      }
+    });
+    if (database) return database;
+  } catch (error) {
+    throw error instanceof Error && 'syscall' in error ? unwritable(file, error) : error;
+  }
+  throw new TrundleError(
+    'log-busy',
+    `Another program is setting the damaged log "${file}" aside; wait until it is done and try again.`,
+  );
+}
+
+function openDatabase(file: string, { timeoutMs, migrations }: Required<OpenOptions>): Database {
+  const database = new Database(file, timeoutMs);
+  try {
+    const standing = standingOf(database, migrations);
+    if (standing === 'ours') checkPages(database);
+    // Removed runs give their room back; this can be chosen only before the first table is made.
+    else database.script('PRAGMA auto_vacuum = INCREMENTAL');
+    writeAhead(database);
+    database.script('PRAGMA synchronous = FULL; PRAGMA foreign_keys = ON;');
+    migrate(database, migrations);
+    return database;
+  } catch (error) {
+    database.close();
+    throw error;
+  }
+}
+
+function checkPages(database: Database): void {
+  if (fs.statSync(database.file).size > CHECKED_BYTES) return;
+  const [answer] = Object.values(database.first('PRAGMA quick_check(1)') ?? {});
+  if (answer !== 'ok') throw new DamagedError(`"${database.file}": ${String(answer)}`);
+}
+
+/** Changing the journal needs the file alone for a moment, and the engine does not wait for that by itself. */
+function writeAhead(database: Database): void {
+  const until = Date.now() + database.timeoutMs;
+  for (;;)
+    try {
+      database.all('PRAGMA journal_mode = WAL');
+      return;
+    } catch (error) {
+      const busy = error instanceof TrundleError && error.code === 'log-busy';
+      if (!busy || Date.now() > until) throw error;
+      Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 10);
+    }
+}
+
+function makeFolder(file: string): void {
+  try {
+    fs.mkdirSync(path.dirname(file), { recursive: true });
+  } catch (error) {
+    throw unwritable(file, error);
+  }
+}
+
+function unwritable(file: string, cause: unknown): TrundleError {
+  return new TrundleError(
+    'log-unwritable',
+    `The folder of the log "${file}" cannot be made or written; choose another with --data-dir.`,
+    { cause },
+  );
+}

@@ -1,0 +1,220 @@
+/** The log of runs: keeps, lists, gives back, describes and removes measured runs; every change is whole or not at all. */
+import { TrundleError, passSheetSchema, runSchema, runSeriesSchema } from '../run/index.js';
+import { SHEET_COLUMNS, columnsOf, rowOf } from './columns.js';
+import { DamagedError, type Database, type Row, type Value } from './database.js';
+import { pack, unpack } from './packed.js';
+import { idsAsJson, whereOf } from './query-sql.js';
+import type { LogQuery } from './query.js';
+import type { Kept, LogEntry, LogRow, LoggedRun, SheetChange } from './types.js';
+
+const TAGS = '(SELECT json_group_array(name) FROM tag WHERE tag.run_id = run.id) AS tags';
+const HAS_SERIES =
+  'EXISTS (SELECT 1 FROM stored WHERE stored.run_id = run.id AND series IS NOT NULL) AS has_series';
+
+/** An open log; made by `openLog`. Methods throw TrundleError `log-busy` or `log-unwritable` besides what they name. */
+export class RunLog {
+  /** @param reopen opens the log anew, setting a damaged one aside */
+  constructor(
+    private database: Database,
+    private readonly reopen: () => Database,
+  ) {}
+
+  /** The database file. */
+  get file(): string {
+    return this.database.file;
+  }
+
+  /**
+   * Keeps a run. When this returns, it is on the disk. A run of the same clip and settings is kept beside the older one; an older run
+   * of the same report folder keeps its data and loses the folder, whose files were replaced.
+   *
+   * A log that turns out to be damaged is set aside and the run kept in a new one.
+   */
+  add(entry: LogEntry): Kept {
+    try {
+      return this.insert(entry);
+    } catch (error) {
+      if (!(error instanceof DamagedError)) throw error;
+      this.database.close();
+      this.database = this.reopen();
+      return this.insert(entry);
+    }
+  }
+
+  /** The runs that a query finds, newest first. */
+  list(query: LogQuery = {}): LogRow[] {
+    return this.told(() => {
+      const { where, values } = whereOf(query, this.database);
+      const limit = query.limit === undefined ? '' : ` LIMIT ${Math.max(0, Math.trunc(query.limit))}`;
+      return this.database
+        .all(
+          `SELECT run.*, ${TAGS}, ${HAS_SERIES} FROM run WHERE ${where} ORDER BY created_at DESC, id DESC${limit}`,
+          values,
+        )
+        .map(rowOf);
+    });
+  }
+
+  /**
+   * One run as a whole, its sheet as it stands now.
+   * @throws TrundleError `log-entry-unknown`; `log-entry-unreadable` when its document or series is damaged or of another version
+   */
+  get(id: number): LoggedRun {
+    const row = this.row(id);
+    const stored = this.told(() => this.database.first('SELECT * FROM stored WHERE run_id = ?', [id]));
+    const run = runSchema.safeParse(unpack(bytesOf(stored, 'document') ?? new Uint8Array()));
+    const packed = bytesOf(stored, 'series');
+    const series = packed === null ? null : runSeriesSchema.safeParse(unpack(packed));
+    if (!run.success || series?.success === false)
+      throw new TrundleError(
+        'log-entry-unreadable',
+        `Run ${id} of the log was measured by version ${row.toolVersion} and cannot be read by this one; measure "${row.clipFile}" again.`,
+      );
+    return {
+      row,
+      run: { ...run.data, pass: row.pass },
+      series: series?.data ?? null,
+      picture: bytesOf(stored, 'picture'),
+      thumbnail: bytesOf(stored, 'thumbnail'),
+    };
+  }
+
+  /** Puts tags on a run and takes others off. @returns the run as it is listed now @throws TrundleError `log-entry-unknown` */
+  tag(id: number, add: readonly string[], remove: readonly string[] = []): LogRow {
+    return this.changing(() => {
+      const { tags = [] } = this.row(id).pass;
+      const names = [...new Set([...tags, ...add.map((name) => name.trim())])];
+      const wanted = names.filter((name) => !remove.includes(name));
+      checkSheet({ tags: wanted });
+      this.database.run('DELETE FROM tag WHERE run_id = ?', [id]);
+      for (const name of wanted)
+        this.database.run('INSERT INTO tag (run_id, name) VALUES (?, ?)', [id, name]);
+      return this.row(id);
+    });
+  }
+
+  /**
+   * Writes on the sheet of a run; entries that are not named stay.
+   * @returns the run as it is listed now
+   * @throws TrundleError `log-entry-unknown`, `argument-invalid`
+   */
+  describe(id: number, change: SheetChange): LogRow {
+    const given = Object.entries(change).filter(([, value]) => value !== undefined);
+    const checked = checkSheet(Object.fromEntries(given.filter(([, value]) => value !== null)));
+    const entries = given.map(
+      ([name]) =>
+        [
+          SHEET_COLUMNS[name as keyof SheetChange],
+          (checked[name as keyof SheetChange] ?? null) as Value,
+        ] as const,
+    );
+    return this.changing(() => {
+      this.row(id);
+      for (const [column, value] of entries)
+        this.database.run(`UPDATE run SET ${column} = ? WHERE id = ?`, [value, id]);
+      return this.row(id);
+    });
+  }
+
+  /**
+   * Takes runs out of the log for good, all or none, and gives their room back to the disk. Report folders stay.
+   * @returns the runs that went
+   * @throws TrundleError `log-entry-unknown`
+   */
+  remove(ids: readonly number[]): LogRow[] {
+    return this.told(() => {
+      const gone = this.database.change(() => {
+        const rows = [...new Set(ids)].map((id) => this.row(id));
+        this.database.run('DELETE FROM run WHERE id IN (SELECT value FROM json_each(?))', [idsAsJson(ids)]);
+        return rows;
+      });
+      this.database.all('PRAGMA incremental_vacuum');
+      return gone;
+    });
+  }
+
+  /** Remembers where the report of a run is now. @throws TrundleError `log-entry-unknown` */
+  movedTo(id: number, reportFolder: string): void {
+    this.changing(() => {
+      this.row(id);
+      this.claimFolder(id, reportFolder);
+    });
+  }
+
+  /** Ends the use of the log; a second time does nothing. */
+  close(): void {
+    this.database.close();
+  }
+
+  private insert(entry: LogEntry): Kept {
+    const { run, series, picture, thumbnail, reportFolder } = entry;
+    const columns = columnsOf({ ...entry, reportFolder: null });
+    const names = Object.keys(columns);
+    const document = pack(run);
+    const packedSeries = series === null ? null : pack(series);
+    return this.database.change(() => {
+      const answer = this.database.first(
+        `INSERT INTO run (${names.join(', ')}) VALUES (${names.map(() => '?').join(', ')}) RETURNING id`,
+        Object.values(columns),
+      );
+      const id = Number(answer?.['id']);
+      this.database.run(
+        'INSERT INTO stored (run_id, document, series, thumbnail, picture) VALUES (?, ?, ?, ?, ?)',
+        [id, document, packedSeries, thumbnail, picture],
+      );
+      for (const name of new Set(run.pass.tags))
+        this.database.run('INSERT INTO tag (run_id, name) VALUES (?, ?)', [id, name]);
+      return { id, replaced: reportFolder === null ? [] : this.claimFolder(id, reportFolder) };
+    });
+  }
+
+  /** The folder belongs to this run from now on. @returns the runs that it belonged to */
+  private claimFolder(id: number, folder: string): number[] {
+    const before = this.database.all('SELECT id FROM run WHERE report_folder = ? AND id <> ?', [folder, id]);
+    this.database.run('UPDATE run SET report_folder = NULL WHERE report_folder = ?', [folder]);
+    this.database.run('UPDATE run SET report_folder = ? WHERE id = ?', [folder, id]);
+    return before.map((row) => Number(row['id']));
+  }
+
+  private row(id: number): LogRow {
+    const [row] = this.list({ ids: [id] });
+    if (row) return row;
+    const newest = this.told(() => this.database.first('SELECT max(id) AS id FROM run'))?.['id'];
+    throw new TrundleError(
+      'log-entry-unknown',
+      `There is no run ${id} in the log${newest ? `; the newest is ${Number(newest)}` : ', which is empty'}. See trundle log.`,
+    );
+  }
+
+  private changing<T>(work: () => T): T {
+    return this.told(() => this.database.change(work));
+  }
+
+  private told<T>(work: () => T): T {
+    try {
+      return work();
+    } catch (error) {
+      if (!(error instanceof DamagedError)) throw error;
+      throw new TrundleError(
+        'log-damaged',
+        `The log "${this.file}" is damaged and this cannot be read from it; move the file away to begin a new one.`,
+        { cause: error },
+      );
+    }
+  }
+}
+
+function bytesOf(row: Row | undefined, name: string): Uint8Array | null {
+  const value = row?.[name];
+  return value instanceof Uint8Array ? value : null;
+}
+
+function checkSheet(sheet: unknown): ReturnType<typeof passSheetSchema.parse> {
+  const result = passSheetSchema.safeParse(sheet);
+  if (result.success) return result.data;
+  const [{ path }] = result.error.issues;
+  throw new TrundleError(
+    'argument-invalid',
+    `"${path.join('.')}" of the sheet will not do: it is a few words, at most 200 characters (notes 4000, 50 tags).`,
+  );
+}

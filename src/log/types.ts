@@ -1,0 +1,71 @@
+/** What the log takes in and gives out: an entry to keep, the line of a list, the whole of a kept run. */
+import type { PassSheet, RunDocument, RunSeries } from '../run/index.js';
+
+/** A measured run to be kept. */
+export interface LogEntry {
+  readonly run: RunDocument;
+  /** Of the same measurement; null when there is none. */
+  readonly series: RunSeries | null;
+  /** Where its report was written, absolute; null for none. */
+  readonly reportFolder: string | null;
+  /** The picture of the report, JPEG. */
+  readonly picture: Uint8Array | null;
+  /** A small one to list it by, JPEG. */
+  readonly thumbnail: Uint8Array | null;
+}
+
+/** What became of an entry. */
+export interface Kept {
+  readonly id: number;
+  /** Runs whose report folder was this one: their files were replaced, their data stay. */
+  readonly replaced: readonly number[];
+}
+
+/** A run as it is listed; figures as in its document, null where they are not known. */
+export interface LogRow {
+  readonly id: number;
+  /** When it was measured, ISO 8601 in UTC. */
+  readonly createdAt: string;
+  readonly clipFile: string;
+  readonly clipSha256: string;
+  /** From where to where the clip was measured, seconds from its start. */
+  readonly rangeS: readonly [number, number];
+  /** The sheet of the pass as it stands now. */
+  readonly pass: PassSheet;
+  readonly speedMps: number | null;
+  readonly focalLengthMm: number | null;
+  readonly delivery: { readonly name: string | null; readonly widthPx: number; readonly heightPx: number };
+  readonly grade: RunDocument['verdict']['grade'];
+  readonly cropPercent: number;
+  /** False when a frame needs more than half of the width. */
+  readonly coverable: boolean;
+  /** Shake left after stabilising, px RMS of the delivery. */
+  readonly residualPx: number | null;
+  /** Vibration, degrees RMS; null below the noise floor too. */
+  readonly panRmsDeg: number | null;
+  readonly tiltRmsDeg: number | null;
+  readonly rollRmsDeg: number | null;
+  /** Class of the floor between joints and bumps (ISO 8608 letters). */
+  readonly surfaceClass: string | null;
+  readonly toolVersion: string;
+  /** False when the document is of another version than this program reads: it is listed, but not opened. */
+  readonly readable: boolean;
+  /** Where its report is; null when there is none or another run's has taken its place. */
+  readonly reportFolder: string | null;
+  readonly hasSeries: boolean;
+}
+
+/** A kept run as a whole. */
+export interface LoggedRun {
+  readonly row: LogRow;
+  /** With the sheet as it stands now. */
+  readonly run: RunDocument;
+  readonly series: RunSeries | null;
+  readonly picture: Uint8Array | null;
+  readonly thumbnail: Uint8Array | null;
+}
+
+/** Entries of the sheet to be changed; null takes an entry off. Tags are changed by `tag`. */
+export type SheetChange = {
+  readonly [Name in keyof Omit<PassSheet, 'tags'>]?: PassSheet[Name] | null;
+};
