@@ -1,6 +1,5 @@
 /** The report as one HTML file that stands alone: no script, no network, pictures and charts inside, readable on a phone and on paper. */
 import type { RunDocument } from '../../run/index.js';
-import { escapeText } from '../charts/index.js';
 import type { ReportBundle } from '../types.js';
 import { headline } from '../wording.js';
 import { cautionsSection, methodSection, reasonsSection } from './closing.js';
@@ -13,7 +12,7 @@ import { html, trusted, verbatim, type Markup } from './markup.js';
 import { motionLogPart } from './motion-log.js';
 import { assumedSection, setupSection, timecodeAt, warningsSection } from './setup.js';
 import { shakeSection } from './shake.js';
-import { pageStyle } from './style.js';
+import { standalonePage } from './standalone.js';
 
 /**
  * Renders the report; the same text for the same bundle.
@@ -42,22 +41,12 @@ export function renderHtml(bundle: ReportBundle, pictureUri: string | null = nul
       ${assumedSection(run)} ${warningsSection(run)} ${setupSection(run)} ${methodSection(run)}
       ${cautionsSection()}
     </main>`;
-  return `<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'">
-<meta name="color-scheme" content="light dark">
-<title>${escapeText(`${word}: ${run.clip.file}`)}</title>
-<link rel="icon" href="data:,">
-<style>${pageStyle(run.clip.file)}</style>
-</head>
-<body>
-${page.text}
-</body>
-</html>
-`;
+  return standalonePage({
+    title: `${word}: ${run.clip.file}`,
+    about: run.clip.file,
+    kind: 'Trundle test pass report',
+    body: page,
+  });
 }
 
 function body(bundle: ReportBundle): Markup {

@@ -6,8 +6,8 @@ export function cssString(text: string): string {
   return `"${text.replace(/[^A-Za-z0-9 _.,()+-]/gu, (c) => `\\${(c.codePointAt(0) ?? 0xfffd).toString(16)} `)}"`;
 }
 
-/** The whole style sheet. @param clipName stands at the top of every printed page */
-export function pageStyle(clipName: string): string {
+/** The whole style sheet. @param about and @param kind stand at the top of every printed page, left and right */
+export function pageStyle(about: string, kind: string): string {
   return `
 :root{${LIGHT_COLOURS};color-scheme:light dark}
 @media (prefers-color-scheme:dark){:root{${DARK_COLOURS}}}
@@ -115,7 +115,7 @@ table{font-size:.8125rem}th,td{padding-right:.45rem}thead th,.sub{font-size:.75r
 .facts>div{grid-template-columns:7.5rem minmax(0,1fr);gap:0 .7rem}
 }
 ${CHART_STYLE}
-@page{margin:16mm 12mm 15mm;@top-left{content:${cssString(clipName)};font:8pt sans-serif;color:#333}@top-right{content:"Trundle test pass report";font:8pt sans-serif;color:#333}@bottom-right{content:"page " counter(page) " of " counter(pages);font:8pt sans-serif;color:#333}}
+@page{margin:16mm 12mm 15mm;@top-left{content:${cssString(about)};font:8pt sans-serif;color:#333}@top-right{content:${cssString(kind)};font:8pt sans-serif;color:#333}@bottom-right{content:"page " counter(page) " of " counter(pages);font:8pt sans-serif;color:#333}}
 @media print{
 :root{${PRINT_COLOURS};color-scheme:light}
 body{font-size:9.5pt}
