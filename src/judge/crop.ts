@@ -18,7 +18,7 @@ export function largestShiftPx(cropPercent: number, delivery: DeliveryLimits): n
 
 /** True when the shake stays below what is seen even if nothing is done about it, see `shakeGuidance`. */
 export function shakeInvisible(stabilise: StabiliseSection, delivery: DeliveryLimits): boolean {
-  const { notVisiblePeakPx } = shakeGuidance(delivery.widthPx, delivery.heightPx);
+  const { notVisiblePeakPx } = shakeGuidance(delivery);
   return largestShiftPx(stabilise.cropPercent, delivery) <= notVisiblePeakPx;
 }
 

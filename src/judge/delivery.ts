@@ -1,12 +1,13 @@
 /**
  * What the picture has to satisfy: delivery size in px, most crop in per cent of the frame width, most shake left after
- * stabilising in px RMS of the delivery; and the defaults when the crew names no limit.
+ * stabilising in px RMS of the delivery, viewing distance in heights of the screen; and what is taken when the crew names less.
  */
-import type { Assumption, Delivery, RunDocument } from '../run/index.js';
-import { viewingDistanceHeights } from '../stabilise/index.js';
+import type { Assumption, Delivery, ResolvedDelivery } from '../run/index.js';
+import { screenLines, viewingDistanceHeights, type ViewedPicture } from '../stabilise/index.js';
+import { DELIVERY_PRESETS, presetName, type DeliveryPresets } from './presets.js';
 
 /** A delivery with every limit filled in, as the run document carries it. */
-export type DeliveryLimits = RunDocument['delivery'];
+export type DeliveryLimits = ResolvedDelivery;
 
 /** How large a residual shake may be, as guidance: all in px of the delivery. */
 export interface ShakeGuidance {
@@ -18,20 +19,27 @@ export interface ShakeGuidance {
   readonly limitRmsPx: number;
 }
 
+/** Where the rows behind the guidance were read: a screen of 1920 x 1080 at its design distance. */
+const READ_AT = { lines: 1080, heights: 3.1, notVisiblePeakPx: 0.3, usablePeakPx: 0.0024 * 1920 } as const;
+
 /**
- * Guidance for visible shake at a delivery size. It is guidance built from published rows, no standard:
+ * Guidance for visible shake. It is guidance built from published rows, no standard; both rows are angles at the eye, so in px they
+ * grow in step with the lines of the screen and with the distance it is watched from:
  *
- * - not visible: 0.3 px peak at 1080 lines, about 20 arcsec at the distance where one pixel is one minute of arc
- *   (the design viewing distance of ITU-R BT.500 and BT.2022); it scales with the lines;
- * - visible but usable: 0.24 % of the picture width (Frielinghaus: unsteadiness up to there did not harm legibility);
+ * - not visible: 20 arcsec peak, which is 0.3 px at 1080 lines and 3.1 heights of the screen, the distance where one pixel is one
+ *   minute of arc (design viewing distance of ITU-R BT.500 and BT.2022);
+ * - visible but usable: 0.24 % of the picture width at that distance (Frielinghaus: unsteadiness up to there did not harm
+ *   legibility), 4.6 px, 4.7 minutes of arc;
  * - default limit: the geometric middle of the two, because sizes are judged by ratio, divided by sqrt 2 (peak to RMS of
  *   a sine) and rounded to one digit below the leading one.
  *
- * @example shakeGuidance(1920, 1080).limitRmsPx // 0.83
+ * @example shakeGuidance({ widthPx: 1920, heightPx: 1080, viewingDistanceHeights: 3.1 }).limitRmsPx // 0.83
  */
-export function shakeGuidance(widthPx: number, heightPx: number): ShakeGuidance {
-  const notVisiblePeakPx = (0.3 * heightPx) / 1080;
-  const usablePeakPx = 0.0024 * widthPx;
+export function shakeGuidance(delivery: ViewedPicture): ShakeGuidance {
+  const pxPerAngle =
+    (screenLines(delivery) * delivery.viewingDistanceHeights) / (READ_AT.lines * READ_AT.heights);
+  const notVisiblePeakPx = READ_AT.notVisiblePeakPx * pxPerAngle;
+  const usablePeakPx = READ_AT.usablePeakPx * pxPerAngle;
   const limitRmsPx = Number(Math.sqrt((notVisiblePeakPx * usablePeakPx) / 2).toPrecision(2));
   return { notVisiblePeakPx, usablePeakPx, limitRmsPx };
 }
@@ -42,61 +50,108 @@ export function shakeGuidance(widthPx: number, heightPx: number): ShakeGuidance 
  * - 1920 x 1080: the commonest size of a finished picture (common practice, no source).
  * - Most crop 5 %: a 0.95 window, 48 px of play to each side of 1920; a 4096 px recording delivered at 3840 px has 6.25 %
  *   to give, so 5 % fits it and leaves a little for reframing.
+ * - Viewing distance: the design distance of 1080 lines.
  * - Most residual: see {@link shakeGuidance}.
  */
-export const DEFAULT_DELIVERY: DeliveryLimits = Object.freeze({
-  name: null,
-  widthPx: 1920,
-  heightPx: 1080,
-  maxCropPercent: 5,
-  maxResidualPx: shakeGuidance(1920, 1080).limitRmsPx,
-  viewingDistanceHeights: viewingDistanceHeights({ widthPx: 1920, heightPx: 1080 }),
-});
+export const DEFAULT_DELIVERY: DeliveryLimits = Object.freeze(
+  withLimits({ name: null, widthPx: 1920, heightPx: 1080, maxCropPercent: 5 }),
+);
 
 /**
- * Fills in what the crew left open. One side of the size alone is completed to 16:9 (whole, even px); a missing residual
- * limit follows the delivery size.
+ * Fills in what the crew left open.
  *
- * @example resolveDelivery({ widthPx: 3840 }) // 3840 x 2160, 5 %, 1.7 px
+ * A name of the table fills in what is not given beside it; any other name is the crew's own and fills in nothing. One side of the
+ * size alone is completed to 16:9 (whole, even px); a missing viewing distance is the design distance of that size; a missing residual
+ * limit follows size and distance.
+ *
+ * @param presets what names stand for; the built-in ones unless the crew has a file
+ * @example resolveDelivery({ name: 'big screen' }) // 3996 x 2160, 3 %, 1 px RMS, 1.85 heights
  */
-export function resolveDelivery(partial: Readonly<Delivery> = {}): DeliveryLimits {
+export function resolveDelivery(
+  partial: Readonly<Delivery> = {},
+  presets: DeliveryPresets = DELIVERY_PRESETS,
+): DeliveryLimits {
+  const { name = null, ...given } = named(partial, presets);
+  const { maxCropPercent = DEFAULT_DELIVERY.maxCropPercent } = given;
   const widthPx =
-    partial.widthPx ?? (partial.heightPx ? even((partial.heightPx * 16) / 9) : DEFAULT_DELIVERY.widthPx);
+    given.widthPx ?? (given.heightPx ? even((given.heightPx * 16) / 9) : DEFAULT_DELIVERY.widthPx);
   const heightPx =
-    partial.heightPx ?? (partial.widthPx ? even((partial.widthPx * 9) / 16) : DEFAULT_DELIVERY.heightPx);
-  return {
-    name: partial.name ?? null,
-    widthPx,
-    heightPx,
-    maxCropPercent: partial.maxCropPercent ?? DEFAULT_DELIVERY.maxCropPercent,
-    maxResidualPx: partial.maxResidualPx ?? shakeGuidance(widthPx, heightPx).limitRmsPx,
-    viewingDistanceHeights: partial.viewingDistanceHeights ?? viewingDistanceHeights({ widthPx, heightPx }),
-  };
+    given.heightPx ?? (given.widthPx ? even((given.widthPx * 9) / 16) : DEFAULT_DELIVERY.heightPx);
+  return withLimits({ ...given, name, widthPx, heightPx, maxCropPercent });
 }
 
-/** Lists the limits of the delivery that were assumed rather than given, with how much each matters; empty when all were given. */
+/**
+ * A delivery whose name stands in the table with everything filled in, so that nothing of it counts as assumed; any other as it is.
+ *
+ * @example deliveryByName({ name: 'Phone', maxCropPercent: 3 }, presets) // 1920 x 1080, 3 %, 1.3 px RMS, 5 heights
+ */
+export function deliveryByName(partial: Readonly<Delivery>, presets: DeliveryPresets): Delivery {
+  if (partial.name === undefined || presetName(partial.name, presets) === null) return { ...partial };
+  const { name, ...limits } = resolveDelivery(partial, presets);
+  return { ...limits, name: name ?? partial.name };
+}
+
+/**
+ * Lists the limits of the delivery that were assumed rather than given, with how much each matters; empty when all were given or a
+ * delivery of the built-in table was named.
+ */
 export function assumedDelivery(partial: Readonly<Delivery>): Assumption[] {
+  const given = deliveryByName(partial, DELIVERY_PRESETS);
   const resolved = resolveDelivery(partial);
   const assumed: Assumption[] = [];
-  if (partial.widthPx === undefined && partial.heightPx === undefined)
+  if (given.widthPx === undefined && given.heightPx === undefined)
     assumed.push({
       name: 'delivery size',
       value: `${resolved.widthPx} x ${resolved.heightPx} px`,
       matters: 'The residual shake is counted in its pixels; the crop in per cent does not depend on it.',
     });
-  if (partial.maxCropPercent === undefined)
+  if (given.maxCropPercent === undefined)
     assumed.push({
       name: 'most crop',
       value: `${resolved.maxCropPercent} %`,
       matters: 'Decides the verdict: name what the framing can give.',
     });
-  if (partial.maxResidualPx === undefined)
+  if (given.viewingDistanceHeights === undefined)
+    assumed.push({
+      name: 'viewing distance',
+      value: `${Number(resolved.viewingDistanceHeights.toPrecision(2))} heights of the screen`,
+      matters:
+        given.maxResidualPx === undefined
+          ? 'The shake that may stay grows in step with it: from twice as far it may be twice as large.'
+          : 'Shake is told as an angle at the eye by it; the limits were given and do not depend on it.',
+    });
+  if (given.maxResidualPx === undefined)
     assumed.push({
       name: 'most residual shake',
       value: `${resolved.maxResidualPx} px RMS`,
       matters: 'Decides the verdict: guidance between "not visible" and "visible but usable", no standard.',
     });
   return assumed;
+}
+
+/** What a name of the table stands for, under what was given beside it; the name as the table writes it. */
+function named(partial: Readonly<Delivery>, presets: DeliveryPresets): Delivery {
+  const name = partial.name === undefined ? null : presetName(partial.name, presets);
+  if (name === null) return partial;
+  // A size on the command line is meant as a whole: one side of it does not mix with the other side of the table.
+  const { widthPx, heightPx, ...rest } = presets[name];
+  const size = partial.widthPx === undefined && partial.heightPx === undefined ? { widthPx, heightPx } : {};
+  return { ...rest, ...size, ...definedOf(partial), name };
+}
+
+function definedOf(partial: Readonly<Delivery>): Delivery {
+  return Object.fromEntries(Object.entries(partial).filter(([, value]) => value !== undefined));
+}
+
+/** The limits that follow from the size, where they were not given. */
+function withLimits(
+  limits: Pick<DeliveryLimits, 'name' | 'widthPx' | 'heightPx' | 'maxCropPercent'> & Omit<Delivery, 'name'>,
+): DeliveryLimits {
+  const { name, widthPx, heightPx, maxCropPercent } = limits;
+  const heights = limits.viewingDistanceHeights ?? viewingDistanceHeights({ widthPx, heightPx });
+  const maxResidualPx =
+    limits.maxResidualPx ?? shakeGuidance({ widthPx, heightPx, viewingDistanceHeights: heights }).limitRmsPx;
+  return { name, widthPx, heightPx, maxCropPercent, maxResidualPx, viewingDistanceHeights: heights };
 }
 
 function even(px: number): number {

@@ -2,10 +2,13 @@
 export {
   assumedDelivery,
   DEFAULT_DELIVERY,
+  deliveryByName,
   resolveDelivery,
   shakeGuidance,
   type ShakeGuidance,
 } from './delivery.js';
+export { DELIVERY_PRESETS, presetName, type DeliveryPreset, type DeliveryPresets } from './presets.js';
+export { deliveriesFile, parseDeliveries } from './read-deliveries.js';
 export { PARALLAX_SEEN } from './residual.js';
 export { MEASURABLE, type ClipFactsForJudge } from './measurable.js';
 export { judge, type JudgeInput } from './verdict.js';

@@ -6,7 +6,7 @@ const orNull = num.nullable();
 
 const modeSchema = z.enum(['keepMove', 'holdStill', 'smoothest']);
 
-/** Picture motion of one cause, px of the delivery, and as an angle at the standard viewing distance. */
+/** Picture motion of one cause, px of the delivery, and as an angle from where it is watched. */
 const leftSchema = z.strictObject({ rmsPx: num, p95Px: orNull, arcMinRms: num, arcMinP95: orNull });
 
 const forecastSchema = z.strictObject({

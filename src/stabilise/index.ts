@@ -33,6 +33,7 @@ export type { BlurLeft, Left, Residual, ResidualCauses } from './residual/residu
 export { residualOf, type FrameTimes, type ResidualInput } from './residual/residual-by-cause.js';
 export {
   BLUR_PULSE_LIMIT_PX,
+  blurPulseLimitPx,
   shutterForBlur,
   type ShutterAdvice,
   type ShutterInput,
@@ -42,6 +43,7 @@ export {
   arcMinutesPerPx,
   screenLines,
   viewingDistanceHeights,
+  type ViewedPicture,
 } from './residual/viewing.js';
 export {
   croppingRatio,
@@ -67,3 +69,4 @@ export { againSentence, hitsSentence, takeSentence } from './take/take-words.js'
 export { smoothingFits, smoothingOf, vibrationAt, withoutEnds } from './path/vibration-at.js';
 export { wayOf, type WayInput, type WayWish } from './ways.js';
 export { cameraAtFocal } from './what-if/what-if-focal.js';
+export { pictureMeanSquares, pictureReach, type PictureReach } from './residual/residual-reach.js';

@@ -2,7 +2,7 @@
 import type { StabiliseSection } from '../run/index.js';
 import type { CropForecast } from './take/longer-take-types.js';
 import type { Recommendation, Stabilisation, WhatIf } from './types.js';
-import { arcMinutesPerPx, viewingDistanceHeights } from './residual/viewing.js';
+import { arcMinutesPerPx } from './residual/viewing.js';
 import { heightPerWidth, wholeHalfWidth } from './crop/exact-crop.js';
 import { FOCAL_ASSUMES } from './what-if/what-if-focal.js';
 import type { SpeedExtreme } from './what-if/what-if-speed.js';
@@ -78,7 +78,7 @@ function residualSection({ residual, delivery }: Stabilisation): StabiliseSectio
     blurPx: causes.blur?.pulsePx ?? null,
     readoutPx: causes.readoutWholeFrames?.rmsPx ?? null,
     atMost: status === 'atMost',
-    viewing: { arcMinPerPx: arcMinutesPerPx(delivery), distanceHeights: viewingDistanceHeights(delivery) },
+    viewing: { arcMinPerPx: arcMinutesPerPx(delivery), distanceHeights: delivery.viewingDistanceHeights },
     total,
     causes: { ...causes },
   };

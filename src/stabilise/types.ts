@@ -1,5 +1,5 @@
 /** What the stabilise room hands on: the crop that removing the vibration costs, and what is left afterwards. */
-import type { Camera, PictureSize } from '../optics/index.js';
+import type { Camera } from '../optics/index.js';
 import type { AngularAxis, Assumption } from '../run/index.js';
 import type { ShutterAdvice } from './residual/blur-shutter.js';
 import type { DeliveryPixels } from './what-if/delivery-pixels.js';
@@ -7,6 +7,7 @@ import type { FramingPlan } from './what-if/framing.js';
 import type { TakeForecast } from './take/longer-take-types.js';
 import type { Residual } from './residual/residual-types.js';
 import type { Steadiness } from './residual/steadiness.js';
+import type { ViewedPicture } from './residual/viewing.js';
 import type { FocalRow, LongestFocal } from './what-if/what-if-focal.js';
 import type { SpeedRow } from './what-if/what-if-speed.js';
 
@@ -147,6 +148,6 @@ export interface Stabilisation {
   readonly recommended: Recommendation;
   readonly whatIf: WhatIf;
   readonly steadiness: Steadiness;
-  readonly delivery: PictureSize;
+  readonly delivery: ViewedPicture;
   readonly assumed: readonly Assumption[];
 }

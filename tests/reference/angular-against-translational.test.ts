@@ -16,7 +16,7 @@ const { camera } = cameraForFrame({ focalLengthMm: 35, sensorWidthMm: 36 }, HD, 
   widthPx: 960,
   heightPx: 540,
 });
-const delivery = { ...HD, maxCropPercent: 3, maxResidualPx: 1 };
+const delivery = { ...HD, maxCropPercent: 3, maxResidualPx: 1, name: null, viewingDistanceHeights: 3.1 };
 const SHAKE_RAD = (0.03 * Math.PI) / 180;
 /** The same picture motion, made by translation at the mean inverse depth of the scene. */
 const SHAKE_M = SHAKE_RAD / ROOM_DEPTH.meanInverse;

@@ -11,6 +11,11 @@ import { expectWithin } from '../support/expect-within.js';
 
 const DIGITS = { rel: 1e-8, why: 'ten digits are printed in the reference' };
 const size = (widthPx: number, heightPx: number) => ({ widthPx, heightPx });
+/** A picture watched from where its lines are made for. */
+const asDesigned = (widthPx: number, heightPx: number) => ({
+  ...size(widthPx, heightPx),
+  viewingDistanceHeights: viewingDistanceHeights(size(widthPx, heightPx)),
+});
 
 describe('viewing angles', () => {
   // Source: plane geometry, atan(1 / (lines distance)). Case "viewing-angles".
@@ -38,16 +43,25 @@ describe('viewing angles', () => {
 
   // Source: the same distances; "1 px is about 1 arcmin". Case "viewing-angles".
   it('makes a pixel of every standard delivery about a minute of arc', () => {
-    expectWithin(arcMinutesPerPx(size(1920, 1080)), 1.026806054, DIGITS);
-    expectWithin(arcMinutesPerPx(size(3840, 2160)), 1.06103292, DIGITS);
-    expectWithin(arcMinutesPerPx(size(7680, 4320)), 1.06103292, DIGITS);
-    expectWithin(arcMinutesPerPx(size(720, 576)), 0.9947183666, DIGITS);
+    expectWithin(arcMinutesPerPx(asDesigned(1920, 1080)), 1.026806054, DIGITS);
+    expectWithin(arcMinutesPerPx(asDesigned(3840, 2160)), 1.06103292, DIGITS);
+    expectWithin(arcMinutesPerPx(asDesigned(7680, 4320)), 1.06103292, DIGITS);
+    expectWithin(arcMinutesPerPx(asDesigned(720, 576)), 0.9947183666, DIGITS);
+  });
+
+  // Source: plane geometry; the rows "1080 lines at 5.7 H: 0.5584" and "at 3.1 H: 1.0268" of case "viewing-angles".
+  it('makes a pixel smaller for somebody who sits further away', () => {
+    const from = (viewingDistanceHeights: number) =>
+      arcMinutesPerPx({ ...size(1920, 1080), viewingDistanceHeights });
+    expectWithin(from(5.7), 0.5584, { abs: 5e-5, why: 'the row is printed to four digits' });
+    expectWithin(from(3.1), 1.0268, { abs: 5e-5, why: 'the row is printed to four digits' });
+    expectWithin(from(6.2), from(3.1) / 2, { rel: 1e-6, why: 'an angle this small is its own tangent' });
   });
 
   // Common practice, no source: a picture is shown as large as the screen allows, with bars.
   it('judges a wide picture by the width of the screen and a tall one by its height', () => {
     expect(screenLines(size(1920, 804))).toBe(1080);
-    expect(arcMinutesPerPx(size(1920, 804))).toBe(arcMinutesPerPx(size(1920, 1080)));
+    expect(arcMinutesPerPx(asDesigned(1920, 804))).toBe(arcMinutesPerPx(asDesigned(1920, 1080)));
     expect(screenLines(size(1080, 1920))).toBe(1920);
     expect(screenLines(size(1440, 1080))).toBe(1080);
   });

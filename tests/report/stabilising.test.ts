@@ -94,7 +94,7 @@ describe('what stays, on the page', () => {
   it('names the shutter that tames pulsing blur only where it pulses', () => {
     expect(page()).toContain('too little to be seen as pulsing sharpness');
     expect(page((run) => (run.stabilise.recommended.shutterAngleDeg = 90))).toContain(
-      'a shutter of 90° or less would keep it below a pixel',
+      'a shutter of 90° or less would keep it too small to be seen',
     );
     expect(page((run) => (run.stabilise.recommended.shutterAngleDeg = 1))).toContain(
       'no shutter is short enough',

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { gaussianRandom, quantile, rms, seededRandom } from '../../src/numerics/index.js';
-import { shutterForBlur, type ShutterInput } from '../../src/stabilise/index.js';
+import { blurPulseLimitPx, shutterForBlur, type ShutterInput } from '../../src/stabilise/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { ROOM_DEPTH, madeMotion, type MadeMotion } from './support/made-motion.js';
 import { NARROW, residualCase } from './support/residual-case.js';
@@ -77,7 +77,7 @@ describe('the shutter that tames blur', () => {
   const input = (made: MadeMotion, shutterAngleDeg = 180): ShutterInput => ({
     motion: madeMotion({ durationS: 20, ...made }),
     camera: NARROW,
-    delivery: { widthPx: 960, heightPx: 540 },
+    delivery: { widthPx: 960, heightPx: 540, viewingDistanceHeights: 6 },
     pxScale: 1,
     shutterAngleDeg,
   });
@@ -100,12 +100,30 @@ describe('the shutter that tames blur', () => {
     });
   });
 
+  it('lets a minute of arc pulse for somebody far away, and never asks for less than a pixel', () => {
+    const seenFrom = (viewingDistanceHeights: number) => ({
+      widthPx: 1920,
+      heightPx: 1080,
+      viewingDistanceHeights,
+    });
+    // A minute of arc at 6.2 H: tan(1') 1080 6.2 px.
+    const minutePx = Math.tan(Math.PI / 180 / 60) * 1080 * 6.2;
+    expectWithin(blurPulseLimitPx(seenFrom(6.2)), minutePx, { rel: 1e-6, why: 'a small angle' });
+    expect(blurPulseLimitPx(seenFrom(1.5))).toBe(1);
+    const near = shutterForBlur(input(made));
+    const far = shutterForBlur({
+      ...input(made),
+      delivery: { widthPx: 960, heightPx: 540, viewingDistanceHeights: 12 },
+    });
+    expect(far?.shutterAngleDeg ?? 180).toBeGreaterThan(near?.shutterAngleDeg ?? 180);
+  });
+
   it('is looked for in px of the delivery, and against another limit', () => {
     const one = shutterForBlur(input(made))?.shutterAngleDeg ?? NaN;
     const closer = shutterForBlur({
       ...input(made),
       pxScale: 2,
-      delivery: { widthPx: 1920, heightPx: 1080 },
+      delivery: { widthPx: 1920, heightPx: 1080, viewingDistanceHeights: 3.1 },
     });
     expectWithin(closer?.shutterAngleDeg ?? NaN, one / 2, { abs: 1, why: 'whole degrees' });
     expectWithin(shutterForBlur(input(made), 0.5)?.shutterAngleDeg ?? NaN, one / 2, {

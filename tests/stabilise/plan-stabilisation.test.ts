@@ -12,7 +12,14 @@ import { plainCamera } from '../optics/support/plain-camera.js';
 import { madeMotion, unitShake, type MadeMotion } from './support/made-motion.js';
 
 const camera = plainCamera(960, 540, 933);
-const delivery = { widthPx: 1920, heightPx: 1080, maxCropPercent: 3, maxResidualPx: 1 };
+const delivery = {
+  widthPx: 1920,
+  heightPx: 1080,
+  maxCropPercent: 3,
+  maxResidualPx: 1,
+  name: null,
+  viewingDistanceHeights: 3.1,
+};
 const DEG = Math.PI / 180;
 const shaken: MadeMotion = {
   path: {

@@ -326,7 +326,8 @@ describe('the figures together', () => {
   });
 
   it('are given in minutes of arc of the viewer, too', () => {
-    const { total, causes } = residualOf({ ...all, delivery: { widthPx: 1920, heightPx: 1080 }, pxScale: 2 });
+    const delivery = { widthPx: 1920, heightPx: 1080, viewingDistanceHeights: 3.1 };
+    const { total, causes } = residualOf({ ...all, delivery, pxScale: 2 });
     for (const left of [
       total,
       causes.translation,

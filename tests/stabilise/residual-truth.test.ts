@@ -112,7 +112,7 @@ describe('translation left, against points that are projected and corrected', ()
       depth: { median: 3, meanInverse: mean(scene.rho), sdInverse: standardDeviation(scene.rho) },
     });
     const { camera } = scene;
-    const delivery = { widthPx: camera.widthPx, heightPx: camera.heightPx };
+    const delivery = { widthPx: camera.widthPx, heightPx: camera.heightPx, viewingDistanceHeights: 3.1 };
     const left = residualOf(residualInput(motion, { camera, delivery }));
     const seen = seenRms(scene, motion.path, motion.vibration, motion.trimFrames);
     expectWithin(left.causes.translation?.rmsPx ?? NaN, seen, THREE_PERCENT);

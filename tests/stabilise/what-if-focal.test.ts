@@ -50,7 +50,14 @@ describe('the crop on another lens', () => {
   it('is that of the plan at the focal length used, bit for bit, lens distortion and rows included', () => {
     for (const each of [camera, bent])
       expect(cropAtFocal(corrections, each, SHAPE, 1)).toEqual(exactCrop(corrections, each, SHAPE));
-    const delivery = { widthPx: 1920, heightPx: 1080, maxCropPercent: 3, maxResidualPx: 1 };
+    const delivery = {
+      widthPx: 1920,
+      heightPx: 1080,
+      maxCropPercent: 3,
+      maxResidualPx: 1,
+      name: null,
+      viewingDistanceHeights: 3.1,
+    };
     const short = madeMotion({ durationS: 4, path: { tilt: (s) => 0.003 * unitShake(2)(s) } });
     const plan = planStabilisation({ motion: short, camera: bent, delivery });
     expect(cropAtFocal({ vibration: short.vibration, rows: null }, bent, SHAPE, 1).zoom).toBe(plan.zoom);

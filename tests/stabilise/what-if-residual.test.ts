@@ -14,7 +14,7 @@ import { expectWithin } from '../support/expect-within.js';
 import { madeMotion, unitShake, type MadeMotion } from './support/made-motion.js';
 
 const camera = plainCamera(960, 540, 933);
-const delivery = { widthPx: 1920, heightPx: 1080 };
+const delivery = { widthPx: 1920, heightPx: 1080, viewingDistanceHeights: 3.1 };
 const SHAPE = 9 / 16;
 const passAt = (speedFactor: number, more: MadeMotion = {}) =>
   madeMotion({

@@ -1,4 +1,4 @@
-/** What stabilising leaves, cause by cause, in px of the delivery and minutes of arc at the usual viewing distance. */
+/** What stabilising leaves, cause by cause, in px of the delivery and minutes of arc from where it is watched. */
 import {
   figure,
   figureBeside,
@@ -6,6 +6,7 @@ import {
   type RunDocument,
   type StabiliseSection,
 } from '../../run/index.js';
+import { viewingDistanceHeights } from '../../stabilise/index.js';
 import type { ReportBundle } from '../types.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { table } from './table.js';
@@ -57,10 +58,14 @@ export function leftOverSection({ run }: ReportBundle): Markup {
     })}
     <p>
       ${blur(causes.blur, recommended.shutterAngleDeg)} Seen from ${figure(viewing.distanceHeights)} picture
-      heights, one pixel of the delivery is ${viewing.arcMinPerPx.toFixed(2)} minutes of arc (design viewing
-      distance of ITU-R BT.2022).
+      heights, one pixel of the delivery is ${viewing.arcMinPerPx.toFixed(2)} minutes of
+      arc${isDesignDistance(run) ? ' (design viewing distance of ITU-R BT.2022)' : ''}.
     </p>
   </section>`;
+}
+
+function isDesignDistance({ delivery }: RunDocument): boolean {
+  return delivery.viewingDistanceHeights === viewingDistanceHeights(delivery);
 }
 
 function inOneSentence({ stabilise, delivery }: RunDocument): string {
@@ -99,5 +104,5 @@ function blur(left: StabiliseSection['residual']['causes']['blur'], shutterAngle
   if (shutterAngleDeg === null) return `${now}: too little to be seen as pulsing sharpness.`;
   return shutterAngleDeg <= 1
     ? `${now}, so its sharpness pulses; no shutter is short enough against that.`
-    : `${now}, so its sharpness pulses; a shutter of ${shutterAngleDeg}° or less would keep it below a pixel.`;
+    : `${now}, so its sharpness pulses; a shutter of ${shutterAngleDeg}° or less would keep it too small to be seen.`;
 }

@@ -1,21 +1,32 @@
 /** Which shutter would tame the pulsing of motion blur: degrees, from the motion of a clip and a limit in px of the delivery. */
-import { shutterTimeS, type Camera, type PictureSize } from '../../optics/index.js';
+import { shutterTimeS, type Camera } from '../../optics/index.js';
 import type { Motion } from '../../motion/index.js';
 import { blurPulse } from './blur-pulse.js';
 import { pictureReach } from './residual-reach.js';
+import { arcMinutesPerPx, type ViewedPicture } from './viewing.js';
+
+/** Pulsing that is let pass anywhere, px of the delivery: as much as its own pixels blur a picture. Own choice. */
+export const BLUR_PULSE_LIMIT_PX = 1;
+
+/** Pulsing that is let pass from where the picture is watched: the finest detail that is seen. Own choice. */
+const BLUR_PULSE_LIMIT_ARC_MIN = 1;
 
 /**
- * Pulsing that is let pass: one px of the delivery, as much as its own pixels blur a picture and about a minute of arc at
- * the standard viewing distance, the finest detail that is seen there. Own choice.
+ * Pulsing of the smear that is let pass, px of the delivery: a minute of arc from where it is watched, and one px where the viewer is
+ * closer than that.
+ *
+ * @example blurPulseLimitPx({ widthPx: 1920, heightPx: 1080, viewingDistanceHeights: 3.1 }) // 1
  */
-export const BLUR_PULSE_LIMIT_PX = 1;
+export function blurPulseLimitPx(delivery: ViewedPicture): number {
+  return Math.max(BLUR_PULSE_LIMIT_PX, BLUR_PULSE_LIMIT_ARC_MIN / arcMinutesPerPx(delivery));
+}
 
 /** What `shutterForBlur` works from. */
 export interface ShutterInput {
   readonly motion: Motion;
   /** Camera of the analysis frames. */
   readonly camera: Camera;
-  readonly delivery: PictureSize;
+  readonly delivery: ViewedPicture;
   /** px of the delivery per px of the camera, zoom included. */
   readonly pxScale: number;
   /** That of the clip, 0..360. */
@@ -39,7 +50,7 @@ export interface ShutterAdvice {
  */
 export function shutterForBlur(
   input: ShutterInput,
-  limitPx: number = BLUR_PULSE_LIMIT_PX,
+  limitPx: number = blurPulseLimitPx(input.delivery),
 ): ShutterAdvice | null {
   if (!(limitPx > 0)) throw new RangeError(`limitPx must be positive, got ${limitPx}`);
   const { motion, camera, delivery, pxScale } = input;

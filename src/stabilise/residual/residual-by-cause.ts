@@ -2,7 +2,7 @@
  * What stabilisation leaves in a clip, cause by cause: from its motion (radians, translation unit), the corrections taken
  * and the times of exposure and readout (seconds), to px of the delivery and minutes of arc.
  */
-import type { Camera, PictureSize } from '../../optics/index.js';
+import type { Camera } from '../../optics/index.js';
 import type { Motion } from '../../motion/index.js';
 import { blurPulse } from './blur-pulse.js';
 import { leftOf, together, type CauseFrames } from './residual-frames.js';
@@ -13,7 +13,7 @@ import { translationLeft } from './residual-translation.js';
 import type { BlurLeft, Left, Residual } from './residual-types.js';
 import type { AngularVibration } from '../types.js';
 import type { VibrationBand } from '../path/vibration-at.js';
-import { arcMinutesPerPx } from './viewing.js';
+import { arcMinutesPerPx, type ViewedPicture } from './viewing.js';
 
 /** Times of one frame that turn motion into blur and wobble. */
 export interface FrameTimes {
@@ -37,7 +37,7 @@ export interface ResidualInput {
   readonly times: FrameTimes;
   /** Whether every row is turned by its own angles, rather than each frame as one. */
   readonly rowsCorrected: boolean;
-  readonly delivery: PictureSize;
+  readonly delivery: ViewedPicture;
 }
 
 /**

@@ -1,6 +1,6 @@
 /**
- * What stabilisation leaves, cause by cause, in px of the delivery and in minutes of arc at the standard viewing distance
- * (see `arcMinutesPerPx`).
+ * What stabilisation leaves, cause by cause, in px of the delivery and in minutes of arc from where it is watched (see
+ * `arcMinutesPerPx`).
  */
 
 /**

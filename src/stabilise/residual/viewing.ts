@@ -1,8 +1,8 @@
 /**
- * How large a pixel of the delivery looks, minutes of arc, to somebody who sits where television is judged: from the size
- * of the delivery in px.
+ * How large a pixel of the delivery looks, minutes of arc, to somebody who watches it: from the size of the delivery in px and
+ * the distance in heights of the screen.
  *
- * Viewing distances are those at which a line of the screen fills about a minute of arc, Recommendations ITU-R BT.500 and
+ * Design distances are those at which a line of the screen fills about a minute of arc, Recommendations ITU-R BT.500 and
  * BT.2022, in heights of the screen: 6 H for standard definition, 3 to 3.2 H for 1080 lines (3.1 taken), 1.5 H for 2160,
  * 0.75 H for 4320.
  */
@@ -20,6 +20,12 @@ const STANDARD_DISTANCES = [
 /** Width per height of a television screen. */
 const SCREEN_SHAPE = 16 / 9;
 
+/** A delivered picture, and from how far it is watched. */
+export interface ViewedPicture extends PictureSize {
+  /** In heights of the 16:9 screen, see {@link screenLines}. */
+  readonly viewingDistanceHeights: number;
+}
+
 /**
  * Lines of the 16:9 screen that shows a delivery pixel by pixel: one as wide as the delivery (a wider picture lies between
  * bars above and below), or as tall when the delivery is narrower than 16:9 (bars at its sides).
@@ -31,7 +37,7 @@ export function screenLines(delivery: PictureSize): number {
 }
 
 /**
- * The standard viewing distance in heights of the 16:9 screen.
+ * The design viewing distance in heights of the 16:9 screen: where a viewer is put who was not told of.
  *
  * Between the line counts of the Recommendations the logarithm of the distance runs straight over that of the lines (own
  * choice: a distance that goes with one over the lines, as the standard ones nearly do, is met exactly). Below 480 and
@@ -51,12 +57,12 @@ export function viewingDistanceHeights(delivery: PictureSize): number {
 }
 
 /**
- * Minutes of arc that one pixel of the delivery fills in the middle of the screen at the standard viewing distance.
+ * Minutes of arc that one pixel of the delivery fills in the middle of the screen, from where it is watched.
  *
- * @example arcMinutesPerPx({ widthPx: 1920, heightPx: 1080 }) // 1.0268
+ * @example arcMinutesPerPx({ widthPx: 1920, heightPx: 1080, viewingDistanceHeights: 3.1 }) // 1.0268
  */
-export function arcMinutesPerPx(delivery: PictureSize): number {
-  return arcMinutesPerLine(screenLines(delivery), viewingDistanceHeights(delivery));
+export function arcMinutesPerPx(delivery: ViewedPicture): number {
+  return arcMinutesPerLine(screenLines(delivery), delivery.viewingDistanceHeights);
 }
 
 /** Minutes of arc of one line at a distance in screen heights: atan(1 / (lines distance)). */

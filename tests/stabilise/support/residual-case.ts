@@ -22,7 +22,7 @@ export function residualInput(motion: Motion, changes: Partial<ResidualInput> = 
     pxScale: 1,
     times: { exposureS: 0.02, readoutS: null },
     rowsCorrected: false,
-    delivery: { widthPx: 960, heightPx: 540 },
+    delivery: { widthPx: 960, heightPx: 540, viewingDistanceHeights: 6 },
     ...changes,
   };
 }
