@@ -78,8 +78,14 @@ const OPENING: Record<VerdictSection['grade'], string> = {
   unmeasurable: 'This clip cannot tell',
 };
 
+/** A verdict, and what it was given for. */
+export interface Headlined {
+  readonly verdict: VerdictSection;
+  readonly rig: Pick<RunDocument['rig'], 'focalLengthMm' | 'speedMps'>;
+}
+
 /** Makes the one line. Values come from the reasons of the verdict and are never rounded across their limit. */
-export function headline(run: RunDocument): Headline {
+export function headline(run: Headlined): Headline {
   const { grade, reasons } = run.verdict;
   const word = gradeWord(grade);
   if (grade === 'unmeasurable')
