@@ -18,3 +18,4 @@ export { figuresOf, outcomeOf, type OutcomeSettings, type WayFigures } from './p
 export { gradeAgainst, gradeFigures, type FigureGrade } from './pass/grade-figures.js';
 export { isRefused, type ChangedMotion, type PassChange, type RefusedChange } from './changes/types.js';
 export { ASSUMED_SPREADS, type ComparedPass, type Spreads } from './compare/types.js';
+export { lanePlan, type LanePlanOptions } from './lanes/lane-plan.js';
