@@ -1,91 +1,94 @@
 /** Grades what stabilising costs: the crop, in per cent of the frame width, against the most that the crew accepts. */
 import {
   boundBeside,
-  figure,
+  figureBeside,
   limitFigure,
   percentBeside,
+  percentFigure,
   type MotionSection,
+  type Ranged,
   type StabiliseSection,
 } from '../run/index.js';
 import { shakeGuidance, type DeliveryLimits } from './delivery.js';
-import type { Finding } from './finding.js';
-import { relativeRange } from './relative-range.js';
+import { decided, type Finding } from './finding.js';
+import { cropNotNeeded, largestShiftPx } from './pass/grade-figures.js';
+import { angularRange } from './relative-range.js';
 
-/** Largest shift that the crop stands for, px of the delivery: half the crop, since it is taken from both sides. */
-export function largestShiftPx(cropPercent: number, delivery: DeliveryLimits): number {
-  return (cropPercent / 200) * delivery.widthPx;
+/**
+ * The crop with the range that decides: down to what it would be with the angles at the low end of their measuring error, up to what a
+ * repeat of the move needs (19 of 20 stay below), or the high end of the measuring error when that is more.
+ *
+ * The smoothest path of a repeat fits into the crop that it is given; other ways need more as the shake grows.
+ */
+export function cropRange(motion: MotionSection, stabilise: StabiliseSection): Ranged {
+  const { cropPercent: value, mode } = stabilise;
+  const [least, most] = angularRange(motion);
+  const growth = mode === 'smoothest' ? 1 : Math.max(repeatGrowth(stabilise), most);
+  return { value, low: value * least, high: Math.max(value, Math.min(100, value * growth)) };
 }
 
 /** True when the shake stays below what is seen even if nothing is done about it, see `shakeGuidance`. */
-export function shakeInvisible(stabilise: StabiliseSection, delivery: DeliveryLimits): boolean {
-  const { notVisiblePeakPx } = shakeGuidance(delivery);
-  return largestShiftPx(stabilise.cropPercent, delivery) <= notVisiblePeakPx;
+export function shakeInvisible(
+  motion: MotionSection,
+  stabilise: StabiliseSection,
+  delivery: DeliveryLimits,
+): boolean {
+  return cropNotNeeded(cropRange(motion, stabilise), delivery);
 }
 
 /**
- * The crop of this pass against the limit.
- *
- * Over the limit: fail, or marginal when the measuring error of the angles reaches back across it. Under it: pass when a
- * repeat of the move fits as well, else marginal. Shake too small to be seen passes whatever the limit.
+ * The crop of this pass against the limit: pass or fail when all of {@link cropRange} lies on one side, marginal when the limit lies
+ * within. Shake too small to be seen passes whatever the limit; what decides then is its largest shift, px of the delivery.
  */
 export function cropFinding(
   motion: MotionSection,
   stabilise: StabiliseSection,
   delivery: DeliveryLimits,
 ): Finding {
-  const value = stabilise.cropPercent;
+  const range = cropRange(motion, stabilise);
   const limit = delivery.maxCropPercent;
-  const crop = percentBeside(value, limit);
+  const crop = percentBeside(range.value, limit);
   const most = limitFigure(limit);
-  const because = (outcome: Finding['outcome'], code: string, text: string): Finding => ({
-    outcome,
-    reason: { code, text, value, limit, unit: '%' },
+  if (cropNotNeeded(range, delivery)) return notNeeded(range, delivery);
+
+  return decided({ range, limit, unit: '%' }, (outcome) => {
+    if (outcome === 'fail')
+      return {
+        code: 'crop-over-limit',
+        text: `Stabilising costs too much: ${crop} % of the frame width; ${most} % is allowed.`,
+      };
+    if (outcome === 'pass')
+      return {
+        code: 'crop-within-limit',
+        text: `Stabilising costs little enough: ${crop} % of the frame width; ${most} % is allowed, and a repeat of the move should fit too (up to ${boundBeside(range.high, limit)} %).`,
+      };
+    if (range.value > limit)
+      return {
+        code: 'crop-at-limit',
+        text: `Stabilising costs too much, but it is close: ${crop} % of the frame width; ${most} % is allowed, and the measuring error reaches down to ${figureBeside(range.low, limit)} %.`,
+      };
+    const grows =
+      angularRange(motion)[1] > repeatGrowth(stabilise)
+        ? `the measuring error reaches up to ${boundBeside(range.high, limit)} %`
+        : `a repeat may need up to ${boundBeside(range.high, limit)} % (19 of 20 stay below)`;
+    return {
+      code: 'crop-near-limit',
+      text: `Stabilising this pass fits with little to spare: ${crop} % of the frame width; ${most} % is allowed, and ${grows}.`,
+    };
   });
-  if (shakeInvisible(stabilise, delivery))
-    return because(
-      'pass',
-      'crop-not-needed',
-      `The angular shake is too small to be seen: it moves the picture by no more than ${figure(largestShiftPx(value, delivery))} px of the delivery. Stabilising would cost ${crop} % of the frame width; ${most} % is allowed.`,
-    );
-  const { pan, tilt, roll } = motion.angular;
-  const range = relativeRange(
-    [pan, tilt, roll].map(({ status, rmsDeg, ci95Deg, belowDeg }) => ({
-      status,
-      rms: rmsDeg,
-      ci95: ci95Deg,
-      below: belowDeg,
-    })),
-  ) ?? [1, 1];
-  if (value > limit) {
-    const least = value * range[0];
-    if (least > limit)
-      return because(
-        'fail',
-        'crop-over-limit',
-        `Stabilising costs too much: ${crop} % of the frame width; ${most} % is allowed.`,
-      );
-    return because(
-      'marginal',
-      'crop-at-limit',
-      `Stabilising costs ${crop} % of the frame width and ${most} % is allowed, but the measuring error reaches down to ${figure(least)} %.`,
-    );
-  }
-  const { medianPercent, upper95Percent } = stabilise.again;
-  // The smoothest path of a repeat fits into the crop that it is given; other ways need more as the shake grows.
-  const growth =
-    stabilise.mode === 'smoothest'
-      ? 1
-      : Math.max(medianPercent > 0 ? upper95Percent / medianPercent : 1, range[1]);
-  const repeat = value * growth;
-  if (repeat > limit)
-    return because(
-      'marginal',
-      'crop-near-limit',
-      `Stabilising this pass costs ${crop} % of the frame width and ${most} % is allowed, with little to spare: a repeat may need up to ${boundBeside(repeat, limit)} % (19 of 20 stay below).`,
-    );
-  return because(
-    'pass',
-    'crop-within-limit',
-    `Stabilising costs ${crop} % of the frame width; ${most} % is allowed, and a repeat of the move should fit too (up to ${boundBeside(repeat, limit)} %).`,
-  );
+}
+
+function notNeeded(range: Ranged, delivery: DeliveryLimits): Finding {
+  const shift = largestShiftPx(range, delivery);
+  const { notVisiblePeakPx: limit } = shakeGuidance(delivery);
+  const seen = Number(limit.toPrecision(3));
+  return decided({ range: shift, limit, unit: 'px peak' }, () => ({
+    code: 'crop-not-needed',
+    text: `The angular shake is too small to be seen: it moves the picture by ${figureBeside(shift.value, seen)} px of the delivery at most, and less than ${limitFigure(seen)} px is not seen. Stabilising would cost ${percentFigure(range.value)} % of the frame width.`,
+  }));
+}
+
+/** How many times the crop of this pass a repeat of the move may need. */
+function repeatGrowth({ again: { medianPercent, upper95Percent } }: StabiliseSection): number {
+  return medianPercent > 0 ? upper95Percent / medianPercent : 1;
 }

@@ -1,11 +1,16 @@
 /** One thing the judge looked at: how it turned out, and the reason as the run document carries it. */
-import type { VerdictSection } from '../run/index.js';
+import type { Ranged, VerdictSection } from '../run/index.js';
+import { gradeAgainst } from './pass/grade-figures.js';
+import type { RelativeRange } from './relative-range.js';
 
 /** The four verdicts. */
 export type Grade = VerdictSection['grade'];
 
-/** A reason in numbers: plain words first, value and limit in `unit`; a null limit marks a note that decides nothing. */
-export type Reason = Omit<VerdictSection['reasons'][number], 'margin' | 'ci95'>;
+/**
+ * A reason in numbers: plain words first; value, limit, margin and 95 % range in `unit`. A null limit marks a note that decides
+ * nothing.
+ */
+export type Reason = VerdictSection['reasons'][number];
 
 /** A first step for the crew and what it brings. */
 export type Advice = Omit<VerdictSection['advice'][number], 'predicted'>;
@@ -14,6 +19,54 @@ export type Advice = Omit<VerdictSection['advice'][number], 'predicted'>;
 export interface Finding {
   readonly outcome: Grade | 'note';
   readonly reason: Reason;
+}
+
+/** A figure with its 95 % range and the most that is allowed. */
+export interface Measured {
+  readonly range: Ranged;
+  readonly limit: number;
+  readonly unit: string;
+}
+
+/** What a figure is called, and in which words it is told. */
+export interface Told {
+  readonly code: string;
+  readonly text: string;
+}
+
+/** The figure with the ends of its 95 % range. @param factors on the value, see `relativeRange` */
+export function rangeOf(value: number, [least, most]: RelativeRange): Ranged {
+  return { value, low: value * least, high: value * most };
+}
+
+/**
+ * A figure against the most that is allowed: pass or fail when its whole range lies on one side, marginal when the limit lies within.
+ * @param tell the words for that outcome
+ */
+export function decided(
+  { range, limit, unit }: Measured,
+  tell: (outcome: 'pass' | 'marginal' | 'fail') => Told,
+): Finding {
+  const outcome = gradeAgainst(range, limit);
+  const { value, low, high } = range;
+  return {
+    outcome,
+    reason: { ...tell(outcome), value, limit, margin: limit - value, ci95: [low, high], unit },
+  };
+}
+
+/** A figure that has no range, or none at all: it cannot be told on which side of the limit it lies. */
+export function undecided(value: number | null, limit: number, unit: string, told: Told): Finding {
+  const margin = value === null ? null : limit - value;
+  return { outcome: 'marginal', reason: { ...told, value, limit, margin, ci95: null, unit } };
+}
+
+/** What the crew should know beside the verdict. */
+export function note(
+  told: Told,
+  { value, ci95, unit }: { value: number | null; ci95: [number, number] | null; unit: string },
+): Finding {
+  return { outcome: 'note', reason: { ...told, value, limit: null, margin: null, ci95, unit } };
 }
 
 const SEVERITY: Record<Finding['outcome'], number> = {

@@ -7,7 +7,7 @@ import {
   type MotionSection,
   type TrackingSection,
 } from '../run/index.js';
-import type { Finding } from './finding.js';
+import type { Finding, Reason } from './finding.js';
 
 /**
  * Least a clip must give. The noise of an angle grows as tracking noise over the square root of the number of tracks; with all
@@ -34,7 +34,8 @@ export const MEASURABLE = Object.freeze({
 export type ClipFactsForJudge = Pick<ClipSection, 'frameCount' | 'rangeS'>;
 
 /**
- * All that stands in the way of a verdict; empty when the clip supports one.
+ * All that stands in the way of a verdict; empty when the clip supports one. The margin of each is below 0 by what is missing, or by
+ * what is too much.
  * @param clip length and frame count; without it those two checks are left out
  */
 export function obstacles(
@@ -43,21 +44,19 @@ export function obstacles(
   clip?: ClipFactsForJudge,
 ): Finding[] {
   const found: Finding[] = [];
-  const stop = (
-    code: string,
-    value: number | null,
-    limit: number | null,
-    unit: string,
-    text: string,
-  ): void => {
-    found.push({ outcome: 'unmeasurable', reason: { code, text, value, limit, unit } });
+  const add = (code: string, text: string, figures: Omit<Reason, 'code' | 'text' | 'ci95'>): void => {
+    found.push({ outcome: 'unmeasurable', reason: { code, text, ...figures, ci95: null } });
   };
+  const tooLittle = (code: string, value: number, limit: number, unit: string, text: string): void =>
+    add(code, text, { value, limit, margin: value - limit, unit });
+  const tooMuch = (code: string, value: number, limit: number, unit: string, text: string): void =>
+    add(code, text, { value, limit, margin: limit - value, unit });
 
   const { featuresMedian, inlierShare, coverage, noisePx, analysisWidthPx, rejectedFrames } = tracking;
   const tooFewFrames = clip !== undefined && clip.frameCount < MEASURABLE.leastFrames;
   // A range of a few frames has no tracks either, but light or texture would not help it.
   if (featuresMedian < MEASURABLE.leastTracks && !tooFewFrames)
-    stop(
+    tooLittle(
       'too-few-tracks',
       featuresMedian,
       MEASURABLE.leastTracks,
@@ -65,7 +64,7 @@ export function obstacles(
       `Too little to hold on to: ${figure(featuresMedian)} points could be followed, ${MEASURABLE.leastTracks} are needed. The picture is too dark, too soft or has no texture.`,
     );
   else if (coverage < MEASURABLE.leastCoverage && !tooFewFrames)
-    stop(
+    tooLittle(
       'coverage-too-small',
       100 * coverage,
       100 * MEASURABLE.leastCoverage,
@@ -76,7 +75,7 @@ export function obstacles(
   const nothingMeasured = [pan, tilt, roll].every(({ status }) => status === 'notObservable');
   // No point is counted as moving with the room when no camera path was found at all; why is what helps then.
   if (tooFewFrames)
-    stop(
+    tooLittle(
       'too-short',
       clip.frameCount,
       MEASURABLE.leastFrames,
@@ -84,9 +83,12 @@ export function obstacles(
       `The range is too short: ${clip.frameCount} frames; ${MEASURABLE.leastFrames} are the least, 10 s the working length.`,
     );
   else if (nothingMeasured && inlierShare === 0 && featuresMedian >= MEASURABLE.leastTracks)
-    stop('no-camera-path', null, null, '', motion.translational.reason ?? 'No camera path fits the points.');
+    add('no-camera-path', motion.translational.reason ?? 'No camera path fits the points.', {
+      ...NO_FIGURE,
+      unit: '',
+    });
   else if (inlierShare < MEASURABLE.leastInlierShare)
-    stop(
+    tooLittle(
       'subject-fills-frame',
       100 * inlierShare,
       100 * MEASURABLE.leastInlierShare,
@@ -95,7 +97,7 @@ export function obstacles(
     );
   const mostNoisePx = (MEASURABLE.mostNoisePxAt960 * analysisWidthPx) / 960;
   if (noisePx !== null && noisePx > mostNoisePx)
-    stop(
+    tooMuch(
       'noise-too-large',
       noisePx,
       mostNoisePx,
@@ -106,7 +108,7 @@ export function obstacles(
     const lengthS = clip.rangeS[1] - clip.rangeS[0];
     const neededS = MEASURABLE.leastPeriods / motion.bandHz[0];
     if (lengthS < neededS)
-      stop(
+      tooLittle(
         'too-short',
         lengthS,
         neededS,
@@ -115,7 +117,7 @@ export function obstacles(
       );
     const rejectedShare = clip.frameCount > 0 ? rejectedFrames / clip.frameCount : 0;
     if (rejectedShare > MEASURABLE.mostRejectedShare)
-      stop(
+      tooMuch(
         'too-many-frames-rejected',
         100 * rejectedShare,
         100 * MEASURABLE.mostRejectedShare,
@@ -124,15 +126,8 @@ export function obstacles(
       );
   }
   if (found.length === 0 && nothingMeasured)
-    found.push({
-      outcome: 'unmeasurable',
-      reason: {
-        code: 'angles-not-measured',
-        text: 'No axis of the shake could be measured.',
-        value: null,
-        limit: null,
-        unit: 'deg',
-      },
-    });
+    add('angles-not-measured', 'No axis of the shake could be measured.', { ...NO_FIGURE, unit: 'deg' });
   return found;
 }
+
+const NO_FIGURE = { value: null, limit: null, margin: null } as const;

@@ -1,4 +1,5 @@
 /** How far several axes taken together may lie from their figure: the 95 % interval of their joint RMS, as two factors of it. */
+import type { MotionSection } from '../run/index.js';
 
 /** What the range needs of one axis; any unit, the same for all axes. */
 export interface AxisRange {
@@ -10,6 +11,9 @@ export interface AxisRange {
 
 /** Factors on a figure that grows in step with the shake: [least, most], with 1 between them. */
 export type RelativeRange = readonly [number, number];
+
+/** Half width of the range taken where the translation comes without an interval, as a share of the value. */
+export const RESIDUAL_MARGIN = 0.1;
 
 /**
  * Adds the axes by squares: the figure, its low and its high end, and gives both ends as factors of the figure.
@@ -36,4 +40,26 @@ export function relativeRange(axes: readonly AxisRange[]): RelativeRange | null 
   if (high === 0) return null;
   if (figure === 0) return [0, 1];
   return [Math.min(1, Math.sqrt(low / figure)), Math.max(1, Math.sqrt(high / figure))];
+}
+
+/** The range of what grows in step with the turns of the camera; [1, 1] when no angle has a figure. */
+export function angularRange({ angular: { pan, tilt, roll } }: MotionSection): RelativeRange {
+  const axes = [pan, tilt, roll].map(({ status, rmsDeg, ci95Deg, belowDeg }) => ({
+    status,
+    rms: rmsDeg,
+    ci95: ci95Deg,
+    below: belowDeg,
+  }));
+  return relativeRange(axes) ?? [1, 1];
+}
+
+/**
+ * The range of what grows in step with the moves of the camera. Moves along the lens shift the picture only towards its edges: they
+ * count when nothing else is known.
+ */
+export function translationalRange({
+  translational: { lateral, vertical, axial },
+}: MotionSection): RelativeRange {
+  const known = relativeRange([lateral, vertical]) ?? relativeRange([axial]);
+  return known ?? [1 - RESIDUAL_MARGIN, 1 + RESIDUAL_MARGIN];
 }

@@ -3,24 +3,21 @@
  * the delivery against the most that the crew accepts.
  */
 import {
-  figure,
   figureBeside,
   limitFigure,
   type MotionSection,
+  type Ranged,
   type StabiliseSection,
 } from '../run/index.js';
 import type { DeliveryLimits } from './delivery.js';
-import type { Finding } from './finding.js';
-import { relativeRange } from './relative-range.js';
+import { decided, rangeOf, undecided, type Finding } from './finding.js';
+import { angularRange, translationalRange, type RelativeRange } from './relative-range.js';
 
 /**
  * Parallax below this many times the tracking noise cannot be told from no parallax at all: a camera that only turns shows 1.3
  * to 1.5 (own measurement on made-up tracks).
  */
 export const PARALLAX_SEEN = 3;
-
-/** Half width of the range taken where the translation comes without an interval, as a share of the value. */
-export const RESIDUAL_MARGIN = 0.1;
 
 const UNIT = 'px RMS';
 
@@ -33,6 +30,26 @@ export function residualRmsPx({ residual }: StabiliseSection): number | null {
 export function pathDecides({ residual: { causes } }: StabiliseSection): boolean {
   const { path, translation, readout } = causes;
   return path.rmsPx > (translation?.rmsPx ?? 0) && path.rmsPx > (readout?.rmsPx ?? 0);
+}
+
+/**
+ * The residual with its 95 % range: what comes from translation lies within the range of the translational axes, what comes from turns
+ * (path, rolling shutter) within that of the angles, and noise is known.
+ */
+export function residualRange(motion: MotionSection, stabilise: StabiliseSection, value: number): Ranged {
+  const { translation, path, readout, tracking } = stabilise.residual.causes;
+  const moved = translationalRange(motion);
+  const turned = angularRange(motion);
+  const parts: readonly (readonly [number, RelativeRange])[] = [
+    [translation?.rmsPx ?? 0, moved],
+    [path.rmsPx, turned],
+    [readout?.rmsPx ?? 0, turned],
+    [tracking.rmsPx, [1, 1]],
+  ];
+  const joint = (end: 0 | 1 | null): number =>
+    Math.hypot(...parts.map(([px, factors]) => px * (end === null ? 1 : factors[end])));
+  const all = joint(null);
+  return rangeOf(value, all > 0 ? [joint(0) / all, joint(1) / all] : moved);
 }
 
 /**
@@ -49,89 +66,115 @@ export function residualFinding(
 ): Finding {
   const value = residualRmsPx(stabilise);
   const limit = delivery.maxResidualPx;
+  const { observable } = motion.translational;
+  if (observable === 'no' || value === null) return notTold(motion, value, limit);
+
+  const left = figureBeside(value, limit);
   const most = limitFigure(limit);
-  const because = (outcome: Finding['outcome'], code: string, text: string): Finding => ({
-    outcome,
-    reason: { code, text, value, limit, unit: UNIT },
-  });
-  const { observable, parallaxP, lateral, vertical, axial, reason } = motion.translational;
-
-  if (observable === 'no' || value === null) {
-    const why = reason === null ? '' : ` ${sentence(reason)}`;
-    const under = value === null || value <= limit;
-    if (parallaxP !== null && parallaxP < PARALLAX_SEEN && under)
-      return because(
-        'pass',
-        'residual-below-noise',
-        `Nothing shifts against anything else by more than the tracking noise (parallax ${figure(parallaxP)} times the noise, ${PARALLAX_SEEN} are needed to see any): stabilising leaves nothing that this clip can show. Translation itself was not measured.`,
-      );
-    if (value !== null && under)
-      return because(
-        'pass',
-        'residual-bound-within-limit',
-        `Translation could not be told from rotation, but what one warp leaves is at most ${figureBeside(value, limit)} px; ${most} px are allowed.${why}`,
-      );
-    const bound =
-      value === null ? '' : ` One warp leaves up to ${figureBeside(value, limit)} px (limit ${most} px).`;
-    return because(
-      'marginal',
-      'translation-not-measured',
-      `The translation could not be measured, so what stabilising leaves is not known.${bound}${why}`,
-    );
-  }
-
   const doubtful = motion.unreliable.filter(({ axis }) => axis === 'lateral' || axis === 'vertical');
   if (doubtful.length > 0)
-    return because(
-      'marginal',
-      'residual-not-reliable',
-      `About ${figureBeside(value, limit)} px of shake stay after stabilising (${most} px are allowed), but ${doubtful.map(({ axis }) => axis).join(' and ')} motion is not reliable in this clip. ${doubtful[0].reason}`,
-    );
+    return undecided(value, limit, UNIT, {
+      code: 'residual-not-reliable',
+      text: `How much shake stays after stabilising is not certain: about ${left} px (${most} px are allowed), but ${doubtful.map(({ axis }) => axis).join(' and ')} motion is not reliable in this clip. ${doubtful[0].reason}`,
+    });
 
-  // Moves along the lens shift the picture only towards its edges: they count when nothing else is known.
-  const known = relativeRange([lateral, vertical]) ?? relativeRange([axial]);
-  const [low, high] = known ?? [1 - RESIDUAL_MARGIN, 1 + RESIDUAL_MARGIN];
-  const least = value * low;
-  const greatest = value * high;
-  const left = figureBeside(value, limit);
+  const range = residualRange(motion, stabilise, value);
   const weak = observable === 'flagged' ? ' Parallax is weak in this clip, so the range is wide.' : '';
-  if (least > limit)
-    return because(
-      'fail',
-      'residual-over-limit',
-      pathDecides(stabilise)
-        ? `Too much shake stays after stabilising: ${left} px; ${most} px are allowed. Most of it is angular shake that the chosen path still follows.${weak}`
-        : `Too much shake stays after stabilising: ${left} px; ${most} px are allowed. It comes from translation, which taking out the angles does not touch.${weak}`,
-    );
-  if (greatest <= limit)
-    return because(
-      'pass',
-      'residual-within-limit',
-      `Little shake stays after stabilising: ${left} px; ${most} px are allowed.${weak}`,
-    );
-  const range = `${figureBeside(least, limit)} to ${figureBeside(greatest, limit)} px`;
-  return because(
-    'marginal',
-    'residual-at-limit',
-    `The shake that stays after stabilising, ${left} px (${range}), cannot be told from the limit of ${most} px.${weak}`,
-  );
+  return decided({ range, limit, unit: UNIT }, (outcome) => {
+    if (outcome === 'fail')
+      return {
+        code: 'residual-over-limit',
+        text: `Too much shake stays after stabilising: ${left} px; ${most} px are allowed. ${
+          pathDecides(stabilise)
+            ? 'Most of it is angular shake that the chosen path still follows.'
+            : 'It comes from translation, which taking out the angles does not touch.'
+        }${weak}`,
+      };
+    if (outcome === 'pass')
+      return {
+        code: 'residual-within-limit',
+        text: `Little shake stays after stabilising: ${left} px; ${most} px are allowed.${weak}`,
+      };
+    return {
+      code: 'residual-at-limit',
+      text: `The shake that stays after stabilising cannot be told from the limit: ${left} px (${figureBeside(range.low, limit)} to ${figureBeside(range.high, limit)} px); ${most} px are allowed.${weak}`,
+    };
+  });
 }
 
-/** Rolling-shutter wobble that one warp per frame leaves; null when it is unknown or under the limit. */
-export function readoutFinding(stabilise: StabiliseSection, delivery: DeliveryLimits): Finding | null {
-  const value = stabilise.residual.readoutPx;
+/** Translation could not be told from rotation, or is not known: a bound at best. */
+function notTold(
+  { translational: { parallaxP, reason } }: MotionSection,
+  boundPx: number | null,
+  limit: number,
+): Finding {
+  const why = reason === null ? '' : ` ${sentence(reason)}`;
+  const most = limitFigure(limit);
+  const nothingShifts = parallaxP !== null && parallaxP < PARALLAX_SEEN;
+  const belowNoise = (times: number): { code: string; text: string } => ({
+    code: 'residual-below-noise',
+    text: `Nothing shifts against anything else by more than the tracking noise (parallax ${figureBeside(times, PARALLAX_SEEN)} times the noise, ${PARALLAX_SEEN} are needed to see any): stabilising leaves nothing that this clip can show. Translation itself was not measured.`,
+  });
+  if (boundPx === null) {
+    if (!nothingShifts)
+      return undecided(null, limit, UNIT, {
+        code: 'translation-not-measured',
+        text: `The translation could not be measured, so what stabilising leaves is not known.${why}`,
+      });
+    // Parallax is a ratio over all pairs of frames: it comes without a range.
+    const told = belowNoise(parallaxP);
+    const margin = PARALLAX_SEEN - parallaxP;
+    const unit = 'times the noise';
+    return {
+      outcome: 'pass',
+      reason: { ...told, value: parallaxP, limit: PARALLAX_SEEN, margin, ci95: null, unit },
+    };
+  }
+  return decided({ range: { value: boundPx, low: 0, high: boundPx }, limit, unit: UNIT }, (outcome) => {
+    const bound = figureBeside(boundPx, limit);
+    if (outcome !== 'pass')
+      return {
+        code: 'translation-not-measured',
+        text: `The translation could not be measured, so what stabilising leaves is not known. One warp leaves up to ${bound} px (limit ${most} px).${why}`,
+      };
+    if (nothingShifts) return belowNoise(parallaxP);
+    return {
+      code: 'residual-bound-within-limit',
+      text: `Translation could not be told from rotation, but what one warp leaves is at most ${bound} px; ${most} px are allowed.${why}`,
+    };
+  });
+}
+
+/**
+ * Rolling-shutter wobble, px RMS. What stays of it hangs on the stabiliser: the range goes from what is left when the rows are
+ * corrected (nothing, where that is not known) to what a warp of whole frames leaves, the error of the angles in both.
+ *
+ * @returns null when it is unknown, or within the limit whatever the stabiliser does
+ */
+export function readoutFinding(
+  motion: MotionSection,
+  stabilise: StabiliseSection,
+  delivery: DeliveryLimits,
+): Finding | null {
+  const { readoutPx: value, causes } = stabilise.residual;
   const limit = delivery.maxResidualPx;
-  if (value === null || value <= limit) return null;
-  return {
-    outcome: 'marginal',
-    reason: {
-      code: 'readout-wobble',
-      text: `The rolling shutter bends the picture within each frame by ${figureBeside(value, limit)} px; a stabiliser that warps whole frames leaves that (${limitFigure(limit)} px are allowed).`,
-      value,
-      limit,
-      unit: UNIT,
-    },
-  };
+  if (value === null) return null;
+  const [least, most] = angularRange(motion);
+  const rowsPx = stabilise.rowsCorrected ? Math.min(value, causes.readout?.rmsPx ?? 0) : 0;
+  const range = { value, low: rowsPx * least, high: value * most };
+  const finding = decided({ range, limit, unit: UNIT }, (outcome) => ({
+    code: 'readout-wobble',
+    text:
+      outcome === 'fail'
+        ? `The rolling shutter bends the picture within each frame: ${figureBeside(value, limit)} px when whole frames are warped, and ${figureBeside(rowsPx, limit)} px even when the rows are corrected; ${limitFigure(limit)} px are allowed.`
+        : `The rolling shutter bends the picture within each frame: a stabiliser that warps whole frames leaves ${figureBeside(value, limit)} px of that; ${limitFigure(limit)} px are allowed.`,
+  }));
+  return finding.outcome === 'pass' ? null : finding;
+}
+
+/** How far motion blur pulses, px, with its range. @returns null when it is not known */
+export function blurRange(motion: MotionSection, { residual: { blurPx } }: StabiliseSection): Ranged | null {
+  return blurPx === null ? null : rangeOf(blurPx, angularRange(motion));
 }
 
 function sentence(text: string): string {

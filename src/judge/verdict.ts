@@ -11,7 +11,7 @@ import type {
   Warning,
 } from '../run/index.js';
 import type { DeliveryLimits } from './delivery.js';
-import { adviceFor } from './advice.js';
+import { adviceFor } from './advice/advise.js';
 import { cropFinding } from './crop.js';
 import { bySeverity, worstGrade, type Finding } from './finding.js';
 import { obstacles, type ClipFactsForJudge } from './measurable.js';
@@ -61,17 +61,13 @@ export function judge({
   const grade = worstGrade(findings);
   return {
     grade,
-    reasons: findings.map(({ reason }) => ({
-      ...reason,
-      margin: reason.limit === null || reason.value === null ? null : reason.limit - reason.value,
-      ci95: null,
-    })),
+    reasons: findings.map(({ reason }) => reason),
     advice: adviceFor({ grade, findings, motion, stabilise, surface, delivery, pass }),
   };
 }
 
 function decide(motion: MotionSection, stabilise: StabiliseSection, delivery: DeliveryLimits): Finding[] {
-  const readout = readoutFinding(stabilise, delivery);
+  const readout = readoutFinding(motion, stabilise, delivery);
   return [
     cropFinding(motion, stabilise, delivery),
     residualFinding(motion, stabilise, delivery),
