@@ -5,7 +5,7 @@ import { html, type Insert, type Markup } from './markup.js';
 import { table } from './table.js';
 
 /** The reasons for the verdict, worst first, notes last. */
-export function reasonsSection({ verdict }: RunDocument): Markup {
+export function reasonsSection({ verdict }: Pick<RunDocument, 'verdict'>): Markup {
   const deciding = verdict.reasons.filter(({ limit }) => limit !== null);
   const notes = verdict.reasons.filter(({ limit }) => limit === null);
   return html`<section aria-labelledby="reasons">
