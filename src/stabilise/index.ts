@@ -14,7 +14,7 @@ export { rowChanges } from './turn/row-changes.js';
 export { correctionAt, turnOfFrame, type FrameTurn } from './turn/frame-turn.js';
 export { sourcePlaces, sourcePlacesOfRays } from './turn/source-places.js';
 export { largestCentredHalfWidth } from './crop/crop-geometry.js';
-export { smoothBelow } from './crop/moving-zoom.js';
+export { MOVING_ZOOM_WINDOW_S, smoothBelow } from './crop/moving-zoom.js';
 export * from './take/longer-take-types.js';
 export { predictTakes, TAKE_LENGTHS_S } from './take/longer-take.js';
 export { findHits } from './take/hits.js';
@@ -25,7 +25,13 @@ export {
   type FramingPlan,
 } from './what-if/framing.js';
 export { deliveryPixels, type DeliveryPixels } from './what-if/delivery-pixels.js';
-export { cropAtFocal, focalTable, longestFocalWithinLimits, type FocalRow } from './what-if/what-if-focal.js';
+export {
+  cropAtFocal,
+  focalTable,
+  longestFocalWithinLimits,
+  USUAL_FOCAL_LENGTHS_MM,
+  type FocalRow,
+} from './what-if/what-if-focal.js';
 export { cropAtSpeed, speedTable, type SpeedMethod, type SpeedRow } from './what-if/what-if-speed.js';
 export { motionAtSpeed } from './what-if/motion-at-speed.js';
 export { recommendSmoothing, type SmoothingChoice } from './what-if/recommend.js';

@@ -1,6 +1,7 @@
 /** Roughness of the floor under a pass: grade, class, and how the deck turns heights into shake. */
 export { gradeSurface } from './grade-surface.js';
 export { surfaceSection } from './surface-section.js';
+export { spokenGrade, type SpokenGrade } from './grades/spoken.js';
 export { surfaceClass, type SurfaceClass } from './roughness/surface-class.js';
 export * from './roughness/road-profile.js';
 export * from './roughness/smoothed-spectrum.js';
