@@ -19,3 +19,5 @@ export { gradeAgainst, gradeFigures, type FigureGrade } from './pass/grade-figur
 export { isRefused, type ChangedMotion, type PassChange, type RefusedChange } from './changes/types.js';
 export { ASSUMED_SPREADS, type ComparedPass, type Spreads } from './compare/types.js';
 export { lanePlan, type LanePlanOptions } from './lanes/lane-plan.js';
+export { laneName } from './lanes/lane-words.js';
+export { focalPerWidthOf } from './lanes/picture-shake.js';

@@ -52,7 +52,7 @@ const TRACK_M = 0.6;
 const RATE_HZ = 25;
 const TRIM = 13;
 /** sd of heights between waves of 1 m and 20 mm; the tilt of such a floor is some 0.03 degrees. */
-const HEIGHT_M = 5e-5;
+const HEIGHT_M = 1e-4;
 const BUMP_LENGTH_M = 0.08;
 const DEG = Math.PI / 180;
 

@@ -24,6 +24,8 @@ export interface LanePass {
   /** The noise is as strong as the shake: `lnRms` is an upper bound. */
   readonly hidden: boolean;
   readonly durationS: number;
+  /** Way of the rear axle over the whole pass, the ends included. */
+  readonly wayM: number;
   readonly frontAheadM: number;
   readonly joints: readonly LaneJoint[];
 }
@@ -69,6 +71,7 @@ function lanePass(
       placeM: Float64Array.from(placeM.slice(from - fromFrame, to - fromFrame), (place) => frame.axle(place)),
       squares: own,
       ...{ noise, lnRms, hidden, frontAheadM },
+      wayM: placeM[placeM.length - 1],
       durationS: (to - from) / motion.rateHz,
       joints: metric
         ? sections.surface.bumps.map(({ atM, heightMm, kind }) => ({

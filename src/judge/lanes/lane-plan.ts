@@ -14,7 +14,7 @@ import { commonJoints, roughStretches, steadiestStretch } from './stretches.js';
 /** What a plan takes from the comparison that it belongs to. */
 export interface LanePlanOptions {
   readonly floor?: string | null;
-  /** Focal length over picture width that all passes are looked at through; the middle one of the passes when missing. */
+  /** Focal length over picture width that all passes are looked at through; the longest of the passes when missing. */
   readonly focalPerWidth?: number | null;
   /** Of the first pass when missing. */
   readonly delivery?: PictureSize;
@@ -75,7 +75,7 @@ export function lanePlan(
         rank: rank + 1,
         runs: own.map(({ compared }) => compared.place),
         directions: [...directions].sort().reverse(),
-        lengthM: curve.toM - curve.fromM,
+        lengthM: Math.max(...own.map(({ wayM }) => wayM)),
         shakePx: shakeOf(figure),
         places: { atM: curve.atM, shakePx: curve.squares.map(Math.sqrt) },
         joints: joints.map(({ atM, heightMm }) => ({ atM, heightMm })),

@@ -27,14 +27,13 @@ export function bestSentence({ lanes, clearlyWorse, ratio }: LaneRanking): {
   const alike = ranks.filter((rank) => !clearlyWorse(rank));
   const worse = ranks.filter(clearlyWorse);
   const { ln, halfRange } = ratio(1);
-  const range = `(${percentMore(ln - halfRange)} to ${percentMore(ln + halfRange)})`;
   if (alike.length === 0) {
-    const atMost = first.hidden ? 'at least ' : '';
+    const atLeast = first.hidden ? 'at least ' : '';
+    const times = figure(Math.exp(ln));
+    const range = `${figure(Math.exp(ln - halfRange))} to ${figure(Math.exp(ln + halfRange))}`;
     return {
       lane: first.name,
-      sentence: capital(
-        `${laneName(first.name)} is the steadiest: ${laneName(second.name)} shakes the picture ${atMost}${percentMore(ln)} more ${range}.`,
-      ),
+      sentence: `${capital(laneName(first.name))} is the steadiest: ${laneName(second.name)} shakes the picture ${atLeast}${times} times as much (${range}).`,
     };
   }
   const names = [0, ...alike].map((rank) => laneName(lanes[rank].name));
@@ -111,10 +110,6 @@ function metres(placeM: number): string {
 
 function percent(share: number): string {
   return (100 * share).toFixed(0);
-}
-
-function percentMore(ln: number): string {
-  return `${figure(100 * Math.expm1(ln))} %`;
 }
 
 function againstFirst(ln: number): string {

@@ -27,7 +27,12 @@ export interface PictureShake {
   readonly noise: number;
 }
 
-/** The middle of what the passes were filmed with; `lens` and `delivery` win where a comparison has them already. */
+/** Focal length over picture width. */
+export function focalPerWidthOf({ motion: { camera } }: MeasuredPass): number {
+  return camera.focalPx / camera.widthPx;
+}
+
+/** The longest lens, the middle distance of the scenes, the delivery of the first pass; what is given wins. */
 export function commonView(
   passes: readonly MeasuredPass[],
   given: { readonly focalPerWidth?: number | null; readonly delivery?: PictureSize } = {},
@@ -36,8 +41,7 @@ export function commonView(
     depth !== null && translationUnit === 'm' ? [depth.meanInverse] : [],
   );
   return {
-    focalPerWidth:
-      given.focalPerWidth ?? median(passes.map(({ motion: { camera } }) => camera.focalPx / camera.widthPx)),
+    focalPerWidth: given.focalPerWidth ?? Math.max(...passes.map(focalPerWidthOf)),
     delivery: given.delivery ?? passes[0].delivery,
     meanInverseDepthPerM: depths.length > 0 ? median(depths) : null,
     cutoffHz: Math.max(...passes.map(({ motion }) => motion.bandHz[0])),

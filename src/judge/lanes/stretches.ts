@@ -19,7 +19,7 @@ export interface RoughStretch {
  * Shake over the middle of the lane from which a stretch is named: with repeats, where it must show in each; and with one pass, of
  * which the shake itself comes and goes by chance. See tests/judge/lanes/stretches.test.ts for how often even floors show one.
  */
-export const ROUGH_TIMES = { repeated: 1.6, once: 2 } as const;
+export const ROUGH_TIMES = { repeated: 1.6, once: 1.8 } as const;
 
 /**
  * Maximal runs of places above the limit, the roughest first.
