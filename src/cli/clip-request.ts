@@ -4,6 +4,7 @@ import path from 'node:path';
 import type { ParsedArgs } from 'citty';
 import type { MeasureRequest, Stage } from '../measure-request.js';
 import { TrundleError, parseRigFile, type RigFile } from '../run/index.js';
+import { deliveryFromOptions, type DeliveryValues } from './delivery-options.js';
 import type { Io } from './io.js';
 import { analysisWidthPx, cutoffHz, listOf, rigFromOptions, type MEASURE_ARGS } from './measure-options.js';
 import { passFromOptions, type PASS_ARGS } from './pass-options.js';
@@ -19,17 +20,21 @@ export const STAGE_WORDS: Readonly<Record<Stage, string>> = {
 
 type Values = ParsedArgs<typeof MEASURE_ARGS> &
   ParsedArgs<typeof STABILISE_ARGS> &
+  DeliveryValues &
   Partial<ParsedArgs<typeof PASS_ARGS>> & { readonly quiet?: boolean | undefined };
 
 /**
  * The request for one clip. A rig file beside the clip is found by itself and told on `io.err`.
- * @throws TrundleError `argument-invalid`, `rig-invalid`, `rig-unreadable`
+ * @throws TrundleError `argument-invalid`, `rig-invalid`, `rig-unreadable`, `delivery-invalid`, `delivery-unreadable`
  */
 export function requestFor(clip: string, values: Values, io: Io): MeasureRequest {
   const file = readRigFile(values.rig, clip, (text) => (values.quiet ? undefined : io.err(text)));
+  // A delivery named on the command line is meant as a whole: that of the file does not mix with it.
+  const given = rigFromOptions(values, values.for === undefined ? file : { ...file, delivery: {} });
   return {
     clip,
-    ...rigFromOptions(values, file),
+    rig: given.rig,
+    delivery: deliveryFromOptions(values, given.delivery),
     pass: passFromOptions(values, file.pass),
     inPoint: values.in,
     outPoint: values.out,

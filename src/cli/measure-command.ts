@@ -5,6 +5,7 @@ import { measure } from '../measure.js';
 import { checkRunFolder, terminalSummary, writeRun } from '../report/index.js';
 import { EXIT, TrundleError, type ExitStatus, type RunDocument } from '../run/index.js';
 import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
+import { DELIVERY_ARGS } from './delivery-options.js';
 import { Progress, tell, type Io } from './io.js';
 import { MEASURE_ARGS } from './measure-options.js';
 import { PASS_ARGS } from './pass-options.js';
@@ -15,6 +16,7 @@ const FAIL_ON = ['never', 'marginal', 'fail'] as const;
 const ARGS = {
   clip: { type: 'positional', required: true, description: 'clip of a test pass; several may be given' },
   ...MEASURE_ARGS,
+  ...DELIVERY_ARGS,
   ...STABILISE_ARGS,
   ...PASS_ARGS,
   'out-dir': { type: 'string', valueHint: 'reports', description: 'folder for the report folders' },

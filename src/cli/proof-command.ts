@@ -6,6 +6,7 @@ import { prove, type ProofWish } from '../prove.js';
 import { checkRunFolder } from '../report/index.js';
 import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
 import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
+import { DELIVERY_ARGS } from './delivery-options.js';
 import { Progress, type Io } from './io.js';
 import { MEASURE_ARGS } from './measure-options.js';
 import { proofSummary } from './proof-summary.js';
@@ -29,6 +30,7 @@ const ARGS = {
     description: 'centred: one crop; off-centre: where most picture is left; moving: a crop that breathes',
   },
   ...MEASURE_ARGS,
+  ...DELIVERY_ARGS,
   ...STABILISE_ARGS,
   'out-dir': { type: 'string', valueHint: 'reports', description: 'folder for the folder of the clip' },
   json: {

@@ -14,6 +14,7 @@ function commands(io: Io): Record<string, () => Promise<AnyCommand>> {
     proof: async () => (await import('./proof-command.js')).proofCommand(io),
     lens: async () => (await import('./lens-command.js')).lensCommand(io),
     synth: async () => (await import('./synth-command.js')).synthCommand(io),
+    deliveries: async () => (await import('./deliveries-command.js')).deliveriesCommand(io),
     'check-setup': async () => (await import('./check-setup-command.js')).checkSetupCommand(io),
   };
 }
