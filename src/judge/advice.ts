@@ -59,7 +59,7 @@ function stepsFor(input: AdviceInput): Advice[] {
   if (residualFails || cropFails) steps.push(...bumpAtWorstFrame(input));
   if (!residualFails && codes.has('residual-at-limit')) steps.push(changeSetup(input));
   if (!cropFails && !residualFails) {
-    if (shakeInvisible(stabilise, delivery)) {
+    if (shakeInvisible(input.motion, stabilise, delivery)) {
       if (steps.length === 0 && grade === 'pass')
         steps.push({
           code: 'nothing-needed',
