@@ -38,7 +38,7 @@ export class Database {
 
   /** Every row that a statement gives. @throws DamagedError; TrundleError `log-busy`, `log-unwritable` */
   all(sql: string, values: readonly Value[] = []): Row[] {
-    return this.attempt(() => this.engine.prepare(sql).all([...values]) as Record<string, unknown>[]).map(
+    return this.attempt(() => this.engine.prepare(sql).all(bound(values)) as Record<string, unknown>[]).map(
       plainRow,
     );
   }
@@ -50,7 +50,7 @@ export class Database {
 
   /** Runs a statement that changes something. @returns the number of rows that it changed @throws as `all` */
   run(sql: string, values: readonly Value[] = []): number {
-    return this.attempt(() => this.engine.prepare(sql).run([...values]).changes);
+    return this.attempt(() => this.engine.prepare(sql).run(bound(values)).changes);
   }
 
   /** Runs statements without values. @throws as `all` */
@@ -95,6 +95,11 @@ export class Database {
       throw inWords(error, this.file, this.timeoutMs);
     }
   }
+}
+
+/** Texts end at a NUL character for the engine: it is replaced so that nothing behind it is lost. */
+function bound(values: readonly Value[]): Value[] {
+  return values.map((value) => (typeof value === 'string' ? value.replaceAll('\0', '\ufffd') : value));
 }
 
 function plainRow(row: Record<string, unknown>): Row {

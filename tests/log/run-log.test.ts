@@ -1,0 +1,161 @@
+import fs from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { openLog } from '../../src/log/index.js';
+import { Database } from '../../src/log/database.js';
+import { pack } from '../../src/log/packed.js';
+import { madeUpEntry } from './support/made-up-entry.js';
+import { temporaryFolder } from './support/temporary-folder.js';
+
+const { fresh } = temporaryFolder();
+
+describe('a kept run', () => {
+  it('comes back as it was measured, pictures included, after the log was closed and opened again', () => {
+    const file = fresh();
+    const entry = madeUpEntry({
+      pass: {
+        floor: 'dairy hall 🐄 Größe "3"',
+        direction: 'back',
+        passNumber: 3,
+        mark: 'noGood',
+        notes: 'door open;\nwet, odd',
+        tags: ['wet', 'night'],
+      },
+      picture: Uint8Array.from({ length: 5000 }, (_, i) => i % 256),
+      thumbnail: Uint8Array.of(255, 216, 0, 1),
+      reportFolder: '/reports/pass-03',
+    });
+    const before = structuredClone(entry);
+    const first = openLog(file);
+    expect(first.add(entry)).toEqual({ id: 1, replaced: [] });
+    first.close();
+    expect(entry).toEqual(before);
+
+    const log = openLog(file);
+    const { row, run, series, picture, thumbnail } = log.get(1);
+    expect(run).toEqual({
+      ...entry.run,
+      pass: { ...entry.run.pass, tags: ['night', 'wet'] },
+    });
+    expect(series).toEqual(entry.series);
+    expect(picture).toEqual(entry.picture);
+    expect(thumbnail).toEqual(entry.thumbnail);
+    expect(row).toMatchObject({
+      id: 1,
+      grade: entry.run.verdict.grade,
+      cropPercent: entry.run.stabilise.cropPercent,
+      residualPx: entry.run.stabilise.residual.total?.rmsPx,
+      tiltRmsDeg: entry.run.motion.angular.tilt.rmsDeg,
+      surfaceClass: 'A-2',
+      rangeS: [0, 12],
+      reportFolder: '/reports/pass-03',
+      readable: true,
+      hasSeries: true,
+    });
+    expect(log.list()).toEqual([row]);
+    log.close();
+  });
+
+  it('loses nothing behind a character that ends texts elsewhere', () => {
+    const log = openLog(fresh());
+    log.add(madeUpEntry({ pass: { notes: 'before\0after' } }));
+    expect(log.list()[0].pass.notes).toBe('before\ufffdafter');
+    log.close();
+  });
+
+  it('may lack series and pictures', () => {
+    const log = openLog(fresh());
+    log.add(madeUpEntry({ series: null }));
+    expect(log.get(1)).toMatchObject({
+      series: null,
+      picture: null,
+      thumbnail: null,
+      row: { hasSeries: false },
+    });
+    log.close();
+  });
+
+  it('is kept beside an older one of the same clip, whose report folder it takes over', () => {
+    const log = openLog(fresh());
+    log.add(madeUpEntry({ reportFolder: '/reports/a' }));
+    log.add(madeUpEntry({ reportFolder: '/reports/b' }));
+    expect(log.add(madeUpEntry({ reportFolder: '/reports/a' }))).toEqual({ id: 3, replaced: [1] });
+    expect(log.list().map(({ id, reportFolder }) => [id, reportFolder])).toEqual([
+      [3, '/reports/a'],
+      [2, '/reports/b'],
+      [1, null],
+    ]);
+    expect(log.get(1).series).not.toBeNull();
+    log.close();
+  });
+
+  it('is told by its number when there is none', () => {
+    const log = openLog(fresh());
+    expect(() => log.get(7)).toThrow(/no run 7 in the log, which is empty/);
+    log.add(madeUpEntry());
+    expect(() => log.get(7)).toThrow(/no run 7 in the log; the newest is 1/);
+    expect(() => log.remove([1, 7])).toThrow(/no run 7/);
+    expect(log.list()).toHaveLength(1);
+    log.close();
+  });
+
+  it.each([
+    ['of another version', pack({ schema: 'trundle-run/9' })],
+    ['that was damaged', Uint8Array.of(1, 2, 3)],
+  ])('with a document %s is listed, and refused when it is opened', (_, document) => {
+    const file = fresh();
+    const log = openLog(file);
+    log.add(madeUpEntry({ pass: { floor: 'loft' } }));
+    const database = new Database(file, 1000);
+    database.run('UPDATE stored SET document = ?', [document]);
+    database.run("UPDATE run SET document_schema = 'trundle-run/9'");
+    database.close();
+    expect(log.list({ floor: 'loft' })).toMatchObject([{ id: 1, readable: false }]);
+    expect(() => log.get(1)).toThrow(
+      expect.objectContaining({
+        code: 'log-entry-unreadable',
+        message: expect.stringMatching(/Run 1 .*version 0\.1\.0/) as string,
+      }),
+    );
+    log.close();
+  });
+});
+
+describe('the sheet of a kept run', () => {
+  it('is described anew, entry by entry, and the run comes back with it', () => {
+    const log = openLog(fresh());
+    log.add(madeUpEntry({ pass: { floor: 'hall', setup: 'soft', notes: 'x' } }));
+    log.describe(1, { setup: 'hard tyres', lane: '2', notes: null });
+    expect(log.get(1).run.pass).toEqual({ floor: 'hall', setup: 'hard tyres', lane: '2' });
+    expect(() => log.describe(1, { passNumber: 0 })).toThrow(/"passNumber" of the sheet/);
+    expect(log.get(1).run.pass.passNumber).toBeUndefined();
+    log.close();
+  });
+
+  it('gains and loses tags; a tag is there once', () => {
+    const log = openLog(fresh());
+    log.add(madeUpEntry({ pass: { tags: ['wet'] } }));
+    expect(log.tag(1, ['night', 'night', ' rail '], ['wet']).pass.tags).toEqual(['night', 'rail']);
+    expect(log.tag(1, [], ['night', 'rail', 'none']).pass.tags).toBeUndefined();
+    expect(() => log.tag(1, [''])).toThrow(/tags/);
+    log.close();
+  });
+});
+
+describe('removing', () => {
+  it('takes the run with its data, gives its room back and never gives its number to another', () => {
+    const file = fresh();
+    const log = openLog(file);
+    for (let n = 0; n < 3; n++)
+      log.add(madeUpEntry({ pass: { tags: ['t'] }, picture: new Uint8Array(400_000) }));
+    expect(log.remove([3, 2, 3]).map(({ id }) => id)).toEqual([3, 2]);
+    expect(log.add(madeUpEntry()).id).toBe(4);
+    expect(log.list().map(({ id }) => id)).toEqual([4, 1]);
+    log.remove([4, 1]);
+    log.close();
+    // Three pictures alone were 1.2 MB.
+    expect(fs.statSync(file).size).toBeLessThan(200_000);
+    const database = new Database(file, 1000);
+    expect(database.all('SELECT run_id FROM tag UNION ALL SELECT run_id FROM stored')).toEqual([]);
+    database.close();
+  });
+});
