@@ -91,8 +91,10 @@ export function ruleOf(fault: z.core.$ZodIssue): string {
   }
 }
 
-/** The known name with the fewest letter edits from the one given (Levenshtein distance, case ignored). */
+/** The known name that the one given begins, or with the fewest letter edits from it (Levenshtein distance, case ignored). */
 export function nearestName(name: string, known: readonly string[]): string {
+  const begun = known.filter((candidate) => candidate.toLowerCase().startsWith(name.toLowerCase()));
+  if (begun.length === 1) return begun[0];
   let best = known[0] ?? '';
   let bestEdits = Infinity;
   for (const candidate of known) {
