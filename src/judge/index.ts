@@ -21,3 +21,5 @@ export { ASSUMED_SPREADS, type ComparedPass, type Spreads } from './compare/type
 export { lanePlan, type LanePlanOptions } from './lanes/lane-plan.js';
 export { laneName } from './lanes/lane-words.js';
 export { focalPerWidthOf } from './lanes/picture-shake.js';
+export { compareSetups, type CompareOptions, type SetupComparison } from './compare/compare-setups.js';
+export { spreadsFromRepeats } from './compare/spreads-from-repeats.js';

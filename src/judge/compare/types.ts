@@ -11,6 +11,8 @@ export interface ComparedPass {
   /** The group that it belongs to. */
   readonly setup: string;
   readonly lane: string;
+  /** Name of the floor that the lane lies on; unnamed floors are taken for one. */
+  readonly floor?: string | null | undefined;
   readonly direction: 'out' | 'back' | null;
   readonly passNumber: number | null;
   readonly pass: MeasuredPass;

@@ -1,0 +1,60 @@
+/** The headline of two setups, from the ratios of their axes: who is smoother and how far that reaches, or what can be said instead. */
+import { isAngular, type Axis, type ComparedRatio } from '../../run/index.js';
+import type { PairWords } from './ratio-entry.js';
+import { rangeWords, ratioFigure, reachWords } from './ratio-words.js';
+
+type AxisRatio = ComparedRatio & { readonly axis: Axis };
+
+/**
+ * The sentence for a pair.
+ *
+ * Clear axes are named with their figures; where none is, the axis that shakes most speaks, for it is the one that a crew sees.
+ *
+ * @param unfair reasons why more than the setups was compared; the first is told
+ */
+export function headline(ratios: readonly AxisRatio[], words: PairWords, unfair: readonly string[]): string {
+  const { a, b, claim, sameClip } = words;
+  const angles = ratios.filter(({ axis }) => isAngular(axis));
+  const compared = angles.filter(({ ratio }) => ratio !== null);
+  if (sameClip) return `The same clip stands on both sides: no clear difference between ${a} and ${b}.`;
+  if (compared.length === 0) return angles[0]?.sentence ?? 'Nothing was compared.';
+  const strongest = compared.reduce((most, one) => (sizeOf(one) > sizeOf(most) ? one : most));
+  if (claim === 'nothing') return strongest.sentence;
+  const forA = angles.filter(({ says }) => says === 'aSmoother');
+  const forB = angles.filter(({ says }) => says === 'bSmoother');
+  const caution = unfair.length > 0 ? ` Not of the setups alone: ${unfair[0]}` : '';
+  if (forA.length + forB.length === 0) return `${strongest.sentence}${caution}`;
+  return `${clearWords(forA, forB, angles, words)}${caution}`;
+}
+
+function clearWords(
+  forA: readonly AxisRatio[],
+  forB: readonly AxisRatio[],
+  angles: readonly AxisRatio[],
+  { a, b, claim, counts }: PairWords,
+): string {
+  const reach = reachWords(claim);
+  const open = angles.filter((one) => !forA.includes(one) && !forB.includes(one)).map(({ axis }) => axis);
+  const rest = open.length > 0 ? ` No clear difference in ${open.join(' and ')}.` : '';
+  const figures = (clear: readonly AxisRatio[], isA: boolean): string =>
+    clear.map((one) => `${one.axis} RMS ${shareOf(one, isA)}`).join(', ');
+  if (forB.length === 0)
+    return `${a} is smoother ${reach}: ${figures(forA, true)} of ${b}, ${counts}.${rest}`;
+  if (forA.length === 0)
+    return `${b} is smoother ${reach}: ${figures(forB, false)} of ${a}, ${counts}.${rest}`;
+  return `${a} is smoother in ${names(forA)} and ${b} in ${names(forB)} ${reach}: ${a} has ${figures(forA, true)} of ${b}, ${b} has ${figures(forB, false)} of ${a}, ${counts}.${rest}`;
+}
+
+const names = (clear: readonly AxisRatio[]): string => clear.map(({ axis }) => axis).join(' and ');
+
+/** A over B, or B over A, with its range. */
+function shareOf({ ratio, ci95 }: AxisRatio, isA: boolean): string {
+  if (ratio === null || ci95 === null) return '';
+  return isA
+    ? `${ratioFigure(ratio)} (${rangeWords(ci95)})`
+    : `${ratioFigure(1 / ratio)} (${rangeWords([1 / ci95[1], 1 / ci95[0]])})`;
+}
+
+function sizeOf({ aRms, bRms }: AxisRatio): number {
+  return (aRms ?? 0) * (bRms ?? 0);
+}

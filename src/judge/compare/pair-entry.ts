@@ -1,0 +1,142 @@
+/** Two setups as the comparison document tells them: every ratio in words, the headline, conditions, cost. */
+import type { Axis, ComparedPair, ComparedRatio } from '../../run/index.js';
+import { figure } from '../../run/index.js';
+import { claimOf, lanesWith } from './design.js';
+import { fairnessOf } from './conditions.js';
+import { headline } from './headline.js';
+import { clipKey, laneName } from './pass-identity.js';
+import type { AskedOf, PairAnswers } from './pair-questions.js';
+import type { PreparedPass } from './prepared-pass.js';
+import { ratioEntry, type PairWords } from './ratio-entry.js';
+import type { Spreads } from './types.js';
+import { linesOf } from './wavelength-band.js';
+
+/** p of each answer for its whole family (Holm over all pairs), and how many the family asked. */
+export interface FamilyP {
+  readonly of: (asked: AskedOf) => number | null;
+  readonly size: (asked: AskedOf) => number;
+}
+
+/** The entry of a pair. @param all passes of the whole comparison, for names of lanes */
+export function pairEntry(
+  answers: PairAnswers,
+  family: FamilyP,
+  crop: ComparedPair['crop'],
+  all: readonly PreparedPass[],
+  { by, spreads }: { readonly by: string; readonly spreads: Spreads },
+): ComparedPair {
+  const { a, b, design, passes, wavelength } = answers;
+  const sides = { a: comparedOf(passes.a), b: comparedOf(passes.b) };
+  const { conditions, unfair } = fairnessOf(sides.a, sides.b, by);
+  const claim = claimOf(design);
+  const words: PairWords = {
+    a,
+    b,
+    design: design.design,
+    claim,
+    counts: countsOf(answers),
+    onePassEach: passes.a.length === 1 && passes.b.length === 1,
+    passesFrom: spreads.betweenPassesFrom,
+    sameClip: sameClips(answers),
+  };
+  const entry = (asked: AskedOf, what: string): ComparedRatio & { axis: Axis } => ({
+    ...ratioEntry(asked.answer, what, family.of(asked), family.size(asked), words),
+    axis: asked.axis,
+  });
+  const axes = [...answers.angles, ...answers.translation].map((asked) => entry(asked, asked.axis));
+  const why = [...unfair, ...sharedClips(answers), ...confounded(claim)];
+  const names = new Map(all.map(({ compared }) => [compared, laneName(compared, comparedOf(all))]));
+  return {
+    a,
+    b,
+    design: design.design,
+    lanes: [...new Set([...sides.a, ...sides.b].map((compared) => names.get(compared) ?? compared.lane))],
+    passes: { a: passes.a.length, b: passes.b.length },
+    claim,
+    sentence: headline(axes, words, why),
+    conditions,
+    fair: why.length === 0,
+    unfair: why,
+    alike: { ...answers.alike },
+    axes,
+    wavelength: wavelength && {
+      bandM: wavelength.bandM && [...wavelength.bandM],
+      refused: wavelength.refused,
+      axes: wavelength.answers.map((asked) => {
+        const ratio = entry(asked, `${asked.axis} in the common band of wavelengths`);
+        return { ...ratio, sentence: [ratio.sentence, takenOut(answers, asked.axis)].join(' ').trim() };
+      }),
+    },
+    bands: answers.bands.flatMap((asked) => (asked.band ? [bandEntry(asked, asked.band, entry)] : [])),
+    crop,
+  };
+}
+
+const comparedOf = (passes: readonly PreparedPass[]): PreparedPass['compared'][] =>
+  passes.map(({ compared }) => compared);
+
+/** Only a band that stands in the whole family gets a sentence of its own. */
+function bandEntry(
+  asked: AskedOf,
+  { label, fromHz, toHz }: NonNullable<AskedOf['band']>,
+  entry: (asked: AskedOf, what: string) => ComparedRatio & { axis: Axis },
+): ComparedPair['bands'][number] {
+  const what = `${asked.axis} between ${figure(fromHz)} and ${figure(toHz)} Hz`;
+  const ratio = entry(asked, what);
+  const clear = ratio.says === 'aSmoother' || ratio.says === 'bSmoother' || ratio.says === 'notCompared';
+  return {
+    ...ratio,
+    sentence: clear ? ratio.sentence : `No clear difference in ${what}.`,
+    label,
+    fromHz,
+    toHz,
+  };
+}
+
+/** "3 passes each", "2 lanes with both, one pass each". */
+function countsOf({ design, passes }: PairAnswers): string {
+  const [a, b] = [passes.a.length, passes.b.length];
+  const passWords = a === b && a === design.lanes.length ? 'one pass each' : each(a, b, 'passes');
+  if (design.design === 'oneLane') return a === 1 && b === 1 ? 'one pass each' : each(a, b, 'passes');
+  if (design.design === 'pairedLanes') return `${design.lanes.length} lanes with both, ${passWords}`;
+  const lanes = [lanesWith(design.lanes, 'a').length, lanesWith(design.lanes, 'b').length];
+  return each(lanes[0], lanes[1], 'lanes');
+}
+
+function each(a: number, b: number, what: string): string {
+  if (a !== b) return `${a} and ${b} ${what}`;
+  return a === 1 ? `one ${what === 'passes' ? 'pass' : 'lane'} each` : `${a} ${what} each`;
+}
+
+function clipsOf(passes: readonly PreparedPass[]): Set<string> {
+  return new Set(passes.map(({ compared }) => clipKey(compared)));
+}
+
+/** Both sides hold the same clips and no other. */
+function sameClips({ passes }: PairAnswers): boolean {
+  const [a, b] = [clipsOf(passes.a), clipsOf(passes.b)];
+  return a.size === b.size && [...a].every((clip) => b.has(clip));
+}
+
+function sharedClips({ passes }: PairAnswers): string[] {
+  const b = clipsOf(passes.b);
+  return [...clipsOf(passes.a)].some((clip) => b.has(clip)) ? ['The same clip stands on both sides.'] : [];
+}
+
+function confounded(claim: ComparedPair['claim']): string[] {
+  return claim === 'nothing' ? ['No lane has both setups, and one of them ran on a single lane.'] : [];
+}
+
+/** What was taken out as lines before floors were compared: machines keep their frequency and are told apart in hertz. */
+function takenOut({ passes, a, b }: PairAnswers, axis: Axis): string {
+  const sides = [
+    [a, passes.a],
+    [b, passes.b],
+  ] as const;
+  const told = sides.flatMap(([name, side]) => {
+    const lines = side.flatMap((pass) => linesOf(pass, axis));
+    const words = lines.map(({ freqHz, rms, unit }) => `${figure(freqHz)} Hz (${figure(rms)} ${unit})`);
+    return words.length > 0 ? [`${name} ${[...new Set(words)].join(', ')}`] : [];
+  });
+  return told.length > 0 ? `Lines taken out first: ${told.join('; ')}.` : '';
+}

@@ -1,0 +1,165 @@
+/** The entry of one question in the comparison document: what the ratio says once the whole family is counted, in plain words. */
+import type { ComparedPair, ComparedRatio } from '../../run/index.js';
+import { figure } from '../../run/index.js';
+import type { AxisAnswer } from './axis-answer.js';
+import type { Claim } from './design.js';
+import { factorWith, neededFor, type Needed } from './needed-passes.js';
+import { ratioFigure, rangeWords, reachWords, sameTimes, spanWords } from './ratio-words.js';
+
+/** Chance of a false "different" in the whole family, and the bounds of "the same within 10 %". */
+const FAMILY_ERROR = 0.05;
+const SAME_WITHIN = [0.91, 1.1] as const;
+/** Below this chance nothing is said to lean. */
+const LEANS = 0.8;
+
+/** What a sentence needs beside the answer. */
+export interface PairWords {
+  readonly a: string;
+  readonly b: string;
+  readonly design: ComparedPair['design'];
+  readonly claim: Claim;
+  /** "3 passes each", "3 lanes, one pass each". */
+  readonly counts: string;
+  readonly onePassEach: boolean;
+  readonly passesFrom: 'assumed' | 'log';
+  /** The same clip stands on both sides. */
+  readonly sameClip: boolean;
+}
+
+/** The entry without axis and band. @param what "tilt", "tilt between 2.8 and 5.6 Hz" @param pHolm of the whole family */
+export function ratioEntry(
+  answer: AxisAnswer,
+  what: string,
+  pHolm: number | null,
+  family: number,
+  words: PairWords,
+): ComparedRatio {
+  const { question, aRms, bRms, compared } = answer;
+  const { unit } = question;
+  if (!compared)
+    return {
+      ...{ aRms, bRms, unit, ratio: null, ci95: null, degrees: null, p: null, pHolm: null, aSmoother: null },
+      says: 'notCompared',
+      sentence: refusalSentence(answer, what, words),
+      needed: null,
+    };
+  const { ratio, input, found } = compared;
+  const says = saysOf(answer, pHolm, words);
+  const needed = neededFor(input, found);
+  return {
+    aRms,
+    bRms,
+    unit,
+    ratio: ratio.ratio,
+    ci95: [...ratio.ci95],
+    degrees: found.degrees,
+    p: ratio.p,
+    pHolm,
+    aSmoother: ratio.aSmoother,
+    says,
+    sentence: sentenceOf(answer, says, what, family, needed, words),
+    needed,
+  };
+}
+
+function saysOf(
+  { compared }: AxisAnswer,
+  pHolm: number | null,
+  { claim, sameClip }: PairWords,
+): ComparedRatio['says'] {
+  if (!compared) return 'notCompared';
+  if (claim === 'nothing' || sameClip) return 'noClearDifference';
+  const { ratio, ci90 } = compared.ratio;
+  if (pHolm !== null && pHolm < FAMILY_ERROR) return ratio < 1 ? 'aSmoother' : 'bSmoother';
+  return ci90[0] > SAME_WITHIN[0] && ci90[1] < SAME_WITHIN[1] ? 'sameWithin10' : 'noClearDifference';
+}
+
+/** Why nothing was compared, with the bound that stands all the same. */
+function refusalSentence(
+  { untold, belowNoise, question: { unit }, aRms, bRms }: AxisAnswer,
+  what: string,
+  { a, b }: PairWords,
+): string {
+  if (untold) {
+    const who = untold === 'both' ? `${a} and ${b}` : untold === 'a' ? a : b;
+    return `Not compared: a clip of ${who} cannot tell ${what}.`;
+  }
+  const { a: aBelow, b: bBelow, bound } = belowNoise ?? { a: null, b: null, bound: null };
+  if (aBelow !== null && bBelow !== null)
+    return `Not compared: ${what} of both lies under the noise (${a} below ${figure(aBelow)}, ${b} below ${figure(bBelow)} ${unit}).`;
+  const [low, lowRms, high, highRms] = aBelow !== null ? [a, aBelow, b, bRms] : [b, bBelow, a, aRms];
+  const first = `Not compared: ${what} of ${low} is below ${figure(lowRms ?? 0)} ${unit}, under the noise; ${high} shakes ${figure(highRms ?? 0)} ${unit}.`;
+  // Both directions told as "low over high".
+  const share = bound === null ? null : aBelow !== null ? bound : 1 / bound;
+  return share !== null && share < 1
+    ? `${first} ${low} has at most ${ratioFigure(share)} of the shake of ${high}.`
+    : `${first} Which of them is smoother cannot be told.`;
+}
+
+function sentenceOf(
+  answer: AxisAnswer,
+  says: ComparedRatio['says'],
+  what: string,
+  family: number,
+  needed: Needed | null,
+  words: PairWords,
+): string {
+  const { compared } = answer;
+  if (!compared) return '';
+  const { a, b, claim, counts, onePassEach, design, sameClip } = words;
+  const { ratio } = compared;
+  const range = `${ratioFigure(ratio.ratio)} (${rangeWords(ratio.ci95)})`;
+  if (sameClip) return `The same clip stands on both sides: no clear difference in ${what}, A/B ${range}.`;
+  if (says === 'aSmoother')
+    return `${a} is smoother ${reachWords(claim)}: ${what} RMS ${ratioFigure(ratio.ratio)} of ${b} (${rangeWords(ratio.ci95)}), ${counts}.`;
+  if (says === 'bSmoother') {
+    const turned = [1 / ratio.ci95[1], 1 / ratio.ci95[0]] as const;
+    return `${b} is smoother ${reachWords(claim)}: ${what} RMS ${ratioFigure(1 / ratio.ratio)} of ${a} (${rangeWords(turned)}), ${counts}.`;
+  }
+  if (says === 'sameWithin10')
+    return `The same within 10 % ${reachWords(claim)}: ${what} of ${a} over ${b} ${ratioFigure(ratio.ratio)} (90 % range ${rangeWords(ratio.ci90)}), ${counts}.`;
+  if (claim === 'nothing')
+    return `Floor and setup cannot be told apart: ${what} of ${a} over ${b} ${range}. ${sameTimes(ratio)}`;
+  const parts = [
+    `No clear difference in ${what}: ${a} may be anywhere from ${spanWords(ratio.ci95)} than ${b}.`,
+  ];
+  if (ratio.p < FAMILY_ERROR)
+    parts.push(`Asked alone it would be one; among the ${family} that were asked chance can do as much.`);
+  parts.push(leaning(ratio.aSmoother, a, b));
+  if (onePassEach && design === 'oneLane') parts.push(onePass(answer, words));
+  parts.push(neededWords(needed, compared.input.lanes, design));
+  return parts.filter((part) => part !== '').join(' ');
+}
+
+function leaning(aSmoother: number, a: string, b: string): string {
+  const [who, chance] = aSmoother >= 0.5 ? [a, aSmoother] : [b, 1 - aSmoother];
+  return chance >= LEANS ? `Leaning to ${who}: ${Math.min(99, Math.round(100 * chance))} in 100.` : '';
+}
+
+/** One pass each: what the range rests on, and what one more each would do. */
+function onePass({ compared }: AxisAnswer, { passesFrom }: PairWords): string {
+  if (!compared) return '';
+  const { input, found } = compared;
+  const percent = figure(100 * input.spreads.betweenPasses);
+  const rests =
+    passesFrom === 'assumed'
+      ? `The range assumes that passes of one setup differ by about ${percent} %; one pass each cannot check that.`
+      : `The range takes from the log that passes of one setup differ by about ${percent} %.`;
+  return `${rests} Only differences above x${figure(factorWith(input, found, 1))} show; with each repeated once, above x${figure(factorWith(input, found, 2))}.`;
+}
+
+function neededWords(
+  needed: Needed | null,
+  lanes: readonly { readonly a: readonly number[]; readonly b: readonly number[] }[],
+  design: ComparedPair['design'],
+): string {
+  if (!needed) return '';
+  const { of, count } = needed;
+  const rolled =
+    of === 'passes' ? Math.min(...lanes.flatMap(({ a, b }) => [a.length, b.length])) : lanes.length;
+  if (count <= rolled && design !== 'ownLanes') return 'A difference of 20 % would have shown.';
+  if (of === 'passes') return `${count} passes each would show 20 %.`;
+  return design === 'ownLanes'
+    ? `${count} lanes each would show 20 %.`
+    : `${count} lanes with both would show 20 %.`;
+}
