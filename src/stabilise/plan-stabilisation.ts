@@ -88,6 +88,8 @@ export function planStabilisation(
   if (!(smoothingS > 0)) throw new RangeError(`smoothingS must be positive, got ${smoothingS}`);
   const wish: WayWish = { mode, smoothingS };
   const clip: WayInput = { motion, camera, delivery, times: frameTimes(motion, rig) };
+  // Pulsing sharpness is told of the chosen way alone; it is no part of what is left.
+  const sharp: WayInput = { ...clip, times: { ...clip.times, exposureS: null } };
 
   const ways = MODES.map((other) => wayOf(clip, { mode: other, smoothingS }));
   const chosen = ways[MODES.indexOf(mode)];
@@ -95,7 +97,7 @@ export function planStabilisation(
   const { crop, corrections, residual } = chosen;
   const curve = [...sweepS.filter((s) => s !== smoothingS && smoothingFits(motion, s)), smoothingS]
     .sort((a, b) => a - b)
-    .map((s) => curvePoint(s, s === smoothingS ? kept : wayOf(clip, { mode: 'keepMove', smoothingS: s })));
+    .map((s) => curvePoint(s, s === smoothingS ? kept : wayOf(sharp, { mode: 'keepMove', smoothingS: s })));
 
   const cropFraction = crop.halfWidthShare.map((share) => 1 - share);
   const moving = smoothBelow(crop.halfWidthShare, Math.round(MOVING_ZOOM_WINDOW_S * motion.rateHz));
@@ -126,8 +128,8 @@ export function planStabilisation(
     ),
     curve,
     residual,
-    recommended: recommend(input, clip, chosen, curve, source),
-    whatIf: whatIf(clip, chosen, wish, {
+    recommended: recommend(input, sharp, chosen, curve, source),
+    whatIf: whatIf(sharp, chosen, wish, {
       focalLengthMm: rig.focalLengthMm ?? null,
       speedMps: rig.speedMps ?? null,
     }),
