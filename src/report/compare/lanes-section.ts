@@ -1,0 +1,60 @@
+/** The lanes of a floor: the plan, drawn once for a phone and once for wider pages, what it says in words, and its figures. */
+import { figure, type LanePlan } from '../../run/index.js';
+import { lanePlanChart, stretchWords } from '../charts/index.js';
+import { html, trusted, type Insert, type Markup } from '../html/markup.js';
+import { table } from '../html/table.js';
+
+const PHONE_PX = 360;
+const DESK_PX = 720;
+
+/** The section; nothing without a plan. */
+export function lanesSection(plan: LanePlan | null): Markup | null {
+  if (plan === null || plan.lanes.length === 0) return null;
+  const { floor, setup, best, avoid, lanes } = plan;
+  const about = [floor, setup === null ? null : `rolled with ${setup}`].filter((part) => part !== null);
+  const label = planLabel(plan);
+  const drawn = (widthPx: number, id: string): Markup => trusted(lanePlanChart(plan, { widthPx, label, id }));
+  return html`<section aria-labelledby="lanes">
+    <h2 id="lanes">The lanes</h2>
+    <p><strong>${best.sentence}</strong>${avoid === null ? null : ` ${avoid}`}</p>
+    <figure class="lanes">
+      <div class="for-desk">${drawn(DESK_PX, 'lanes-desk')}</div>
+      <div class="for-phone">${drawn(PHONE_PX, 'lanes-phone')}</div>
+      <figcaption>
+        ${about.length === 0 ? null : `${about.join(', ')}. `}Height and shade: shake of the delivered picture
+        before stabilising. Ticks: joints, the highest with their height. Hatched: keep off.
+      </figcaption>
+    </figure>
+    ${table({
+      caption: 'Lanes, the smoothest first',
+      head: ['Lane', 'Shake, px RMS', 'Length', 'Joints', 'Keep off', 'There, over the usual'],
+      rows: byRank(lanes).map(({ name, shakePx, lengthM, joints, avoid: stretches }): Insert[] => [
+        name,
+        html`${figure(shakePx.value)}<span class="sub"
+            >${figure(shakePx.low)} to ${figure(shakePx.high)}</span
+          >`,
+        plan.metric ? `${figure(lengthM)} m` : 'not known',
+        joints.length,
+        stretches.length === 0
+          ? 'nothing'
+          : stretches.map((stretch) => stretchWords(stretch, plan.metric)).join('; '),
+        stretches.length === 0 ? '–' : stretches.map(({ timesUsual }) => `×${figure(timesUsual)}`).join('; '),
+      ]),
+      numeric: [1, 2, 3],
+      wideOnly: [2, 3, 5],
+    })}
+  </section>`;
+}
+
+/** Lanes from the smoothest on. */
+export function byRank(lanes: LanePlan['lanes']): LanePlan['lanes'] {
+  return [...lanes].sort((a, b) => a.rank - b.rank);
+}
+
+function planLabel({ lanes, best, metric }: LanePlan): string {
+  const each = byRank(lanes).map(({ name, shakePx, avoid }) => {
+    const off = avoid.map((stretch) => `keep off ${stretchWords(stretch, metric)}`);
+    return [`${name} ${figure(shakePx.value)} px RMS`, ...off].join(', ');
+  });
+  return `Plan of ${lanes.length} lanes${best.lane === null ? '' : `, best ${best.lane}`}: ${each.join('; ')}`;
+}

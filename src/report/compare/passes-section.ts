@@ -1,0 +1,81 @@
+/** The passes of every setup side by side: small charts on one scale each, and the figures in tables. */
+import { figure, percentFigure, type ComparedRun, type Comparison } from '../../run/index.js';
+import { gradeWord, markerKey, passDots } from '../charts/index.js';
+import { html, trusted, verbatim, type Insert, type Markup } from '../html/markup.js';
+import { table } from '../html/table.js';
+
+interface Shown {
+  readonly name: string;
+  readonly axisTitle: string;
+  readonly of: (run: ComparedRun) => number | null;
+}
+
+const SHOWN: readonly Shown[] = [
+  { name: 'Tilt', axisTitle: 'RMS, °', of: ({ rmsDeg }) => rmsDeg.tilt },
+  { name: 'Pan', axisTitle: 'RMS, °', of: ({ rmsDeg }) => rmsDeg.pan },
+  { name: 'Roll', axisTitle: 'RMS, °', of: ({ rmsDeg }) => rmsDeg.roll },
+  { name: 'Crop', axisTitle: '% of the width', of: ({ cropPercent }) => cropPercent },
+];
+
+/** Lanes by name, in the order in which they are met; their place decides the shape of their dots. */
+export function lanesOf({ groups }: Comparison): string[] {
+  return [...new Set(groups.flatMap(({ runs }) => runs.map(({ lane }) => lane)))];
+}
+
+/** The section. */
+export function passesSection(comparison: Comparison): Markup {
+  const { groups, common } = comparison;
+  const lanes = lanesOf(comparison);
+  return html`<section aria-labelledby="passes">
+    <h2 id="passes">The passes side by side</h2>
+    <div class="dots ${groups.length > 4 ? 'many' : ''}">
+      ${SHOWN.map(({ name, axisTitle, of }) => {
+        const columns = groups.map((group) => ({
+          name: group.name,
+          dots: group.runs.map((run) => ({ value: of(run), lane: lanes.indexOf(run.lane) })),
+        }));
+        return html`<figure class="chart-box">
+          <figcaption><b>${name}</b></figcaption>
+          ${trusted(passDots({ label: `${name} of every pass: ${told(columns)}`, axisTitle, columns }))}
+        </figure>`;
+      })}
+    </div>
+    <p class="legend">
+      ${lanes.map((lane, i) => html`<span class="lane-key">${trusted(markerKey(i))}${lane}</span> `)} One
+      shape for each pass; line and bold figure: the median of the setup. ${common.words}
+    </p>
+    ${groups.map(({ name, runs }) => passTable(name, runs))}
+  </section>`;
+}
+
+function told(columns: readonly { name: string; dots: readonly { value: number | null }[] }[]): string {
+  return columns
+    .map(
+      ({ name, dots }) =>
+        `${name} ${dots.map(({ value }) => (value === null ? 'below noise' : figure(value))).join(', ')}`,
+    )
+    .join('; ');
+}
+
+function passTable(name: string, runs: readonly ComparedRun[]): Markup {
+  const degrees = (value: number | null): string => (value === null ? 'below noise' : `${figure(value)}°`);
+  return table({
+    caption: `Passes of ${name}`,
+    head: ['Pass', 'Lane', 'Way', 'Speed', 'Tilt', 'Pan', 'Roll', 'Crop', 'Grade'],
+    rows: runs.map(
+      ({ clip, passNumber, lane, direction, speedMps, rmsDeg, cropPercent, grade }): Insert[] => [
+        html`${passNumber === null ? null : `${passNumber}: `}${verbatim(clip)}`,
+        lane,
+        direction ?? '–',
+        speedMps === null ? '–' : `${figure(speedMps)} m/s`,
+        degrees(rmsDeg.tilt),
+        degrees(rmsDeg.pan),
+        degrees(rmsDeg.roll),
+        `${percentFigure(cropPercent)} %`,
+        gradeWord(grade),
+      ],
+    ),
+    numeric: [3, 4, 5, 6, 7],
+    wideOnly: [2, 3, 5, 6],
+  });
+}
