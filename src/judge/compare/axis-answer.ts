@@ -90,7 +90,7 @@ function isClear(lanes: Lanes, side: 'a' | 'b'): boolean {
 
 /** Mean over lanes, lane means first, in the logarithm. */
 function meanOverLanes(lanes: Lanes, side: 'a' | 'b', of: (level: PassLevel) => number): number {
-  return mean(lanesWith(lanes, side).map((lane) => mean((lane)[side].map(of))));
+  return mean(lanesWith(lanes, side).map((lane) => mean(lane[side].map(of))));
 }
 
 function rmsOf(lanes: Lanes, side: 'a' | 'b'): number {
@@ -129,7 +129,13 @@ function belowNoise(
   const atBound = clear.a ? 'b' : 'a';
   const raised = lanes.map((lane) => ({
     ...lane,
-    [atBound]: lane[atBound].map((level) => ({ ...level, lnRms: Math.log(level.below), noise: 0 })),
+    [atBound]: lane[atBound].map((level) => ({
+      ...level,
+      lnRms: Math.log(level.below),
+      noise: 0,
+      // A bound holds its noise already.
+      withinVariance: level.withinVariance * (level.freed / level.power) ** 2,
+    })),
   }));
   const { ci95 } = ratioOf(setupDifference(inputFor(question, raised, ({ lnRms }) => lnRms)));
   return { ...sides, bound: clear.a ? ci95[0] : ci95[1] };

@@ -1,7 +1,7 @@
 /** The headline of two setups, from the ratios of their axes: who is smoother and how far that reaches, or what can be said instead. */
 import { isAngular, type Axis, type ComparedRatio } from '../../run/index.js';
 import type { PairWords } from './ratio-entry.js';
-import { rangeWords, ratioFigure, reachWords } from './ratio-words.js';
+import { capital, rangeWords, ratioFigure, reachWords } from './ratio-words.js';
 
 type AxisRatio = ComparedRatio & { readonly axis: Axis };
 
@@ -17,14 +17,20 @@ export function headline(ratios: readonly AxisRatio[], words: PairWords, unfair:
   const angles = ratios.filter(({ axis }) => isAngular(axis));
   const compared = angles.filter(({ ratio }) => ratio !== null);
   if (sameClip) return `The same clip stands on both sides: no clear difference between ${a} and ${b}.`;
-  if (compared.length === 0) return angles[0]?.sentence ?? 'Nothing was compared.';
+  if (compared.length === 0) return boundSentence(angles);
   const strongest = compared.reduce((most, one) => (sizeOf(one) > sizeOf(most) ? one : most));
   if (claim === 'nothing') return strongest.sentence;
   const forA = angles.filter(({ says }) => says === 'aSmoother');
   const forB = angles.filter(({ says }) => says === 'bSmoother');
   const caution = unfair.length > 0 ? ` Not of the setups alone: ${unfair[0]}` : '';
   if (forA.length + forB.length === 0) return `${strongest.sentence}${caution}`;
-  return `${clearWords(forA, forB, angles, words)}${caution}`;
+  return capital(`${clearWords(forA, forB, angles, words)}${caution}`);
+}
+
+/** Where noise hides one side, the axis on which the other shakes most says most. */
+function boundSentence(angles: readonly AxisRatio[]): string {
+  const clearer = (one: AxisRatio): number => Math.max(one.aRms ?? 0, one.bRms ?? 0);
+  return angles.reduce((most, one) => (clearer(one) > clearer(most) ? one : most)).sentence;
 }
 
 function clearWords(

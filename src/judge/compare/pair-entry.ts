@@ -9,7 +9,7 @@ import type { AskedOf, PairAnswers } from './pair-questions.js';
 import type { PreparedPass } from './prepared-pass.js';
 import { ratioEntry, type PairWords } from './ratio-entry.js';
 import type { Spreads } from './types.js';
-import { linesOf } from './wavelength-band.js';
+import { linesWithin } from './wavelength-band.js';
 
 /** p of each answer for its whole family (Holm over all pairs), and how many the family asked. */
 export interface FamilyP {
@@ -128,13 +128,14 @@ function confounded(claim: ComparedPair['claim']): string[] {
 }
 
 /** What was taken out as lines before floors were compared: machines keep their frequency and are told apart in hertz. */
-function takenOut({ passes, a, b }: PairAnswers, axis: Axis): string {
+function takenOut({ passes, a, b, wavelength }: PairAnswers, axis: Axis): string {
   const sides = [
     [a, passes.a],
     [b, passes.b],
   ] as const;
+  const bandM = wavelength?.bandM ?? null;
   const told = sides.flatMap(([name, side]) => {
-    const lines = side.flatMap((pass) => linesOf(pass, axis));
+    const lines = bandM ? side.flatMap((pass) => linesWithin(pass, axis, bandM)) : [];
     const words = lines.map(({ freqHz, rms, unit }) => `${figure(freqHz)} Hz (${figure(rms)} ${unit})`);
     return words.length > 0 ? [`${name} ${[...new Set(words)].join(', ')}`] : [];
   });

@@ -4,7 +4,7 @@ import { figure } from '../../run/index.js';
 import type { AxisAnswer } from './axis-answer.js';
 import type { Claim } from './design.js';
 import { factorWith, neededFor, type Needed } from './needed-passes.js';
-import { ratioFigure, rangeWords, reachWords, sameTimes, spanWords } from './ratio-words.js';
+import { capital, ratioFigure, rangeWords, reachWords, sameTimes, spanWords } from './ratio-words.js';
 
 /** Chance of a false "different" in the whole family, and the bounds of "the same within 10 %". */
 const FAMILY_ERROR = 0.05;
@@ -57,7 +57,7 @@ export function ratioEntry(
     pHolm,
     aSmoother: ratio.aSmoother,
     says,
-    sentence: sentenceOf(answer, says, what, family, needed, words),
+    sentence: capital(sentenceOf(answer, says, what, family, needed, words)),
     needed,
   };
 }
@@ -88,12 +88,13 @@ function refusalSentence(
   if (aBelow !== null && bBelow !== null)
     return `Not compared: ${what} of both lies under the noise (${a} below ${figure(aBelow)}, ${b} below ${figure(bBelow)} ${unit}).`;
   const [low, lowRms, high, highRms] = aBelow !== null ? [a, aBelow, b, bRms] : [b, bBelow, a, aRms];
-  const first = `Not compared: ${what} of ${low} is below ${figure(lowRms ?? 0)} ${unit}, under the noise; ${high} shakes ${figure(highRms ?? 0)} ${unit}.`;
+  const hidden = `Not compared: ${what} of ${low} lies under the noise, below ${figure(lowRms ?? 0)} ${unit}`;
+  const first = `${hidden}; ${high} shakes ${figure(highRms ?? 0)} ${unit}.`;
   // Both directions told as "low over high".
   const share = bound === null ? null : aBelow !== null ? bound : 1 / bound;
   return share !== null && share < 1
     ? `${first} ${low} has at most ${ratioFigure(share)} of the shake of ${high}.`
-    : `${first} Which of them is smoother cannot be told.`;
+    : `${hidden}; which of them is smoother cannot be told.`;
 }
 
 function sentenceOf(

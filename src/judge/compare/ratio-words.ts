@@ -44,3 +44,8 @@ export function sameTimes({
 }): string {
   return `Below x${figure(ci95[1] / ratio)} nothing can be said: run both on one lane.`;
 }
+
+/** A sentence that may begin with the name of a setup. */
+export function capital(sentence: string): string {
+  return sentence.slice(0, 1).toUpperCase() + sentence.slice(1);
+}

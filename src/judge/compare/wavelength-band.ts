@@ -48,7 +48,7 @@ export function levelWithin(
   const spectrum = pass.axes[axis]?.spectrum;
   const { speedMps } = pass;
   if (!spectrum || speedMps === null) return null;
-  const lines = linesOf(pass, axis).map(({ freqHz }) => freqHz);
+  const lines = linesWithin(pass, axis, [shortestM, longestM]).map(({ freqHz }) => freqHz);
   return bandLevel(withoutLines(spectrum, lines), speedMps / longestM, speedMps / shortestM);
 }
 
@@ -60,10 +60,16 @@ export interface ShakeLine {
   readonly unit: string;
 }
 
-/** The lines that were found on an axis, lowest first. */
-export function linesOf({ compared }: PreparedPass, axis: Axis): ShakeLine[] {
+/** The lines that were found on an axis within a band of wavelengths, lowest frequency first; none where the speed is not known. */
+export function linesWithin(
+  { compared, speedMps }: PreparedPass,
+  axis: Axis,
+  [shortestM, longestM]: readonly [number, number],
+): ShakeLine[] {
+  if (speedMps === null) return [];
   return compared.pass.sections.spectrum.peaks
     .filter((peak) => peak.axis === axis && peak.shape === 'line')
+    .filter(({ freqHz }) => freqHz >= speedMps / longestM && freqHz <= speedMps / shortestM)
     .map(({ freqHz, rms, unit }) => ({ freqHz, rms, unit }))
     .sort((one, other) => one.freqHz - other.freqHz);
 }
