@@ -15,3 +15,4 @@ export {
   thirdOctaves,
   welch,
 } from './spectrum/index.js';
+export { compareRuns, type CompareRequest } from './compare.js';

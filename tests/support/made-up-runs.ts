@@ -59,8 +59,8 @@ const DEG = Math.PI / 180;
 /** Heights along a lane, metres: waves of random phase, w = 2, from 1 m to 20 mm. */
 function heights(seed: number): (placeM: number) => number {
   const random = seededRandom(seed);
-  const waves = Array.from({ length: 120 }, (_, k) => {
-    const perM = 50 ** ((k + random()) / 120);
+  const waves = Array.from({ length: 70 }, (_, k) => {
+    const perM = 50 ** ((k + random()) / 70);
     // Evenly in ln n, power n G(n) goes with 1 / n.
     return { perM, phase: 2 * Math.PI * random(), size: Math.sqrt(1 / perM) };
   });
@@ -104,7 +104,7 @@ export function madeUpPassMotion(options: MadeUpPass = {}): Motion {
     return (placeM) =>
       gain *
       (Math.sqrt(1 - ownShare) * shared(placeM) +
-        Math.sqrt(ownShare) * own(placeM) +
+        (ownShare > 0 ? Math.sqrt(ownShare) * own(placeM) : 0) +
         (name === 'mean' ? lying(placeM) : 0));
   };
   const mean = column('mean');

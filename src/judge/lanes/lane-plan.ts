@@ -65,7 +65,7 @@ export function lanePlan(
       SAME_JOINT_M,
     );
     const frontAheadM = Math.max(...own.map((pass) => pass.frontAheadM));
-    const stretches = roughStretches(curve, joints, { repeated: own.length > 1, frontAheadM });
+    const stretches = roughStretches(curve, joints, { repeated: own.length > 1, frontAheadM, windowM });
     const directions = new Set(own.flatMap(({ compared: { direction } }) => direction ?? []));
     return {
       stretches,

@@ -36,7 +36,7 @@ export function bestSentence({ lanes, clearlyWorse, ratio }: LaneRanking): {
       sentence: `${capital(laneName(first.name))} is the steadiest: ${laneName(second.name)} shakes the picture ${atLeast}${times} times as much (${range}).`,
     };
   }
-  const names = [0, ...alike].map((rank) => laneName(lanes[rank].name));
+  const names = [0, ...alike].map((rank) => laneName(lanes[rank].name)).sort(byName);
   const tail =
     worse.length > 0
       ? ` ${capital(laneName(first.name))} is clearly steadier than ${listed(worse.map((rank) => laneName(lanes[rank].name)))}.`
@@ -113,13 +113,18 @@ function percent(share: number): string {
 }
 
 function againstFirst(ln: number): string {
-  return ln < 0 ? `${figure(-100 * Math.expm1(ln))} % less` : `${figure(100 * Math.expm1(ln))} % more`;
+  const percentOff = 100 * Math.abs(Math.expm1(ln));
+  return `${percentOff.toFixed(0)} % ${ln < 0 ? 'less' : 'more'}`;
 }
 
 function listed(names: readonly string[]): string {
   return names.length < 2
     ? (names[0] ?? '')
     : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
+}
+
+function byName(a: string, b: string): number {
+  return a.localeCompare(b, 'en', { numeric: true });
 }
 
 function capital(text: string): string {

@@ -22,7 +22,8 @@ export interface RoughStretch {
 export const ROUGH_TIMES = { repeated: 1.6, once: 1.8 } as const;
 
 /**
- * Maximal runs of places above the limit, the roughest first.
+ * Maximal runs of places above the limit, the roughest first; runs that less than a window keeps apart are one (both axles meet a
+ * joint, one after the other).
  *
  * @param repeated whether several passes of the lane say so
  * @param frontAheadM from the rear to the front axle
@@ -30,7 +31,11 @@ export const ROUGH_TIMES = { repeated: 1.6, once: 1.8 } as const;
 export function roughStretches(
   curve: LaneCurve,
   joints: readonly LaneJoint[],
-  { repeated, frontAheadM }: { readonly repeated: boolean; readonly frontAheadM: number },
+  {
+    repeated,
+    frontAheadM,
+    windowM,
+  }: { readonly repeated: boolean; readonly frontAheadM: number; readonly windowM: number },
 ): RoughStretch[] {
   const { atM, squares, leastTimes, fromM, toM } = curve;
   if (atM.length === 0) return [];
@@ -41,7 +46,8 @@ export function roughStretches(
   for (let start = 0; start < atM.length; start++) {
     if (!rough[start]) continue;
     let end = start;
-    while (rough[end + 1]) end++;
+    for (let next = end + 1; next < atM.length && atM[next] - atM[end] <= windowM; next++)
+      if (rough[next]) end = next;
     const from = start === 0 ? fromM : atM[start];
     const to = end === atM.length - 1 ? toM : atM[end];
     const worst = Math.sqrt(Math.max(...squares.slice(start, end + 1)));

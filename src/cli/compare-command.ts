@@ -1,0 +1,28 @@
+/** `trundle compare RUN...`: sets runs against each other by setup and lane, writes the comparison, prints the answer. */
+import { defineCommand } from 'citty';
+import { compareRuns } from '../compare.js';
+import { comparisonText } from '../report/index.js';
+import { EXIT, type ExitStatus } from '../run/index.js';
+import { comparisonFolder, writeComparison } from '../write-comparison.js';
+import { COMPARE_ARGS, compareRequest } from './compare-options.js';
+import type { Io } from './io.js';
+
+/** The command; its `run` gives the exit status. */
+export function compareCommand(io: Io) {
+  return defineCommand({
+    meta: { name: 'compare', description: 'say which setup or lane shakes less, and whether that is sure' },
+    args: COMPARE_ARGS,
+    async run({ args }): Promise<ExitStatus> {
+      const comparison = await compareRuns(compareRequest(args));
+      const [a, b] = comparison.groups.map(({ name }) => name);
+      const page = await writeComparison(args['out-dir'] ?? comparisonFolder(a, b), comparison);
+      if (args.json) {
+        io.out(`${JSON.stringify(comparison, null, 2)}\n`);
+        if (!args.quiet) io.err(`Page: ${page}\n`);
+      } else {
+        io.out(`${comparisonText(comparison, { colour: io.colour })}\nPage: ${page}\n`);
+      }
+      return EXIT.measured;
+    },
+  });
+}

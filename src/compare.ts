@@ -1,0 +1,115 @@
+/**
+ * The line of `trundle compare`: runs that were measured before -> setups against each other, and the lanes of their floor.
+ *
+ * places -> runs with series -> sheets -> groups -> compared passes -> comparison, lane plan. No clip is read.
+ */
+import os from 'node:os';
+import { groupRuns, type CompareBy } from './compare-grouping.js';
+import { labelled, type LabelledRun, type RunNames } from './compare-labels.js';
+import { logFile, readPlaces } from './compare-places.js';
+import { spreadsOfLog } from './compare-spreads.js';
+import { compareSetups, focalPerWidthOf, lanePlan, type ComparedPass, type Spreads } from './judge/index.js';
+import { DEFAULT_SEED } from './measure-request.js';
+import { COMPARISON_SCHEMA, type Comparison, type LanePlan, type Warning } from './run/index.js';
+import { toolVersion } from './tool-version.js';
+
+/** What to compare. */
+export interface CompareRequest extends RunNames {
+  /** Report folders, run.json files, folders that hold report folders, or questions to the log ("log:floor=dairy hall", "log:12,14"). */
+  readonly places: readonly string[];
+  /** What to group by; null or missing: setup, else the first thing in which the runs differ. */
+  readonly by?: CompareBy | null;
+  /** Length of a take to foretell the crop for, seconds. */
+  readonly takeS?: number | undefined;
+  /** Folder of the log; that of the user when missing. */
+  readonly dataDir?: string | undefined;
+  readonly seed?: number | undefined;
+}
+
+/** A take of this length is foretold unless another is asked for, seconds. */
+export const COMPARED_TAKE_S = 60;
+
+/** The name of a lane that nobody named. */
+const UNNAMED_LANE = 'not named';
+
+/**
+ * Compares runs.
+ *
+ * @throws TrundleError `argument-invalid` with fewer than two runs or groups; `run-unreadable`, `run-invalid` for a place without a
+ *   run that can be compared
+ */
+export async function compareRuns(request: CompareRequest): Promise<Comparison> {
+  const { by: wanted = null, takeS = COMPARED_TAKE_S, seed = DEFAULT_SEED } = request;
+  const warnings: Warning[] = [];
+  const onWarning = (warning: Warning): number => warnings.push(warning);
+  const log = logFile(request.dataDir, process.env, os.homedir());
+  const runs = labelled(await readPlaces(request.places, log, onWarning), request);
+  const { by, groups, warnings: grouped } = groupRuns(runs, wanted);
+  warnings.push(...grouped);
+  if (by !== 'lane') warnings.push(...unnamedLanes(runs));
+
+  const spreads = await spreadsOfLog(log, onWarning);
+  // Where lanes are compared each is a thing of its own, and its passes are what repeats.
+  const passes = runs.map((run, i) => comparedPass(run, groups[i], by === 'lane' ? 'all' : laneOf(run)));
+  const compared = compareSetups(passes, { by, spreads, takeS, seed });
+  return {
+    ...compared,
+    schema: COMPARISON_SCHEMA,
+    tool: toolVersion(),
+    createdAt: new Date().toISOString(),
+    by,
+    lanePlan: planOf(runs, spreads),
+    warnings: [...warnings, ...compared.warnings],
+  };
+}
+
+function comparedPass({ place, run, pass, sheet }: LabelledRun, setup: string, lane: string): ComparedPass {
+  return {
+    ...{ place, setup, lane, pass },
+    clip: run.clip.file,
+    createdAt: run.createdAt,
+    floor: sheet.floor ?? null,
+    direction: sheet.direction ?? null,
+    passNumber: sheet.passNumber ?? null,
+    grade: run.verdict.grade,
+  };
+}
+
+function laneOf({ sheet }: LabelledRun): string {
+  return sheet.lane ?? UNNAMED_LANE;
+}
+
+/** Runs without a lane are compared as if they had one in common, and that is said. */
+function unnamedLanes(runs: readonly LabelledRun[]): Warning[] {
+  const unnamed = runs.filter(({ sheet }) => sheet.lane === undefined);
+  if (unnamed.length === 0) return [];
+  const floors = new Set(unnamed.map(({ sheet }) => sheet.floor ?? null));
+  const where = floors.size > 1 ? 'the same lane of their floor' : 'the same lane';
+  return [
+    {
+      code: 'lane-unnamed',
+      text: `${unnamed.length === runs.length ? 'The runs name no lane' : `${unnamed.length} of ${runs.length} runs name no lane`}: they are taken as ${where} because none was named. If they were not, name lanes with --lanes.`,
+      atS: null,
+    },
+  ];
+}
+
+/** The plan of the floor with most lanes (then: most passes) of which a lane or a direction is named. */
+function planOf(runs: readonly LabelledRun[], spreads: Spreads): LanePlan | null {
+  const named = runs.filter(({ sheet }) => sheet.lane !== undefined || sheet.direction !== undefined);
+  const floors = [...new Set(named.map(({ sheet }) => sheet.floor ?? null))].map((floor) => {
+    const own = named.filter(({ sheet }) => (sheet.floor ?? null) === floor);
+    return { floor, own, lanes: new Set(own.map(laneOf)).size };
+  });
+  const [most] = floors.sort((a, b) => b.lanes - a.lanes || b.own.length - a.own.length);
+  if (most === undefined) return null;
+  return lanePlan(
+    most.own.map((run) => comparedPass(run, run.sheet.setup ?? 'the setup', laneOf(run))),
+    spreads,
+    {
+      floor: most.floor,
+      focalPerWidth: Math.max(...runs.map(({ pass }) => focalPerWidthOf(pass))),
+      delivery: runs[0].pass.delivery,
+    },
+  );
+}

@@ -1,0 +1,68 @@
+/** Writes the folder of a comparison, comparison.json and compare.html, whole or not at all. */
+import { randomUUID } from 'node:crypto';
+import fs from 'node:fs/promises';
+import path from 'node:path';
+import { jsonText, renderComparison } from './report/index.js';
+import { COMPARISON_SCHEMA, TrundleError, parseComparison, type Comparison } from './run/index.js';
+
+/** The files of a comparison; only these are ever replaced. */
+const FILES = { page: 'compare.html', document: 'comparison.json' } as const;
+
+/** The folder that a comparison goes to unless another is named. @example comparisonFolder('Hard wheels', 'B') // "reports/compare-hard-wheels-b" */
+export function comparisonFolder(a: string, b: string): string {
+  const slug = (name: string): string =>
+    name
+      .normalize('NFKD')
+      .toLowerCase()
+      .replace(/[^a-z0-9]+/g, '-')
+      .replace(/^-+|-+$/g, '')
+      .slice(0, 40) || 'x';
+  return path.join('reports', `compare-${slug(a)}-${slug(b)}`);
+}
+
+/**
+ * Writes a comparison; that of an earlier one in the folder is replaced, other files stay.
+ *
+ * @returns the page
+ * @throws TrundleError `output-unwritable` when the folder cannot be written, or holds a file of our names that is no comparison
+ * @throws ZodError when the comparison does not fit its own schema
+ */
+export async function writeComparison(folder: string, comparison: Comparison): Promise<string> {
+  const contents = [
+    [FILES.page, renderComparison(comparison)],
+    [FILES.document, jsonText(parseComparison(comparison))],
+  ] as const;
+  const key = randomUUID().slice(0, 8);
+  const partial = (name: string): string => path.join(folder, `.${name}.${key}.part`);
+  try {
+    await refuseForeign(folder);
+    await fs.mkdir(folder, { recursive: true });
+    try {
+      for (const [name, content] of contents) await fs.writeFile(partial(name), content);
+      // The document last: where it is, its page is.
+      for (const [name] of contents) await fs.rename(partial(name), path.join(folder, name));
+    } finally {
+      for (const [name] of contents) await fs.rm(partial(name), { force: true });
+    }
+  } catch (cause) {
+    if (cause instanceof TrundleError) throw cause;
+    throw new TrundleError(
+      'output-unwritable',
+      `The folder "${folder}" cannot be written; choose another with --out-dir.`,
+      { cause },
+    );
+  }
+  return path.join(folder, FILES.page);
+}
+
+async function refuseForeign(folder: string): Promise<void> {
+  const entries = await fs.readdir(folder).catch(() => [] as string[]);
+  const ours = Object.values(FILES).find((name) => entries.includes(name));
+  if (ours === undefined) return;
+  const document = await fs.readFile(path.join(folder, FILES.document), 'utf8').catch(() => '');
+  if (document.includes(`"${COMPARISON_SCHEMA}"`)) return;
+  throw new TrundleError(
+    'output-unwritable',
+    `The folder "${folder}" holds "${ours}" but no comparison of this program, so nothing was replaced; choose another with --out-dir.`,
+  );
+}
