@@ -35,9 +35,41 @@ export interface AnglesLeft {
 export function anglesLeft(motion: Motion, taken: AngularVibration, reach: PictureReach): AnglesLeft {
   // On a clip of a few frames the band begins above what its rate can hold: nothing lies in it.
   if (motion.bandHz[0] >= motion.rateHz / 2) return { path: NOTHING_LEFT, tracking: NOTHING_LEFT };
-  const held = {} as Record<AngularAxis, Float64Array>;
+  const { held, axes } = anglesHeld(motion, taken);
   let meanSquare = 0;
   const noise: number[] = [];
+  for (const { axis, beyond, carried } of axes) {
+    meanSquare += reach[axis] ** 2 * Math.max(0, beyond);
+    noise.push((reach[axis] * motion.axes[axis].floor) ** 2 * carried);
+  }
+  const squares = pictureMeanSquares(held, reach, null);
+  return { path: measuredCause(squares, Math.sqrt(meanSquare)), tracking: noiseCause(noise) };
+}
+
+/** The part of it that no lens changes. */
+interface AnglesHeld {
+  /** What the path holds in the band, radians, without the ends. */
+  readonly held: Readonly<Record<AngularAxis, Float64Array>>;
+  /** Of the axes that were measured. */
+  readonly axes: readonly {
+    readonly axis: AngularAxis;
+    /** Mean square beyond that of the intended move, noise off. */
+    readonly beyond: number;
+    /** Noise of the corrections over that of the motion's own. */
+    readonly carried: number;
+  }[];
+}
+
+/** The same corrections are looked at on many lenses and for many deliveries; found once, and forgotten with the motion. */
+const known = new WeakMap<Motion, WeakMap<AngularVibration, AnglesHeld>>();
+
+function anglesHeld(motion: Motion, taken: AngularVibration): AnglesHeld {
+  const ofMotion = known.get(motion) ?? new WeakMap<AngularVibration, AnglesHeld>();
+  known.set(motion, ofMotion);
+  const before = ofMotion.get(taken);
+  if (before !== undefined) return before;
+  const held = {} as Record<AngularAxis, Float64Array>;
+  const axes: AnglesHeld['axes'][number][] = [];
   for (const axis of ANGULAR_AXES) {
     const vibration = motion.vibration[axis];
     const own = inBand(vibration, motion);
@@ -51,13 +83,12 @@ export function anglesLeft(motion: Motion, taken: AngularVibration, reach: Pictu
     const part = noiseShares(inner, withoutEnds(removed, motion.trimFrames), motion);
     const floor = motion.axes[axis].plainFloor ** 2;
     const beyond = power(held[axis], floor * part.left) - power(intended, floor * whole.left);
-    meanSquare += reach[axis] ** 2 * Math.max(0, beyond);
     // The floor holds for the noise of the motion's own corrections; others carry more or less of it.
-    const carried = whole.taken > 0 ? part.taken / whole.taken : 1;
-    noise.push((reach[axis] * motion.axes[axis].floor) ** 2 * carried);
+    axes.push({ axis, beyond, carried: whole.taken > 0 ? part.taken / whole.taken : 1 });
   }
-  const squares = pictureMeanSquares(held, reach, null);
-  return { path: measuredCause(squares, Math.sqrt(meanSquare)), tracking: noiseCause(noise) };
+  const found = { held, axes };
+  ofMotion.set(taken, found);
+  return found;
 }
 
 function inBand(series: Readonly<Float64Array>, motion: Motion): Float64Array {
