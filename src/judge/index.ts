@@ -23,3 +23,4 @@ export { laneName } from './lanes/lane-words.js';
 export { focalPerWidthOf } from './lanes/picture-shake.js';
 export { compareSetups, type CompareOptions, type SetupComparison } from './compare/compare-setups.js';
 export { spreadsFromRepeats } from './compare/spreads-from-repeats.js';
+export { rangeWords, ratioFigure } from './compare/ratio-words.js';
