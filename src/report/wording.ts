@@ -82,6 +82,12 @@ const OPENING: Record<VerdictSection['grade'], string> = {
 export interface Headlined {
   readonly verdict: VerdictSection;
   readonly rig: Pick<RunDocument['rig'], 'focalLengthMm' | 'speedMps'>;
+  readonly delivery: Pick<RunDocument['delivery'], 'name' | 'widthPx' | 'heightPx'>;
+}
+
+/** What the verdict is for, in a few words. @example deliveryInWords({ name: 'web HD', widthPx: 1920, heightPx: 1080 }) // "web HD, 1920x1080" */
+export function deliveryInWords({ name, widthPx, heightPx }: Headlined['delivery']): string {
+  return `${name === null ? '' : `${name}, `}${widthPx}x${heightPx}`;
 }
 
 /** Makes the one line. Values come from the reasons of the verdict and are never rounded across their limit. */
@@ -99,12 +105,18 @@ export function headline(run: Headlined): Headline {
     const short = inShort(reason);
     return short === null ? [] : [short];
   });
-  return { word, sentence: `${OPENING[grade]}${at}: ${parts.join(', ')}.` };
+  return {
+    word,
+    sentence: `${OPENING[grade]}${at}, for ${deliveryInWords(run.delivery)}: ${parts.join(', ')}.`,
+  };
 }
 
-function inShort({ code, value, limit }: VerdictSection['reasons'][number]): string | null {
+function inShort({ code, value, limit, unit }: VerdictSection['reasons'][number]): string | null {
   if (limit === null) return null;
-  if (value === null)
+  if (code === 'crop-not-needed') return 'shake too small to be seen';
+  // Without a bound in px it is parallax that decided, in times the noise.
+  const unknown = value === null || (code === 'residual-below-noise' && unit !== 'px RMS');
+  if (unknown)
     return code === 'translation-not-measured' || code === 'residual-below-noise'
       ? 'translation not measured'
       : null;

@@ -5,6 +5,7 @@ import { cssString } from '../../src/report/html/style.js';
 import { timecodeAt } from '../../src/report/html/setup.js';
 import { madeUpBundle } from './support/made-up-bundle.js';
 import { madeUpRun, type Change } from './support/made-up-run.js';
+import { setCrop } from './support/made-up-stabilise.js';
 
 const PICTURE = 'data:image/jpeg;base64,AAAA';
 const page = (change?: Change): string => renderHtml(madeUpBundle(change), PICTURE);
@@ -80,6 +81,21 @@ describe('the report page', () => {
 
   it('says what was assumed and how much it matters', () => {
     expect(words(text)).toContain('rolling shutter 0 ms If the sensor reads slowly');
+  });
+
+  it('shows of every reason value, 95 % range, limit and room left', () => {
+    const shown = words(
+      page((run) => {
+        run.delivery.name = 'web HD';
+        setCrop(run.stabilise, 4.4);
+      }),
+    );
+    expect(shown).toContain('for web HD, 1920x1080: crop 4.4 % of the width (limit 5 %)');
+    expect(shown).toMatch(/\(19 of 20 stay below\)\. 4\.4 % 4\.\d+ to 6 % 5 % 0\.6 %/);
+    expect(shown).toMatch(/px are allowed\. 0\.4 px RMS 0\.\d+ to 0\.\d+ px RMS 0\.83 px RMS 0\.43 px RMS/);
+    expect(shown).toContain('web HD: 1920 x 1080 px, watched from 3.1 heights of the screen');
+    const over = words(page((run) => setCrop(run.stabilise, 8)));
+    expect(over).toMatch(/8 % 7\.\d+ to 10\.8 % 5 % −3 %/);
   });
 
   it('keeps the words of statistics off the front', () => {

@@ -78,6 +78,8 @@ describe('what stays, on the page', () => {
     expect(page()).toMatch(/Path &lt; 0\.01 px/);
     expect(page()).toMatch(/Rolling shutter not known/);
     expect(page()).toContain('Seen from 3.1 picture heights');
+    expect(page()).toContain('(design viewing distance of ITU-R BT.2022)');
+    expect(page((run) => (run.delivery.viewingDistanceHeights = 5))).not.toContain('BT.2022');
   });
 
   it('says at most where only a bound stands, and not known where none does', () => {

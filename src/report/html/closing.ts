@@ -1,8 +1,17 @@
 /** The closing parts of the report: reasons in full, method and limits in brief, and the cautions for people. */
-import { figureBeside, limitFigure, type RunDocument } from '../../run/index.js';
+import {
+  boundBeside,
+  figure,
+  figureBeside,
+  limitFigure,
+  percentBeside,
+  type RunDocument,
+} from '../../run/index.js';
 import { separationFigures } from './separation.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { table } from './table.js';
+
+type Reason = RunDocument['verdict']['reasons'][number];
 
 /** The reasons for the verdict, worst first, notes last. */
 export function reasonsSection({ verdict }: Pick<RunDocument, 'verdict'>): Markup {
@@ -15,14 +24,10 @@ export function reasonsSection({ verdict }: Pick<RunDocument, 'verdict'>): Marku
         ? null
         : table({
             caption: 'What decided, worst first',
-            head: ['Reason', 'Measured', 'Limit'],
-            rows: deciding.map(({ text, value, limit, unit }): Insert[] => [
-              text,
-              value === null || limit === null ? '–' : `${figureBeside(value, limit)} ${unit}`,
-              limit === null ? '–' : `${limitFigure(limit)} ${unit}`,
-            ]),
-            numeric: [1, 2],
-            wideOnly: [1, 2],
+            head: ['Reason', 'Measured', '95 % range', 'Limit', 'Room left'],
+            rows: deciding.map((reason): Insert[] => [reason.text, ...reasonFigures(reason)]),
+            numeric: [1, 2, 3, 4],
+            wideOnly: [1, 2, 3, 4],
           })
     }
     ${
@@ -33,6 +38,21 @@ export function reasonsSection({ verdict }: Pick<RunDocument, 'verdict'>): Marku
           </ul>`
     }
   </section>`;
+}
+
+/** Value, range, limit and margin as they stand in the table; a dash for what is not known. */
+function reasonFigures({ value, limit, margin, ci95, unit }: Reason): string[] {
+  const words = (text: string | null): string => (text === null ? '–' : `${text} ${unit}`);
+  const beside = (of: number): string => {
+    if (limit === null) return figure(of);
+    return unit === '%' ? percentBeside(of, limit) : figureBeside(of, limit);
+  };
+  return [
+    words(value === null ? null : beside(value)),
+    words(ci95 && `${beside(ci95[0])} to ${limit === null ? beside(ci95[1]) : boundBeside(ci95[1], limit)}`),
+    words(limit === null ? null : limitFigure(limit)),
+    words(margin === null ? null : figure(margin).replace('-', '−')),
+  ];
 }
 
 /** How it was measured, and what the figures cannot say. */

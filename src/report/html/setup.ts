@@ -141,7 +141,7 @@ function rigFacts({ rig, delivery, motion }: RunDocument): [string, Insert][] {
     ['Head', rig.head ? heads[rig.head] : 'not given'],
     [
       'Delivery',
-      `${delivery.widthPx} x ${delivery.heightPx} px, crop up to ${given(delivery.maxCropPercent)} %, shake left up to ${given(delivery.maxResidualPx)} px RMS`,
+      `${delivery.name === null ? '' : `${delivery.name}: `}${delivery.widthPx} x ${delivery.heightPx} px, watched from ${figure(delivery.viewingDistanceHeights)} heights of the screen, crop up to ${given(delivery.maxCropPercent)} %, shake left up to ${given(delivery.maxResidualPx)} px RMS`,
     ],
   ];
 }
