@@ -7,6 +7,8 @@ import { EXIT, TrundleError, type ExitStatus, type RunDocument } from '../run/in
 import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
 import { Progress, tell, type Io } from './io.js';
+import { keepRun } from './keep-run.js';
+import { DATA_ARGS } from './log-place.js';
 import { MEASURE_ARGS } from './measure-options.js';
 import { PASS_ARGS } from './pass-options.js';
 import { STABILISE_ARGS } from './stabilise-options.js';
@@ -27,6 +29,8 @@ const ARGS = {
   },
   json: { type: 'boolean', description: 'print the run document and nothing else on standard output' },
   quiet: { type: 'boolean', description: 'no progress' },
+  unlogged: { type: 'boolean', description: 'do not keep the run in the log' },
+  ...DATA_ARGS,
 } as const;
 
 /** The command; its `run` gives the exit status. */
@@ -81,6 +85,7 @@ async function measureOne(
   } else {
     io.out(`${terminalSummary(bundle.run, { colour: io.colour })}\nReport: ${report}\n`);
   }
+  if (!args.unlogged) io.err(`${await keepRun(bundle, folder, args['data-dir'], io)}\n`);
   return bundle.run;
 }
 

@@ -11,8 +11,10 @@ type AnyCommand = CommandDef<any>;
 function commands(io: Io): Record<string, () => Promise<AnyCommand>> {
   return {
     measure: async () => (await import('./measure-command.js')).measureCommand(io),
+    compare: async () => (await import('./compare-command.js')).compareCommand(io),
     proof: async () => (await import('./proof-command.js')).proofCommand(io),
     lens: async () => (await import('./lens-command.js')).lensCommand(io),
+    log: async () => (await import('./log-command.js')).logCommand(io),
     synth: async () => (await import('./synth-command.js')).synthCommand(io),
     deliveries: async () => (await import('./deliveries-command.js')).deliveriesCommand(io),
     'check-setup': async () => (await import('./check-setup-command.js')).checkSetupCommand(io),
@@ -53,15 +55,38 @@ async function dispatch(argv: readonly string[], io: Io): Promise<ExitStatus> {
       'argument-unknown',
       `There is no command "${name}"; the nearest is "${nearestName(name, Object.keys(known))}". See trundle --help.`,
     );
-  const command = await load();
-  const dashes = rest.indexOf('--');
-  if ((dashes < 0 ? rest : rest.slice(0, dashes)).includes('--help')) {
-    io.out(`${plainUnless(io.colour, await renderUsage(command, root))}\n`);
+  const { command, parent, words } = await subCommandOf(await load(), root, name, rest);
+  const dashes = words.indexOf('--');
+  if ((dashes < 0 ? words : words.slice(0, dashes)).includes('--help')) {
+    io.out(`${plainUnless(io.colour, await renderUsage(command, parent))}\n`);
     return EXIT.measured;
   }
-  checkFlags(rest, command.args as ArgsDef);
-  const { result } = await runCommand(command, { rawArgs: rest });
+  checkFlags(words, command.args as ArgsDef);
+  // Which command is meant is settled above; left to itself, citty would take the value of an option for one.
+  const { subCommands, ...alone } = command;
+  void subCommands;
+  const { result } = await runCommand(alone, { rawArgs: words });
   return result as ExitStatus;
+}
+
+/** The command that the words after a command's name ask for: one below it when the first word is its name. */
+async function subCommandOf(
+  command: AnyCommand,
+  root: AnyCommand,
+  name: string,
+  words: string[],
+): Promise<{ command: AnyCommand; parent: AnyCommand; words: string[] }> {
+  const below = command.subCommands as Record<string, () => Promise<AnyCommand>> | undefined;
+  const [first] = words;
+  if (below === undefined || first === undefined || first.startsWith('-'))
+    return { command, parent: root, words };
+  const load = below[first];
+  if (!load)
+    throw new TrundleError(
+      'argument-unknown',
+      `There is no command "${name} ${first}"; the nearest is "${name} ${nearestName(first, Object.keys(below))}". See trundle ${name} --help.`,
+    );
+  return { command: await load(), parent: command, words: words.slice(1) };
 }
 
 /** Help text comes coloured; a pipe or file gets it plain. */

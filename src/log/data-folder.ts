@@ -29,3 +29,16 @@ export function dataFolder(
     'trundle',
   );
 }
+
+/** The name of the log in the data folder. */
+export const LOG_FILE = 'runs.db';
+
+/** The file of the log: in the folder given, else in the user's data folder. */
+export function logFile(
+  dataDir: string | undefined,
+  env: Readonly<Record<string, string | undefined>>,
+  platform: NodeJS.Platform,
+  home: string,
+): string {
+  return path.resolve(dataDir ?? dataFolder(env, platform, home), LOG_FILE);
+}

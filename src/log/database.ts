@@ -1,5 +1,6 @@
 /** The embedded database as the log uses it: values in, rows out, every change in one transaction, failures in plain sentences. */
-import Engine from 'libsql';
+import { createRequire } from 'node:module';
+import type Engine from 'libsql';
 import { TrundleError } from '../run/index.js';
 
 /** What may be bound to a statement. */
@@ -33,7 +34,8 @@ export class Database {
     readonly file: string,
     readonly timeoutMs: number,
   ) {
-    this.engine = this.attempt(() => new Engine(file, { timeout: timeoutMs }));
+    const DatabaseEngine = loadEngine();
+    this.engine = this.attempt(() => new DatabaseEngine(file, { timeout: timeoutMs }));
   }
 
   /** Every row that a statement gives. @throws DamagedError; TrundleError `log-busy`, `log-unwritable` */
@@ -94,6 +96,19 @@ export class Database {
     } catch (error) {
       throw inWords(error, this.file, this.timeoutMs);
     }
+  }
+}
+
+/** Loaded when a log is opened: a machine without the engine measures all the same, and answers without a log do not wait for it. */
+function loadEngine(): typeof Engine {
+  try {
+    return createRequire(import.meta.url)('libsql') as typeof Engine;
+  } catch (cause) {
+    throw new TrundleError(
+      'log-unwritable',
+      'The log cannot be opened: its database engine does not load on this machine; install the program anew.',
+      { cause },
+    );
   }
 }
 

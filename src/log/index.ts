@@ -1,7 +1,7 @@
 /** The log of runs: every measured pass, kept in an embedded database in the user's data folder. */
-export { dataFolder } from './data-folder.js';
-export { LOG_FILE, openLog, type OpenOptions } from './open-log.js';
-export { FILTERS, parseLogQuery, queryOf, type LogQuery } from './query.js';
+export { LOG_FILE, dataFolder, logFile } from './data-folder.js';
+export { openLog, type OpenOptions } from './open-log.js';
+export { FILTERS, NAME_FILTERS, parseLogQuery, queryOf, type LogQuery } from './query.js';
 export { logCsv } from './log-csv.js';
 export type { RunLog } from './run-log.js';
 export type { Kept, LogEntry, LogRow, LoggedRun, SheetChange } from './types.js';

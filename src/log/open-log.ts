@@ -7,9 +7,6 @@ import { MIGRATIONS, migrate, standingOf } from './migrations.js';
 import { RunLog } from './run-log.js';
 import { setAside, whileMending } from './set-aside.js';
 
-/** The name of the log in the data folder. */
-export const LOG_FILE = 'runs.db';
-
 /** A log up to this size is read through when it is opened, bytes; a larger one shows its damage where it is met. */
 const CHECKED_BYTES = 64 * 2 ** 20;
 

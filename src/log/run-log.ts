@@ -55,6 +55,11 @@ export class RunLog {
     });
   }
 
+  /** Runs by their numbers, in that order. @throws TrundleError `log-entry-unknown` */
+  rows(ids: readonly number[]): LogRow[] {
+    return ids.map((id) => this.row(id));
+  }
+
   /**
    * One run as a whole, its sheet as it stands now.
    * @throws TrundleError `log-entry-unknown`; `log-entry-unreadable` when its document or series is damaged or of another version
@@ -124,7 +129,7 @@ export class RunLog {
   remove(ids: readonly number[]): LogRow[] {
     return this.told(() => {
       const gone = this.database.change(() => {
-        const rows = [...new Set(ids)].map((id) => this.row(id));
+        const rows = this.rows([...new Set(ids)]);
         this.database.run('DELETE FROM run WHERE id IN (SELECT value FROM json_each(?))', [idsAsJson(ids)]);
         return rows;
       });

@@ -5,7 +5,8 @@ import type { CropWindows } from './crop-windows.js';
 import type { RgbPicture } from './types.js';
 
 /**
- * Encodes a picture; the same bytes for the same picture and library version.
+ * Encodes a picture; the same bytes for the same picture and library version. A picture that was read from a JPEG file becomes that very
+ * file again.
  * @param format jpeg at quality 82, or png without loss
  * @throws RangeError when the picture's size and its bytes do not agree
  */
@@ -13,10 +14,30 @@ export async function encodePicture(
   picture: RgbPicture,
   format: 'jpeg' | 'png' = 'jpeg',
 ): Promise<Uint8Array> {
+  if (format === 'jpeg' && picture.jpeg) return picture.jpeg;
   const raw = await rawImage(picture);
   return format === 'jpeg'
     ? raw.jpeg({ quality: 82, chromaSubsampling: '4:4:4' }).toBuffer()
     : raw.png().toBuffer();
+}
+
+/** The picture of a JPEG file. @throws Error when the bytes are no JPEG that can be read */
+export async function decodePicture(jpeg: Uint8Array): Promise<RgbPicture> {
+  const { default: sharp } = await import('sharp');
+  const { data, info } = await sharp(jpeg)
+    .removeAlpha()
+    .toColourspace('srgb')
+    .raw()
+    .toBuffer({ resolveWithObject: true });
+  return { widthPx: info.width, heightPx: info.height, rgb: new Uint8Array(data), jpeg };
+}
+
+/** A small picture to list a run by, JPEG; at most `widthPx` wide, its height in proportion. */
+export async function thumbnail(picture: RgbPicture, widthPx: number): Promise<Uint8Array> {
+  return (await rawImage(picture))
+    .resize({ width: widthPx, withoutEnlargement: true })
+    .jpeg({ quality: 76 })
+    .toBuffer();
 }
 
 /** The picture with the crop window drawn into it, as PNG. */

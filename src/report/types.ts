@@ -9,6 +9,8 @@ export interface RgbPicture {
   readonly heightPx: number;
   /** Length 3 widthPx heightPx, row by row, red green blue. */
   readonly rgb: Uint8Array;
+  /** The file that it was read from, when it was one. */
+  readonly jpeg?: Uint8Array;
 }
 
 /** Everything that one run folder is made from. */

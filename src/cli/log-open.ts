@@ -1,0 +1,99 @@
+/** `trundle log open ID`: where the report of a kept run is; written anew from the log when its files are gone. */
+import { spawn } from 'node:child_process';
+import fs from 'node:fs/promises';
+import path from 'node:path';
+import { defineCommand, type ArgsDef } from 'citty';
+import type { LogRow, LoggedRun, RunLog } from '../log/index.js';
+import { writeRun } from '../report/index.js';
+import { restoreBundle } from '../restore-bundle.js';
+import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
+import type { Io } from './io.js';
+import { DATA_ARGS, oneId, withRuns } from './log-place.js';
+
+const ARGS = {
+  run: { type: 'positional', required: true, description: 'number of the run' },
+  'out-dir': {
+    type: 'string',
+    valueHint: 'reports',
+    description: 'write the report anew, into a folder of its own in this one',
+  },
+  view: { type: 'boolean', description: 'show the page with the browser of this machine' },
+  ...DATA_ARGS,
+} as const satisfies ArgsDef;
+
+/** The command; its `run` gives the exit status. */
+export function logOpenCommand(io: Io) {
+  return defineCommand({
+    meta: { name: 'open', description: 'print the path of the report, written anew when it is gone' },
+    args: ARGS,
+    run: ({ args }): Promise<ExitStatus> =>
+      withRuns(args['data-dir'], io, async (log) => {
+        const logged = log.get(oneId(args._));
+        const there = args['out-dir'] === undefined ? await reportOf(logged.row) : null;
+        const page = there ?? (await writeAnew(log, logged, args['out-dir'], io));
+        io.out(`${page}\n`);
+        if (args.view) await view(page);
+        return EXIT.measured;
+      }),
+  });
+}
+
+/** The page of a run whose report is where it was written, and is still of this run; null otherwise. */
+export async function reportOf({ reportFolder, createdAt, clipSha256 }: LogRow): Promise<string | null> {
+  if (reportFolder === null) return null;
+  try {
+    const text = await fs.readFile(path.join(reportFolder, 'run.json'), 'utf8');
+    const run = JSON.parse(text) as { createdAt?: unknown; clip?: { sha256?: unknown } };
+    const page = path.join(reportFolder, 'report.html');
+    await fs.access(page);
+    return run.createdAt === createdAt && run.clip?.sha256 === clipSha256 ? page : null;
+  } catch {
+    return null;
+  }
+}
+
+/** The program that shows a page on a platform, and its words. */
+export function viewerOf(platform: NodeJS.Platform, page: string): readonly [string, readonly string[]] {
+  if (platform === 'darwin') return ['open', [page]];
+  return [platform === 'win32' ? 'explorer.exe' : 'xdg-open', [page]];
+}
+
+async function writeAnew(
+  log: RunLog,
+  { row, run, series, picture }: LoggedRun,
+  outDir: string | undefined,
+  io: Io,
+): Promise<string> {
+  if (series === null)
+    throw new TrundleError(
+      'log-entry-unreadable',
+      `Run ${row.id} of the log was kept without its series, so its report cannot be written anew; measure "${row.clipFile}" again.`,
+    );
+  const name = `${path.basename(row.clipFile, path.extname(row.clipFile))}-run-${row.id}`;
+  const folder = path.resolve(outDir ?? 'reports', name);
+  await writeRun(folder, await restoreBundle(run, series, picture));
+  log.movedTo(row.id, folder);
+  io.err(`The report of run ${row.id} was written anew from the log.\n`);
+  return path.join(folder, 'report.html');
+}
+
+/** Starts the viewer and leaves it to itself. @throws TrundleError `output-unwritable` when there is none */
+function view(page: string): Promise<void> {
+  const [program, words] = viewerOf(process.platform, page);
+  const child = spawn(program, [...words], { detached: true, stdio: 'ignore' });
+  return new Promise((resolve, reject) => {
+    child.once('spawn', () => {
+      child.unref();
+      resolve();
+    });
+    child.once('error', (cause) =>
+      reject(
+        new TrundleError(
+          'output-unwritable',
+          `The page cannot be shown: "${program}" does not start. Open "${page}" yourself.`,
+          { cause },
+        ),
+      ),
+    );
+  });
+}

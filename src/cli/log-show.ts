@@ -1,0 +1,63 @@
+/** `trundle log show ID`: the summary of a kept run again. */
+import { defineCommand, type ArgsDef } from 'citty';
+import type { LogRow } from '../log/index.js';
+import { terminalSummary } from '../report/index.js';
+import { EXIT, type ExitStatus } from '../run/index.js';
+import type { Io } from './io.js';
+import { reportOf } from './log-open.js';
+import { DATA_ARGS, oneId, withRuns } from './log-place.js';
+import { localMinute, printable } from './log-table.js';
+
+const ARGS = {
+  run: { type: 'positional', required: true, description: 'number of the run' },
+  json: {
+    type: 'boolean',
+    description: 'print the run document and nothing else, with its sheet as it is now',
+  },
+  ...DATA_ARGS,
+} as const satisfies ArgsDef;
+
+/** The command; its `run` gives the exit status. */
+export function logShowCommand(io: Io) {
+  return defineCommand({
+    meta: { name: 'show', description: 'print the summary of a run again' },
+    args: ARGS,
+    run: ({ args }): Promise<ExitStatus> =>
+      withRuns(args['data-dir'], io, async (log) => {
+        const { row, run } = log.get(oneId(args._));
+        if (args.json) {
+          io.out(`${JSON.stringify(run, null, 2)}\n`);
+          return EXIT.measured;
+        }
+        const report = (await reportOf(row)) ?? `not there; trundle log open ${row.id} writes it anew`;
+        io.out(
+          `${sheetLines(row)}\n${terminalSummary(run, { colour: io.colour })}\nReport: ${printable(report)}\n`,
+        );
+        return EXIT.measured;
+      }),
+  });
+}
+
+/** What the crew wrote, for people: one line, and one for the notes. */
+function sheetLines({ id, createdAt, pass }: LogRow): string {
+  const words = [
+    pass.location,
+    pass.floor,
+    pass.lane && `lane ${pass.lane}`,
+    pass.direction,
+    pass.setup,
+    pass.wheels,
+    pass.track,
+    pass.passNumber && `pass ${pass.passNumber}`,
+    pass.operator,
+    pass.production,
+    pass.unit,
+    pass.roll && `roll ${pass.roll}`,
+    pass.slate && `slate ${pass.slate}`,
+    pass.take && `take ${pass.take}`,
+    pass.mark === 'noGood' ? 'marked no good' : pass.mark && 'marked good',
+    ...(pass.tags ?? []).map((tag) => `#${tag}`),
+  ].filter((word) => word !== undefined);
+  const line = [`Run ${id}, measured ${localMinute(createdAt)}`, ...words].join(', ');
+  return `${printable(line)}\n${pass.notes === undefined ? '' : `Notes: ${printable(pass.notes)}\n`}`;
+}
