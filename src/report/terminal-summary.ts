@@ -13,34 +13,15 @@ import { axesInWords, frequency, sourceName, sureness } from './cause-words.js';
 import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
 import { floorLines } from './floor-words.js';
 import { motionLogWords } from './motion-log-words.js';
+import { coloured, columns, safe, type SummaryOptions } from './terminal-text.js';
 import { axisNames, headline, namedTake, translationUnit, wayInWords } from './wording.js';
-
-/** How the summary is printed. */
-export interface SummaryOptions {
-  /** Colour the verdict word; only for a terminal. */
-  readonly colour: boolean;
-}
-
-const COLOURS: Record<RunDocument['verdict']['grade'], string> = {
-  pass: '\u001b[1;36m',
-  marginal: '\u001b[1;33m',
-  fail: '\u001b[1;31m',
-  unmeasurable: '\u001b[1;35m',
-};
-const RESET = '\u001b[0m';
-
-/** Control characters of a file name or a warning could steer the terminal: they are shown as "?". */
-function safe(text: string): string {
-  return text.replace(/[\u0000-\u001f\u007f-\u009f]/g, '?');
-}
 
 /** The summary; lines end with "\n" except the last. No escape bytes unless `colour` is set. */
 export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): string {
   const { word, sentence } = headline(run);
-  const upper = word.toUpperCase();
   const { clip } = run;
   const lines = [
-    `${colour ? `${COLOURS[run.verdict.grade]}${upper}${RESET}` : upper}  ${safe(sentence)}`,
+    `${coloured(word.toUpperCase(), run.verdict.grade, colour)}  ${safe(sentence)}`,
     '',
     `${safe(clip.file)}  ${clip.widthPx}x${clip.heightPx}, ${figure(clip.fps)} fps, ${figure(clip.rangeS[1] - clip.rangeS[0])} s measured`,
     ...(run.verdict.grade === 'unmeasurable' ? [] : ['', ...axisTable(run)]),
@@ -148,13 +129,7 @@ function axisTable(run: RunDocument): string[] {
   for (const axis of ANGULAR_AXES) add(axis, angularNumbers(run.motion.angular[axis]), 'deg');
   const unit = run.motion.translational.unit === 'mm' ? 'mm' : '% dist.';
   for (const axis of TRANSLATIONAL_AXES) add(axis, translationNumbers(run.motion.translational[axis]), unit);
-  const widths = rows[0].map((_, column) => Math.max(...rows.map((row) => row[column].length)));
-  const lines = rows.map((row) =>
-    row
-      .map((text, column) => text.padEnd(widths[column]))
-      .join('  ')
-      .trimEnd(),
-  );
+  const lines = columns(rows);
   lines.push(...separationLines(run, unit));
   if (unit !== 'mm')
     lines.push(`(translation in ${translationUnit(run)}: give the travel or the speed to get mm)`);

@@ -48,6 +48,9 @@ export const CHART_STYLE = `
 .shade-0{fill:var(--ink);fill-opacity:.07}.shade-1{fill:var(--ink);fill-opacity:.17}.shade-2{fill:var(--ink);fill-opacity:.3}.shade-3{fill:var(--ink);fill-opacity:.46}.shade-4{fill:var(--ink);fill-opacity:.66}.shade-5{fill:var(--ink);fill-opacity:.92}
 .border-thin{stroke:var(--rule);stroke-width:.6}
 .dot{fill:var(--angular)}
+.open-band{fill:var(--angular);fill-opacity:.16}
+.grade-fill{fill:var(--ink)}
+.grade-line{fill:none;stroke:var(--ink);stroke-width:1.9;stroke-linecap:round}
 .chosen{fill:var(--sheet);stroke:var(--ink);stroke-width:1.8}
 .angular-fill{fill:var(--angular)}
 .translational-fill{fill:var(--sheet)}

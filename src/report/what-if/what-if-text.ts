@@ -1,0 +1,45 @@
+/** An answer for a terminal: verdict first, then the pass as measured beside the pass as asked for, then the tables. */
+import type { WhatIfDocument } from '../../run/index.js';
+import { gradeWord } from '../charts/index.js';
+import { coloured, columns, safe, type SummaryOptions } from '../terminal-text.js';
+import { askedInWords, caseTables, comparedRows, firstLine, type Cases } from './words.js';
+
+/** The text; lines end with "\n" except the last. No escape bytes unless `colour` is set. */
+export function whatIfText(answer: WhatIfDocument, { colour }: SummaryOptions): string {
+  const { grade, word, sentence } = firstLine(answer);
+  const { head, rows } = comparedRows(answer);
+  const asked = askedInWords(answer);
+  const { then, assumes, refused } = answer;
+  const lines = [
+    `${coloured(word.toUpperCase(), grade, colour)}  ${safe(sentence)}`,
+    '',
+    safe(`${answer.run.clip}${asked.length === 0 ? ', as it was measured' : `: ${asked.join('; ')}`}`),
+  ];
+  // Nothing stands beside a refusal but the pass as it is.
+  lines.push('', ...lined([['', ...head], ...rows]));
+  const advice = refused === null ? (then ?? answer.measured).verdict.advice : [];
+  for (const [i, { text, effect }] of advice.entries())
+    lines.push(...(i === 0 ? ['', `Do first: ${safe(text)} ${safe(effect)}`] : [`Then:     ${safe(text)}`]));
+  for (const table of caseTables(answer)) lines.push('', ...tableLines(table));
+  if (assumes.length > 0) lines.push('', 'Taken for granted:', ...assumes.map((text) => `  - ${safe(text)}`));
+  return lines.join('\n');
+}
+
+function tableLines({ title, head, cases, refused }: Cases): string[] {
+  if (refused !== null) return [`${title}: ${safe(refused)}`];
+  const figures = lined([
+    [head, 'Crop', 'Shake left, RMS', 'Grade', ''],
+    ...cases.map(({ name, note, crop, left, grade, refused: why }) =>
+      why === null
+        ? [name, crop, left, grade === null ? '' : gradeWord(grade), note]
+        : [name, '-', '-', '-', note],
+    ),
+  ]);
+  const whys = new Set(cases.flatMap(({ refused: why }) => (why === null ? [] : [why])));
+  return [`${title}:`, ...figures.map((line) => `  ${line}`), ...[...whys].map((why) => `  -: ${safe(why)}`)];
+}
+
+/** Columns for a terminal, where a dash is a plain one. */
+function lined(rows: readonly (readonly string[])[]): string[] {
+  return columns(rows.map((row) => row.map((text) => safe(text).replaceAll('–', '-'))));
+}

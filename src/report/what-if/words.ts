@@ -1,0 +1,218 @@
+/** The figures of an answer as they are printed: the pass as measured beside the pass as asked for, and the rows of the tables. */
+import {
+  figure,
+  figureBeside,
+  limitFigure,
+  percentBeside,
+  percentFigure,
+  percentUp,
+  type Ranged,
+  type WhatIfDocument,
+  type WhatIfRow,
+  type WhatIfState,
+} from '../../run/index.js';
+import { gradeWord, type PointGrade } from '../charts/index.js';
+import { headline, WAY_WORDS, type Headline } from '../wording.js';
+
+/** Where more than this share of the picture is lost, nobody delivers the shot. */
+const NOT_USABLE_PERCENT = 50;
+
+/** A row of figures: its name, and a text for each column. */
+export type Compared = readonly [name: string, ...texts: string[]];
+
+/** A row of a table; a refusal stands in the place of the figures. */
+export interface Case {
+  readonly name: string;
+  /** "measured", "asked", or nothing. */
+  readonly note: string;
+  readonly crop: string;
+  readonly left: string;
+  readonly grade: PointGrade | null;
+  readonly refused: string | null;
+}
+
+/** One of the tables. */
+export interface Cases {
+  readonly title: string;
+  readonly head: string;
+  readonly cases: readonly Case[];
+  /** In the place of the table. */
+  readonly refused: string | null;
+}
+
+/** The one line that stands first: the verdict on what was asked, else on the pass as it is. */
+export function firstLine({ measured, then, refused }: WhatIfDocument): Headline & { grade: VerdictGrade } {
+  if (refused !== null)
+    return {
+      grade: 'unmeasurable',
+      word: gradeWord('unmeasurable'),
+      sentence: `This cannot be foretold. ${refused}`,
+    };
+  const { verdict, delivery, focalLengthMm, speedMps } = then ?? measured;
+  const rig = { ...(focalLengthMm !== null && { focalLengthMm }), ...(speedMps !== null && { speedMps }) };
+  return { grade: verdict.grade, ...headline({ verdict, rig, delivery }) };
+}
+
+type VerdictGrade = WhatIfState['verdict']['grade'];
+
+/** What was asked, one sentence for each change. */
+export function askedInWords({ asked }: WhatIfDocument): string[] {
+  return asked.map(({ what, from, to }) =>
+    from === to ? `${what} ${to}, as it was` : `${what} ${to} instead of ${from}`,
+  );
+}
+
+/** The two states beside each other; one column where nothing was asked or nothing can be foretold. */
+export function comparedRows({ measured, then }: WhatIfDocument): { head: string[]; rows: Compared[] } {
+  const states = then === null ? [measured] : [measured, then];
+  const row = (name: string, words: (state: WhatIfState) => string): Compared => [name, ...states.map(words)];
+  const [first] = states;
+  const take = first.take === null ? [] : [row(takeName(states), takeWords)];
+  return {
+    head: then === null ? ['As measured'] : ['As measured', 'Then'],
+    rows: [
+      row('Grade', ({ verdict }) => gradeWord(verdict.grade)),
+      row('Crop', (state) => cropWords(state.cropPercent, state.coverable, state.delivery.maxCropPercent)),
+      row('Crop, px', ({ cropPx, delivery, coverable }) =>
+        coverable ? `${figure(cropPx)} of ${delivery.widthPx}` : '–',
+      ),
+      row('Zoom', ({ zoom, coverable }) => (coverable ? zoom.toFixed(3) : '–')),
+      row('Shake left, RMS', (state) =>
+        leftWords(state.residualPx, state.delivery.maxResidualPx, state.residualAtMost),
+      ),
+      row('Longest lens', longestWords),
+      row('Frame wider by', framingWords),
+      ...take,
+      row('Way', ({ mode, smoothingS }) =>
+        smoothingS === null ? WAY_WORDS[mode] : `${WAY_WORDS[mode]}, ${limitFigure(smoothingS)} s`,
+      ),
+      row(
+        'Limits',
+        ({ delivery }) =>
+          `${limitFigure(delivery.maxCropPercent)} %, ${limitFigure(delivery.maxResidualPx)} px`,
+      ),
+    ],
+  };
+}
+
+/** All tables, in reading order; without those that have nothing to say. */
+export function caseTables({ tables, measured, then }: WhatIfDocument): Cases[] {
+  const { delivery } = then ?? measured;
+  const rows = <Row extends WhatIfRow>(
+    of: readonly Row[],
+    name: (row: Row) => string,
+    to: (row: Row) => WhatIfState['delivery'] = () => delivery,
+  ): Case[] => of.map((row) => caseOf(row, name(row), to(row)));
+  const all: Cases[] = [
+    {
+      title: 'Other lenses',
+      head: 'Lens',
+      cases: rows(tables.focal, ({ focalLengthMm, factor }) =>
+        focalLengthMm === null ? `${figure(factor)} x` : `${limitFigure(focalLengthMm)} mm`,
+      ),
+      refused: null,
+    },
+    {
+      title: 'Other speeds',
+      head: 'Speed',
+      cases: rows(tables.speed, ({ speedMps }) => `${figure(speedMps)} m/s`),
+      refused: tables.speedRefused,
+    },
+    {
+      title: 'Other deliveries',
+      head: 'Delivery',
+      cases: rows(
+        tables.deliveries,
+        (row) => deliveryName(row.delivery),
+        (row) => row.delivery,
+      ),
+      refused: null,
+    },
+    {
+      title: 'Other smoothings',
+      head: 'Smoothing',
+      cases: rows(tables.smoothing, ({ smoothingS }) => `${limitFigure(smoothingS)} s`),
+      refused: null,
+    },
+    {
+      title: 'Other wheelbases',
+      head: 'Wheelbase',
+      cases: rows(tables.wheelbase, ({ wheelbaseM }) => `${figure(1000 * wheelbaseM)} mm`),
+      refused: tables.wheelbaseRefused,
+    },
+  ];
+  return all.filter(({ cases, refused }) => cases.length > 0 || refused !== null);
+}
+
+function caseOf(
+  { measured, asked, outcome, refused }: WhatIfRow,
+  name: string,
+  delivery: WhatIfState['delivery'],
+): Case {
+  const note = measured ? 'as measured' : asked ? 'asked' : '';
+  if (outcome === null) return { name, note, crop: '–', left: '–', grade: null, refused: refused ?? '' };
+  const { cropPercent, residualPx, coverable, grade } = outcome;
+  return {
+    name,
+    note,
+    crop: cropWords(cropPercent, coverable, delivery.maxCropPercent),
+    left: leftWords(residualPx, delivery.maxResidualPx, false),
+    grade,
+    refused: null,
+  };
+}
+
+function deliveryName({
+  name,
+  widthPx,
+  heightPx,
+  maxCropPercent,
+  maxResidualPx,
+}: WhatIfState['delivery']): string {
+  const limits = `${limitFigure(maxCropPercent)} %, ${limitFigure(maxResidualPx)} px`;
+  return `${name === null ? '' : `${name}, `}${widthPx} x ${heightPx} (${limits})`;
+}
+
+function cropWords({ value, low, high }: Ranged, coverable: boolean, limit: number): string {
+  if (!coverable) return 'more than half';
+  return `${percentBeside(value, limit)} %${range(low, high, (end) => percentBeside(end, limit))}`;
+}
+
+function leftWords(left: Ranged | null, limit: number, atMost: boolean): string {
+  if (left === null) return 'not known';
+  return `${atMost ? 'at most ' : ''}${figureBeside(left.value, limit)} px${range(left.low, left.high, (end) => figureBeside(end, limit))}`;
+}
+
+/** " (3.9 to 4.8)"; nothing where both ends read the same. */
+function range(low: number, high: number, words: (end: number) => string): string {
+  const [from, to] = [words(low), words(high)];
+  return from === to ? '' : ` (${from} to ${to})`;
+}
+
+function longestWords({ longestLens }: WhatIfState): string {
+  if (longestLens === null) return 'none';
+  const { focalLengthMm, factor } = longestLens;
+  return focalLengthMm === null ? `${figure(factor)} x the one used` : `${figure(focalLengthMm)} mm`;
+}
+
+function framingWords({ framing }: WhatIfState): string {
+  return framing === null
+    ? 'no lens is wide enough'
+    : `${figure(framing.overscanPercent)} %, ${figure(framing.overscanPx)} px`;
+}
+
+function takeName(states: readonly WhatIfState[]): string {
+  const lengths = new Set(states.map(({ take }) => take?.takeS));
+  const [takeS] = lengths;
+  return lengths.size === 1 && takeS !== undefined ? `Take of ${figure(takeS)} s` : 'Longer take';
+}
+
+function takeWords({ take }: WhatIfState): string {
+  if (take === null) return '–';
+  const { medianPercent, upper95Percent, atLeast } = take;
+  if (medianPercent !== null && medianPercent > NOT_USABLE_PERCENT) return 'not usable';
+  const typical = medianPercent === null ? 'not known' : `about ${percentFigure(medianPercent)} %`;
+  if (upper95Percent === null) return `${typical}, no bound`;
+  if (upper95Percent > NOT_USABLE_PERCENT) return `${typical}, may need over half`;
+  return `${typical}, ${atLeast ? 'allow at least' : '19 in 20 below'} ${percentUp(upper95Percent)} %`;
+}
