@@ -25,15 +25,9 @@ export {
   type FramingPlan,
 } from './what-if/framing.js';
 export { deliveryPixels, type DeliveryPixels } from './what-if/delivery-pixels.js';
-export {
-  cropAtFocal,
-  focalTable,
-  longestFocalWithinLimits,
-  USUAL_FOCAL_LENGTHS_MM,
-  type FocalRow,
-} from './what-if/what-if-focal.js';
+export { cropAtFocal, focalTable, longestFocalWithinLimits, type FocalRow } from './what-if/what-if-focal.js';
 export { cropAtSpeed, speedTable, type SpeedMethod, type SpeedRow } from './what-if/what-if-speed.js';
-export { motionAtSpeed } from './what-if/motion-at-speed.js';
+export { estimateOf, motionAtSpeed } from './what-if/motion-at-speed.js';
 export { recommendSmoothing, type SmoothingChoice } from './what-if/recommend.js';
 export type { BlurLeft, Left, Residual, ResidualCauses } from './residual/residual-types.js';
 export { residualOf, type FrameTimes, type ResidualInput } from './residual/residual-by-cause.js';

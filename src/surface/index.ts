@@ -21,3 +21,15 @@ export type { MachineLine } from './roughness/machine-lines.js';
 export type { WavinessFit } from './roughness/waviness.js';
 export type { RoughnessGrade } from './roughness/roughness-grade.js';
 export type { Surface, SurfaceDetail, SurfaceOptions, SurfaceView } from './types.js';
+export { floorFromSurface } from './predict/floor-from-surface.js';
+export { predictShake } from './predict/predict-shake.js';
+export { bumpResponse, type RolledStretch } from './predict/bump-response.js';
+export { HARD_WHEEL_CYCLES_PER_M, SOFT_TYRE_CYCLES_PER_M } from './predict/changed-setups.js';
+export type {
+  PredictedEvent,
+  PredictedFloor,
+  PredictedWheel,
+  SetupForPrediction,
+  ShakePrediction,
+} from './predict/types.js';
+export { PREDICTED_FOCAL_LENGTHS_MM } from './predict/changed-setups.js';
