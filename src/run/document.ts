@@ -192,9 +192,9 @@ export const verdictSchema = z.strictObject({
       text: z.string(),
       value: orNull,
       limit: orNull,
-      /** Room left under the limit, in `unit`; below 0 beyond it. */
+      /** Room left to the limit, in `unit`; below 0 beyond it, or short of it where it is the least that is needed. */
       margin: orNull,
-      /** 95 % range of the value; the grade is marginal where the limit lies within. */
+      /** 95 % range of the value, which it was decided with: marginal where the limit lies within. Null where none is known. */
       ci95: interval.nullable(),
       unit: z.string(),
     }),
