@@ -36,9 +36,7 @@ export function lanePlanChart(plan: LanePlan, { widthPx, label, id = 'lanes' }: 
   const longest = Math.max(...lanes.map(({ lengthM }) => lengthM));
   const most = Math.max(...lanes.flatMap(({ places }) => places.shakePx), 0);
   const x = scaleLinear([0, longest || 1], [LEFT, right]);
-  const topPx = scaleLinear([0, most || 1], [0, 1])
-    .nice(3)
-    .domain()[1];
+  const topPx = roundUp(most || 1);
   const scales: LaneScales = { x, left: LEFT, right, topPx, metric, hatchId: `${id}-hatch` };
   let top = 0;
   const blocks = lanes.map((lane) => {
@@ -55,6 +53,12 @@ export function lanePlanChart(plan: LanePlan, { widthPx, label, id = 'lanes' }: 
     ...blocks,
     foot(plan, top, longest, widthPx, scales),
   );
+}
+
+/** The next figure that is easy to say. @example roundUp(10.6) // 12 */
+function roundUp(value: number): number {
+  const decade = 10 ** Math.floor(Math.log10(value));
+  return decade * ([1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8].find((step) => step * decade >= value) ?? 10);
 }
 
 function hatching(id: string): string {
@@ -115,7 +119,6 @@ function foot(
     ].join(''),
   );
   return [
-    element('line', { class: 'start-line', x1: LEFT, x2: LEFT, y1: HEADING, y2: y + 4 }),
     element('line', { class: 'axis', x1: LEFT, x2: right, y1: y, y2: y }),
     ...ticks,
     element('path', { class: 'start-mark', d: `M${LEFT} ${px(y + 20)}l5 9h-10z` }),

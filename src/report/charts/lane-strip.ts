@@ -33,7 +33,7 @@ const JOINT_ROW = 20;
 /** Joints whose height is printed. */
 const NAMED_JOINTS = 3;
 /** Width of a character, px. */
-const CHARACTER = 5.9;
+const CHARACTER = 6.2;
 
 /** A stretch in words. @example stretchWords({ fromM: 2.1, toM: 2.9 }, true) // "2.1 to 2.9 m" */
 export function stretchWords(
@@ -84,6 +84,13 @@ export function laneStrip(lane: Lane, top: number, scales: LaneScales): string {
     ...shades(lane, base, scales),
     element('line', { class: 'axis', x1: x(0), x2: end, y1: base + SHADE, y2: base + SHADE }),
     element('line', { class: 'axis', x1: end, x2: end, y1: profileTop, y2: base + SHADE }),
+    element('line', {
+      class: 'start-line',
+      x1: x(0),
+      x2: x(0),
+      y1: profileTop,
+      y2: base + SHADE,
+    }),
     textElement({ x: right + 5, y: profileTop + 8 }, `${figure(topPx)} px`),
     textElement({ x: right + 5, y: base }, '0'),
     ...joints(lane, base + SHADE, scales),
@@ -112,7 +119,7 @@ function wordRows(
       const half = (CHARACTER * words.length) / 2;
       const [from, to] = [x(stretch.fromM), x(stretch.toM)];
       const at = Math.max(left + half, Math.min(right - half, (from + to) / 2));
-      const free = ends.findIndex((end) => end + 8 < at - half);
+      const free = ends.findIndex((end) => end + 12 < at - half);
       const row = free < 0 ? ends.length : free;
       ends[row] = at + half;
       return { from, to, at, row, words };

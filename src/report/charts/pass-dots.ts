@@ -25,8 +25,10 @@ const LEFT = 44;
 const TOP = 26;
 const BOTTOM = 146;
 /** A strip under the plot for passes below the noise. */
-const NOISE_STRIP = 20;
+const NOISE_STRIP = 24;
+/** Width of a column, px: two have more room than several. */
 const COLUMN = 96;
+const NARROW_COLUMN = 72;
 /** Width of a character of the names, px. */
 const CHARACTER = 6.1;
 const NAME_LINES = 3;
@@ -35,7 +37,7 @@ const STEP = 15;
 
 /** Width of the drawing with so many columns, px. */
 export function passDotsWidth(columns: number): number {
-  return LEFT + COLUMN * Math.max(2, columns);
+  return LEFT + (columns > 2 ? NARROW_COLUMN * columns : COLUMN * 2);
 }
 
 /** Draws the columns, the scale from zero. @returns SVG text */
@@ -45,7 +47,7 @@ export function passDots({ label, axisTitle, columns }: PassDotsData): string {
   const values = columns.flatMap(({ dots }) => dots.flatMap(({ value }) => (value === null ? [] : [value])));
   const hidden = columns.some(({ dots }) => dots.some(({ value }) => value === null));
   const y = scaleLinear([0, Math.max(...values, 0) || 1], [BOTTOM, TOP + 6]).nice(4);
-  const floor = hidden ? BOTTOM + NOISE_STRIP : BOTTOM;
+  const floor = hidden ? BOTTOM + NOISE_STRIP + 4 : BOTTOM;
   const columnPx = (width - LEFT) / columns.length;
   return svgRoot(
     width,
@@ -64,9 +66,8 @@ export function passDots({ label, axisTitle, columns }: PassDotsData): string {
 
 function noiseStrip(width: number): string {
   return [
-    element('rect', { class: 'strip', x: LEFT, y: BOTTOM, width: width - LEFT, height: NOISE_STRIP }),
-    textElement({ x: LEFT - 5, y: BOTTOM + 9, 'text-anchor': 'end' }, 'below'),
-    textElement({ x: LEFT - 5, y: BOTTOM + 19, 'text-anchor': 'end' }, 'noise'),
+    element('rect', { class: 'strip', x: LEFT, y: BOTTOM + 6, width: width - LEFT, height: NOISE_STRIP - 2 }),
+    textElement({ x: LEFT - 5, y: BOTTOM + 20, 'text-anchor': 'end' }, '< noise'),
   ].join('');
 }
 
@@ -82,7 +83,7 @@ function drawColumn(
     laneMarker(
       lane,
       middle + step * (i - (dots.length - 1) / 2),
-      value === null ? BOTTOM + NOISE_STRIP / 2 : y(value),
+      value === null ? BOTTOM + 5 + NOISE_STRIP / 2 : y(value),
     ),
   );
   const middleValue = medianOf(dots);
@@ -101,7 +102,7 @@ function drawColumn(
     ...placed,
     textElement(
       { class: 'median-label', x: middle, y: floor + 15, 'text-anchor': 'middle' },
-      middleValue === null ? '–' : figure(middleValue),
+      middleValue === null ? 'below noise' : figure(middleValue),
     ),
     ...lines.map((line, i) =>
       textElement({ class: 'column-name', x: middle, y: floor + 29 + 13 * i, 'text-anchor': 'middle' }, line),

@@ -97,7 +97,7 @@ export function ratioChart({ label, a, b, rows, span }: RatioChartData): string 
 
 /** Ticks at ratios that are easy to say, the same factor to both sides. */
 function ratioTicks(span: number): number[] {
-  const factors = span < 2 ? [1.25, 1.5] : span < 3.2 ? [1.5, 2, 3] : span < 5 ? [2, 4] : [2, 5, 10];
+  const factors = span < 2 ? [1.2, 1.5] : span < 3.2 ? [1.5, 2, 3] : span < 5 ? [2, 4] : [2, 5, 10];
   const within = factors.filter((factor) => factor <= span * 1.001);
   return [...within.map((factor) => 1 / factor).reverse(), 1, ...within];
 }

@@ -1,6 +1,6 @@
 /** A comparison in a few lines for a terminal: the answer first, a table for each pair, notes, and the lanes in words. */
 import { figure, type ComparedPair, type Comparison, type LanePlan } from '../../run/index.js';
-import { stretchWords } from '../charts/index.js';
+import { shorten, stretchWords } from '../charts/index.js';
 import { columns, safe, type SummaryOptions } from '../terminal-text.js';
 import { byRank } from './lanes-section.js';
 import {
@@ -13,6 +13,9 @@ import {
   sideWords,
   spreadsLead,
 } from './words.js';
+
+/** Longer names end in dots where they head a column. */
+const NAME_CHARS = 24;
 
 const BOLD = '\u001b[1m';
 const ALARM = '\u001b[1;33m';
@@ -114,7 +117,7 @@ function ratioTable(
   rows: readonly (readonly [string, ComparedPair['axes'][number]])[],
 ): string[] {
   const cells = [
-    ['Axis', pair.a, pair.b, 'Ratio (95 % range)', 'Says'],
+    ['Axis', shorten(pair.a, NAME_CHARS), shorten(pair.b, NAME_CHARS), 'Ratio (95 % range)', 'Says'],
     ...rows.map(([name, ratio]) => [
       name,
       sideWords(ratio.aRms, ratio.unit, 'deg'),

@@ -35,7 +35,7 @@ function chart({ a, b }: ComparedPair, rows: readonly RatioRow[], span: number, 
 
 /** How the marks of the charts are read. */
 export const RATIO_LEGEND =
-  'Below 1 the left one is smoother. Bars: 95 % ranges. Black with a triangle: clear. Grey, dashed, with a circle: not clear. Square: the same within 10 %. An arrow at an end: the range goes on.';
+  'Below 1 the left one is smoother. Bars: 95 % ranges. Solid with a triangle: clear. Dashed with a circle: not clear. Square: the same within 10 %. An arrow at an end: the range goes on.';
 
 /** The figures of a pair in full: what each axis says, and why it was not compared where it was not. */
 export function axesTable(pair: ComparedPair): Markup {
@@ -47,7 +47,9 @@ export function axesTable(pair: ComparedPair): Markup {
       wideOnly: [1, 2],
     })}
     <ul>
-      ${pair.axes.map(({ axis, sentence }) => html`<li><b>${axisName(axis)}.</b> ${sentence}</li>`)}
+      ${pair.axes
+        .filter(({ sentence }) => sentence !== pair.sentence)
+        .map(({ axis, sentence }) => html`<li><b>${axisName(axis)}.</b> ${sentence}</li>`)}
     </ul>
     ${chances(pair)}`;
 }
@@ -144,7 +146,7 @@ export function bandsPart(pair: ComparedPair): Markup | null {
     </div>
     <p class="legend">
       ${bands.length} bands are looked at together, so some differ by chance: only what stands up to the
-      correction for that (Holm) is black.
+      correction for that (Holm) is solid.
     </p>
     ${behind({
       caption: `by frequency band, ${pair.a} against ${pair.b}`,

@@ -3,7 +3,7 @@ import { figure, type ComparedPair } from '../../run/index.js';
 import { html, type Insert, type Markup } from '../html/markup.js';
 import { table } from '../html/table.js';
 import { axesTable, bandsPart, wavelengthPart } from './pair-charts.js';
-import { cropWords, decideLines, designWords } from './words.js';
+import { cropWords, decideLines, designWords, ratioFigures } from './words.js';
 
 /** The section. @param number tells its headings from those of other pairs @param span shared axis of the ratio charts */
 export function pairSection(pair: ComparedPair, number: number, span: number): Markup {
@@ -63,7 +63,7 @@ function crop({ a, b, crop: { takeS, a: first, b: second, ratio, ci95, sentence 
     const { median, upper } = cropWords(side);
     return [name, median, upper];
   };
-  const range = ci95 === null ? '' : ` (${figure(ci95[0])} to ${figure(ci95[1])})`;
+  const { value, range } = ratioFigures({ ratio, ci95 });
   return html`<p>${sentence}</p>
     ${table({
       caption: `Crop of a take of ${figure(takeS)} s on the common lens, % of the frame width`,
@@ -75,8 +75,8 @@ function crop({ a, b, crop: { takeS, a: first, b: second, ratio, ci95, sentence 
       ratio === null
         ? null
         : html`<p>
-            Ratio of the two: ${figure(ratio)}${range}. This is a cost, no test: which setup is smoother is
-            decided by the shake.
+            Ratio of the two: ${value}${range === '' ? '' : ` (${range})`}. This is a cost, no test: which
+            setup is smoother is decided by the shake.
           </p>`
     }`;
 }

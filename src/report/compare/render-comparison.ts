@@ -32,8 +32,9 @@ export function renderComparison(comparison: Comparison): string {
     <main>
       ${answer(comparison, span)} ${pairs.length === 0 ? lanesSection(lanePlan) : null}
       ${passesSection(comparison)} ${pairs.length === 0 ? null : lanesSection(lanePlan)}
-      ${pairs.map((pair, i) => pairSection(pair, i + 1, span))} ${spreadsSection(comparison)}
-      ${comparisonWarnings(comparison)} ${runsSection(comparison)} ${comparisonMethod()} ${cautionsSection()}
+      ${pairs.map((pair, i) => pairSection(pair, i + 1, span))}
+      ${pairs.length === 0 ? null : spreadsSection(comparison)} ${comparisonWarnings(comparison)}
+      ${runsSection(comparison)} ${comparisonMethod()} ${cautionsSection()}
     </main>`;
   return standalonePage({
     title: `Comparison: ${names}`,

@@ -6,15 +6,15 @@ export const COMPARISON_STYLE = `${COMPARISON_CHART_STYLE}
 .answer{padding-top:1.3rem;border:0;margin:0}
 h1.whole{display:block;font-size:1.5rem;font-weight:600;line-height:1.3;max-width:46rem;overflow-wrap:anywhere;text-wrap:pretty}
 .answer .eyebrow{font-size:.8125rem;color:var(--muted);margin:0 0 .3rem;max-width:none;overflow-wrap:anywhere}
-h2,.side,figcaption,caption,li,p,td,th{overflow-wrap:anywhere}
-.num{overflow-wrap:normal}
+h2,.side,figcaption,caption,li,p{overflow-wrap:anywhere}
+td,th{overflow-wrap:break-word}
 .answer .side{margin-top:1.2rem}
 .pairs{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,21rem),1fr));gap:1.6rem 2.4rem;margin:1.2rem 0 .6rem}
 .ratios{margin:0 0 .8rem}
 .ratios .chart{max-width:32rem}
 .ratios>figcaption{margin-top:.5rem}
-.pairs .ratios{display:grid;grid-template-rows:1fr auto;align-content:start}
-.pairs .ratios>figcaption{order:-1;margin:0 0 .5rem;font-size:.9375rem;color:var(--ink)}
+.pairs .ratios{display:grid;grid-row:span 2;grid-template-rows:subgrid;row-gap:.5rem;align-content:start}
+.pairs .ratios>figcaption{margin:0;font-size:.9375rem;color:var(--ink)}
 .unfair{border:2px solid var(--ink);border-left-width:10px;background:var(--well);padding:.8rem 1rem .5rem;margin:1.1rem 0;max-width:46rem}
 .unfair h2{font-size:1.0625rem;margin-bottom:.4rem}
 .unfair .sub{color:var(--ink)}
@@ -23,9 +23,8 @@ h2,.side,figcaption,caption,li,p,td,th{overflow-wrap:anywhere}
 .answer .cost{margin:0 0 1rem}
 .answer .cost h2{font-size:.8125rem;text-transform:uppercase;letter-spacing:.06em;color:var(--muted);margin-bottom:.2rem}
 .dots{display:grid;grid-template-columns:repeat(4,minmax(0,1fr));gap:1.2rem 1.8rem;margin:1rem 0 .8rem}
-.dots.many{grid-template-columns:minmax(0,1fr)}
+.dots.many{grid-template-columns:repeat(2,minmax(0,1fr))}
 .dots .chart{max-width:26rem}
-.dots.many .chart{max-width:none}
 .lane-key{white-space:nowrap;margin-right:1rem;color:var(--ink)}
 .lanes{margin:0 0 1rem}
 .lanes .chart{max-width:60rem}
@@ -34,8 +33,8 @@ h2,.side,figcaption,caption,li,p,td,th{overflow-wrap:anywhere}
 @media (max-width:62rem){.dots{grid-template-columns:repeat(2,minmax(0,1fr))}}
 @media (max-width:38rem){
 h1.whole{font-size:1.2rem}
-.dots{grid-template-columns:minmax(0,1fr)}
-.dots .chart{max-width:20rem}
+.dots,.dots.many{grid-template-columns:minmax(0,1fr)}
+.dots .chart{max-width:17rem}
 .for-phone{display:block}.for-desk{display:none}
 .lane-key{white-space:normal}
 }
@@ -43,6 +42,7 @@ h1.whole{font-size:1.2rem}
 h1.whole{font-size:14pt}
 .for-phone{display:none}.for-desk{display:block}
 .dots{grid-template-columns:repeat(4,minmax(0,1fr));gap:3mm 5mm}
+.dots.many{grid-template-columns:repeat(2,minmax(0,1fr))}
 .dots .chart text{font-size:13px}
 .pairs{grid-template-columns:repeat(2,minmax(0,1fr));gap:3mm 6mm}
 .unfair,.ratios,.lanes{break-inside:avoid}

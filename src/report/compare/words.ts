@@ -1,7 +1,8 @@
 /** The words of a comparison: what a ratio says, its figures with their range, and what would decide. */
 import { figure, type Axis, type ComparedPair, type ComparedRatio } from '../../run/index.js';
 import type { RatioMark } from '../charts/index.js';
-import { withRange, withUnit } from '../format.js';
+import { rangeWords, ratioFigure } from '../../judge/index.js';
+import { withUnit } from '../format.js';
 
 type AxisRatio = ComparedPair['axes'][number];
 
@@ -51,7 +52,10 @@ export function ratioFigures({ ratio, ci95 }: Pick<ComparedRatio, 'ratio' | 'ci9
   value: string;
   range: string;
 } {
-  return ratio === null ? { value: '', range: '' } : withRange(ratio, ci95);
+  return {
+    value: ratio === null ? '' : ratioFigure(ratio),
+    range: ratio === null || ci95 === null ? '' : rangeWords(ci95),
+  };
 }
 
 /** The RMS of one side with its unit. @param degree how a degree is written */

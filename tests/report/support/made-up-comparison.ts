@@ -30,8 +30,14 @@ function ratio(change: Partial<ComparedRatio> = {}): ComparedRatio {
   };
 }
 
+/** The first side and the chance follow from the ratio where they are not given. */
 function axisRatio(axis: AxisRatio['axis'], change: Partial<ComparedRatio> = {}): AxisRatio {
-  return { ...ratio(change), axis };
+  const { ratio: of, bRms } = ratio(change);
+  const follows =
+    of == null || bRms === null
+      ? {}
+      : { aRms: of * bRms, aSmoother: Math.min(0.999, Math.max(0.001, 0.5 - 2 * Math.log(of))) };
+  return { ...ratio({ ...(change.ratio === undefined ? {} : follows), ...change }), axis };
 }
 
 const CLEAR: Partial<ComparedRatio> = {
