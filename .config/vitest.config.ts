@@ -1,8 +1,13 @@
+import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { defineConfig } from 'vitest/config';
 
 const root = path.resolve(import.meta.dirname, '..');
+
+// No test may touch the log or the deliveries of the person at this machine.
+const dataFolder = path.join(os.tmpdir(), `trundle-tests-${process.pid}`);
+process.on('exit', () => fs.rmSync(dataFolder, { recursive: true, force: true }));
 
 export default defineConfig({
   root,
@@ -12,8 +17,7 @@ export default defineConfig({
     maxWorkers: 2,
     testTimeout: 60_000,
     hookTimeout: 120_000,
-    // No test may touch the log or the deliveries of the person at this machine.
-    env: { TRUNDLE_DATA: path.join(os.tmpdir(), `trundle-tests-${process.pid}`) },
+    env: { TRUNDLE_DATA: dataFolder },
     reporters: ['default', ['json', { outputFile: path.join(root, '.cache/test-results.json') }]],
   },
 });
