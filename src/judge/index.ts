@@ -24,3 +24,6 @@ export { focalPerWidthOf } from './lanes/picture-shake.js';
 export { compareSetups, type CompareOptions, type SetupComparison } from './compare/compare-setups.js';
 export { spreadsFromRepeats } from './compare/spreads-from-repeats.js';
 export { rangeWords, ratioFigure } from './compare/ratio-words.js';
+export { whatIf, type WhatIfExtras } from './what-if/what-if.js';
+export type { WhatIfWish } from './what-if/wish.js';
+export { applyChange, applyChanges } from './changes/apply-changes.js';

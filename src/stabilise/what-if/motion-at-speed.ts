@@ -49,8 +49,14 @@ export function motionAtSpeed(motion: Motion, speedFactor: number): Motion {
   };
 }
 
-/** @param keptNoise noise of the new band over that of the old one, RMS */
-function estimateOf(
+/**
+ * The estimate of an axis whose vibration has changed: figures of the new series, intervals and bounds in proportion.
+ *
+ * @param inner the new vibration without its ends
+ * @param rawRms of `inner`, noise included
+ * @param keptNoise noise of the new band over that of the old one, RMS
+ */
+export function estimateOf(
   before: AxisEstimate,
   inner: Float64Array,
   rawRms: number,

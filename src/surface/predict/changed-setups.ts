@@ -15,7 +15,7 @@ const COARSE_FROM_M = 0.3;
 
 /** Half-power wavenumber of a soft tyre with a patch of about 45 mm, and of a hard wheel, cycles/m. */
 export const SOFT_TYRE_CYCLES_PER_M = 18;
-const HARD_WHEEL_CYCLES_PER_M = 120;
+export const HARD_WHEEL_CYCLES_PER_M = 120;
 /** Below this the wheels of the pass were soft already. */
 const SOFT_BELOW = 30;
 /** Patches of tyres and wheels differ by this factor either way (95 %). */

@@ -1,0 +1,131 @@
+/**
+ * The motion of the same stretch at another speed: what follows the floor comes faster or slower, what a machine shakes keeps its
+ * frequency, and a mount that rings stays where it rings.
+ */
+import { fourthDifferenceVibration, inverseRealFft, realFft } from '../../numerics/index.js';
+import { AXES, sixAxes, type SixAxes } from '../../run/index.js';
+import { motionAtSpeed, smoothingOf, withoutEnds } from '../../stabilise/index.js';
+import type { Motion } from '../../motion/index.js';
+import type { MeasuredPass } from '../pass/measured-pass.js';
+import { mountGain, mountOf, type RingingMount } from './mount-gain.js';
+import { withoutMachines } from './silenced.js';
+import type { ChangedMotion, RefusedChange } from './types.js';
+import { withVibration } from './with-vibration.js';
+
+/** Periods of the lower band edge that must fit into the run at the new speed. */
+const LEAST_PERIODS = 3;
+/** The lower band edge must lie this far below the frame rate of the slowed samples, as a share of it. */
+const HIGHEST_CUTOFF_SHARE = 0.4;
+
+/**
+ * The pass at another speed.
+ *
+ * Expected: machines that are named keep their frequency, all else follows the floor, through the mount. Ends of the range: all of it
+ * follows the floor, and all of it is the machine's, whichever shakes less; one pass cannot tell more.
+ */
+export function atSpeed(pass: MeasuredPass, speedMps: number): ChangedMotion | RefusedChange {
+  const { motion, rig, floor } = pass;
+  const nowMps = floor?.present.setup.speedMps ?? rig.speedMps;
+  if (nowMps === undefined)
+    return {
+      refused: 'The speed of this pass is not known; give the speed or the travel and measure again.',
+    };
+  if (!(speedMps > 0 && Number.isFinite(speedMps)))
+    throw new RangeError(`speedMps must be a positive number, got ${speedMps}`);
+  const factor = speedMps / nowMps;
+  if (Math.abs(factor - 1) < 1e-9) return { expected: motion, least: motion, most: motion, assumes: [] };
+  const refused = whyNot(motion, factor);
+  if (refused !== null) return { refused };
+
+  const mount = mountOf(pass.sections.spectrum);
+  const rolling = withoutMachines(pass);
+  const machines = sixAxes((axis) =>
+    rolling.vibration[axis] === motion.vibration[axis]
+      ? new Float64Array(motion.timeS.length)
+      : motion.vibration[axis].map((value, t) => value - rolling.vibration[axis][t]),
+  );
+  const replayed = motionAtSpeed(throughMount(rolling, mount, factor), factor);
+  const expected = withVibration(replayed, plusMachines(replayed, machines, factor));
+  const allFloor = motionAtSpeed(motion, factor);
+  const ends = [expected, allFloor, motion].sort((a, b) => shake(a) - shake(b));
+  return {
+    expected,
+    least: ends[0],
+    most: ends[ends.length - 1],
+    assumes: assumptions(factor, mount, rolling !== motion),
+  };
+}
+
+function whyNot({ timeS, rateHz, bandHz }: Motion, factor: number): string | null {
+  if (LEAST_PERIODS / bandHz[0] > timeS.length / rateHz / factor)
+    return 'At this speed the stretch would pass too quickly to tell the move from the shake.';
+  return bandHz[0] > HIGHEST_CUTOFF_SHARE * rateHz * factor
+    ? 'The pass holds nothing at frequencies as high as this speed would need.'
+    : null;
+}
+
+/** The motion as a mount would have passed it on had the floor come at `factor` times the speed. */
+function throughMount(motion: Motion, mount: RingingMount | null, factor: number): Motion {
+  if (mount === null) return motion;
+  return withVibration(
+    motion,
+    sixAxes((axis) => {
+      const series = motion.vibration[axis];
+      if (!mount.axes.includes(axis)) return series;
+      const { re, im } = realFft(series);
+      const cellHz = motion.rateHz / series.length;
+      for (let k = 0; k < re.length; k++) {
+        const gain = mountGain(mount, k * cellHz * factor) / mountGain(mount, k * cellHz);
+        re[k] *= gain;
+        im[k] *= gain;
+      }
+      return inverseRealFft(re, im, series.length);
+    }),
+  );
+}
+
+/** The vibration with what machines shake on the new axis of time: frequency and strength as they were. */
+function plusMachines(replayed: Motion, machines: SixAxes, factor: number): SixAxes {
+  const n = replayed.timeS.length;
+  const cutoffHz = 1 / smoothingOf(replayed);
+  return sixAxes((axis) => {
+    const was = machines[axis];
+    if (!was.some((value) => value !== 0)) return replayed.vibration[axis];
+    const played = Float64Array.from({ length: n }, (_, t) => turnedRound(was, t / factor));
+    const kept = fourthDifferenceVibration(played, replayed.rateHz, cutoffHz);
+    return replayed.vibration[axis].map((value, t) => value + kept[t]);
+  });
+}
+
+/** Value at a place of a series that runs back and forth: a longer run shakes on as the pass did. */
+function turnedRound(series: Float64Array, place: number): number {
+  const last = series.length - 1;
+  if (last === 0) return series[0];
+  const folded = place % (2 * last);
+  const within = folded <= last ? folded : 2 * last - folded;
+  const i = Math.min(last - 1, Math.floor(within));
+  return series[i] + (within - i) * (series[i + 1] - series[i]);
+}
+
+/** What counts for the crop and for what is left, in the units of the motion: enough to order motions of one pass. */
+function shake({ vibration, trimFrames, depth }: Motion): number {
+  const rho = depth?.meanInverse ?? 0;
+  return AXES.reduce((sum, axis) => {
+    const inner = withoutEnds(vibration[axis], trimFrames);
+    const weight = axis === 'lateral' || axis === 'vertical' || axis === 'axial' ? rho : 1;
+    return sum + (inner.reduce((squares, value) => squares + value * value, 0) * weight ** 2) / inner.length;
+  }, 0);
+}
+
+function assumptions(factor: number, mount: RingingMount | null, machinesTold: boolean): string[] {
+  return [
+    'Each bump turns the camera by the same angle at any speed, only sooner or later; the wheels keep to the floor.',
+    machinesTold
+      ? 'Machines that are named keep their frequency.'
+      : 'No machine is known: the range runs from all floor to all machine.',
+    ...(mount === null ? [] : [`The mount goes on ringing at ${Number(mount.freqHz.toPrecision(2))} Hz.`]),
+    factor > 1
+      ? 'What comes faster than half the frame rate is counted in full.'
+      : 'Ripples of the floor too short for the test pass are missing.',
+  ];
+}

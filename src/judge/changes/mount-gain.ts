@@ -1,0 +1,42 @@
+/** How a mount that rings passes the shake of its foot on to the camera: amplitude gain over frequency in Hz, from the peaks of a pass. */
+import { AXES, type Axis, type SpectrumSection } from '../../run/index.js';
+
+/** A mount as the pass showed it. */
+export interface RingingMount {
+  readonly freqHz: number;
+  /** Share of critical damping: half of the half-power width over the frequency. */
+  readonly damping: number;
+  /** Axes that show it. */
+  readonly axes: readonly Axis[];
+}
+
+/** Less damping than this is not told from a line in clips of seconds. */
+const LEAST_DAMPING = 0.01;
+const MOST_DAMPING = 0.5;
+
+/** The mount that the pass names, by its resonance; null without one. */
+export function mountOf({ sources, peaks }: SpectrumSection): RingingMount | null {
+  const rings = peaks.filter(
+    ({ source, shape }) => sources[source]?.cause === 'mount' && shape === 'resonance',
+  );
+  if (rings.length === 0) return null;
+  const [strongest] = [...rings].sort((a, b) => b.prominenceDb - a.prominenceDb);
+  const damping = strongest.widthHz / (2 * strongest.freqHz);
+  return {
+    freqHz: strongest.freqHz,
+    damping: Math.min(MOST_DAMPING, Math.max(LEAST_DAMPING, damping)),
+    axes: AXES.filter((axis) => rings.some((peak) => peak.axis === axis)),
+  };
+}
+
+/**
+ * Transmissibility of a mass on a spring and damper over a shaken foot, at least 1: far above its resonance a mount quiets the
+ * camera, but by how much a pass that drowns in noise there cannot tell.
+ *
+ * Textbook formula: sqrt((1 + (2 z r)^2) / ((1 - r^2)^2 + (2 z r)^2)), r the frequency over the resonance, z the damping.
+ */
+export function mountGain({ freqHz, damping }: RingingMount, atHz: number): number {
+  const r = atHz / freqHz;
+  const damped = (2 * damping * r) ** 2;
+  return Math.max(1, Math.sqrt((1 + damped) / ((1 - r * r) ** 2 + damped)));
+}

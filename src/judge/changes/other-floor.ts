@@ -1,0 +1,191 @@
+/**
+ * The motion of a pass on other axles or wheels, or over another surface: the deck's own vibration grows by the ratio that the model
+ * of floor and dolly foretells for its RMS.
+ *
+ * Each of pitch, roll and heave keeps its course in time. What machines shake at frequencies of their own stays as it is.
+ */
+import type { Motion } from '../../motion/index.js';
+import type { Ranged, StoredFloor } from '../../run/index.js';
+import {
+  floorFromSurface,
+  predictShake,
+  HARD_WHEEL_CYCLES_PER_M,
+  SOFT_TYRE_CYCLES_PER_M,
+  type PredictedFloor,
+  type PredictedWheel,
+  type SetupForPrediction,
+  type ShakePrediction,
+} from '../../surface/index.js';
+import type { MeasuredPass } from '../pass/measured-pass.js';
+import { cameraVibration, deckVibration, type CarriedLens, type DeckVibration } from './deck-shares.js';
+import { withoutMachines } from './silenced.js';
+import type { ChangedMotion, PassChange, RefusedChange } from './types.js';
+import { withVibration } from './with-vibration.js';
+
+/** Changes that go through the floor's model. */
+export type FloorChange = Extract<
+  PassChange,
+  { what: 'wheelbase' | 'wheel' | 'smoothSurface' | 'measuredSurface' }
+>;
+
+/** Tyres and wheels that nobody measured: their patches differ by this factor either way (95 %). */
+const PATCH_FACTOR95 = 2;
+/** A channel that is foretold to shake this much less or more is foretold by a guess: the ratio stops there. */
+const LEAST_RATIO = 1e-3;
+const MOST_RATIO = 100;
+
+/** The motion after a change of axles, wheels or surface. */
+export function onOtherFloor(pass: MeasuredPass, change: FloorChange): ChangedMotion | RefusedChange {
+  const { floor } = pass;
+  if (floor === null)
+    return {
+      refused:
+        'The floor of this pass has no grade to foretell other axles, wheels or surfaces from: give speed or travel and the wheelbase, and measure again.',
+    };
+  if (change.what === 'wheelbase' && change.wheelbaseM === floor.present.setup.wheelbaseM)
+    return same(pass.motion);
+  const asked = question(pass, floor, change);
+  if ('refused' in asked) return asked;
+  const foretold = predictShake(asked.floor, asked.setup);
+  const { pitchRad, rollRad } = foretold;
+  if (pitchRad === null && rollRad === null)
+    return {
+      refused:
+        foretold.refused === 'runTooShort'
+          ? 'The run is too short to foretell that.'
+          : 'Most of the shake would come from waves of the floor that this pass did not show: roll a test pass that way.',
+    };
+  return scaledDeck(pass, floor, foretold, asked.assumes);
+}
+
+interface Question {
+  readonly floor: PredictedFloor;
+  readonly setup: SetupForPrediction;
+  readonly assumes: readonly string[];
+}
+
+function question(pass: MeasuredPass, stored: StoredFloor, change: FloorChange): Question | RefusedChange {
+  const { setup, wheelDiameterM } = stored.present;
+  const { surface } = pass.sections;
+  const known = floorFromSurface(surface, { runLengthM: stored.runLengthM, measured: stored.measured });
+  if (known === null)
+    return {
+      refused: 'This pass found no more than a bound for its floor: nothing can be foretold from it.',
+    };
+  switch (change.what) {
+    case 'wheelbase':
+      return {
+        floor: known,
+        setup: { ...setup, wheelbaseM: change.wheelbaseM },
+        assumes: ['The deck stays rigid and the camera over its middle.'],
+      };
+    case 'wheel': {
+      const wheel = otherWheel(setup.wheel, known, wheelDiameterM, change);
+      return 'refused' in wheel
+        ? wheel
+        : {
+            floor: known,
+            setup: { ...setup, wheel },
+            assumes: ['The wheels keep to the floor and do not bounce.'],
+          };
+    }
+    case 'smoothSurface': {
+      const track = surface.psdAt01CyclesPerM;
+      if (track === null || !(track > 0))
+        return { refused: 'This pass found no roughness to hold a surface against.' };
+      const factor = change.psdM3 / track;
+      const scaled = (level: number | null): number | null => level && level * factor;
+      return {
+        floor: {
+          ...known,
+          meanTrackM3: scaled(known.meanTrackM3),
+          differenceM3: scaled(known.differenceM3),
+          events: [],
+          measured: null,
+        },
+        setup,
+        assumes: ['It lies on the floor without joints that are felt and does not give under the wheels.'],
+      };
+    }
+    case 'measuredSurface': {
+      const floor = floorFromSurface(change.surface);
+      if (floor === null)
+        return {
+          refused: `The run of ${change.name} found no more than a bound: nothing can be foretold from it.`,
+        };
+      const wheel = {
+        ...setup.wheel,
+        contactCyclesPerM: setup.wheel.contactCyclesPerM ?? known.contactCyclesPerM,
+        contactFactor95: PATCH_FACTOR95,
+      };
+      return {
+        floor,
+        setup: { ...setup, wheel },
+        assumes: ['It lies as it lay in its own run, joints included, and does not give under the wheels.'],
+      };
+    }
+  }
+}
+
+function otherWheel(
+  present: PredictedWheel,
+  floor: PredictedFloor,
+  nowM: number | null,
+  { diameterM, tyre }: Extract<PassChange, { what: 'wheel' }>,
+): PredictedWheel | RefusedChange {
+  if (diameterM !== undefined && nowM === null)
+    return {
+      refused: 'The diameter of the wheels of this pass is not known; give it with --wheel-diameter.',
+    };
+  const diameterFactor =
+    diameterM === undefined || nowM === null
+      ? present.diameterFactor
+      : (present.diameterFactor * diameterM) / nowM;
+  const contactCyclesPerM =
+    tyre === undefined
+      ? present.contactCyclesPerM
+      : tyre === 'soft'
+        ? Math.min(SOFT_TYRE_CYCLES_PER_M, floor.contactCyclesPerM)
+        : Math.max(HARD_WHEEL_CYCLES_PER_M, floor.contactCyclesPerM);
+  return { diameterFactor, contactCyclesPerM, contactFactor95: PATCH_FACTOR95 };
+}
+
+function same(motion: Motion): ChangedMotion {
+  return { expected: motion, least: motion, most: motion, assumes: [] };
+}
+
+function scaledDeck(
+  pass: MeasuredPass,
+  floor: StoredFloor,
+  foretold: ShakePrediction,
+  assumes: readonly string[],
+): ChangedMotion {
+  const lens: CarriedLens = { mounting: floor.mounting, heightM: pass.rig.cameraHeightM ?? null };
+  const rolling = withoutMachines(pass);
+  const deck = deckVibration(rolling, lens);
+  const { pitchRadRms, rollRadRms, heaveMRms } = floor.measured;
+  const at = (end: keyof Ranged): Motion => {
+    const ratio = (there: Ranged | null, now: number | null): number =>
+      there === null || now === null || !(now > 0)
+        ? 1
+        : Math.min(MOST_RATIO, Math.max(LEAST_RATIO, there[end] / now));
+    const pitch = ratio(foretold.pitchRad, pitchRadRms);
+    const grown: DeckVibration = {
+      pitchRad: times(deck.pitchRad, pitch - 1),
+      rollRad: times(deck.rollRad, ratio(foretold.rollRad, rollRadRms) - 1),
+      // Both follow the mean of the wheel lines: where heave was not measured it is taken to go with pitch.
+      heaveM:
+        deck.heaveM &&
+        times(
+          deck.heaveM,
+          (foretold.heaveM === null || heaveMRms === null ? pitch : ratio(foretold.heaveM, heaveMRms)) - 1,
+        ),
+    };
+    return withVibration(pass.motion, cameraVibration(pass.motion, lens, grown));
+  };
+  return { expected: at('value'), least: at('low'), most: at('high'), assumes };
+}
+
+function times(series: Float64Array, factor: number): Float64Array {
+  return series.map((value) => factor * value);
+}
