@@ -49,19 +49,30 @@ export async function compareRuns(request: CompareRequest): Promise<Comparison> 
   if (by !== 'lane') warnings.push(...unnamedLanes(runs));
 
   const spreads = await spreadsOfLog(log, onWarning);
-  // Where lanes are compared each is a thing of its own, and its passes are what repeats.
-  const passes = runs.map((run, i) => comparedPass(run, groups[i], by === 'lane' ? 'all' : laneOf(run)));
+  // Where lanes are compared each is a thing of its own, and setups are what both were seen under.
+  const block = (run: LabelledRun): string =>
+    by === 'lane' ? (run.sheet.setup ?? 'all passes') : laneOf(run);
+  const passes = runs.map((run, i) => comparedPass(run, groups[i], block(run)));
   const compared = compareSetups(passes, { by, spreads, takeS, seed });
+  const plan = planOf(runs, spreads);
+  if (by === 'lane') warnings.push(LANES_COMPARED);
   return {
-    ...compared,
     schema: COMPARISON_SCHEMA,
     tool: toolVersion(),
     createdAt: new Date().toISOString(),
     by,
-    lanePlan: planOf(runs, spreads),
+    ...compared,
+    sentence: by === 'lane' && plan !== null ? plan.best.sentence : compared.sentence,
+    lanePlan: plan,
     warnings: [...warnings, ...compared.warnings],
   };
 }
+
+const LANES_COMPARED: Warning = {
+  code: 'lanes-compared',
+  text: 'Lanes are compared with each other: each result holds for the stretches that were rolled and for no other floor.',
+  atS: null,
+};
 
 function comparedPass({ place, run, pass, sheet }: LabelledRun, setup: string, lane: string): ComparedPass {
   return {

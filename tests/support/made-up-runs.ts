@@ -11,6 +11,7 @@ import type { AxisEstimate, Motion } from '../../src/motion/types.js';
 import { fourthDifferenceVibration, gaussianRandom, seededRandom } from '../../src/numerics/index.js';
 import {
   AXES,
+  parseRun,
   sixAxes,
   type Axis,
   type PassSheet,
@@ -20,7 +21,7 @@ import {
 } from '../../src/run/index.js';
 import { madeUpSeries } from '../report/support/made-up-bundle.js';
 import { madeUpMotion } from '../report/support/made-up-motion.js';
-import { madeUpRun } from '../report/support/made-up-run.js';
+import { madeUpRun, motionSection } from '../report/support/made-up-run.js';
 
 /** What is made up; everything may be left out. */
 export interface MadeUpPass extends PassSheet {
@@ -162,7 +163,17 @@ function estimateOf(vibration: Float64Array, floor: number): AxisEstimate {
   };
 }
 
-/** The run document and the series of a pass. */
+let template: RunDocument | null = null;
+
+/** The made-up run with changes: judged once, for judging takes longer than everything else here. */
+function anyRun(change: (draft: RunDocument) => void): RunDocument {
+  template ??= madeUpRun();
+  const run = structuredClone(template);
+  change(run);
+  return parseRun(run);
+}
+
+/** The run document and the series of a pass; spectrum, stabilisation and verdict are those of the made-up run. */
 export function madeUpRunOf(options: MadeUpPass = {}): { run: RunDocument; series: RunSeries } {
   const { speedMps = 0.25, durationS = 12, direction, bumps = [], placed = true } = options;
   const motion = madeUpPassMotion(options);
@@ -171,7 +182,8 @@ export function madeUpRunOf(options: MadeUpPass = {}): { run: RunDocument; serie
   const name =
     options.clip ?? `pass-${options.setup ?? 'x'}-${options.lane ?? 'x'}-${options.passSeed ?? 1}.mp4`;
   const onFloor = (atM: number): number => (direction === 'back' ? runLengthM + WHEELBASE_M - atM : atM);
-  const run = madeUpRun((draft) => {
+  const run = anyRun((draft) => {
+    draft.motion = motionSection(motion);
     Object.assign(draft.clip, {
       file: name,
       sha256: createHash('sha256').update(JSON.stringify(options)).digest('hex'),
@@ -183,12 +195,12 @@ export function madeUpRunOf(options: MadeUpPass = {}): { run: RunDocument; serie
     draft.pass = sheetOf(options);
     Object.assign(draft.rig, { speedMps, travelM: runLengthM, wheelbaseM: WHEELBASE_M, ...options.rig });
     draft.motion.translational.travelM = runLengthM;
-    const [template] = draft.surface.bumps;
+    const [bump] = draft.surface.bumps;
     draft.surface.bumps = bumps.map(({ atM, heightMm }) => ({
-      ...template,
+      ...bump,
       ...{ atM: onFloor(atM), heightMm, kind: 'joint' as const, atS: Math.max(0, onFloor(atM)) / speedMps },
     }));
-  }, motion);
+  });
   const series: RunSeries = {
     ...madeUpSeries(run, motion),
     floor: placed ? storedFloor(motion, speedMps, runLengthM) : null,

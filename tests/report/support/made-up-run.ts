@@ -17,7 +17,8 @@ import { madeUpSurface } from './made-up-surface.js';
 
 const DEG = 180 / Math.PI;
 
-function motionSection(motion: Motion): MotionSection {
+/** The figures of a made-up motion; dominant frequencies are always the same. */
+export function motionSection(motion: Motion): MotionSection {
   const angle = (axis: (typeof ANGULAR_AXES)[number], dominantHz: number): AxisRms => {
     const a = motion.axes[axis];
     return {
