@@ -35,7 +35,7 @@ export interface RatioChartData {
 }
 
 const WIDTH = 360;
-const LEFT = 74;
+const LEFT = 82;
 const RIGHT = 276;
 const TOP = 44;
 const ROW = 34;

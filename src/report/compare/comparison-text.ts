@@ -27,7 +27,7 @@ export function comparisonText(comparison: Comparison, { colour }: SummaryOption
   const paint = (text: string, style: string): string => (colour ? `${style}${text}${RESET}` : text);
   const lines = [paint(safe(sentence), BOLD)];
   for (const pair of pairs) lines.push('', ...pairLines(pair, pairs.length > 1, paint));
-  if (lanePlan !== null) lines.push('', ...laneLines(lanePlan));
+  if (lanePlan !== null) lines.push('', ...laneLines(lanePlan, sentence));
   if (pairs.length > 0)
     lines.push(
       '',
@@ -132,7 +132,7 @@ function ratioTable(
   ];
 }
 
-function laneLines({ floor, setup, lanes, best, avoid, metric }: LanePlan): string[] {
+function laneLines({ floor, setup, lanes, best, avoid, metric }: LanePlan, said: string): string[] {
   const about = [floor, setup].filter((part) => part !== null).join(', ');
   return [
     `Lanes${about === '' ? '' : ` of ${safe(about)}`}, the smoothest first:`,
@@ -149,7 +149,6 @@ function laneLines({ floor, setup, lanes, best, avoid, metric }: LanePlan): stri
       ];
       return `  ${rank}. ${safe(name)}${name === best.lane ? ' (best)' : ''}: ${parts.join('; ')}`;
     }),
-    safe(best.sentence),
-    ...(avoid === null ? [] : [safe(avoid)]),
+    ...[best.sentence, avoid].flatMap((text) => (text === null || text === said ? [] : [safe(text)])),
   ];
 }

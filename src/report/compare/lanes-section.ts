@@ -1,5 +1,5 @@
 /** The lanes of a floor: the plan, drawn once for a phone and once for wider pages, what it says in words, and its figures. */
-import { figure, type LanePlan } from '../../run/index.js';
+import { figure, type Comparison, type LanePlan } from '../../run/index.js';
 import { lanePlanChart, stretchWords } from '../charts/index.js';
 import { html, trusted, type Insert, type Markup } from '../html/markup.js';
 import { table } from '../html/table.js';
@@ -8,20 +8,25 @@ const PHONE_PX = 360;
 const DESK_PX = 720;
 
 /** The section; nothing without a plan. */
-export function lanesSection(plan: LanePlan | null): Markup | null {
+export function lanesSection({ lanePlan: plan, sentence }: Comparison): Markup | null {
   if (plan === null || plan.lanes.length === 0) return null;
   const { floor, setup, best, avoid, lanes } = plan;
-  const about = [floor, setup === null ? null : `rolled with ${setup}`].filter((part) => part !== null);
+  const about = [
+    floor === null ? null : `Floor: ${floor}.`,
+    setup === null ? null : `Setup: ${setup}.`,
+  ].filter((part) => part !== null);
+  // What the page says at its top needs no second time.
+  const says = [best.sentence, avoid].filter((text) => text !== null && text !== sentence);
   const label = planLabel(plan);
   const drawn = (widthPx: number, id: string): Markup => trusted(lanePlanChart(plan, { widthPx, label, id }));
   return html`<section aria-labelledby="lanes">
     <h2 id="lanes">The lanes</h2>
-    <p><strong>${best.sentence}</strong>${avoid === null ? null : ` ${avoid}`}</p>
+    ${says.length === 0 ? null : html`<p>${says.join(' ')}</p>`}
     <figure class="lanes">
       <div class="for-desk">${drawn(DESK_PX, 'lanes-desk')}</div>
       <div class="for-phone">${drawn(PHONE_PX, 'lanes-phone')}</div>
       <figcaption>
-        ${about.length === 0 ? null : `${about.join(', ')}. `}Height and shade: shake of the delivered picture
+        ${about.length === 0 ? null : `${about.join(' ')} `}Height and shade: shake of the delivered picture
         before stabilising. Ticks: joints, the highest with their height. Hatched: keep off.
       </figcaption>
     </figure>

@@ -40,7 +40,7 @@ export const RATIO_LEGEND =
 /** The figures of a pair in full: what each axis says, and why it was not compared where it was not. */
 export function axesTable(pair: ComparedPair): Markup {
   return html`${table({
-      caption: 'Shake RMS, mean over the lanes, noise taken off',
+      caption: `Shake RMS, mean over the lanes, noise taken off: ${pair.a} against ${pair.b}`,
       head: ['Axis', pair.a, pair.b, 'Ratio (95 % range)', 'Says'],
       rows: pair.axes.map((ratio) => ratioRow(axisName(ratio.axis), ratio, pair)),
       numeric: [1, 2, 3],

@@ -46,7 +46,7 @@ function conditions({ a, b, conditions: all, fair }: ComparedPair): Markup {
     : 'The comparison is not fair; see the box at the top.';
   if (all.length === 0) return html`<p>Nothing else that was noted differs. ${verdict}</p>`;
   return html`${table({
-      caption: 'What differs beside the setup',
+      caption: `What differs beside the setup: ${a} against ${b}`,
       head: ['What', a, b, 'What that does'],
       rows: all.map(({ what, a: first, b: second, matters }): Insert[] => [
         what,
@@ -66,7 +66,7 @@ function crop({ a, b, crop: { takeS, a: first, b: second, ratio, ci95, sentence 
   const { value, range } = ratioFigures({ ratio, ci95 });
   return html`<p>${sentence}</p>
     ${table({
-      caption: `Crop of a take of ${figure(takeS)} s on the common lens, % of the frame width`,
+      caption: `Crop of a take of ${figure(takeS)} s on the common lens, % of the frame width: ${a} against ${b}`,
       head: ['Setup', 'Median', '19 in 20 takes stay below'],
       rows: [side(a, first), side(b, second)],
       numeric: [1, 2],

@@ -28,7 +28,7 @@ export function passesSection(comparison: Comparison): Markup {
   const lanes = lanesOf(comparison);
   return html`<section aria-labelledby="passes">
     <h2 id="passes">The passes side by side</h2>
-    <div class="dots ${groups.length > 3 ? 'many' : ''}">
+    <div class="dots ${groups.length > 3 ? 'many' : groups.length > 2 ? 'three' : ''}">
       ${SHOWN.map(({ name, axisTitle, of }) => {
         const columns = groups.map((group) => ({
           name: group.name,

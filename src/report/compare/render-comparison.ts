@@ -16,7 +16,7 @@ import { COMPARISON_STYLE } from './style.js';
  * Names, folders and sentences are escaped; a content policy in the file forbids any request and any script.
  */
 export function renderComparison(comparison: Comparison): string {
-  const { groups, pairs, lanePlan, common, by } = comparison;
+  const { groups, pairs, common, by } = comparison;
   const span = sharedSpan(pairs);
   const names = groups.map(({ name }) => name).join(', ');
   const count = groups.reduce((sum, { runs }) => sum + runs.length, 0);
@@ -30,8 +30,8 @@ export function renderComparison(comparison: Comparison): string {
       </p>
     </header>
     <main>
-      ${answer(comparison, span)} ${pairs.length === 0 ? lanesSection(lanePlan) : null}
-      ${passesSection(comparison)} ${pairs.length === 0 ? null : lanesSection(lanePlan)}
+      ${answer(comparison, span)} ${pairs.length === 0 ? lanesSection(comparison) : null}
+      ${passesSection(comparison)} ${pairs.length === 0 ? null : lanesSection(comparison)}
       ${pairs.map((pair, i) => pairSection(pair, i + 1, span))}
       ${pairs.length === 0 ? null : spreadsSection(comparison)} ${comparisonWarnings(comparison)}
       ${runsSection(comparison)} ${comparisonMethod()} ${cautionsSection()}

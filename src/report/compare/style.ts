@@ -42,8 +42,8 @@ h1.whole{font-size:1.2rem}
 h1.whole{font-size:14pt}
 .for-phone{display:none}.for-desk{display:block}
 .dots{grid-template-columns:repeat(4,minmax(0,1fr));gap:3mm 5mm}
-.dots.many{grid-template-columns:repeat(2,minmax(0,1fr))}
-.dots .chart text{font-size:13px}
+.dots.many,.dots.three{grid-template-columns:repeat(2,minmax(0,1fr))}
+.dots:not(.many,.three) .chart text{font-size:13px}
 .pairs{grid-template-columns:repeat(2,minmax(0,1fr));gap:3mm 6mm}
 .unfair,.ratios,.lanes{break-inside:avoid}
 .strip,.lane-profile,.key-box,[class^=shade-],.ratio-mark,.pass-dot{print-color-adjust:exact;-webkit-print-color-adjust:exact}

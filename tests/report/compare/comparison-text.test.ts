@@ -1,0 +1,144 @@
+import { describe, expect, it } from 'vitest';
+import { comparisonText } from '../../../src/report/index.js';
+import { madeUpComparison } from '../support/made-up-comparison.js';
+import {
+  MADE_UP_COMPARISONS,
+  belowNoise,
+  hostileComparison,
+  lanesOnly,
+  onePassEach,
+  ownLanes,
+  refusedWavelengths,
+  unequalSpeeds,
+  withBands,
+} from '../support/made-up-comparisons.js';
+
+const plain = { colour: false };
+
+describe('a comparison as text', () => {
+  it('gives the sentence first, then the ratios, what would decide, the cost and what was assumed', () => {
+    expect(comparisonText(madeUpComparison(), plain)).toMatchInlineSnapshot(`
+      "Soft wheels is smoother on this lane: tilt RMS 0.8 of hard wheels (0.66 to 0.96), 3 passes each.
+
+      soft wheels against hard wheels. Both on one lane (lane 1): 3 passes of soft wheels, 3 passes of hard wheels. The result holds for this lane.
+
+      Axis  soft wheels  hard wheels  Ratio (95 % range)   Says
+      Tilt  0.041 deg    0.052 deg    0.80 (0.66 to 0.96)  soft wheels smoother
+      Pan   0.012 deg    0.011 deg    1.08 (0.90 to 1.30)  no clear difference, leaning to hard wheels (80 in 100)
+      Roll  0.03 deg     0.033 deg    0.92 (0.76 to 1.11)  no clear difference, leaning to soft wheels (83 in 100)
+
+      Decide: Pan: 5 passes of each would show a difference of 20 %.
+              Roll: 6 passes of each would show a difference of 20 %.
+      Crop:   60 s take: soft wheels 3.7 % (19 in 20: 6 %); hard wheels 4.5 % (19 in 20: 7.4 %). A cost, no test.
+
+      Ranges: Assumed, not measured. The ranges assume that passes of one setup differ by about 10 %, lanes by 30 %, and setups from lane to lane by 8 %.
+      Crops:  All crops are those of a 35 mm lens on 24.9 mm of sensor width, delivered at 1920 x 1080."
+    `);
+  });
+
+  it('leans, but names no winner, with one pass each', () => {
+    const text = comparisonText(onePassEach(), plain);
+
+    expect(text).toMatch(/^Tilt .* no clear difference, leaning to soft wheels \(89 in 100\)$/m);
+    // Chances of 69 and 59 in 100 are about even.
+    expect(text).toMatch(/^Pan .* no clear difference$/m);
+    expect(text).not.toMatch(/ smoother$/m);
+    expect(text).toContain('Warnings: 1');
+  });
+
+  it('never prints a leaning that sounds clear', () => {
+    const comparison = madeUpComparison((draft) => {
+      draft.pairs[0].axes[2].aSmoother = 0.9749;
+    });
+
+    expect(comparisonText(comparison, plain)).toContain('leaning to soft wheels (97 in 100)');
+  });
+
+  it('sends setups on lanes of their own to one lane', () => {
+    expect(comparisonText(ownLanes(), plain)).toContain(
+      'Decide: Pan, tilt and roll: 9 lanes for each would show a difference of 20 %.\n        Sooner: run both on one lane, in the order A B B A.',
+    );
+  });
+
+  it('says what is not fair, and tells the setup alone by wavelength or why not', () => {
+    const text = comparisonText(unequalSpeeds(), plain);
+
+    expect(text).toContain('NOT FAIR:\n  - The speeds differ');
+    expect(text).toContain('Setup alone, by wavelength (50 to 300 mm):\nAxis');
+    expect(text).toContain('Differs: speed 0.3 m/s / 0.5 m/s (faster passes shake more on the same floor); ');
+    expect(comparisonText(refusedWavelengths(), plain)).toContain(
+      'Setup alone, by wavelength: The speeds are too far apart',
+    );
+  });
+
+  it('names only bands that stand up to the correction for all', () => {
+    expect(comparisonText(withBands(), plain)).toMatch(
+      /^Bands: {2}tilt 2 to 4 Hz 0\.55 \(0\.42 to 0\.72\)\.$/m,
+    );
+    const none = withBands();
+    for (const band of none.pairs[0].bands) band.pHolm = 0.4;
+
+    expect(comparisonText(none, plain)).toMatch(/^Bands: {2}none of 12 stands out/m);
+  });
+
+  it('gives no figure below the noise and says why', () => {
+    const text = comparisonText(belowNoise(), plain);
+
+    expect(text).toMatch(/^Pan +below noise +below noise +- +not compared$/m);
+    expect(text).toContain('Pan is below the noise with both: below 0.0021 deg.');
+  });
+
+  it('tells the lanes in words, the best first', () => {
+    expect(comparisonText(lanesOnly(), plain)).toMatchInlineSnapshot(`
+      "Take the middle: 2.2 px RMS against 4.1 px of the next lane.
+
+      Lanes of old dairy hall, polished concrete, soft wheels, the smoothest first:
+        1. middle (best): 2.2 px RMS (1.8 to 2.7); 1 pass out; 6 m; 1 joint, the highest 0.5 mm at 3.1 m
+        2. window side: 4.1 px RMS (3.4 to 4.9); 2 passes out and back; 6 m; 3 joints, the highest 3.2 mm at 2.5 m; keep off 2.1 to 2.9 m
+        3. wall side: 5.2 px RMS (4.2 to 6.4); 1 pass back; 4.5 m; 2 joints, the highest 2.1 mm at 0.4 m; keep off 0 to 0.8 m; keep off 3.4 to 3.8 m
+      Keep off 2.1 to 2.9 m of the window side: it shakes 3.6 times as much as the rest of that lane."
+    `);
+  });
+
+  it('gives places in shares of the pass where metres are not known', () => {
+    const comparison = lanesOnly();
+    const plan = comparison.lanePlan;
+    if (plan === null) throw new Error('the case has a lane plan');
+    plan.metric = false;
+    plan.avoid = null;
+    for (const lane of plan.lanes) {
+      lane.lengthM = 1;
+      lane.joints = [{ atM: 0.42, heightMm: 3 }];
+      lane.avoid = [{ fromM: 0.35, toM: 0.48, shakePx: 9, timesUsual: 2, joints: 1 }];
+    }
+    const text = comparisonText(comparison, plain);
+
+    expect(text).toContain('the highest 3 mm at 42 % of the pass; keep off 35 to 48 % of the pass');
+    expect(text).not.toMatch(/\d m\b/);
+  });
+
+  it('has escape bytes only when colour is asked for', () => {
+    const text = comparisonText(unequalSpeeds(), plain);
+    const coloured = comparisonText(unequalSpeeds(), { colour: true });
+
+    expect(text).not.toContain('\u001b');
+    expect(coloured).not.toBe(text);
+    expect(coloured.replace(/\u001b\[[\d;]*m/g, '')).toBe(text);
+  });
+
+  it('lets no name steer the terminal', () => {
+    expect(comparisonText(hostileComparison(), plain)).not.toMatch(/[\u0000-\u0009\u000b-\u001f\u007f]/);
+  });
+
+  it.each(Object.entries(MADE_UP_COMPARISONS))(
+    'begins with the sentence and claims nothing more: %s',
+    (_, make) => {
+      const comparison = make();
+      const text = comparisonText(comparison, plain);
+
+      expect(text.split('\n')[0]).toBe(comparison.sentence.replace(/[\u0000-\u001f]/g, '?'));
+      expect(text).not.toMatch(/\bequal\b|NaN|undefined|null|Infinity|!/i);
+      expect(text).not.toMatch(/ +$/m);
+    },
+  );
+});

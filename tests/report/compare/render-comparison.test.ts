@@ -1,0 +1,162 @@
+import { describe, expect, it } from 'vitest';
+import { parseComparison } from '../../../src/run/index.js';
+import { renderComparison } from '../../../src/report/index.js';
+import { madeUpComparison } from '../support/made-up-comparison.js';
+import {
+  MADE_UP_COMPARISONS,
+  belowNoise,
+  hostileComparison,
+  lanesOnly,
+  onePassEach,
+  ownLanes,
+  threeSetups,
+  unequalSpeeds,
+  withBands,
+} from '../support/made-up-comparisons.js';
+
+/** The page as it is read: without tags and style. */
+function wordsOf(page: string): string {
+  return page
+    .replace(/<style>[\s\S]*?<\/style>/, '')
+    .replace(/<[^>]*>/g, ' ')
+    .replace(/[\s\u00a0]+/g, ' ');
+}
+
+function sectionOf(page: string, id: string): string {
+  return new RegExp(`<section[^>]*aria-labelledby="${id}"[\\s\\S]*?</section>`).exec(page)?.[0] ?? '';
+}
+
+describe.each(Object.entries(MADE_UP_COMPARISONS))('the page of a comparison: %s', (_, make) => {
+  const page = renderComparison(make());
+  const words = wordsOf(page);
+
+  it('is made from a document that its schema takes', () => {
+    expect(parseComparison(make())).toEqual(make());
+  });
+
+  it('shows no figure that is none, and never says that setups are equal', () => {
+    expect(words).not.toMatch(/NaN|undefined|\bnull\b|Infinity/);
+    expect(words).not.toMatch(/\bequal\b/i);
+    expect(page).not.toMatch(/="(?:NaN|undefined|null|[^"]*\bNaN\b[^"]*)"/);
+  });
+
+  it('has no id twice and no heading that is not there', () => {
+    const ids = [...page.matchAll(/ id="([^"]*)"/g)].map(([, id]) => id);
+    expect(new Set(ids).size).toBe(ids.length);
+    for (const [, id] of page.matchAll(/aria-labelledby="([^"]*)"/g)) expect(ids).toContain(id);
+  });
+
+  it('stands alone: no script, no address outside', () => {
+    expect(page).toContain(`content="default-src 'none'; img-src data:; style-src 'unsafe-inline'"`);
+    expect(page).not.toMatch(/<script|<img|<link(?![^>]*href="data:,")|url\((?!#)|onerror="/i);
+  });
+
+  it('is the same for the same comparison', () => {
+    expect(renderComparison(make())).toBe(page);
+  });
+});
+
+describe('the page of a comparison', () => {
+  it('gives the sentence first, then each ratio with its range', () => {
+    const page = renderComparison(madeUpComparison());
+    const answer = sectionOf(page, 'answer');
+
+    expect(wordsOf(answer).trim()).toMatch(
+      /^Soft wheels is smoother on this lane: tilt RMS 0\.8 of hard wheels/,
+    );
+    for (const figure of ['0.80', '0.66 to 0.96', '1.08', '0.90 to 1.30', '0.92', '0.76 to 1.11'])
+      expect(answer).toContain(`>${figure}<`);
+  });
+
+  it('shows every figure of every pass', () => {
+    const passes = wordsOf(sectionOf(renderComparison(madeUpComparison()), 'passes'));
+
+    for (const figure of [
+      '0.039°',
+      '0.011°',
+      '0.029°',
+      '2.9 %',
+      '0.055°',
+      '4.1 %',
+      'Marginal',
+      '0.3 m/s',
+      'back',
+    ])
+      expect(passes).toContain(figure);
+  });
+
+  it('names every run with its folder', () => {
+    const comparison = threeSetups();
+    const runs = sectionOf(renderComparison(comparison), 'runs');
+
+    for (const { place, clip } of comparison.groups.flatMap((group) => group.runs)) {
+      expect(runs).toContain(`>${place}<`);
+      expect(runs).toContain(`>${clip}<`);
+    }
+  });
+
+  it('says plainly that the spreads are assumed, or where the log stands for them', () => {
+    expect(wordsOf(sectionOf(renderComparison(madeUpComparison()), 'spreads'))).toContain(
+      'Assumed, not measured.',
+    );
+    const logged = madeUpComparison((draft) => (draft.priors.betweenPassesFrom = 'log'));
+
+    expect(wordsOf(sectionOf(renderComparison(logged), 'spreads'))).toContain(
+      'The spread of passes is from the log of runs; that of lanes is assumed, not measured.',
+    );
+  });
+
+  it('puts a box on the first screen only when the comparison is not fair', () => {
+    expect(sectionOf(renderComparison(unequalSpeeds()), 'answer')).toContain('Not a fair comparison');
+    expect(renderComparison(madeUpComparison())).not.toContain('class="unfair"');
+  });
+
+  it('says what would decide, and nothing of it where all is clear', () => {
+    const answer = (make: () => ReturnType<typeof madeUpComparison>): string =>
+      wordsOf(sectionOf(renderComparison(make()), 'answer'));
+
+    expect(answer(onePassEach)).toContain('Tilt: 4 passes of each would show a difference of 20 %.');
+    expect(answer(ownLanes)).toContain('Sooner: run both on one lane, in the order A B B A.');
+    expect(
+      answer(() =>
+        madeUpComparison((draft) => {
+          draft.pairs[0].axes.splice(1);
+        }),
+      ),
+    ).not.toContain('What would decide');
+  });
+
+  it('draws only bands that stand up to the correction as clear', () => {
+    const comparison = withBands();
+    const clear = (page: string): number => page.match(/class="ratio-bar clear"/g)?.length ?? 0;
+    const before = clear(renderComparison(comparison));
+    for (const band of comparison.pairs[0].bands) band.pHolm = 0.2;
+
+    expect(before).toBe(2);
+    expect(clear(renderComparison(comparison))).toBe(1);
+  });
+
+  it('keeps what is below the noise as words', () => {
+    const page = wordsOf(renderComparison(belowNoise()));
+
+    expect(page).toContain('below noise');
+    expect(page).toContain('not foretold');
+    expect(page).toContain('Pan is below the noise with both');
+  });
+
+  it('gives the lanes first where there is nothing else to compare', () => {
+    const page = renderComparison(lanesOnly());
+
+    expect(page.indexOf('id="lanes"')).toBeLessThan(page.indexOf('id="passes"'));
+    expect(page).not.toContain('id="spreads"');
+    expect(sectionOf(page, 'lanes')).toContain('keep off 2.1 to 2.9 m');
+  });
+
+  it('takes names and sentences as text', () => {
+    const page = renderComparison(hostileComparison());
+
+    expect(page).toContain('&lt;script&gt;alert(1)&lt;/script&gt;');
+    expect(page).toContain('/home/&lt;img src=x onerror=alert(2)&gt;/run');
+    expect(page).not.toMatch(/[\u0000-\u0008\u000b\u000c\u000e-\u001f]/);
+  });
+});
