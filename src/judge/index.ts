@@ -12,7 +12,7 @@ export { deliveriesFile, parseDeliveries } from './read-deliveries.js';
 export { PARALLAX_SEEN } from './residual.js';
 export { MEASURABLE, type ClipFactsForJudge } from './measurable.js';
 export { judge, type JudgeInput } from './verdict.js';
-export { lensToFrameWith } from './advice.js';
+export { lensToFrameWith } from './advice/wider.js';
 export { passOfRun, type MeasuredPass, type StabiliseChoice } from './pass/measured-pass.js';
 export { figuresOf, outcomeOf, type OutcomeSettings, type WayFigures } from './pass/outcome.js';
 export { gradeAgainst, gradeFigures, type FigureGrade } from './pass/grade-figures.js';

@@ -11,7 +11,7 @@ import type {
   Warning,
 } from '../run/index.js';
 import type { DeliveryLimits } from './delivery.js';
-import { adviceFor } from './advice.js';
+import { adviceFor } from './advice/advise.js';
 import { cropFinding } from './crop.js';
 import { bySeverity, worstGrade, type Finding } from './finding.js';
 import { obstacles, type ClipFactsForJudge } from './measurable.js';

@@ -25,15 +25,13 @@ export interface WayFigures {
   readonly residualPx: number | null;
 }
 
-/** One motion under the settings. */
+/** One motion under the settings. Sharpness that pulses is looked for only where a shutter is asked for: it takes longer than the rest. */
 export function figuresOf(pass: MeasuredPass, motion: Motion, settings: OutcomeSettings = {}): WayFigures {
   const { camera = motion.camera, delivery = pass.delivery, choice = {}, shutterAngleDeg } = settings;
   const { mode, smoothingS } = { ...pass.choice, ...choice };
-  const rig = shutterAngleDeg === undefined ? pass.rig : { ...pass.rig, shutterAngleDeg };
-  const way = wayOf(
-    { motion, camera, delivery, times: frameTimes(motion, rig) },
-    { mode, smoothingS: smoothingS ?? undefined },
-  );
+  const { readoutS, exposureS } = frameTimes(motion, { ...pass.rig, shutterAngleDeg });
+  const times = { readoutS, exposureS: shutterAngleDeg === undefined ? null : exposureS };
+  const way = wayOf({ motion, camera, delivery, times }, { mode, smoothingS: smoothingS ?? undefined });
   return { way, cropPercent: way.crop.cropPercent, residualPx: way.residual.total?.rmsPx ?? null };
 }
 

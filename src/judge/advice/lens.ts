@@ -1,0 +1,118 @@
+/** Shorter lenses: the longest that keeps both limits, in millimetres or as a factor of the one used, and the nearest usual one. */
+import { figure, figureBeside, percentBeside, type PredictedOutcome } from '../../run/index.js';
+import { cameraAtFocal } from '../../stabilise/index.js';
+import { PREDICTED_FOCAL_LENGTHS_MM } from '../../surface/index.js';
+import type { MeasuredPass } from '../pass/measured-pass.js';
+import { presentOf, bySettings, stepWhenItHelps, worstOf, type Foretold, type Present } from './present.js';
+import { told, type ForetoldStep, type Step } from './step.js';
+
+/** A figure in millimetres is cut to tenths below this, to whole ones above: rounding up would promise too much. */
+const TENTHS_BELOW_MM = 20;
+
+interface Lens {
+  readonly factor: number;
+  readonly foretold: Foretold;
+}
+
+/** A shorter lens, where one helps. */
+export function lensSteps(present: Present): ForetoldStep[] {
+  const { rig, sections } = present.pass;
+  const { longestLens } = sections.stabilise.recommended;
+  if (longestLens === null) return [];
+  const usedMm = rig.focalLengthMm ?? null;
+  const longest = Math.min(1, longestLens.factor);
+  const usual = usualLens(present, longest, usedMm);
+  const lens = usual ?? { factor: longest, foretold: atFactor(present, longest) };
+  return stepWhenItHelps(present, lens.foretold, {
+    code: 'shorter-lens',
+    text: lensText(longest, lens.factor, usedMm),
+    effort: 'lens',
+    ...(usual !== null && usedMm !== null && { lead: `At ${figure(usual.factor * usedMm)} mm:` }),
+  });
+}
+
+/** How long a lens may be on this floor, of a pass that passes; nothing where no longer one is known to do. */
+export function longestUsableLens(pass: MeasuredPass): Step[] {
+  const { rig, sections, delivery } = pass;
+  const { longestLens } = sections.stabilise.recommended;
+  const usedMm = rig.focalLengthMm;
+  if (longestLens === null || usedMm === undefined || longestLens.limitedBy === null) return [];
+  const present = presentOf(pass);
+  const longestMm = longestLens.factor * usedMm;
+  const longer = usualLenses(usedMm, longestMm)
+    .map((mm) => ({ mm, predicted: atFactor(present, mm / usedMm).predicted }))
+    .find(({ predicted }) => meets(present, predicted));
+  if (longer === undefined) return [];
+  const { cropPercent, residualPx } = longer.predicted;
+  const left =
+    residualPx === null
+      ? ''
+      : ` and leaves ${figureBeside(residualPx.value, delivery.maxResidualPx)} px of shake`;
+  return [
+    {
+      code: 'longest-lens',
+      text: `Lenses up to ${mostMm(longestMm)} mm keep the limits here; with room for a repeat of the move, up to ${figure(longer.mm)} mm.`,
+      effect: `At ${figure(longer.mm)} mm stabilising costs ${percentBeside(cropPercent.value, delivery.maxCropPercent)} % of the width${left}.`,
+      predicted: longer.predicted,
+    },
+  ];
+}
+
+/** The words that no lens will do, where that is so. */
+export function noLensDoes({ pass: { sections } }: Present): Step[] {
+  if (sections.stabilise.recommended.longestLens !== null) return [];
+  return [
+    told(
+      'no-lens-does',
+      'Do not look for a wider lens: none meets the limits, not even one a tenth as long.',
+      'Roll of the camera costs as much on any lens.',
+    ),
+  ];
+}
+
+/** The longest usual lens below the limit that passes with its whole range, or that does best. */
+function usualLens(present: Present, longest: number, usedMm: number | null): Lens | null {
+  if (usedMm === null) return null;
+  const lenses: Lens[] = [];
+  for (const mm of usualLenses(0, Math.min(longest, 0.999) * usedMm)) {
+    const lens = { factor: mm / usedMm, foretold: atFactor(present, mm / usedMm) };
+    if (meets(present, lens.foretold.predicted)) return lens;
+    lenses.push(lens);
+  }
+  // Where none keeps room for a repeat, the one nearest to the limit is the least change.
+  return lenses[0] ?? null;
+}
+
+/** Lenses beyond one and up to another, the longest first. */
+function usualLenses(beyondMm: number, upToMm: number): number[] {
+  return PREDICTED_FOCAL_LENGTHS_MM.filter((mm) => mm > beyondMm && mm <= upToMm).reverse();
+}
+
+function meets(present: Present, predicted: PredictedOutcome): boolean {
+  return predicted.grade === 'pass' && worstOf(predicted, present, 'high') <= 1;
+}
+
+function atFactor(present: Present, factor: number): Foretold {
+  return bySettings(present, { camera: cameraAtFocal(present.pass.motion.camera, factor) });
+}
+
+function lensText(longest: number, taken: number, usedMm: number | null): string {
+  if (usedMm === null)
+    return `Use a lens ${figure(cut(longest, 100))} times as long as this one, or shorter.`;
+  const takenMm = taken * usedMm;
+  if (longest >= 1) return `Use a lens of ${figure(takenMm)} mm: that leaves room for a repeat of the move.`;
+  const most = `Use a lens of ${mostMm(longest * usedMm)} mm or shorter`;
+  if (taken === longest) return `${most}.`;
+  const [nearestMm] = usualLenses(0, longest * usedMm);
+  return Math.abs(takenMm / nearestMm - 1) < 1e-9
+    ? `${most}; ${figure(takenMm)} mm is the nearest usual one.`
+    : `${most}; ${figure(takenMm)} mm leaves room for a repeat of the move.`;
+}
+
+function mostMm(mm: number): string {
+  return figure(cut(mm, mm < TENTHS_BELOW_MM ? 10 : 1));
+}
+
+function cut(value: number, per: number): number {
+  return Math.floor(value * per) / per;
+}

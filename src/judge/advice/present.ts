@@ -1,0 +1,135 @@
+/** The pass as it stands and what is to be met: what every step of the advice is foretold from. Per cent of the width, px RMS. */
+import type { PredictedOutcome } from '../../run/index.js';
+import { applyChanges } from '../changes/apply-changes.js';
+import { isRefused, type ChangedMotion, type PassChange, type RefusedChange } from '../changes/types.js';
+import { shakeInvisible } from '../crop.js';
+import { figuresOf, outcomeOf, type OutcomeSettings } from '../pass/outcome.js';
+import type { MeasuredPass } from '../pass/measured-pass.js';
+import { effectInWords } from './effect-words.js';
+import { measuredRange } from './measured-range.js';
+import type { Effort, ForetoldStep } from './step.js';
+
+/** What a step has to bring the figures below. */
+export interface Limits {
+  /** Room for a repeat of the move taken off; infinite where the shake cannot be seen anyway. */
+  readonly cropPercent: number;
+  readonly residualPx: number;
+}
+
+/** The pass as it stands. */
+export interface Present {
+  readonly pass: MeasuredPass;
+  /** The motion with its measuring range. */
+  readonly measured: ChangedMotion;
+  readonly now: PredictedOutcome;
+  readonly limits: Limits;
+}
+
+/** What a step brings. */
+export interface Foretold {
+  readonly predicted: PredictedOutcome;
+  /** The worst figure is expected to come down, and does not rise at the upper end of the 95 % range. */
+  readonly helps: boolean;
+  /** What is taken for granted, plain sentences. */
+  readonly assumes: readonly string[];
+}
+
+/** Crops below this mean nothing: a limit of 0 counts as that. */
+const LEAST_CROP_PERCENT = 0.01;
+/** A worst figure that comes down by less than this share has not changed. */
+const LEAST_GAIN = 0.02;
+/** Upper ends within this share of one another are one figure: that of a pass which nothing would change. */
+const ALIKE = 1e-3;
+
+/** @returns the pass with its present figures */
+export function presentOf(pass: MeasuredPass): Present {
+  const measured = measuredRange(pass.motion);
+  return { pass, measured, now: outcomeOf(pass, measured), limits: limitsOf(pass) };
+}
+
+function limitsOf({ sections: { motion, stabilise }, delivery }: MeasuredPass): Limits {
+  const { medianPercent, upper95Percent } = stabilise.again;
+  // The smoothest path of a repeat fits into the crop that it is given.
+  const growth = stabilise.mode === 'smoothest' || !(medianPercent > 0) ? 1 : upper95Percent / medianPercent;
+  return {
+    cropPercent: shakeInvisible(motion, stabilise, delivery)
+      ? Infinity
+      : Math.max(delivery.maxCropPercent / Math.max(1, growth), LEAST_CROP_PERCENT),
+    residualPx: delivery.maxResidualPx,
+  };
+}
+
+/** The worse of crop and shake left, each over its limit: 1 stands at the limit. A shake left that is not known does not count. */
+export function worstShare(cropPercent: number, residualPx: number | null, limits: Limits): number {
+  return Math.max(cropPercent / limits.cropPercent, (residualPx ?? 0) / limits.residualPx);
+}
+
+/** The worst share at one end of an outcome. */
+export function worstOf(
+  { cropPercent, residualPx }: PredictedOutcome,
+  { limits }: Pick<Present, 'limits'>,
+  end: 'value' | 'high' = 'value',
+): number {
+  return worstShare(cropPercent[end], residualPx?.[end] ?? null, limits);
+}
+
+/** Something about the figures of this pass asks for less shake: an end of a range, or a repeat, lies beyond a limit. */
+export function asksForLess(present: Present): boolean {
+  return worstOf(present.now, present, 'high') > 1;
+}
+
+/** The same motion with another lens, delivery, shutter or way of stabilising. */
+export function bySettings(present: Present, settings: OutcomeSettings): Foretold {
+  const predicted = outcomeOf(present.pass, present.measured, settings);
+  // The measuring error is the same before and after, so like ends are compared.
+  return foretold(present, predicted, worstOf(present.now, present, 'high'), []);
+}
+
+/** Another motion. */
+export function byMotion(present: Present, changed: ChangedMotion): Foretold {
+  const predicted = outcomeOf(present.pass, changed);
+  return foretold(present, predicted, worstOf(present.now, present), changed.assumes);
+}
+
+/** A change of dolly, floor or speed; the refusal where it cannot be foretold. */
+export function byChange(present: Present, change: PassChange): Foretold | RefusedChange {
+  const changed = applyChanges(present.pass, [change]);
+  return isRefused(changed) ? changed : byMotion(present, changed);
+}
+
+/** True for a change that cannot be foretold. */
+export function notForetold(answer: Foretold | RefusedChange): answer is RefusedChange {
+  return 'refused' in answer;
+}
+
+/** The worst share of one motion under the settings of the pass: what scans look at. */
+export function shareOfMotion({ pass, limits }: Present, motion: ChangedMotion['expected']): number {
+  const { cropPercent, residualPx } = figuresOf(pass, motion);
+  return worstShare(cropPercent, residualPx, limits);
+}
+
+function foretold(
+  present: Present,
+  predicted: PredictedOutcome,
+  highBefore: number,
+  assumes: readonly string[],
+): Foretold {
+  const helps =
+    worstOf(predicted, present) <= (1 - LEAST_GAIN) * worstOf(present.now, present) &&
+    worstOf(predicted, present, 'high') <= (1 + ALIKE) * highBefore;
+  return { predicted, helps, assumes };
+}
+
+/** The step, when it helps; else nothing. @param lead words before the figures, such as "At 0.2 m/s:" */
+export function stepWhenItHelps(
+  present: Present,
+  { predicted, helps, assumes }: Foretold,
+  step: { readonly code: string; readonly text: string; readonly effort: Effort; readonly lead?: string },
+): ForetoldStep[] {
+  if (!helps) return [];
+  const { code, text, effort, lead } = step;
+  const effect = effectInWords(present.now, predicted, present.pass.delivery);
+  return [
+    { code, text, effort, predicted, effect: [lead, effect, assumes[0]].filter((part) => part).join(' ') },
+  ];
+}

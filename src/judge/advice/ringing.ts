@@ -1,0 +1,117 @@
+/**
+ * Speeds in m/s at which something that repeats on the way (a wheel, joints, both axles) would meet the frequency at which the mount
+ * rings, f = v / wavelength, and how much more the picture would shake by it, px of the delivery.
+ *
+ * The mount is one mass on a damped spring: its gain on a shake of the deck is the transmissibility of a base that moves (textbook
+ * mechanics, from memory). A line of the floor or of a wheel is taken to keep its height; roughness of waviness 2 grows in density
+ * in step with the speed. Own derivation.
+ */
+import { figure } from '../../run/index.js';
+import type { MeasuredPass } from '../pass/measured-pass.js';
+
+/** Taken where a mount was named by the crew and no peak shows how sharply it rings. */
+const USUAL_SHARPNESS = 8;
+const SHARPNESS = { least: 2, most: 25 } as const;
+/** Waves of the floor that lift one axle while the other falls: 2 L over an odd number. */
+const ODD = [1, 3, 5] as const;
+/** Shake that grows by less than this factor is no reason to keep off; nor one that stays below this many px. */
+const LEAST_RISE = 1.3;
+const LEAST_PX = 0.2;
+const MOST_NAMED = 2;
+
+/** A speed that rings the mount. */
+export interface RingingSpeed {
+  readonly speedMps: number;
+  readonly by: 'wheel' | 'joint' | 'axles';
+  readonly mountHz: number;
+  /** Shake of the picture by it now and then, px RMS of the delivery. */
+  readonly nowPx: number;
+  readonly thenPx: number;
+}
+
+interface Mount {
+  readonly freqHz: number;
+  readonly sharpness: number;
+  /** Shake that it makes now; null where it was not seen. */
+  readonly shiftPx: number | null;
+}
+
+/** Gain of a mount on a shake of its base, for a frequency as a share of its own. @example transmissibility(1, 8) // 8.06 */
+export function transmissibility(share: number, sharpness: number): number {
+  const damping = share / sharpness;
+  return Math.sqrt((1 + damping ** 2) / ((1 - share ** 2) ** 2 + damping ** 2));
+}
+
+/** Speeds of a range that ring the mount, the loudest first; none where mount or speed are not known. */
+export function ringingSpeeds(
+  pass: MeasuredPass,
+  [lowMps, highMps]: readonly [number, number],
+): RingingSpeed[] {
+  const { rig, delivery, source, sections } = pass;
+  const nowMps = rig.speedMps;
+  const mount = mountOf(pass);
+  if (mount === null || nowMps === undefined) return [];
+  const toDelivery = delivery.widthPx / source.widthPx;
+  const { freqHz: mountHz, sharpness } = mount;
+  const found: RingingSpeed[] = [];
+  const add = (by: RingingSpeed['by'], speedMps: number, shiftPx: number, rise: number): void => {
+    const nowPx = shiftPx * toDelivery;
+    const inRange = speedMps >= lowMps && speedMps <= highMps;
+    if (inRange && rise >= LEAST_RISE && rise * nowPx >= LEAST_PX)
+      found.push({ by, speedMps, mountHz, nowPx, thenPx: rise * nowPx });
+  };
+  for (const { cause, trueHz, shiftPx } of sections.spectrum.sources)
+    if (cause === 'wheel' || cause === 'joint')
+      add(
+        cause,
+        (mountHz / trueHz) * nowMps,
+        shiftPx,
+        transmissibility(1, sharpness) / transmissibility(trueHz / mountHz, sharpness),
+      );
+  const { wheelbaseM } = rig;
+  if (mount.shiftPx !== null && wheelbaseM !== undefined) {
+    // The axles move against each other by the sine of half a turn per wheelbase over wavelength.
+    const against = Math.abs(Math.sin((Math.PI * wheelbaseM * mountHz) / nowMps));
+    for (const odd of ODD) {
+      const speedMps = (2 * wheelbaseM * mountHz) / odd;
+      add(
+        'axles',
+        speedMps,
+        mount.shiftPx,
+        Math.sqrt(speedMps / nowMps) / Math.max(against, 1 / SHARPNESS.most),
+      );
+    }
+  }
+  return found.sort((a, b) => b.thenPx - a.thenPx || a.speedMps - b.speedMps);
+}
+
+/** The sentence with the speeds to keep off within a range, a little wider; nothing where none rings. */
+export function speedsToKeepOff(pass: MeasuredPass, [lowMps, highMps]: readonly [number, number]): string {
+  const named = ringingSpeeds(pass, [0.95 * lowMps, 1.05 * highMps]).slice(0, MOST_NAMED);
+  if (named.length === 0) return '';
+  const speeds = named.map(
+    ({ speedMps, by, mountHz, nowPx, thenPx }) =>
+      `${figure(speedMps)} m/s, where ${WHAT[by]} the mount at ${figure(mountHz)} Hz (${figure(nowPx)} px of shake grow to about ${figure(thenPx)} px)`,
+  );
+  return ` Keep off ${speeds.join(', and off ')}.`;
+}
+
+const WHAT: Record<RingingSpeed['by'], string> = {
+  wheel: 'the wheels ring',
+  joint: 'the joints ring',
+  axles: 'the two axles together ring',
+};
+
+function mountOf({ rig, sections: { spectrum } }: MeasuredPass): Mount | null {
+  const place = spectrum.sources.findIndex(({ cause }) => cause === 'mount');
+  if (place >= 0) {
+    const { trueHz, shiftPx, freqHz } = spectrum.sources[place];
+    const widths = spectrum.peaks.filter(({ source }) => source === place).map(({ widthHz }) => widthHz);
+    const widthHz = Math.max(...widths, freqHz / SHARPNESS.most);
+    const sharpness = Math.max(SHARPNESS.least, Math.min(SHARPNESS.most, freqHz / widthHz));
+    return { freqHz: trueHz, sharpness, shiftPx };
+  }
+  return rig.mountHz === undefined
+    ? null
+    : { freqHz: rig.mountHz, sharpness: USUAL_SHARPNESS, shiftPx: null };
+}

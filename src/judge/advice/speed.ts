@@ -1,0 +1,102 @@
+/** Another speed: the range in m/s over which crop and shake left keep their limits, and speeds at which a mount would ring. */
+import { figure } from '../../run/index.js';
+import { applyChanges } from '../changes/apply-changes.js';
+import { isRefused, type ChangedMotion, type RefusedChange } from '../changes/types.js';
+import { byMotion, shareOfMotion, stepWhenItHelps, type Present } from './present.js';
+import { speedsToKeepOff } from './ringing.js';
+import type { ForetoldStep } from './step.js';
+
+/** Speeds looked at, as factors of the one that was rolled; spaced evenly by ratio. */
+const SPEED_FACTORS = { slowest: 0.4, fastest: 2.5, count: 13 } as const;
+/** Halvings of the last step at each edge of the range: edges are known to 1 per cent. */
+const HALVINGS = 4;
+/** Below this ratio of its edges a range is told as one speed. */
+const NARROW = 1.1;
+
+interface Scanned {
+  readonly speedMps: number;
+  readonly changed: ChangedMotion;
+}
+
+/** The speeds that keep the limits, told with what the middle one brings; the best speed where none does. */
+export function speedSteps(present: Present): ForetoldStep[] | RefusedChange {
+  const { speedMps: nowMps } = present.pass.rig;
+  if (nowMps === undefined) return { refused: 'Give the speed of the pass (--speed).' };
+  const answers = scanSpeeds(nowMps).map((speedMps) => at(present, speedMps));
+  const scanned = answers.filter((one): one is Scanned => !('refused' in one));
+  if (scanned.length === 0) return answers.find((one): one is RefusedChange => 'refused' in one) ?? [];
+  const range = meetingRange(present, scanned, nowMps);
+  const best = range?.middle ?? leastShaking(present, scanned);
+  const [lowMps, highMps] = range === null ? [best.speedMps, best.speedMps] : range.edges;
+  return stepWhenItHelps(present, byMotion(present, best.changed), {
+    code: 'other-speed',
+    text: `${rollAt(lowMps, highMps)} instead of ${figure(nowMps)} m/s.${speedsToKeepOff(present.pass, [lowMps, highMps])}`,
+    lead: `At ${figure(best.speedMps)} m/s:`,
+    effort: 'speed',
+  });
+}
+
+/** Even ratios from two fifths to two and a half times, the present speed in their middle. */
+export function scanSpeeds(nowMps: number): number[] {
+  const { slowest, fastest, count } = SPEED_FACTORS;
+  return Array.from({ length: count }, (_, i) => nowMps * slowest * (fastest / slowest) ** (i / (count - 1)));
+}
+
+function at(present: Present, speedMps: number): Scanned | RefusedChange {
+  const changed = applyChanges(present.pass, [{ what: 'speed', speedMps }]);
+  return isRefused(changed) ? changed : { speedMps, changed };
+}
+
+function leastShaking(present: Present, scanned: readonly Scanned[]): Scanned {
+  return scanned
+    .map((one) => ({ one, share: shareOfMotion(present, one.changed.expected) }))
+    .reduce((a, b) => (b.share < a.share ? b : a)).one;
+}
+
+interface MeetingRange {
+  readonly edges: readonly [number, number];
+  readonly middle: Scanned;
+}
+
+/**
+ * The run of scanned speeds that is expected to keep the limits and lies nearest to the present one, its edges found by halving. The
+ * upper end of the prediction cannot decide: one pass does not tell what a machine shakes, which is the same at any speed.
+ */
+function meetingRange(present: Present, scanned: readonly Scanned[], nowMps: number): MeetingRange | null {
+  const meets = (one: Scanned | RefusedChange): one is Scanned =>
+    !('refused' in one) && shareOfMotion(present, one.changed.expected) <= 1;
+  const met = scanned.map(meets);
+  const off = (i: number): number => Math.abs(Math.log(scanned[i].speedMps / nowMps));
+  const [nearest] = [...scanned.keys()].filter((i) => met[i]).sort((a, b) => off(a) - off(b));
+  if (nearest === undefined) return null;
+  let first = nearest;
+  while (met[first - 1]) first--;
+  let last = nearest;
+  while (met[last + 1]) last++;
+  const edge = (inside: Scanned, outside: Scanned | undefined): number => {
+    if (outside === undefined) return inside.speedMps;
+    let [good, bad] = [inside.speedMps, outside.speedMps];
+    for (let i = 0; i < HALVINGS; i++) {
+      const middle = Math.sqrt(good * bad);
+      if (meets(at(present, middle))) good = middle;
+      else bad = middle;
+    }
+    return good;
+  };
+  const edges = [edge(scanned[first], scanned[first - 1]), edge(scanned[last], scanned[last + 1])] as const;
+  const middle = at(present, Math.sqrt(edges[0] * edges[1]));
+  return { edges, middle: meets(middle) ? middle : scanned[nearest] };
+}
+
+/** Edges rounded inwards to two digits, so that what is printed lies in the range. */
+function rollAt(lowMps: number, highMps: number): string {
+  const [low, high] = [inwards(lowMps, Math.ceil), inwards(highMps, Math.floor)];
+  return high > NARROW * low
+    ? `Roll at ${figure(low)} to ${figure(high)} m/s`
+    : `Roll at ${figure(Math.sqrt(lowMps * highMps))} m/s`;
+}
+
+function inwards(valueMps: number, round: (value: number) => number): number {
+  const unit = 10 ** (Math.floor(Math.log10(valueMps)) - 1);
+  return round(valueMps / unit - (round === Math.ceil ? 1e-9 : -1e-9)) * unit;
+}

@@ -1,0 +1,30 @@
+/** Other wheels: twice the diameter, soft tyres or hard wheels; only the best change of them is told. */
+import { figure } from '../../run/index.js';
+import type { PassChange, RefusedChange } from '../changes/types.js';
+import { byChange, notForetold, stepWhenItHelps, type Present } from './present.js';
+import { bestOf } from './rank.js';
+import type { ForetoldStep } from './step.js';
+
+/** The best change of wheels. */
+export function wheelSteps(present: Present): ForetoldStep[] | RefusedChange {
+  const { wheelDiameterM } = present.pass.rig;
+  const steps: ForetoldStep[] = [];
+  let refusal: RefusedChange | null = null;
+  const offer = (code: string, text: string, change: PassChange): void => {
+    const foretold = byChange(present, change);
+    if (notForetold(foretold)) refusal ??= foretold;
+    else steps.push(...stepWhenItHelps(present, foretold, { code, text, effort: 'wheels' }));
+  };
+  if (wheelDiameterM !== undefined)
+    offer(
+      'larger-wheels',
+      `Use wheels of ${figure(200 * wheelDiameterM)} cm instead of ${figure(100 * wheelDiameterM)} cm.`,
+      {
+        what: 'wheel',
+        diameterM: 2 * wheelDiameterM,
+      },
+    );
+  offer('soft-tyres', 'Use soft tyres of the same size.', { what: 'wheel', tyre: 'soft' });
+  offer('hard-wheels', 'Use hard wheels of the same size.', { what: 'wheel', tyre: 'hard' });
+  return steps.length === 0 && refusal !== null ? refusal : bestOf(steps, present);
+}
