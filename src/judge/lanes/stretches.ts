@@ -48,8 +48,9 @@ export function roughStretches(
     let end = start;
     for (let next = end + 1; next < atM.length && atM[next] - atM[end] <= windowM; next++)
       if (rough[next]) end = next;
-    const from = start === 0 ? fromM : atM[start];
-    const to = end === atM.length - 1 ? toM : atM[end];
+    // A place reaches half way to its neighbours, so that a single one is a stretch too.
+    const from = start === 0 ? fromM : (atM[start - 1] + atM[start]) / 2;
+    const to = end === atM.length - 1 ? toM : (atM[end] + atM[end + 1]) / 2;
     const worst = Math.sqrt(Math.max(...squares.slice(start, end + 1)));
     stretches.push({
       ...{ fromM: from, toM: to, shakePx: worst, timesUsual: worst / usual },
