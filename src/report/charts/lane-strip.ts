@@ -26,6 +26,8 @@ export interface LaneScales {
 /** Shades of the strip, the darkest last; classes shade-0 to shade-5. */
 export const LANE_SHADES = 6;
 
+/** A stretch is drawn at least this wide, px. */
+const MIN_STRETCH = 5;
 const PROFILE = 36;
 const SHADE = 12;
 const WORDS_ROW = 15;
@@ -67,7 +69,7 @@ export function laneStrip(lane: Lane, top: number, scales: LaneScales): string {
           fill: `url(#${scales.hatchId})`,
           x: from,
           y: profileTop,
-          width: to - from,
+          width: Math.max(MIN_STRETCH, to - from),
           height: PROFILE + SHADE,
         }),
         element('line', {

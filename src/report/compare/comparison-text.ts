@@ -2,13 +2,14 @@
 import { figure, type ComparedPair, type Comparison, type LanePlan } from '../../run/index.js';
 import { shorten, stretchWords } from '../charts/index.js';
 import { columns, safe, type SummaryOptions } from '../terminal-text.js';
-import { byRank } from './lanes-section.js';
+import { byRank, withLaneNames } from './lanes-section.js';
 import {
   axisName,
   cropWords,
   decideLines,
   designWords,
   ratioFigures,
+  ratioMark,
   saysWords,
   sideWords,
   spreadsLead,
@@ -27,7 +28,7 @@ export function comparisonText(comparison: Comparison, { colour }: SummaryOption
   const paint = (text: string, style: string): string => (colour ? `${style}${text}${RESET}` : text);
   const lines = [paint(safe(sentence), BOLD)];
   for (const pair of pairs) lines.push('', ...pairLines(pair, pairs.length > 1, paint));
-  if (lanePlan !== null) lines.push('', ...laneLines(lanePlan, sentence));
+  if (lanePlan !== null) lines.push('', ...laneLines(withLaneNames(lanePlan), sentence));
   if (pairs.length > 0)
     lines.push(
       '',
@@ -62,15 +63,7 @@ function pairLines(pair: ComparedPair, several: boolean, paint: Paint): string[]
     '',
   );
   if (wavelength !== null) lines.push(...wavelengthLines(pair, wavelength));
-  const bands = pair.bands.filter(
-    ({ pHolm, says }) => pHolm !== null && pHolm < 0.05 && says !== 'noClearDifference',
-  );
-  if (pair.bands.length > 0)
-    lines.push(
-      bands.length === 0
-        ? `Bands:  none of ${pair.bands.length} stands out once corrected for looking at all of them.`
-        : `Bands:  ${bands.map((band) => `${axisName(band.axis).toLowerCase()} ${band.label} ${ratioWords(band)}`).join('; ')}.`,
-    );
+  if (pair.bands.length > 0) lines.push(bandsLine(pair.bands));
   lines.push(...decideLines(pair).map((line, i) => `${i === 0 ? 'Decide:' : '       '} ${safe(line)}`));
   lines.push(...cropLines(pair.a, pair.b, crop));
   const noted = conditions.map(
@@ -78,6 +71,19 @@ function pairLines(pair: ComparedPair, several: boolean, paint: Paint): string[]
   );
   if (noted.length > 0) lines.push(`Differs: ${safe(noted.join('; '))}.`);
   return lines;
+}
+
+/** The bands that stand up to the correction for all of them, axis by axis. */
+function bandsLine(bands: ComparedPair['bands']): string {
+  const clear = bands.filter((band) => ['aSmoother', 'bSmoother'].includes(ratioMark(band, true)));
+  if (clear.length === 0)
+    return `Bands:  none of ${bands.length} stands out once corrected for looking at all of them.`;
+  const axes = [...new Set(clear.map(({ axis }) => axis))];
+  const each = axes.map((axis) => {
+    const labels = clear.filter((band) => band.axis === axis).map(({ label }) => label);
+    return `${axis} ${labels.join(', ')}`;
+  });
+  return `Bands:  clear in ${clear.length} of ${bands.length}: ${safe(each.join('; '))}.`;
 }
 
 function cropLines(a: string, b: string, crop: ComparedPair['crop']): string[] {

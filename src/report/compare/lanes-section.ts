@@ -1,4 +1,5 @@
 /** The lanes of a floor: the plan, drawn once for a phone and once for wider pages, what it says in words, and its figures. */
+import { laneName } from '../../judge/index.js';
 import { figure, type Comparison, type LanePlan } from '../../run/index.js';
 import { lanePlanChart, stretchWords } from '../charts/index.js';
 import { html, trusted, type Insert, type Markup } from '../html/markup.js';
@@ -8,8 +9,9 @@ const PHONE_PX = 360;
 const DESK_PX = 720;
 
 /** The section; nothing without a plan. */
-export function lanesSection({ lanePlan: plan, sentence }: Comparison): Markup | null {
-  if (plan === null || plan.lanes.length === 0) return null;
+export function lanesSection({ lanePlan, sentence }: Comparison): Markup | null {
+  if (lanePlan === null || lanePlan.lanes.length === 0) return null;
+  const plan = withLaneNames(lanePlan);
   const { floor, setup, best, avoid, lanes } = plan;
   const about = [
     floor === null ? null : `Floor: ${floor}.`,
@@ -49,6 +51,16 @@ export function lanesSection({ lanePlan: plan, sentence }: Comparison): Markup |
       wideOnly: [2, 3, 5],
     })}
   </section>`;
+}
+
+/** The plan with lanes as they are spoken of: "lane 2" where the crew wrote "2". */
+export function withLaneNames(plan: LanePlan): LanePlan {
+  const { lanes, best } = plan;
+  return {
+    ...plan,
+    lanes: lanes.map((lane) => ({ ...lane, name: laneName(lane.name) })),
+    best: { ...best, lane: best.lane === null ? null : laneName(best.lane) },
+  };
 }
 
 /** Lanes from the smoothest on. */

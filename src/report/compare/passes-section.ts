@@ -1,6 +1,7 @@
 /** The passes of every setup side by side: small charts on one scale each, and the figures in tables. */
 import { figure, percentFigure, type ComparedRun, type Comparison } from '../../run/index.js';
 import { gradeWord, markerKey, passDots } from '../charts/index.js';
+import { laneName } from '../../judge/index.js';
 import { html, trusted, verbatim, type Insert, type Markup } from '../html/markup.js';
 import { table } from '../html/table.js';
 
@@ -41,8 +42,8 @@ export function passesSection(comparison: Comparison): Markup {
       })}
     </div>
     <p class="legend">
-      ${lanes.map((lane, i) => html`<span class="lane-key">${trusted(markerKey(i))}${lane}</span> `)} One
-      shape for each pass; line and bold figure: the median of the setup. ${common.words}
+      ${lanes.map((lane, i) => html`<span class="lane-key">${trusted(markerKey(i))}${laneName(lane)}</span> `)}
+      A mark for each pass, its shape the lane; line and bold figure: the median. ${common.words}
     </p>
     ${passTable(comparison)}
   </section>`;
