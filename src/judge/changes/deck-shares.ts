@@ -8,6 +8,7 @@
 import type { Motion } from '../../motion/index.js';
 import { sixAxes, type SixAxes, type StoredFloor } from '../../run/index.js';
 import { cameraFromDeck, deckFromCamera } from '../../surface/index.js';
+import type { MeasuredPass } from '../pass/measured-pass.js';
 
 /** Vibration of the deck, columns of the motion's length; heave is null where translation is not in metres. */
 export interface DeckVibration {
@@ -19,8 +20,31 @@ export interface DeckVibration {
 /** What the lens sits on. */
 export interface CarriedLens {
   readonly mounting: StoredFloor['mounting'];
-  /** Lens above the floor, metres; null when not given: then turns alone are carried over. */
-  readonly heightM: number | null;
+  /** Lens above the floor as far as it is carried along, metres. */
+  readonly heightM: number;
+}
+
+/** No lens of a dolly is carried along higher than that, metres. */
+const HIGHEST_LENS_M = 4;
+
+/**
+ * How the lens of a pass is carried: at the height that the crew gave, else at the one that sideways shake shows per unit of roll
+ * (and shake along the way per unit of pitch), by least squares; 0 without translation in metres.
+ */
+export function carriedLens({ motion, rig }: MeasuredPass, mounting: StoredFloor['mounting']): CarriedLens {
+  if (motion.translationUnit !== 'm') return { mounting, heightM: 0 };
+  if (rig.cameraHeightM !== undefined) return { mounting, heightM: rig.cameraHeightM };
+  const { tilt, roll, lateral, axial } = motion.vibration;
+  const [deckPitch, deckRoll] = deckFromCamera([tilt, roll], mounting.azimuthRad);
+  const [sideways, forward] = deckFromCamera([lateral, axial], mounting.azimuthRad);
+  const turned = sumOfProducts(deckRoll, deckRoll) + sumOfProducts(deckPitch, deckPitch);
+  if (!(turned > 0)) return { mounting, heightM: 0 };
+  const carried = sumOfProducts(sideways, deckRoll) - sumOfProducts(forward, deckPitch);
+  return { mounting, heightM: Math.max(0, Math.min(HIGHEST_LENS_M, carried / turned)) };
+}
+
+function sumOfProducts(a: Float64Array, b: Float64Array): number {
+  return a.reduce((sum, value, t) => sum + value * b[t], 0);
 }
 
 /** The deck's vibration as the camera shows it. */
@@ -55,14 +79,14 @@ export function cameraVibration(
   const up = (change.heaveM ?? new Float64Array(tilt.length)).map(
     (value, t) => value + offsetM * change.pitchRad[t],
   );
-  const carried: Partial<SixAxes> = { vertical: plus(vibration.vertical, up) };
-  if (heightM !== null) {
-    const [lateral, axial] = cameraFromDeck(
-      [change.rollRad.map((q) => heightM * q), change.pitchRad.map((p) => -heightM * p)],
-      azimuthRad,
-    );
-    carried.lateral = plus(vibration.lateral, lateral);
-    carried.axial = plus(vibration.axial, axial);
-  }
+  const [lateral, axial] = cameraFromDeck(
+    [change.rollRad.map((q) => heightM * q), change.pitchRad.map((p) => -heightM * p)],
+    azimuthRad,
+  );
+  const carried = {
+    vertical: plus(vibration.vertical, up),
+    lateral: plus(vibration.lateral, lateral),
+    axial: plus(vibration.axial, axial),
+  };
   return sixAxes((axis) => ({ ...vibration, ...turned, ...carried })[axis]);
 }

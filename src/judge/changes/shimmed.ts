@@ -1,10 +1,10 @@
 /** The motion with listed joints and bumps shimmed or bridged: what the rigid deck did over them is taken out of the camera's vibration. */
 import { fourthDifferenceVibration } from '../../numerics/index.js';
 import type { Motion } from '../../motion/index.js';
-import type { StoredFloor } from '../../run/index.js';
+import { sixAxes, type SixAxes, type StoredFloor } from '../../run/index.js';
 import { bumpResponse, floorFromSurface, type PredictedEvent } from '../../surface/index.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
-import { cameraVibration } from './deck-shares.js';
+import { cameraVibration, carriedLens } from './deck-shares.js';
 import type { ChangedMotion, RefusedChange } from './types.js';
 import { withVibration } from './with-vibration.js';
 
@@ -56,17 +56,19 @@ function atEnd(event: PredictedEvent, ends: number): PredictedEvent {
 }
 
 function withoutEvents(
-  { motion, rig }: MeasuredPass,
+  pass: MeasuredPass,
   { present, rearM, fromFrame, frontAheadM, mounting }: StoredFloor,
   events: readonly PredictedEvent[],
   contactCyclesPerM: number,
 ): Motion {
+  const { motion } = pass;
   const { speedMps, exposureS, wheelbaseM, trackWidthM } = present.setup;
   const response = bumpResponse(events, {
     rearM: Float64Array.from(rearM),
     frontAheadM,
     wheelbaseM,
     trackWidthM,
+    diameterFactor: 1,
     contactCyclesPerM,
     blurM: speedMps * exposureS,
   });
@@ -83,8 +85,48 @@ function withoutEvents(
     rollRad: mounting.rollShows ? taken(response.rollRad) : taken(null),
     heaveM: taken(response.heaveM),
   };
+  const vibration = cameraVibration(motion, carriedLens(pass, mounting), change);
   return withVibration(
     motion,
-    cameraVibration(motion, { mounting, heightM: rig.cameraHeightM ?? null }, change),
+    heldOver(vibration, passages(motion, Float64Array.from(rearM), fromFrame, frontAheadM, events)),
   );
+}
+
+/** Samples before and after an axle is over an event in which its kick may show, seconds. */
+const KICK_S = 0.12;
+/** Where more of the pass than this is taken up by events nothing is left to hold them against. */
+const MOST_TAKEN = 0.7;
+
+/** For each sample, whether an axle is over one of the events just then. */
+function passages(
+  { timeS, rateHz }: Motion,
+  rearM: Float64Array,
+  fromFrame: number,
+  frontAheadM: number,
+  events: readonly PredictedEvent[],
+): Uint8Array {
+  const over = new Uint8Array(timeS.length);
+  const reach = Math.ceil(KICK_S * rateHz);
+  for (const { atM } of events)
+    for (const place of [atM, atM - frontAheadM]) {
+      const frame = rearM.findIndex((rear) => rear >= place);
+      if (frame <= 0) continue;
+      const middle = fromFrame + frame;
+      over.fill(1, Math.max(0, middle - reach), Math.min(over.length, middle + reach + 1));
+    }
+  return over;
+}
+
+/**
+ * Holds what the model leaves over at a shimmed place to the most that the rest of the pass shakes: a rest of the kick is an error of
+ * shape or place, no floor.
+ */
+function heldOver(vibration: SixAxes, over: Uint8Array): SixAxes {
+  const taken = over.reduce((sum, value) => sum + value, 0);
+  if (taken === 0 || taken > MOST_TAKEN * over.length) return vibration;
+  return sixAxes((axis) => {
+    const series = vibration[axis];
+    const most = series.reduce((top, value, t) => (over[t] ? top : Math.max(top, Math.abs(value))), 0);
+    return series.map((value, t) => (over[t] ? Math.max(-most, Math.min(most, value)) : value));
+  });
 }

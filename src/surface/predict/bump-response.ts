@@ -2,7 +2,7 @@
  * What listed joints, bumps and dips did to the deck of a pass, frame by frame: pitch and roll in radians, heave in metres, nothing
  * high-passed. The rigid deck over their shapes, with each axle where it was in each frame.
  */
-import { laidHeights } from './laid-heights.js';
+import { laidLines } from './laid-heights.js';
 import type { PredictedEvent } from './types.js';
 
 /** How the dolly rolled; places in metres along the run. */
@@ -13,6 +13,8 @@ export interface RolledStretch {
   readonly frontAheadM: number;
   readonly wheelbaseM: number;
   readonly trackWidthM: number | null;
+  /** Diameter of the wheels over that of the wheels that showed the events. */
+  readonly diameterFactor: number;
   /** Half-power wavenumber of the contact. */
   readonly contactCyclesPerM: number;
   /** Way within an exposure. */
@@ -28,30 +30,23 @@ export interface BumpResponse {
 
 /** The deck's response to the events. */
 export function bumpResponse(events: readonly PredictedEvent[], rolled: RolledStretch): BumpResponse {
-  const { rearM, frontAheadM, wheelbaseM, trackWidthM, contactCyclesPerM, blurM } = rolled;
+  const { rearM, frontAheadM, wheelbaseM, trackWidthM, diameterFactor, contactCyclesPerM, blurM } = rolled;
   const meeting = {
     fromM: rearM[0] ?? 0,
     toM: (rearM[rearM.length - 1] ?? 0) + frontAheadM,
-    diameterFactor: 1,
+    diameterFactor,
     contactCyclesPerM,
     blurM,
   };
-  const mean = laidHeights(events, meeting);
-  const sides = trackWidthM !== null && events.some(({ differenceM }) => differenceM !== null);
-  const difference = sides
-    ? laidHeights(
-        events.map((event) => ({ ...event, heightM: event.differenceM ?? 0 })),
-        meeting,
-      )
-    : null;
-  const rear = rearM.map(mean);
-  const front = rearM.map((at) => mean(at + frontAheadM));
+  const { meanM, differenceM } = laidLines(events, meeting);
+  const rear = rearM.map(meanM);
+  const front = rearM.map((at) => meanM(at + frontAheadM));
   return {
     pitchRad: rear.map((height, t) => (front[t] - height) / wheelbaseM),
     heaveM: rear.map((height, t) => (front[t] + height) / 2),
     rollRad:
-      difference === null || trackWidthM === null
+      differenceM === null || trackWidthM === null
         ? null
-        : rearM.map((at) => (difference(at) + difference(at + frontAheadM)) / (2 * trackWidthM)),
+        : rearM.map((at) => (differenceM(at) + differenceM(at + frontAheadM)) / (2 * trackWidthM)),
   };
 }

@@ -6,8 +6,8 @@
  * so a dip halves when the diameter doubles. The contact patch smooths as a bell. Own derivation.
  */
 import { fourthDifferenceVibration } from '../../numerics/index.js';
-import { laidHeights } from './laid-heights.js';
-import type { PredictedEvent, PredictedFloor, SetupForPrediction } from './types.js';
+import { bumpResponse } from './bump-response.js';
+import type { PredictedFloor, SetupForPrediction } from './types.js';
 
 /** Fewer frames than this have no vibration band. */
 const FEWEST_FRAMES = 16;
@@ -36,50 +36,21 @@ export function eventShake(
   const trim = Math.min(Math.round(TRIM_S * rateHz), Math.floor(frames / 4));
   if (frames - 2 * trim < FEWEST_FRAMES) return null;
   if (floor.events.length === 0) return stillness(frames - 2 * trim, trackWidthM !== null);
-  const lay = (heightOf: (event: PredictedEvent) => number): Float64Array =>
-    rolledSeries(floor, setup, contactCyclesPerM, heightOf, frames);
   const cut = (values: Float64Array): Float64Array =>
     fourthDifferenceVibration(values, rateHz, setup.cutoffHz).slice(trim, frames - trim);
-  const mean = lay(({ heightM }) => heightM);
-  const rear = mean.subarray(0, frames);
-  const front = mean.subarray(frames);
-  const sides = floor.events.some(({ differenceM }) => differenceM !== null);
-  let rollRad: Float64Array | null = null;
-  if (trackWidthM !== null && sides) {
-    const d = lay(({ differenceM }) => differenceM ?? 0);
-    rollRad = cut(d.slice(0, frames).map((value, i) => (value + d[frames + i]) / (2 * trackWidthM)));
-  }
-  return {
-    pitchRad: cut(rear.map((value, i) => (front[i] - value) / wheelbaseM)),
-    heaveM: cut(rear.map((value, i) => (front[i] + value) / 2)),
-    rollRad,
-  };
+  const { pitchRad, heaveM, rollRad } = bumpResponse(floor.events, {
+    rearM: Float64Array.from({ length: frames }, (_, i) => (i * speedMps) / rateHz),
+    frontAheadM: wheelbaseM,
+    wheelbaseM,
+    trackWidthM,
+    diameterFactor: setup.wheel.diameterFactor,
+    contactCyclesPerM,
+    blurM: speedMps * setup.exposureS,
+  });
+  return { pitchRad: cut(pitchRad), heaveM: cut(heaveM), rollRad: rollRad && cut(rollRad) };
 }
 
 function stillness(count: number, withRoll: boolean): EventShake {
   const zero = (): Float64Array => new Float64Array(count);
   return { pitchRad: zero(), heaveM: zero(), rollRad: withRoll ? zero() : null };
-}
-
-/** Heights under the rear axle, then under the front axle, averaged over each exposure; 2 * frames long. */
-function rolledSeries(
-  floor: PredictedFloor,
-  setup: SetupForPrediction,
-  contactCyclesPerM: number,
-  heightOf: (event: PredictedEvent) => number,
-  frames: number,
-): Float64Array {
-  const { speedMps, rateHz, exposureS, wheelbaseM, wheel } = setup;
-  const events = floor.events.map((event) => ({ ...event, heightM: heightOf(event) }));
-  const heights = laidHeights(events, {
-    fromM: 0,
-    toM: floor.runLengthM + wheelbaseM,
-    diameterFactor: wheel.diameterFactor,
-    contactCyclesPerM,
-    blurM: speedMps * exposureS,
-  });
-  return Float64Array.from({ length: 2 * frames }, (_, i) => {
-    const rearM = ((i % frames) * speedMps) / rateHz;
-    return heights(rearM + (i < frames ? 0 : wheelbaseM));
-  });
 }

@@ -30,12 +30,35 @@ export interface Meeting {
   readonly blurM: number;
 }
 
+/** Heights that axles show at a place, level beyond the stretch. */
+export interface LaidLines {
+  /** Of the mean of both wheel lines. */
+  readonly meanM: (atM: number) => number;
+  /** Left minus right; null where no event shows its sides. */
+  readonly differenceM: ((atM: number) => number) | null;
+}
+
 /**
- * Lays the events out.
- *
- * @returns the height that an axle shows at a place; level beyond the stretch
+ * Lays the events out under both wheel lines: each wheel climbs and leaves by the sign of its own step. An event that does not show its
+ * sides lies under both alike.
  */
-export function laidHeights(events: readonly PredictedEvent[], meeting: Meeting): (atM: number) => number {
+export function laidLines(events: readonly PredictedEvent[], meeting: Meeting): LaidLines {
+  if (!events.some(({ differenceM }) => differenceM !== null))
+    return { meanM: laidHeights(events, meeting), differenceM: null };
+  const line = (side: 1 | -1): ((atM: number) => number) =>
+    laidHeights(
+      events.map((event) => ({ ...event, heightM: event.heightM + (side * (event.differenceM ?? 0)) / 2 })),
+      meeting,
+    );
+  const [left, right] = [line(1), line(-1)];
+  return {
+    meanM: (atM) => (left(atM) + right(atM)) / 2,
+    differenceM: (atM) => left(atM) - right(atM),
+  };
+}
+
+/** Lays the events out under one line. */
+function laidHeights(events: readonly PredictedEvent[], meeting: Meeting): (atM: number) => number {
   const { diameterFactor, contactCyclesPerM } = meeting;
   const startM = meeting.fromM - MARGIN_M;
   const lengthM = meeting.toM - startM + MARGIN_M;
