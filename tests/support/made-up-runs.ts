@@ -195,6 +195,7 @@ export function madeUpRunOf(options: MadeUpPass = {}): { run: RunDocument; serie
     draft.pass = sheetOf(options);
     Object.assign(draft.rig, { speedMps, travelM: runLengthM, wheelbaseM: WHEELBASE_M, ...options.rig });
     draft.motion.translational.travelM = runLengthM;
+    draft.spectrum.speedMps = speedMps;
     const [bump] = draft.surface.bumps;
     draft.surface.bumps = bumps.map(({ atM, heightMm }) => ({
       ...bump,
