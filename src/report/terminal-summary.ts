@@ -14,7 +14,7 @@ import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbe
 import { floorLines } from './floor-words.js';
 import { motionLogWords } from './motion-log-words.js';
 import { coloured, columns, safe, type SummaryOptions } from './terminal-text.js';
-import { axisNames, headline, namedTake, translationUnit, wayInWords } from './wording.js';
+import { axisNames, headline, namedTake, outcomeInShort, translationUnit, wayInWords } from './wording.js';
 
 /** The summary; lines end with "\n" except the last. No escape bytes unless `colour` is set. */
 export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): string {
@@ -32,7 +32,10 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
   if (logged.length > 0) lines.push('', 'Motion log:', ...logged);
   const [first, ...rest] = run.verdict.advice;
   if (first) lines.push('', `Do first: ${safe(first.text)} ${safe(first.effect)}`);
-  for (const { text } of rest) lines.push(`Then:     ${safe(text)}`);
+  for (const { text, predicted } of rest)
+    lines.push(
+      `Then:     ${safe(text)}${predicted === null ? '' : ` (${outcomeInShort(predicted, run.delivery)})`}`,
+    );
   if (run.warnings.length > 0) {
     lines.push('', `Warnings: ${run.warnings.length}`);
     for (const { text, atS } of run.warnings)

@@ -5,6 +5,7 @@ import {
   limitFigure,
   percentBeside,
   type Axis,
+  type PredictedOutcome,
   type RunDocument,
   type StabiliseSection,
   type VerdictSection,
@@ -126,4 +127,25 @@ function inShort({ code, value, limit, unit }: VerdictSection['reasons'][number]
   if (code.startsWith('readout-'))
     return `rolling-shutter wobble ${pair} px (limit ${limitFigure(limit)} px)`;
   return `${pair} px of shake left (limit ${limitFigure(limit)} px)`;
+}
+
+const OUTCOMES: Record<PredictedOutcome['grade'], string> = {
+  pass: 'passes',
+  marginal: 'may pass',
+  fail: 'still over the limit',
+};
+
+/**
+ * What a step of the advice would come to, in brief; a figure is never rounded across its limit.
+ * @example outcomeInShort(predicted, delivery) // "crop 1.9 %, 0.7 px left: passes"
+ */
+export function outcomeInShort(
+  { cropPercent, coverable, residualPx, grade }: PredictedOutcome,
+  { maxCropPercent, maxResidualPx }: Pick<RunDocument['delivery'], 'maxCropPercent' | 'maxResidualPx'>,
+): string {
+  const crop = coverable
+    ? `crop ${percentBeside(cropPercent.value, maxCropPercent)} %`
+    : 'crop of more than half of the picture';
+  const left = residualPx === null ? '' : `, ${figureBeside(residualPx.value, maxResidualPx)} px left`;
+  return `${crop}${left}: ${OUTCOMES[grade]}`;
 }

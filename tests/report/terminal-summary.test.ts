@@ -26,6 +26,30 @@ describe('the terminal summary', () => {
     );
   });
 
+  it('says in brief what a further step would come to, where that was foretold', () => {
+    const run = madeUpRun();
+    const step = { code: 'x', text: 'Shim the joint.', effect: 'It helps.', predicted: null };
+    run.verdict.advice = [
+      step,
+      {
+        ...step,
+        predicted: {
+          cropPercent: { value: 1.9, low: 1.6, high: 2.4 },
+          coverable: true,
+          residualPx: { value: 0.7, low: 0.5, high: 0.8 },
+          grade: 'pass',
+        },
+      },
+      step,
+    ];
+    const lines = terminalSummary(run, { colour: false }).split('\n');
+
+    expect(lines.filter((line) => line.startsWith('Then:'))).toEqual([
+      'Then:     Shim the joint. (crop 1.9 %, 0.7 px left: passes)',
+      'Then:     Shim the joint.',
+    ]);
+  });
+
   it('has escape bytes only when colour is asked for', () => {
     expect(text).not.toContain('\u001b');
     const coloured = terminalSummary(madeUpRun(), { colour: true });
