@@ -1,4 +1,5 @@
 /** The closing parts of a comparison: the spreads that are assumed, warnings, the runs with their folders, method and limits. */
+import { laneName } from '../../judge/index.js';
 import { figure, type Comparison } from '../../run/index.js';
 import { html, verbatim, type Insert, type Markup } from '../html/markup.js';
 import { facts, table } from '../html/table.js';
@@ -48,7 +49,7 @@ export function runsSection({ groups, tool, createdAt }: Comparison): Markup {
           html`<span class="mono">${verbatim(run.clip)}</span>`,
           html`<span class="mono">${verbatim(run.place)}</span>`,
           name,
-          run.lane,
+          laneName(run.lane),
           `${run.travelM === null ? '' : `${figure(run.travelM)} m, `}${figure(run.durationS)} s`,
           dateWords(run.createdAt),
         ]),

@@ -4,7 +4,7 @@ import { figure } from '../../run/index.js';
 import { ratioChart, ratioSpan, type RatioRow } from '../charts/index.js';
 import { html, trusted, type Insert, type Markup } from '../html/markup.js';
 import { behind, table } from '../html/table.js';
-import { axisName, ratioFigures, ratioMark, saysWords, sideWords } from './words.js';
+import { axisName, listed, ratioFigures, ratioMark, saysWords, sideWords } from './words.js';
 
 /** The factor that the axes of several pairs share, so that their charts can be laid side by side. */
 export function sharedSpan(pairs: readonly ComparedPair[]): number {
@@ -39,19 +39,23 @@ export const RATIO_LEGEND =
 
 /** The figures of a pair in full: what each axis says, and why it was not compared where it was not. */
 export function axesTable(pair: ComparedPair): Markup {
+  // What is clear stands in the table already.
+  const open = pair.axes.filter(({ says }) => says !== 'aSmoother' && says !== 'bSmoother');
   return html`${table({
-      caption: `Shake RMS, mean over the lanes, noise taken off: ${pair.a} against ${pair.b}`,
-      head: ['Axis', pair.a, pair.b, 'Ratio (95 % range)', 'Says'],
-      rows: pair.axes.map((ratio) => ratioRow(axisName(ratio.axis), ratio, pair)),
-      numeric: [1, 2, 3],
-      wideOnly: [1, 2],
-    })}
-    <ul>
-      ${pair.axes
-        .filter(({ sentence }) => sentence !== pair.sentence)
-        .map(({ axis, sentence }) => html`<li><b>${axisName(axis)}.</b> ${sentence}</li>`)}
-    </ul>
-    ${chances(pair)}`;
+    caption: `Shake RMS, mean over the lanes, noise taken off: ${pair.a} against ${pair.b}`,
+    head: ['Axis', pair.a, pair.b, 'Ratio (95 % range)', 'Says'],
+    rows: pair.axes.map((ratio) => ratioRow(axisName(ratio.axis), ratio, pair)),
+    numeric: [1, 2, 3],
+    wideOnly: [1, 2],
+  })}
+  ${
+    open.length === 0
+      ? null
+      : html`<ul>
+          ${open.map(({ axis, sentence }) => html`<li><b>${axisName(axis)}.</b> ${sentence}</li>`)}
+        </ul>`
+  }
+  ${chances(pair)}`;
 }
 
 function ratioRow(name: string, ratio: ComparedRatio, pair: ComparedPair): Insert[] {
@@ -128,7 +132,9 @@ export function bandsPart(pair: ComparedPair): Markup | null {
   const { bands } = pair;
   if (bands.length === 0) return null;
   const span = ratioSpan(bands);
-  const axes = [...new Set(bands.map(({ axis }) => axis))];
+  const all = [...new Set(bands.map(({ axis }) => axis))];
+  const axes = all.filter((axis) => bands.some((band) => band.axis === axis && band.ratio !== null));
+  const left = all.filter((axis) => !axes.includes(axis));
   return html`<h3>By frequency</h3>
     <div class="charts">
       ${axes.map(
@@ -146,7 +152,8 @@ export function bandsPart(pair: ComparedPair): Markup | null {
     </div>
     <p class="legend">
       ${bands.length} bands are looked at together, so some differ by chance: only what stands up to the
-      correction for that (Holm) is solid.
+      correction for that (Holm) is
+      solid.${left.length === 0 ? '' : ` Not compared in any band: ${listed(left)}.`}
     </p>
     ${behind({
       caption: `by frequency band, ${pair.a} against ${pair.b}`,

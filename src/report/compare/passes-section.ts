@@ -67,7 +67,7 @@ function passTable({ groups }: Comparison): Markup {
       runs.map((run): Insert[] => [
         html`${run.passNumber === null ? null : `${run.passNumber}: `}${verbatim(run.clip)}`,
         name,
-        run.lane,
+        laneName(run.lane),
         run.direction ?? '–',
         run.speedMps === null ? '–' : `${figure(run.speedMps)} m/s`,
         degrees(run.rmsDeg.tilt),

@@ -1,7 +1,7 @@
 /** The words of a comparison: what a ratio says, its figures with their range, and what would decide. */
 import { figure, type Axis, type ComparedPair, type ComparedRatio } from '../../run/index.js';
 import type { RatioMark } from '../charts/index.js';
-import { rangeWords, ratioFigure } from '../../judge/index.js';
+import { laneName, rangeWords, ratioFigure } from '../../judge/index.js';
 import { withUnit } from '../format.js';
 
 type AxisRatio = ComparedPair['axes'][number];
@@ -75,9 +75,9 @@ export function ratioMark({ ratio, says, pHolm }: ComparedRatio, corrected = fal
 export function designWords({ design, lanes, passes, claim, a, b }: ComparedPair): string {
   const count = `${passesOf(passes.a)} of ${a}, ${passesOf(passes.b)} of ${b}`;
   const where = {
-    oneLane: `Both on one lane (${lanes.join(', ')})`,
-    pairedLanes: `Both on each of ${lanes.length} lanes (${lanes.join(', ')})`,
-    ownLanes: `Each on lanes of its own (${lanes.join(', ')})`,
+    oneLane: `Both on one lane (${lanes.map(laneName).join(', ')})`,
+    pairedLanes: `Both on each of ${lanes.length} lanes (${lanes.map(laneName).join(', ')})`,
+    ownLanes: `Each on lanes of its own (${lanes.map(laneName).join(', ')})`,
   }[design];
   const reach = {
     thisLane: 'The result holds for this lane.',
