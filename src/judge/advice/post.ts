@@ -3,7 +3,7 @@ import { limitFigure, type Ranged } from '../../run/index.js';
 import { MOVING_ZOOM_WINDOW_S, smoothBelow, smoothingOf } from '../../stabilise/index.js';
 import { figuresOf } from '../pass/outcome.js';
 import { gradeFigures } from '../pass/grade-figures.js';
-import { bySettings, stepWhenItHelps, worstOf, worstShare, type Foretold, type Present } from './present.js';
+import { byOutcome, bySettings, stepWhenItHelps, worstOf, worstShare, type Present } from './present.js';
 import type { ForetoldStep } from './step.js';
 
 /** The settings that help. */
@@ -97,11 +97,7 @@ function movingCrop(present: Present): ForetoldStep[] {
     cropPercent,
     grade: gradeFigures(cropPercent, now.residualPx, pass.delivery),
   };
-  const foretold: Foretold = {
-    predicted,
-    helps: worstOf(predicted, present, 'high') < 0.98 * worstOf(now, present, 'high'),
-    assumes: [],
-  };
+  const foretold = byOutcome(present, predicted);
   return stepWhenItHelps(present, foretold, {
     code: 'moving-crop',
     text: 'Let the crop breathe with the shake instead of holding one size; the figure is its mean.',

@@ -28,7 +28,7 @@ export interface Present {
 /** What a step brings. */
 export interface Foretold {
   readonly predicted: PredictedOutcome;
-  /** The worst figure is expected to come down, and does not rise at the upper end of the 95 % range. */
+  /** The worst figure is expected to come down, and by more than it may rise at the upper end of the 95 % range. */
   readonly helps: boolean;
   /** What is taken for granted, plain sentences. */
   readonly assumes: readonly string[];
@@ -36,10 +36,8 @@ export interface Foretold {
 
 /** Crops below this mean nothing: a limit of 0 counts as that. */
 const LEAST_CROP_PERCENT = 0.01;
-/** A worst figure that comes down by less than this share has not changed. */
+/** A worst figure that comes down by a smaller share has not changed. */
 const LEAST_GAIN = 0.02;
-/** Upper ends within this share of one another are one figure: that of a pass which nothing would change. */
-const ALIKE = 1e-3;
 
 /** @returns the pass with its present figures */
 export function presentOf(pass: MeasuredPass): Present {
@@ -80,8 +78,11 @@ export function asksForLess(present: Present): boolean {
 
 /** The same motion with another lens, delivery, shutter or way of stabilising. */
 export function bySettings(present: Present, settings: OutcomeSettings): Foretold {
-  const predicted = outcomeOf(present.pass, present.measured, settings);
-  // The measuring error is the same before and after, so like ends are compared.
+  return byOutcome(present, outcomeOf(present.pass, present.measured, settings));
+}
+
+/** An outcome of the same motion: the measuring error is the same before and after, so like ends are compared. */
+export function byOutcome(present: Present, predicted: PredictedOutcome): Foretold {
   return foretold(present, predicted, worstOf(present.now, present, 'high'), []);
 }
 
@@ -114,9 +115,9 @@ function foretold(
   highBefore: number,
   assumes: readonly string[],
 ): Foretold {
-  const helps =
-    worstOf(predicted, present) <= (1 - LEAST_GAIN) * worstOf(present.now, present) &&
-    worstOf(predicted, present, 'high') <= (1 + ALIKE) * highBefore;
+  const gained = worstOf(present.now, present) / worstOf(predicted, present);
+  const lostAtWorst = worstOf(predicted, present, 'high') / highBefore;
+  const helps = gained >= 1 + LEAST_GAIN && lostAtWorst <= gained;
   return { predicted, helps, assumes };
 }
 

@@ -2,16 +2,17 @@
  * Speeds in m/s at which something that repeats on the way (a wheel, joints, both axles) would meet the frequency at which the mount
  * rings, f = v / wavelength, and how much more the picture would shake by it, px of the delivery.
  *
- * The mount is one mass on a damped spring: its gain on a shake of the deck is the transmissibility of a base that moves (textbook
- * mechanics, from memory). A line of the floor or of a wheel is taken to keep its height; roughness of waviness 2 grows in density
- * in step with the speed. Own derivation.
+ * The mount passes the shake of its foot on as `mountGain` says. A line of the floor or of a wheel is taken to keep its height;
+ * roughness of waviness 2 grows in density in step with the speed. Own derivation.
  */
-import { figure } from '../../run/index.js';
+import { AXES, figure } from '../../run/index.js';
+import { mountGain, mountOf, type RingingMount } from '../changes/mount-gain.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 
-/** Taken where a mount was named by the crew and no peak shows how sharply it rings. */
-const USUAL_SHARPNESS = 8;
-const SHARPNESS = { least: 2, most: 25 } as const;
+/** Damping taken where a mount was named by the crew and no peak shows how sharply it rings. */
+const USUAL_DAMPING = 0.06;
+/** Axles that move against each other by less than this share hardly ring the mount now: more would be a guess. */
+const LEAST_AGAINST = 0.1;
 /** Waves of the floor that lift one axle while the other falls: 2 L over an odd number. */
 const ODD = [1, 3, 5] as const;
 /** Shake that grows by less than this factor is no reason to keep off; nor one that stays below this many px. */
@@ -29,17 +30,10 @@ export interface RingingSpeed {
   readonly thenPx: number;
 }
 
-interface Mount {
-  readonly freqHz: number;
-  readonly sharpness: number;
-  /** Shake that it makes now; null where it was not seen. */
+interface SeenMount {
+  readonly mount: RingingMount;
+  /** Shake that it makes now, px of the clip; null where it was not seen. */
   readonly shiftPx: number | null;
-}
-
-/** Gain of a mount on a shake of its base, for a frequency as a share of its own. @example transmissibility(1, 8) // 8.06 */
-export function transmissibility(share: number, sharpness: number): number {
-  const damping = share / sharpness;
-  return Math.sqrt((1 + damping ** 2) / ((1 - share ** 2) ** 2 + damping ** 2));
 }
 
 /** Speeds of a range that ring the mount, the loudest first; none where mount or speed are not known. */
@@ -49,10 +43,11 @@ export function ringingSpeeds(
 ): RingingSpeed[] {
   const { rig, delivery, source, sections } = pass;
   const nowMps = rig.speedMps;
-  const mount = mountOf(pass);
-  if (mount === null || nowMps === undefined) return [];
+  const seen = seenMount(pass);
+  if (seen === null || nowMps === undefined) return [];
   const toDelivery = delivery.widthPx / source.widthPx;
-  const { freqHz: mountHz, sharpness } = mount;
+  const { mount, shiftPx: mountPx } = seen;
+  const mountHz = mount.freqHz;
   const found: RingingSpeed[] = [];
   const add = (by: RingingSpeed['by'], speedMps: number, shiftPx: number, rise: number): void => {
     const nowPx = shiftPx * toDelivery;
@@ -62,24 +57,14 @@ export function ringingSpeeds(
   };
   for (const { cause, trueHz, shiftPx } of sections.spectrum.sources)
     if (cause === 'wheel' || cause === 'joint')
-      add(
-        cause,
-        (mountHz / trueHz) * nowMps,
-        shiftPx,
-        transmissibility(1, sharpness) / transmissibility(trueHz / mountHz, sharpness),
-      );
+      add(cause, (mountHz / trueHz) * nowMps, shiftPx, mountGain(mount, mountHz) / mountGain(mount, trueHz));
   const { wheelbaseM } = rig;
-  if (mount.shiftPx !== null && wheelbaseM !== undefined) {
+  if (mountPx !== null && wheelbaseM !== undefined) {
     // The axles move against each other by the sine of half a turn per wheelbase over wavelength.
     const against = Math.abs(Math.sin((Math.PI * wheelbaseM * mountHz) / nowMps));
     for (const odd of ODD) {
       const speedMps = (2 * wheelbaseM * mountHz) / odd;
-      add(
-        'axles',
-        speedMps,
-        mount.shiftPx,
-        Math.sqrt(speedMps / nowMps) / Math.max(against, 1 / SHARPNESS.most),
-      );
+      add('axles', speedMps, mountPx, Math.sqrt(speedMps / nowMps) / Math.max(against, LEAST_AGAINST));
     }
   }
   return found.sort((a, b) => b.thenPx - a.thenPx || a.speedMps - b.speedMps);
@@ -102,16 +87,12 @@ const WHAT: Record<RingingSpeed['by'], string> = {
   axles: 'the two axles together ring',
 };
 
-function mountOf({ rig, sections: { spectrum } }: MeasuredPass): Mount | null {
-  const place = spectrum.sources.findIndex(({ cause }) => cause === 'mount');
-  if (place >= 0) {
-    const { trueHz, shiftPx, freqHz } = spectrum.sources[place];
-    const widths = spectrum.peaks.filter(({ source }) => source === place).map(({ widthHz }) => widthHz);
-    const widthHz = Math.max(...widths, freqHz / SHARPNESS.most);
-    const sharpness = Math.max(SHARPNESS.least, Math.min(SHARPNESS.most, freqHz / widthHz));
-    return { freqHz: trueHz, sharpness, shiftPx };
+function seenMount({ rig, sections: { spectrum } }: MeasuredPass): SeenMount | null {
+  const mount = mountOf(spectrum);
+  if (mount !== null) {
+    const source = spectrum.sources.find(({ cause }) => cause === 'mount');
+    return { mount, shiftPx: source?.shiftPx ?? null };
   }
-  return rig.mountHz === undefined
-    ? null
-    : { freqHz: rig.mountHz, sharpness: USUAL_SHARPNESS, shiftPx: null };
+  if (rig.mountHz === undefined) return null;
+  return { mount: { freqHz: rig.mountHz, damping: USUAL_DAMPING, axes: AXES }, shiftPx: null };
 }

@@ -177,6 +177,17 @@ function laidSurface(
   };
 }
 
+/** The same pass against other limits, planned anew. */
+export function withLimits(pass: MeasuredPass, maxCropPercent: number, maxResidualPx: number): MeasuredPass {
+  const { motion, rig, source, choice } = pass;
+  const delivery = { ...pass.delivery, maxCropPercent, maxResidualPx };
+  const plan = planStabilisation(
+    { motion, camera: motion.camera, delivery, rig, source },
+    { mode: choice.mode, smoothingS: choice.smoothingS ?? undefined, seed: choice.seed },
+  );
+  return { ...pass, delivery, sections: { ...pass.sections, stabilise: stabiliseSection(plan) } };
+}
+
 /** What the judge says of a pass. */
 export function verdictOf(pass: MeasuredPass): ReturnType<typeof judge> {
   const { sections, delivery } = pass;
