@@ -12,9 +12,6 @@ export type Grade = VerdictSection['grade'];
  */
 export type Reason = VerdictSection['reasons'][number];
 
-/** A first step for the crew and what it brings. */
-export type Advice = Omit<VerdictSection['advice'][number], 'predicted'>;
-
 /** How one check turned out; a note decides nothing. */
 export interface Finding {
   readonly outcome: Grade | 'note';

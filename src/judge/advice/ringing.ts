@@ -36,15 +36,15 @@ interface SeenMount {
   readonly shiftPx: number | null;
 }
 
-/** Speeds of a range that ring the mount, the loudest first; none where mount or speed are not known. */
+/** Speeds of a range that ring the mount, the loudest first; none where no mount is known. @param nowMps of the pass */
 export function ringingSpeeds(
   pass: MeasuredPass,
+  nowMps: number,
   [lowMps, highMps]: readonly [number, number],
 ): RingingSpeed[] {
   const { rig, delivery, source, sections } = pass;
-  const nowMps = rig.speedMps;
   const seen = seenMount(pass);
-  if (seen === null || nowMps === undefined) return [];
+  if (seen === null) return [];
   const toDelivery = delivery.widthPx / source.widthPx;
   const { mount, shiftPx: mountPx } = seen;
   const mountHz = mount.freqHz;
@@ -71,8 +71,12 @@ export function ringingSpeeds(
 }
 
 /** The sentence with the speeds to keep off within a range, a little wider; nothing where none rings. */
-export function speedsToKeepOff(pass: MeasuredPass, [lowMps, highMps]: readonly [number, number]): string {
-  const named = ringingSpeeds(pass, [0.95 * lowMps, 1.05 * highMps]).slice(0, MOST_NAMED);
+export function speedsToKeepOff(
+  pass: MeasuredPass,
+  nowMps: number,
+  [lowMps, highMps]: readonly [number, number],
+): string {
+  const named = ringingSpeeds(pass, nowMps, [0.95 * lowMps, 1.05 * highMps]).slice(0, MOST_NAMED);
   if (named.length === 0) return '';
   const speeds = named.map(
     ({ speedMps, by, mountHz, nowPx, thenPx }) =>

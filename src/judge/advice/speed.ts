@@ -1,7 +1,9 @@
 /** Another speed: the range in m/s over which crop and shake left keep their limits, and speeds at which a mount would ring. */
 import { figure } from '../../run/index.js';
+import { smoothingFits } from '../../stabilise/index.js';
 import { applyChanges } from '../changes/apply-changes.js';
 import { isRefused, type ChangedMotion, type RefusedChange } from '../changes/types.js';
+import type { MeasuredPass } from '../pass/measured-pass.js';
 import { byMotion, shareOfMotion, stepWhenItHelps, type Present } from './present.js';
 import { speedsToKeepOff } from './ringing.js';
 import type { ForetoldStep } from './step.js';
@@ -20,8 +22,11 @@ interface Scanned {
 
 /** The speeds that keep the limits, told with what the middle one brings; the best speed where none does. */
 export function speedSteps(present: Present): ForetoldStep[] | RefusedChange {
-  const { speedMps: nowMps } = present.pass.rig;
-  if (nowMps === undefined) return { refused: 'Give the speed of the pass (--speed).' };
+  const nowMps = speedOf(present.pass);
+  if (nowMps === null)
+    return {
+      refused: 'Give the speed of the pass or its travel (--speed, --travel), and measure it again.',
+    };
   const answers = scanSpeeds(nowMps).map((speedMps) => at(present, speedMps));
   const scanned = answers.filter((one): one is Scanned => !('refused' in one));
   if (scanned.length === 0) return answers.find((one): one is RefusedChange => 'refused' in one) ?? [];
@@ -30,10 +35,15 @@ export function speedSteps(present: Present): ForetoldStep[] | RefusedChange {
   const [lowMps, highMps] = range === null ? [best.speedMps, best.speedMps] : range.edges;
   return stepWhenItHelps(present, byMotion(present, best.changed), {
     code: 'other-speed',
-    text: `${rollAt(lowMps, highMps)} instead of ${figure(nowMps)} m/s.${speedsToKeepOff(present.pass, [lowMps, highMps])}`,
+    text: `${rollAt(lowMps, highMps)} instead of ${figure(nowMps)} m/s.${speedsToKeepOff(present.pass, nowMps, [lowMps, highMps])}`,
     lead: `At ${figure(best.speedMps)} m/s:`,
     effort: 'speed',
   });
+}
+
+/** The speed of a pass, as given or by its travel, m/s; null where neither is known. */
+export function speedOf({ floor, rig }: MeasuredPass): number | null {
+  return floor?.present.setup.speedMps ?? rig.speedMps ?? null;
 }
 
 /** Even ratios from two fifths to two and a half times, the present speed in their middle. */
@@ -44,7 +54,12 @@ export function scanSpeeds(nowMps: number): number[] {
 
 function at(present: Present, speedMps: number): Scanned | RefusedChange {
   const changed = applyChanges(present.pass, [{ what: 'speed', speedMps }]);
-  return isRefused(changed) ? changed : { speedMps, changed };
+  if (isRefused(changed)) return changed;
+  const { mode, smoothingS } = present.pass.choice;
+  // Slower, the samples of the pass lie further apart than a weak smoothing looks.
+  return mode !== 'keepMove' || smoothingS === null || smoothingFits(changed.expected, smoothingS)
+    ? { speedMps, changed }
+    : { refused: 'The smoothing that was asked for does not fit the run at this speed.' };
 }
 
 function leastShaking(present: Present, scanned: readonly Scanned[]): Scanned {

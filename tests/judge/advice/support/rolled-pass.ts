@@ -39,7 +39,19 @@ export interface RolledPass extends Omit<PassOptions, 'gdM3'> {
   readonly smoothingS?: number;
 }
 
-/** The pass as the line hands it to the judge; floor and joints are those that were laid, known to a few per cent. */
+/** The motion of the pass alone, with its camera. */
+export function rolledMotion(options: RolledPass): Motion {
+  return rolled(options).motion;
+}
+
+function rolled(options: RolledPass): { motion: Motion; truth: PassTruth } {
+  const { gdM3 = 1e-6, speedMps = 0.2, durationS = 10, focalFactor = 1 } = options;
+  const { motion, truth } = madeUpPassWithTruth({ ...options, gdM3, speedMps, durationS });
+  const camera = { ...motion.camera, focalPx: motion.camera.focalPx * focalFactor };
+  return { motion: { ...withFigures(motion), camera }, truth };
+}
+
+/** The pass as the line hands it to the judge; floor, joints and bumps are those that were laid, known to a few per cent. */
 export function rolledPass(options: RolledPass): MeasuredPass {
   const {
     gdM3 = 1e-6,
@@ -49,10 +61,8 @@ export function rolledPass(options: RolledPass): MeasuredPass {
     smoothingS,
     focalFactor = 1,
   } = options;
-  const { motion: rolled, truth } = madeUpPassWithTruth({ ...options, gdM3, speedMps, durationS });
-  const plain = withFigures(rolled);
-  const camera = { ...plain.camera, focalPx: plain.camera.focalPx * focalFactor };
-  const motion: Motion = { ...plain, camera };
+  const { motion, truth } = rolled(options);
+  const { camera } = motion;
   const rig = madeUpRig(speedMps, {
     focalLengthMm: FOCAL_LENGTH_MM * focalFactor,
     sensorWidthMm: SENSOR_WIDTH_MM,
@@ -79,7 +89,7 @@ export function rolledPass(options: RolledPass): MeasuredPass {
       motion: motionSection(motion, { dominantHz: {} }),
       spectrum: { ...run.spectrum, peaks: [], sources: [] },
       stabilise: stabiliseSection(plan),
-      surface: laidSurface(run.surface, truth, gdM3, speedMps),
+      surface: laidSurface(run.surface, truth, options, gdM3, speedMps),
     },
   };
 }
@@ -130,32 +140,41 @@ function floorOf(
   };
 }
 
-/** The floor as it was laid: its level, and every joint where it lies. */
+/** The floor as it was laid: its level, and every joint and bump where it lies. */
 function laidSurface(
   surface: SurfaceSection,
   { joints }: PassTruth,
+  { bumps: laid = [] }: RolledPass,
   gdM3: number,
   speedMps: number,
 ): SurfaceSection {
-  const bumps = joints.map(({ atM, leftStepM, rightStepM }): SurfaceBump => {
+  const listed = (
+    kind: SurfaceBump['kind'],
+    atM: number,
+    lengthM: number,
+    [leftMm, rightMm]: readonly [number, number],
+  ): SurfaceBump => {
     const axlesS = [atM - WHEELBASE_M, atM].map((rearM) => rearM / speedMps).filter((atS) => atS > 0);
+    const heightMm = (leftMm + rightMm) / 2;
     return {
-      atM,
+      ...{ kind, atM, lengthM, heightMm, leftMm, rightMm, axlesS },
       atRangeM: 0.004,
       atS: axlesS[0],
-      axlesS,
-      heightMm: 500 * (leftStepM + rightStepM),
       heightRangeMm: 0.03,
-      leftMm: 1000 * leftStepM,
-      rightMm: 1000 * rightStepM,
-      lengthM: 0,
-      kind: 'joint',
       wheelLine: 'both',
-      pictureShiftPx: 1e4 * Math.abs(leftStepM + rightStepM),
+      pictureShiftPx: 20 * Math.abs(heightMm),
       confidence: 0.999,
       foundBy: 'itself',
     };
-  });
+  };
+  const bumps = [
+    ...joints.map(({ atM, leftStepM, rightStepM }) =>
+      listed('joint', atM, 0, [1000 * leftStepM, 1000 * rightStepM]),
+    ),
+    ...laid.map(({ atM, heightM, lengthM }) =>
+      listed('bump', atM, lengthM, [1000 * heightM, 1000 * heightM]),
+    ),
+  ];
   return {
     ...surface,
     wavelengthsM: [0.02, speedMps / 0.8],
