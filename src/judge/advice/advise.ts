@@ -50,7 +50,12 @@ export function adviceFor(input: AdviceInput): Step[] {
     const less = present ? [] : stepsWithoutMotion(input);
     return [...less, ...measuring, ...(less.length > 0 ? [] : framing)];
   };
-  const advice = steps();
+  const advice = steps().map(({ code, text, effect, predicted }): Step => ({
+    code,
+    text,
+    effect,
+    predicted,
+  }));
   return advice.length > 0 ? advice : [NOTHING_NEEDED];
 }
 

@@ -87,6 +87,8 @@ describe('the whole advice', () => {
     (_, pass, { advice }) => {
       expect(verdictOf(pass).advice).toEqual(advice);
       expect(advice.length).toBeLessThanOrEqual(MOST_STEPS);
+      // What the schema of the document refuses would end the whole measurement.
+      for (const step of advice) expect(Object.keys(step)).toEqual(['code', 'text', 'effect', 'predicted']);
       expect(advice.map(({ code }) => code)).not.toContain('nothing-needed');
       const present = presentOf(pass);
       const offers = advice.filter(({ predicted, code }) => predicted !== null && code !== 'allow-crop');
