@@ -94,9 +94,11 @@ function offeredSteps(present: Present): { steps: ForetoldStep[]; missing: Step[
   for (const family of families)
     if ('refused' in family) refusals.push(family.refused);
     else steps.push(...family);
-  return { steps, missing: refusals.slice(0, 1).map(missingInput) };
+  return { steps, missing: refusals.slice(0, 1).map((refused) => missingInput(present, refused)) };
 }
 
-function missingInput(refused: string): Step {
-  return told('give-more', refused, 'Then other speeds, wheels and floors can be foretold.');
+/** Where the floor was not graded its own reason says what to give or do. */
+function missingInput({ pass: { floor, sections } }: Present, refused: string): Step {
+  const why = floor === null ? (sections.surface.reason ?? refused) : refused;
+  return told('give-more', why, 'Then other speeds, wheels and floors can be foretold.');
 }

@@ -54,7 +54,7 @@ function otherSmoothing(present: Present): ForetoldStep[] {
   const less = best.smoothingS < nowS;
   return stepWhenItHelps(present, bySettings(present, { choice: { smoothingS: best.smoothingS } }), {
     code: less ? 'smooth-less' : 'smooth-more',
-    text: `Smooth over ${limitFigure(best.smoothingS)} s instead of ${limitFigure(nowS)} s.`,
+    text: `Smooth over ${limitFigure(best.smoothingS)} s instead of ${limitFigure(Number(nowS.toFixed(2)))} s.`,
     effort: 'post',
   });
 }

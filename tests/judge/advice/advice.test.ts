@@ -114,6 +114,11 @@ describe('the whole advice', () => {
     expect(more?.text).toContain('speed');
     expect(advice.map(({ code }) => code)).not.toContain('other-speed');
     expect(advice.map(({ code }) => code)).not.toContain('boards-or-rail');
+    const surface = { ...rough.sections.surface, reason: 'Give the wheelbase.' };
+    const ungraded: MeasuredPass = { ...rough, floor: null, sections: { ...rough.sections, surface } };
+    expect(verdictOf(ungraded).advice.find(({ code }) => code === 'give-more')?.text).toBe(
+      'Give the wheelbase.',
+    );
   });
 
   it('names the crop to allow with what it costs, and grades it by what is then left', () => {
