@@ -16,3 +16,4 @@ export {
   welch,
 } from './spectrum/index.js';
 export { compareRuns, type CompareRequest } from './compare.js';
+export { askWhatIf, type AskedWhatIf, type WhatIfSources } from './what-if.js';

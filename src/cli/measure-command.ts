@@ -6,14 +6,13 @@ import { checkRunFolder, terminalSummary, writeRun } from '../report/index.js';
 import { EXIT, TrundleError, type ExitStatus, type RunDocument } from '../run/index.js';
 import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
+import { FAIL_ON_ARGS, parseFailOn, statusOfGrade } from './fail-on.js';
 import { Progress, tell, type Io } from './io.js';
 import { keepRun } from './keep-run.js';
 import { DATA_ARGS } from './log-place.js';
 import { MEASURE_ARGS } from './measure-options.js';
 import { PASS_ARGS } from './pass-options.js';
 import { STABILISE_ARGS } from './stabilise-options.js';
-
-const FAIL_ON = ['never', 'marginal', 'fail'] as const;
 
 const ARGS = {
   clip: { type: 'positional', required: true, description: 'clip of a test pass; several may be given' },
@@ -22,11 +21,7 @@ const ARGS = {
   ...STABILISE_ARGS,
   ...PASS_ARGS,
   'out-dir': { type: 'string', valueHint: 'reports', description: 'folder for the report folders' },
-  'fail-on': {
-    type: 'string',
-    valueHint: 'fail',
-    description: 'exit with 1 when the verdict is at or beyond: marginal, fail, or never',
-  },
+  ...FAIL_ON_ARGS,
   json: { type: 'boolean', description: 'print the run document and nothing else on standard output' },
   quiet: { type: 'boolean', description: 'no progress' },
   unlogged: { type: 'boolean', description: 'do not keep the run in the log' },
@@ -39,12 +34,7 @@ export function measureCommand(io: Io) {
     meta: { name: 'measure', description: 'measure the clip of a test pass and write its report' },
     args: ARGS,
     async run({ args }): Promise<ExitStatus> {
-      const failOn = (args['fail-on'] ?? 'never') as (typeof FAIL_ON)[number];
-      if (!FAIL_ON.includes(failOn))
-        throw new TrundleError(
-          'argument-invalid',
-          `"--fail-on ${failOn}" must be one of ${FAIL_ON.join(', ')}.`,
-        );
+      const failOn = parseFailOn(args['fail-on']);
       const outDir = args['out-dir'] ?? 'reports';
       const folders = reportFolders(args._, outDir);
       for (const folder of folders.values()) await checkRunFolder(folder);
@@ -53,7 +43,7 @@ export function measureCommand(io: Io) {
       for (const clip of args._) {
         try {
           const run = await measureOne(clip, folders.get(clip) ?? outDir, args, io);
-          status = worse(status, statusOf(run, failOn));
+          status = worse(status, statusOfGrade(run.verdict.grade, failOn));
         } catch (error) {
           // One bad clip does not cost the others; a rig that cannot be read concerns them all.
           const clipOnly = error instanceof TrundleError && error.exitStatus === EXIT.clipUnusable;
@@ -87,13 +77,6 @@ async function measureOne(
   }
   if (!args.unlogged) io.err(`${await keepRun(bundle, folder, args['data-dir'], io)}\n`);
   return bundle.run;
-}
-
-function statusOf(run: RunDocument, failOn: (typeof FAIL_ON)[number]): ExitStatus {
-  const { grade } = run.verdict;
-  if (grade === 'unmeasurable') return EXIT.unmeasurable;
-  const reached = (failOn === 'fail' && grade === 'fail') || (failOn === 'marginal' && grade !== 'pass');
-  return reached ? EXIT.verdictReached : EXIT.measured;
 }
 
 function worse(a: ExitStatus, b: ExitStatus): ExitStatus {

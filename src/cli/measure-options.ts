@@ -108,7 +108,7 @@ export const MEASURE_ARGS = {
   },
 } as const satisfies ArgsDef;
 
-type Values = ParsedArgs<typeof MEASURE_ARGS>;
+type Values = Partial<ParsedArgs<typeof MEASURE_ARGS>>;
 
 const HEADS: Record<string, Rig['head']> = {
   locked: 'locked',

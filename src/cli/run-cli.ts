@@ -11,6 +11,7 @@ type AnyCommand = CommandDef<any>;
 function commands(io: Io): Record<string, () => Promise<AnyCommand>> {
   return {
     measure: async () => (await import('./measure-command.js')).measureCommand(io),
+    whatif: async () => (await import('./whatif-command.js')).whatIfCommand(io),
     compare: async () => (await import('./compare-command.js')).compareCommand(io),
     proof: async () => (await import('./proof-command.js')).proofCommand(io),
     lens: async () => (await import('./lens-command.js')).lensCommand(io),

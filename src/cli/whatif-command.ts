@@ -1,0 +1,78 @@
+/** `trundle whatif RUN`: what a measured run would cost and leave with another lens, delivery, speed or dolly, without its clip. */
+import fs from 'node:fs/promises';
+import path from 'node:path';
+import { defineCommand } from 'citty';
+import { renderWhatIf, whatIfText } from '../report/index.js';
+import { TrundleError, parseWhatIf, type ExitStatus, type WhatIfDocument } from '../run/index.js';
+import { askWhatIf } from '../what-if.js';
+import { knownDeliveries } from './deliveries-file.js';
+import { parseFailOn, statusOfGrade } from './fail-on.js';
+import type { Io } from './io.js';
+import { placeOfLog } from './log-place.js';
+import { WHATIF_ARGS, whatIfWish } from './whatif-options.js';
+import { writeWhole } from './write-whole.js';
+
+/** The page in the folder of the run. */
+const PAGE = 'whatif.html';
+
+/** The command; its `run` gives the exit status. */
+export function whatIfCommand(io: Io) {
+  return defineCommand({
+    meta: {
+      name: 'whatif',
+      description: 'say what a measured run would cost and leave with another lens, delivery, speed or dolly',
+    },
+    args: WHATIF_ARGS,
+    async run({ args }): Promise<ExitStatus> {
+      const [place, ...more] = args._;
+      if (place === undefined) throw new TrundleError('argument-invalid', 'Give the run to ask.');
+      if (more.length > 0)
+        throw new TrundleError('argument-invalid', `"${more[0]}" is too much: one run is asked at a time.`);
+      const failOn = parseFailOn(args['fail-on']);
+      const wish = whatIfWish(args);
+      const asked = await askWhatIf(place, wish, {
+        presets: knownDeliveries(args.deliveries).presets,
+        logFile: placeOfLog(args['data-dir']),
+      });
+      const answer = parseWhatIf(asked.answer);
+      const page = await writePage(
+        args['out-dir'] ?? asked.folder,
+        args['out-dir'] !== undefined,
+        answer,
+        io,
+      );
+      if (args.json) {
+        io.out(`${JSON.stringify(answer, null, 2)}\n`);
+        if (page !== null && !args.quiet) io.err(`Page: ${page}\n`);
+      } else {
+        io.out(`${whatIfText(answer, { colour: io.colour })}\n${page === null ? '' : `Page: ${page}\n`}`);
+      }
+      const { then, measured, refused } = answer;
+      return statusOfGrade(refused === null ? (then ?? measured).verdict.grade : 'unmeasurable', failOn);
+    },
+  });
+}
+
+/** Writes the page; where that cannot be, the answer stands without it. @returns where it is, null when it is not */
+async function writePage(
+  folder: string | null,
+  make: boolean,
+  answer: WhatIfDocument,
+  io: Io,
+): Promise<string | null> {
+  if (folder === null) {
+    io.err('No page was written: the run has no report folder; name one with --out-dir.\n');
+    return null;
+  }
+  const page = path.join(folder, PAGE);
+  try {
+    if (make) await fs.mkdir(folder, { recursive: true });
+    await writeWhole(page, renderWhatIf(answer));
+    return page;
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code;
+    if (!(error instanceof TrundleError) && code === undefined) throw error;
+    io.err(`No page was written: the folder "${folder}" cannot be written; name another with --out-dir.\n`);
+    return null;
+  }
+}

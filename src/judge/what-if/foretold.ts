@@ -1,0 +1,119 @@
+/**
+ * Crop (per cent of the width), shake left (px RMS of the delivery) and grade under one set of conditions, without the whole plan of
+ * its stabilisation: what a row of a table needs.
+ */
+import type { MotionSection, PredictedOutcome, Ranged, StabiliseSection } from '../../run/index.js';
+import { frameTimes, wayOf, type Way } from '../../stabilise/index.js';
+import { cropFinding } from '../crop.js';
+import { worstGrade } from '../finding.js';
+import { readoutFinding, residualFinding } from '../residual.js';
+import { widened } from './widened-motion.js';
+import { isMeasuredMotion, type Setting } from './setting.js';
+
+/** What is foretold, with the ends of what the prediction leaves open. */
+export interface Foretold {
+  readonly cropPercent: Ranged;
+  readonly residualPx: Ranged | null;
+  /** Its part that comes from translation. */
+  readonly translationPx: Ranged | null;
+  /** The way of the motion that is expected. */
+  readonly way: Way;
+}
+
+/**
+ * Stabilises the motion that is expected, and those at the ends of its range.
+ * @throws RangeError when the smoothing does not fit the frame rate of the motion
+ */
+export function foretell(setting: Setting, known?: Way): Foretold {
+  const { expected, least, most } = setting.moved;
+  const way = known ?? wayFor(setting, expected);
+  const ways = [way, ...[least, most].map((motion) => (motion === expected ? way : wayFor(setting, motion)))];
+  return {
+    way,
+    cropPercent: ranged(ways.map(({ crop }) => crop.cropPercent)),
+    residualPx: rangedIfKnown(ways.map(leftPx)),
+    translationPx: rangedIfKnown(ways.map(({ residual }) => residual.causes.translation?.rmsPx ?? null)),
+  };
+}
+
+/** A row of a table: the figures, and the grade that the judge gives for them. */
+export function outcomeFor(setting: Setting): PredictedOutcome {
+  const foretold = foretell(setting);
+  const { cropPercent, residualPx, way } = foretold;
+  const stabilise = roughSection(setting, way);
+  const motion = motionFor(setting, foretold);
+  const { delivery } = setting;
+  const readout = readoutFinding(motion, stabilise, delivery);
+  const grade = worstGrade([
+    cropFinding(motion, stabilise, delivery),
+    residualFinding(motion, stabilise, delivery),
+    ...(readout ? [readout] : []),
+  ]);
+  return {
+    cropPercent,
+    coverable: way.crop.coverable,
+    residualPx,
+    grade: grade === 'unmeasurable' ? 'marginal' : grade,
+  };
+}
+
+/** The motion section that a verdict on the foretold pass is made from: its intervals take in what the prediction leaves open. */
+export function motionFor(setting: Setting, { cropPercent, translationPx }: Foretold): MotionSection {
+  if (isMeasuredMotion(setting)) return setting.motion;
+  return widened(setting.motion, setting.pass.sections.motion, {
+    angular: factors(cropPercent),
+    translational: translationPx === null ? [1, 1] : factors(translationPx),
+  });
+}
+
+function wayFor({ camera, delivery, rig, choice }: Setting, motion: Setting['moved']['expected']): Way {
+  // Pulsing sharpness is no part of what is left, and takes longer to find than all the rest.
+  const times = { ...frameTimes(motion, rig), exposureS: null };
+  return wayOf(
+    { motion, camera, delivery, times },
+    { mode: choice.mode, smoothingS: choice.smoothingS ?? undefined },
+  );
+}
+
+function leftPx({ residual }: Way): number | null {
+  return residual.total?.rmsPx ?? null;
+}
+
+/** The section of the measured pass with everything that a grade depends on put in its place. */
+function roughSection({ pass, delivery }: Setting, way: Way): StabiliseSection {
+  const { crop, residual, mode, smoothingS } = way;
+  const { stabilise } = pass.sections;
+  return {
+    ...stabilise,
+    mode,
+    smoothingS,
+    zoom: crop.zoom,
+    cropPercent: crop.cropPercent,
+    cropPx: (delivery.widthPx * crop.cropPercent) / 100,
+    coverable: crop.coverable,
+    residual: {
+      ...stabilise.residual,
+      rmsPx: residual.total?.rmsPx ?? null,
+      p95Px: residual.total?.p95Px ?? null,
+      parallaxPx: residual.causes.parallax?.rmsPx ?? null,
+      blurPx: residual.causes.blur?.pulsePx ?? null,
+      readoutPx: residual.causes.readoutWholeFrames?.rmsPx ?? null,
+      atMost: residual.status === 'atMost',
+      total: residual.total,
+      causes: { ...residual.causes },
+    },
+  };
+}
+
+/** @param values what is expected first, then the ends */
+function ranged(values: readonly number[]): Ranged {
+  return { value: values[0], low: Math.min(...values), high: Math.max(...values) };
+}
+
+function rangedIfKnown(values: readonly (number | null)[]): Ranged | null {
+  return values[0] === null ? null : ranged(values.filter((value) => value !== null));
+}
+
+function factors({ value, low, high }: Ranged): readonly [number, number] {
+  return value > 0 ? [low / value, high / value] : [1, 1];
+}

@@ -1,0 +1,63 @@
+/** How much longer another lens on another sensor looks than the one used, from millimetres; 1 for the same. */
+import { ASSUMED_FOCAL_LENGTH_MM, ASSUMED_SENSOR_WIDTH_MM } from '../../optics/index.js';
+import type { MeasuredPass } from '../pass/measured-pass.js';
+import type { RefusedChange } from '../changes/types.js';
+import type { WhatIfWish } from './wish.js';
+
+/** A lens and sensor in the place of those used. */
+export interface OtherLens {
+  /** Focal length in pixels over the one used, with the picture as large. */
+  readonly focalFactor: number;
+  readonly focalLengthMm: number | null;
+  readonly sensorWidthMm: number | null;
+  readonly assumes: readonly string[];
+}
+
+/**
+ * The lens asked for. Focal lengths compare by their millimetres where those of the pass are known, so that the error of a
+ * lens that is not as long as it says cancels; else by the focal length in pixels that the pass was measured with.
+ *
+ * @returns a refusal where the sensor is needed and not known
+ */
+export function otherLens(
+  { rig, motion }: Pick<MeasuredPass, 'rig' | 'motion'>,
+  { focalLengthMm, sensorWidthMm }: Pick<WhatIfWish, 'focalLengthMm' | 'sensorWidthMm'>,
+): OtherLens | RefusedChange {
+  const calibrated = rig.focalPx !== undefined;
+  // What the measurement took where the crew named nothing.
+  const usedMm = rig.focalLengthMm ?? (calibrated ? null : ASSUMED_FOCAL_LENGTH_MM);
+  const usedSensorMm = rig.sensorWidthMm ?? (calibrated ? null : ASSUMED_SENSOR_WIDTH_MM);
+  const assumes = [
+    ...(rig.focalLengthMm === undefined && !calibrated && focalLengthMm !== undefined
+      ? [`The lens of the pass was not given: ${ASSUMED_FOCAL_LENGTH_MM} mm were taken.`]
+      : []),
+    ...(rig.sensorWidthMm === undefined && !calibrated && sensorWidthMm !== undefined
+      ? [`The sensor of the pass was not given: ${ASSUMED_SENSOR_WIDTH_MM} mm were taken.`]
+      : []),
+    ...(sensorWidthMm === undefined || sensorWidthMm === usedSensorMm
+      ? []
+      : ['The other sensor has the shape of the one used and reads its rows as fast.']),
+  ];
+  const answer = (focalFactor: number): OtherLens => ({
+    focalFactor,
+    focalLengthMm: focalLengthMm ?? rig.focalLengthMm ?? null,
+    sensorWidthMm: sensorWidthMm ?? rig.sensorWidthMm ?? null,
+    assumes,
+  });
+  if (focalLengthMm === undefined && sensorWidthMm === undefined) return answer(1);
+  const lens = focalLengthMm === undefined ? 1 : usedMm === null ? null : focalLengthMm / usedMm;
+  const sensor =
+    sensorWidthMm === undefined ? 1 : usedSensorMm === null ? null : usedSensorMm / sensorWidthMm;
+  if (lens !== null && sensor !== null) return answer(lens * sensor);
+  // Without one of the two ratios the pixels of the pass tell, given both millimetres of the other lens.
+  const mm = focalLengthMm ?? rig.focalLengthMm;
+  const widthMm = sensorWidthMm ?? rig.sensorWidthMm;
+  if (mm === undefined)
+    return { refused: 'The pass was measured with a focal length in pixels: give --focal beside --sensor.' };
+  if (widthMm === undefined)
+    return { refused: 'The pass was measured with a focal length in pixels: give --sensor beside --focal.' };
+  const { camera } = motion;
+  // On an upright clip the width of the sensor lies along the height.
+  const sidePx = Math.max(camera.widthPx, camera.heightPx);
+  return answer((mm / widthMm) * (sidePx / camera.focalPx));
+}

@@ -1,0 +1,144 @@
+/** One set of conditions for a pass: the motion that the camera then has, lens, delivery and way of stabilising. */
+import type { Camera } from '../../optics/index.js';
+import { motionSection } from '../../motion/index.js';
+import type { MotionSection, ResolvedDelivery, Rig } from '../../run/index.js';
+import { cameraAtFocal, type StabiliseMode } from '../../stabilise/index.js';
+import { applyChanges } from '../changes/apply-changes.js';
+import { isRefused, type ChangedMotion, type PassChange, type RefusedChange } from '../changes/types.js';
+import type { MeasuredPass, StabiliseChoice } from '../pass/measured-pass.js';
+import { otherLens } from './other-lens.js';
+import type { ResolvedWish } from './wish.js';
+
+/** The conditions. */
+export interface Setting {
+  readonly pass: MeasuredPass;
+  readonly moved: ChangedMotion;
+  /** The motion as a document says it; that of the run where it does not change. */
+  readonly motion: MotionSection;
+  readonly camera: Camera;
+  readonly rig: Rig;
+  /** Of the dolly; null when it is not known. */
+  readonly speedMps: number | null;
+  readonly delivery: ResolvedDelivery;
+  readonly choice: StabiliseChoice;
+  readonly assumes: readonly string[];
+}
+
+/** The pass as it was measured. */
+export function asMeasured(pass: MeasuredPass): Setting {
+  const { motion, rig, delivery, choice, sections } = pass;
+  return {
+    pass,
+    moved: { expected: motion, least: motion, most: motion, assumes: [] },
+    motion: sections.motion,
+    camera: motion.camera,
+    rig,
+    speedMps: speedOf(pass) ?? null,
+    delivery,
+    choice,
+    assumes: [],
+  };
+}
+
+/** True when the motion is the one that was measured. */
+export function isMeasuredMotion({ pass, moved }: Setting): boolean {
+  return moved.expected === pass.motion;
+}
+
+/** The pass under the conditions asked for, or why they cannot be foretold. */
+export function settingFor(pass: MeasuredPass, wish: ResolvedWish): Setting | RefusedChange {
+  const lens = otherLens(pass, wish);
+  if ('refused' in lens) return lens;
+  const changes = changesOf(pass, wish);
+  const moved = changes.length === 0 ? asMeasured(pass).moved : applyChanges(pass, changes);
+  if (isRefused(moved)) return moved;
+  const { rig, sections, motion } = pass;
+  const { shutterAngleDeg, speedMps, wheelbaseM, wheelDiameterM } = wish;
+  return {
+    pass,
+    moved,
+    motion: moved.expected === motion ? sections.motion : sectionOf(pass, moved),
+    camera: cameraAtFocal(motion.camera, lens.focalFactor),
+    rig: {
+      ...(lens.focalFactor === 1 ? rig : inMillimetres(rig)),
+      ...(lens.focalLengthMm !== null && { focalLengthMm: lens.focalLengthMm }),
+      ...(lens.sensorWidthMm !== null && { sensorWidthMm: lens.sensorWidthMm }),
+      ...(shutterAngleDeg !== undefined && { shutterAngleDeg }),
+      ...(speedMps !== undefined && { speedMps }),
+      ...(wheelbaseM !== undefined && { wheelbaseM }),
+      ...(wheelDiameterM !== undefined && { wheelDiameterM }),
+    },
+    speedMps: speedMps ?? speedOf(pass) ?? null,
+    delivery: wish.delivery ?? pass.delivery,
+    choice: choiceFor(pass.choice, wish),
+    assumes: [
+      ...(lens.focalFactor === 1 ? [] : [sections.stabilise.whatIf.focalAssumes]),
+      ...lens.assumes,
+      ...moved.assumes,
+    ],
+  };
+}
+
+/** The speed that the pass goes by: as given, else as the travel made it. */
+export function speedOf({ rig, floor }: Pick<MeasuredPass, 'rig' | 'floor'>): number | undefined {
+  return rig.speedMps ?? floor?.present.setup.speedMps;
+}
+
+/** What the wish changes about the shake itself; what is as it was does not count. */
+export function changesOf(pass: Pick<MeasuredPass, 'rig' | 'floor'>, wish: ResolvedWish): PassChange[] {
+  const { rig, floor } = pass;
+  const { wheelbaseM, wheelDiameterM, tyre } = wish;
+  const changes: PassChange[] = [];
+  const was = speedOf(pass);
+  if (wish.speedMps !== undefined && wish.speedMps !== was) {
+    // The floor was graded with a speed of its own, which a little differs from the one given: only the ratio counts.
+    const graded = floor?.present.setup.speedMps;
+    const speedMps =
+      was === undefined || graded === undefined ? wish.speedMps : graded * (wish.speedMps / was);
+    changes.push({ what: 'speed', speedMps });
+  }
+  if (wheelbaseM !== undefined && wheelbaseM !== rig.wheelbaseM)
+    changes.push({ what: 'wheelbase', wheelbaseM });
+  const diameterM = wheelDiameterM === rig.wheelDiameterM ? undefined : wheelDiameterM;
+  if (diameterM !== undefined || tyre !== undefined)
+    changes.push({
+      what: 'wheel',
+      ...(diameterM !== undefined && { diameterM }),
+      ...(tyre !== undefined && { tyre }),
+    });
+  return changes;
+}
+
+/** Without the focal length in pixels, which is that of the lens used. */
+function inMillimetres(rig: Rig): Rig {
+  const other = { ...rig };
+  delete other.focalPx;
+  delete other.focalPxWidth;
+  return other;
+}
+
+function choiceFor(choice: StabiliseChoice, { mode, smoothingS, takeS }: ResolvedWish): StabiliseChoice {
+  // A smoothing asks for a way that has one.
+  const other: StabiliseMode = mode ?? (smoothingS === undefined ? choice.mode : 'keepMove');
+  return {
+    ...choice,
+    mode: other,
+    smoothingS: smoothingS ?? choice.smoothingS,
+    takeS: takeS ?? choice.takeS,
+  };
+}
+
+/** Strongest frequencies are those of the pass: where they then lie is not asked. */
+function sectionOf({ sections }: MeasuredPass, { expected }: ChangedMotion): MotionSection {
+  const { angular, translational } = sections.motion;
+  return motionSection(expected, {
+    dominantHz: {
+      pan: angular.pan.dominantHz,
+      tilt: angular.tilt.dominantHz,
+      roll: angular.roll.dominantHz,
+      lateral: translational.lateral.dominantHz,
+      vertical: translational.vertical.dominantHz,
+      axial: translational.axial.dominantHz,
+    },
+  });
+}

@@ -1,0 +1,166 @@
+/**
+ * What a measured pass would cost and leave with another lens, sensor, delivery, speed, dolly or way of stabilising: the verdict
+ * that a run would give, from the motion that was measured (radians, metres), without the clip.
+ */
+import type { StabiliseSection, VerdictSection, WhatIfAnswer, WhatIfState } from '../../run/index.js';
+import { planStabilisation, stabiliseSection } from '../../stabilise/index.js';
+import { resolveDelivery } from '../delivery.js';
+import type { MeasuredPass } from '../pass/measured-pass.js';
+import { DELIVERY_PRESETS, type DeliveryPresets } from '../presets.js';
+import { judge } from '../verdict.js';
+import { changesInWords } from './changes-in-words.js';
+import { foretell, motionFor, type Foretold } from './foretold.js';
+import { otherDelivery } from './other-delivery.js';
+import { asMeasured, isMeasuredMotion, settingFor, type Setting } from './setting.js';
+import { tablesFor } from './tables.js';
+import { asksNothing, type ResolvedWish, type WhatIfWish } from './wish.js';
+
+/** What an answer may take in besides the pass. */
+export interface WhatIfExtras {
+  /** Deliveries by name, to hold the pass against; the built-in ones unless the crew has a file. */
+  readonly presets?: DeliveryPresets;
+  /** The verdict of the run; made anew when it is not at hand. */
+  readonly verdict?: VerdictSection;
+}
+
+/**
+ * Answers a wish. A wish that changes nothing gives the stored figures, bit for bit.
+ *
+ * What cannot be foretold is refused in a plain sentence (`refused`, or in the place of a row), never guessed; nothing is foretold
+ * from a pass that could not be measured.
+ *
+ * @throws RangeError when a figure of the wish is not positive, or its smoothing does not fit the frame rate
+ */
+export function whatIf(pass: MeasuredPass, asked: WhatIfWish, extras: WhatIfExtras = {}): WhatIfAnswer {
+  const { presets = DELIVERY_PRESETS, verdict = judgeMeasured(pass) } = extras;
+  const deliveries = Object.keys(presets).map((name) => resolveDelivery({ name }, presets));
+  const wish: ResolvedWish = {
+    ...asked,
+    delivery: asked.delivery && otherDelivery(pass.delivery, asked.delivery, presets),
+  };
+  const measured = measuredState(pass, verdict);
+  const answer = { asked: changesInWords(measured, wish), measured, then: null, refused: null, assumes: [] };
+  if (verdict.grade === 'unmeasurable')
+    return {
+      ...answer,
+      refused: `The figures of this pass cannot be trusted, so nothing is foretold from them. ${verdict.reasons[0].text}`,
+      tables: NO_TABLES,
+    };
+  const setting = settingFor(pass, wish);
+  if ('refused' in setting)
+    return { ...answer, refused: setting.refused, tables: tablesFor(asMeasured(pass), {}, deliveries) };
+  return {
+    ...answer,
+    then: asksNothing(wish) ? null : foretoldState(setting),
+    assumes: [...setting.assumes],
+    tables: tablesFor(setting, wish, deliveries),
+  };
+}
+
+const NO_TABLES: WhatIfAnswer['tables'] = {
+  focal: [],
+  speed: [],
+  speedRefused: null,
+  deliveries: [],
+  smoothing: [],
+  wheelbase: [],
+  wheelbaseRefused: null,
+};
+
+function judgeMeasured(pass: MeasuredPass): VerdictSection {
+  const { motion, stabilise, surface, tracking, clip } = pass.sections;
+  return judge({ motion, stabilise, surface, tracking, clip, delivery: pass.delivery, pass });
+}
+
+function measuredState(pass: MeasuredPass, verdict: VerdictSection): WhatIfState {
+  const { stabilise } = pass.sections;
+  const { cropPercent, residual } = stabilise;
+  const exact = (value: number) => ({ value, low: value, high: value });
+  return stateOf(asMeasured(pass), stabilise, verdict, {
+    cropPercent: exact(cropPercent),
+    residualPx: residual.rmsPx === null ? null : exact(residual.rmsPx),
+  });
+}
+
+/** The whole plan under other conditions, and the verdict on it. */
+function foretoldState(setting: Setting): WhatIfState {
+  const { pass, moved, camera, rig, delivery, choice } = setting;
+  const plan = planStabilisation(
+    { motion: moved.expected, camera, delivery, rig, source: pass.source },
+    { ...choice, smoothingS: choice.smoothingS ?? undefined },
+  );
+  const stabilise = stabiliseSection(plan);
+  const foretold = foretell(
+    setting,
+    plan.ways.find(({ mode }) => mode === choice.mode),
+  );
+  const motion = motionFor(setting, foretold);
+  const { surface, tracking, clip } = pass.sections;
+  // The steps of the advice are foretold from a measured motion only: one prediction is not built upon another.
+  const known = isMeasuredMotion(setting) ? passUnder(setting, stabilise) : null;
+  const verdict = judge({ motion, stabilise, surface, tracking, clip, delivery, pass: known });
+  return stateOf(setting, stabilise, verdict, foretold);
+}
+
+/** The measured pass as if it had been shot with the lens, and for the delivery, that was asked for. */
+function passUnder(
+  { pass, camera, rig, delivery, choice }: Setting,
+  stabilise: StabiliseSection,
+): MeasuredPass {
+  return {
+    ...pass,
+    motion: { ...pass.motion, camera },
+    rig,
+    delivery,
+    choice,
+    sections: { ...pass.sections, stabilise },
+  };
+}
+
+function stateOf(
+  { rig, speedMps, delivery }: Setting,
+  stabilise: StabiliseSection,
+  verdict: VerdictSection,
+  { cropPercent, residualPx }: Pick<Foretold, 'cropPercent' | 'residualPx'>,
+): WhatIfState {
+  const { longestLens, forRepeat } = stabilise.recommended;
+  const take = stabilise.longerTake.find(({ takeS }) => takeS === stabilise.takeS);
+  return {
+    focalLengthMm: rig.focalLengthMm ?? null,
+    sensorWidthMm: rig.sensorWidthMm ?? null,
+    speedMps,
+    wheelbaseM: rig.wheelbaseM ?? null,
+    wheelDiameterM: rig.wheelDiameterM ?? null,
+    shutterAngleDeg: rig.shutterAngleDeg ?? null,
+    mode: stabilise.mode,
+    smoothingS: stabilise.smoothingS,
+    delivery: { ...delivery },
+    cropPercent,
+    cropPx: stabilise.cropPx,
+    zoom: stabilise.zoom,
+    coverable: stabilise.coverable,
+    residualPx,
+    residualAtMost: stabilise.residual.atMost,
+    longestLens: longestLens && {
+      factor: longestLens.factor,
+      focalLengthMm: longestLens.focalLengthMm,
+      limitedBy: longestLens.limitedBy,
+    },
+    framing: forRepeat && {
+      overscanPercent: forRepeat.overscanPercent,
+      overscanPx: forRepeat.overscanPx,
+      focalLengthMm: forRepeat.focalLengthMm,
+    },
+    take:
+      take === undefined
+        ? null
+        : {
+            takeS: take.takeS,
+            medianPercent: take.medianPercent,
+            upper95Percent: take.upper95Percent,
+            atLeast: take.atLeast,
+            refused: take.refused?.why ?? null,
+          },
+    verdict,
+  };
+}
