@@ -9,7 +9,7 @@ import type { ForetoldStep } from './step.js';
 /** Glass: nothing that is laid is smoother, m^3. */
 const SMOOTHEST_M3 = 1e-9;
 /** Halvings of ln Gd: from six powers of ten to within a fifth of a class. */
-const HALVINGS = 6;
+const HALVINGS = { fine: 6, coarse: 3 } as const;
 
 /** Boards or rail, told as a class and a word. */
 export function boardSteps(present: Present): ForetoldStep[] | RefusedChange {
@@ -43,7 +43,7 @@ function roughestThatMeets(present: Present): number | RefusedChange | null {
     };
     if (!meets(SMOOTHEST_M3)) continue;
     let [within, beyond] = [SMOOTHEST_M3, nowM3];
-    for (let i = 0; i < HALVINGS; i++) {
+    for (let i = 0; i < (present.coarse ? HALVINGS.coarse : HALVINGS.fine); i++) {
       const middle = Math.sqrt(within * beyond);
       if (meets(middle)) within = middle;
       else beyond = middle;

@@ -82,6 +82,8 @@ function repeatFits({ limits, pass }: Present): Present['limits'] {
 /** The same way with a crop that breathes with the shake: its mean counts. */
 function movingCrop(present: Present): ForetoldStep[] {
   const { pass, measured, now } = present;
+  // The smoothest path fills the crop that it is given: what it leaves free in some frames is not worth a crop that moves.
+  if (pass.choice.mode === 'smoothest') return [];
   const window = Math.round(MOVING_ZOOM_WINDOW_S * pass.motion.rateHz);
   const meanPercent = (motion: typeof measured.expected): number => {
     const shares = smoothBelow(figuresOf(pass, motion).way.crop.halfWidthShare, window);

@@ -23,6 +23,8 @@ export interface Present {
   readonly measured: ChangedMotion;
   readonly now: PredictedOutcome;
   readonly limits: Limits;
+  /** The way of stabilising takes long to find: searches look at fewer places. */
+  readonly coarse: boolean;
 }
 
 /** What a step brings. */
@@ -42,7 +44,13 @@ const LEAST_GAIN = 0.02;
 /** @returns the pass with its present figures */
 export function presentOf(pass: MeasuredPass): Present {
   const measured = measuredRange(pass.motion);
-  return { pass, measured, now: outcomeOf(pass, measured), limits: limitsOf(pass) };
+  return {
+    pass,
+    measured,
+    now: outcomeOf(pass, measured),
+    limits: limitsOf(pass),
+    coarse: pass.choice.mode === 'smoothest',
+  };
 }
 
 function limitsOf({ sections: { motion, stabilise }, delivery }: MeasuredPass): Limits {

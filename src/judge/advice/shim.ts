@@ -8,7 +8,7 @@ import type { ForetoldStep } from './step.js';
 /** More places than this are not named one by one. */
 export const MOST_NAMED = 5;
 /** Only that many of the bumps that kick the picture most are tried one by one. */
-const MOST_TRIED = 8;
+const MOST_TRIED = { fine: 8, coarse: 3 } as const;
 /** Most of what all of them would bring. */
 const MOST_OF_IT = 0.8;
 
@@ -38,7 +38,7 @@ function byGain(present: Present): number[] {
   const kick = ({ pictureShiftPx }: SurfaceBump): number => pictureShiftPx ?? 0;
   return [...bumps.keys()]
     .sort((a, b) => kick(bumps[b]) - kick(bumps[a]) || worstHeightMm(bumps[b]) - worstHeightMm(bumps[a]))
-    .slice(0, MOST_TRIED)
+    .slice(0, present.coarse ? MOST_TRIED.coarse : MOST_TRIED.fine)
     .map((place) => ({ place, share: shareWithout(present, [place]) }))
     .sort((a, b) => a.share - b.share)
     .map(({ place }) => place);

@@ -9,9 +9,9 @@ import { speedsToKeepOff } from './ringing.js';
 import type { ForetoldStep } from './step.js';
 
 /** Speeds looked at, as factors of the one that was rolled; spaced evenly by ratio. */
-const SPEED_FACTORS = { slowest: 0.4, fastest: 2.5, count: 13 } as const;
-/** Halvings of the last step at each edge of the range: edges are known to 1 per cent. */
-const HALVINGS = 4;
+const SPEED_FACTORS = { slowest: 0.4, fastest: 2.5, count: 13, coarseCount: 5 } as const;
+/** Halvings of the last step at each edge of the range: edges are known to 1 per cent, coarsely to a fifth. */
+const HALVINGS = { fine: 4, coarse: 1 } as const;
 /** Below this ratio of its edges a range is told as one speed. */
 const NARROW = 1.1;
 
@@ -27,7 +27,7 @@ export function speedSteps(present: Present): ForetoldStep[] | RefusedChange {
     return {
       refused: 'Give the speed of the pass or its travel (--speed, --travel), and measure it again.',
     };
-  const answers = scanSpeeds(nowMps).map((speedMps) => at(present, speedMps));
+  const answers = scanSpeeds(nowMps, present.coarse).map((speedMps) => at(present, speedMps));
   const scanned = answers.filter((one): one is Scanned => !('refused' in one));
   if (scanned.length === 0) return answers.find((one): one is RefusedChange => 'refused' in one) ?? [];
   const range = meetingRange(present, scanned, nowMps);
@@ -47,8 +47,9 @@ export function speedOf({ floor, rig }: MeasuredPass): number | null {
 }
 
 /** Even ratios from two fifths to two and a half times, the present speed in their middle. */
-export function scanSpeeds(nowMps: number): number[] {
-  const { slowest, fastest, count } = SPEED_FACTORS;
+export function scanSpeeds(nowMps: number, coarse = false): number[] {
+  const { slowest, fastest } = SPEED_FACTORS;
+  const count = coarse ? SPEED_FACTORS.coarseCount : SPEED_FACTORS.count;
   return Array.from({ length: count }, (_, i) => nowMps * slowest * (fastest / slowest) ** (i / (count - 1)));
 }
 
@@ -91,7 +92,7 @@ function meetingRange(present: Present, scanned: readonly Scanned[], nowMps: num
   const edge = (inside: Scanned, outside: Scanned | undefined): number => {
     if (outside === undefined) return inside.speedMps;
     let [good, bad] = [inside.speedMps, outside.speedMps];
-    for (let i = 0; i < HALVINGS; i++) {
+    for (let i = 0; i < (present.coarse ? HALVINGS.coarse : HALVINGS.fine); i++) {
       const middle = Math.sqrt(good * bad);
       if (meets(at(present, middle))) good = middle;
       else bad = middle;
