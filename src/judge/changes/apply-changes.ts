@@ -45,14 +45,22 @@ export function applyChanges(
   const { motion } = pass;
   let found: ChangedMotion = { expected: motion, least: motion, most: motion, assumes: [] };
   for (const change of [...changes].sort((a, b) => ORDER.indexOf(a.what) - ORDER.indexOf(b.what))) {
-    const next = from(pass, found, change);
+    const next = changeFurther(pass, found, change);
     if (isRefused(next)) return next;
     found = { ...next, assumes: [...new Set([...found.assumes, ...next.assumes])] };
   }
   return found;
 }
 
-function from(pass: MeasuredPass, before: ChangedMotion, change: PassChange): ChangedMotion | RefusedChange {
+/**
+ * One change more on a motion that was changed before; what is taken for granted is that of this change alone. Changes have to come in
+ * the order of `applyChanges`: the speed last.
+ */
+export function changeFurther(
+  pass: MeasuredPass,
+  before: ChangedMotion,
+  change: PassChange,
+): ChangedMotion | RefusedChange {
   const after = (motion: Motion): ChangedMotion | RefusedChange => applyChange({ ...pass, motion }, change);
   const expected = after(before.expected);
   if (isRefused(expected)) return expected;

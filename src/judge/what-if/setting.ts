@@ -3,7 +3,7 @@ import type { Camera } from '../../optics/index.js';
 import { motionSection } from '../../motion/index.js';
 import type { MotionSection, ResolvedDelivery, Rig } from '../../run/index.js';
 import { cameraAtFocal, type StabiliseMode } from '../../stabilise/index.js';
-import { applyChanges } from '../changes/apply-changes.js';
+import { applyChanges, changeFurther } from '../changes/apply-changes.js';
 import { isRefused, type ChangedMotion, type PassChange, type RefusedChange } from '../changes/types.js';
 import type { MeasuredPass, StabiliseChoice } from '../pass/measured-pass.js';
 import { otherLens } from './other-lens.js';
@@ -76,6 +76,23 @@ export function settingFor(pass: MeasuredPass, wish: ResolvedWish): Setting | Re
       ...lens.assumes,
       ...moved.assumes,
     ],
+  };
+}
+
+/** The same conditions at another speed. @param setting at the speed of the pass */
+export function atOtherSpeed(setting: Setting, speedMps: number): Setting | RefusedChange {
+  const { pass } = setting;
+  const [change] = changesOf(pass, { speedMps });
+  if (change === undefined) return setting;
+  const moved = changeFurther(pass, setting.moved, change);
+  if (isRefused(moved)) return moved;
+  return {
+    ...setting,
+    moved,
+    motion: sectionOf(pass, moved),
+    rig: { ...setting.rig, speedMps },
+    speedMps,
+    assumes: [...setting.assumes, ...moved.assumes],
   };
 }
 

@@ -4,7 +4,7 @@ import { cameraAtFocal, smoothingFits, smoothingOf } from '../../stabilise/index
 import type { RefusedChange } from '../changes/types.js';
 import { outcomeFor } from './foretold.js';
 import { otherLens } from './other-lens.js';
-import { settingFor, speedOf, type Setting } from './setting.js';
+import { atOtherSpeed, settingFor, speedOf, type Setting } from './setting.js';
 import type { ResolvedWish } from './wish.js';
 
 /** Speeds of the table, as factors of that of the pass. */
@@ -28,11 +28,13 @@ export function tablesFor(
 ): Tables {
   const { pass } = setting;
   const speedMps = speedOf(pass);
+  // The dolly is changed once for all speeds.
+  const rolled = settingFor(pass, { ...wish, speedMps: undefined });
   const speed = along(
     speedMps === undefined
       ? [1]
       : [...WHAT_IF_SPEEDS.map((factor) => factor * speedMps), setting.speedMps ?? undefined],
-    (value) => settingFor(pass, { ...wish, speedMps: value }),
+    (value) => ('refused' in rolled ? rolled : atOtherSpeed(rolled, value)),
     speedMps,
     setting.speedMps ?? undefined,
   );

@@ -11,7 +11,7 @@ import { judge } from '../verdict.js';
 import { changesInWords } from './changes-in-words.js';
 import { foretell, motionFor, type Foretold } from './foretold.js';
 import { otherDelivery } from './other-delivery.js';
-import { asMeasured, isMeasuredMotion, settingFor, type Setting } from './setting.js';
+import { asMeasured, settingFor, type Setting } from './setting.js';
 import { tablesFor } from './tables.js';
 import { asksNothing, type ResolvedWish, type WhatIfWish } from './wish.js';
 
@@ -96,25 +96,9 @@ function foretoldState(setting: Setting): WhatIfState {
   );
   const motion = motionFor(setting, foretold);
   const { surface, tracking, clip } = pass.sections;
-  // The steps of the advice are foretold from a measured motion only: one prediction is not built upon another.
-  const known = isMeasuredMotion(setting) ? passUnder(setting, stabilise) : null;
-  const verdict = judge({ motion, stabilise, surface, tracking, clip, delivery, pass: known });
+  // Without the pass the steps come without predictions: one prediction is not built upon another, and an answer is to be quick.
+  const verdict = judge({ motion, stabilise, surface, tracking, clip, delivery, pass: null });
   return stateOf(setting, stabilise, verdict, foretold);
-}
-
-/** The measured pass as if it had been shot with the lens, and for the delivery, that was asked for. */
-function passUnder(
-  { pass, camera, rig, delivery, choice }: Setting,
-  stabilise: StabiliseSection,
-): MeasuredPass {
-  return {
-    ...pass,
-    motion: { ...pass.motion, camera },
-    rig,
-    delivery,
-    choice,
-    sections: { ...pass.sections, stabilise },
-  };
 }
 
 function stateOf(
