@@ -11,7 +11,7 @@ import { judge } from '../verdict.js';
 import { changesInWords } from './changes-in-words.js';
 import { foretell, motionFor, type Foretold } from './foretold.js';
 import { otherDelivery } from './other-delivery.js';
-import { asMeasured, settingFor, type Setting } from './setting.js';
+import { asMeasured, isMeasuredMotion, settingFor, type Setting } from './setting.js';
 import { tablesFor } from './tables.js';
 import { asksNothing, type ResolvedWish, type WhatIfWish } from './wish.js';
 
@@ -97,8 +97,20 @@ function foretoldState(setting: Setting): WhatIfState {
   const motion = motionFor(setting, foretold);
   const { surface, tracking, clip } = pass.sections;
   // Without the pass the steps come without predictions: one prediction is not built upon another, and an answer is to be quick.
-  const verdict = judge({ motion, stabilise, surface, tracking, clip, delivery, pass: null });
+  const verdict = judge({
+    ...{ motion, surface, tracking, clip, delivery },
+    stabilise: isMeasuredMotion(setting) ? stabilise : withoutTimes(stabilise),
+    pass: null,
+  });
   return stateOf(setting, stabilise, verdict, foretold);
+}
+
+/**
+ * Without what belongs to the frames of the pass: the bump under the worst frame lies elsewhere on the new axis of time, and frames
+ * of the real take do not lie where these samples do, so that their smear is not that of the take.
+ */
+function withoutTimes(stabilise: StabiliseSection): StabiliseSection {
+  return { ...stabilise, worstFrameS: null, residual: { ...stabilise.residual, blurPx: null } };
 }
 
 function stateOf(

@@ -5,6 +5,7 @@ import {
   gradeWord,
   verdictBadge,
   whatIfChart,
+  type PointGrade,
   type WhatIfChartData,
   type WhatIfMark,
   type WhatIfPoint,
@@ -13,16 +14,26 @@ import { reasonsSection } from '../html/closing.js';
 import { html, trusted, verbatim, type Insert, type Markup } from '../html/markup.js';
 import { standalonePage } from '../html/standalone.js';
 import { table } from '../html/table.js';
-import { askedInWords, caseTables, comparedRows, firstLine, type Case, type Cases } from './words.js';
+import {
+  askedInWords,
+  caseTables,
+  comparedRows,
+  firstLine,
+  type Case,
+  type Cases,
+  type Figure,
+} from './words.js';
 
 const STYLE = `
 .grade-mark{width:.72em;height:.72em;margin-right:.35em;vertical-align:-.02em}
 .asked{margin:.2rem 0 0;padding:0;list-style:none}
-.what-if-table tbody th{font-weight:400}
-.what-if-table .here th,.what-if-table .here td{font-weight:600}
-.tables{display:grid;grid-template-columns:repeat(2,minmax(0,1fr));gap:.4rem 2.4rem;align-items:start}
-@media (max-width:52rem){.tables{grid-template-columns:minmax(0,1fr)}}
-@media print{.tables{grid-template-columns:repeat(2,minmax(0,1fr));gap:2mm 6mm}}
+.tables{columns:2;column-gap:2.4rem}
+.cases{break-inside:avoid;margin:0 0 1.4rem}
+.cases caption{color:var(--ink);font-weight:600;font-size:.9375rem}
+.cases tbody th{font-weight:400}
+.cases .grade,.cases .sub{white-space:nowrap}
+@media (max-width:52rem){.tables{columns:1}}
+@media print{.tables{columns:2;column-gap:6mm}.cases caption{font-size:9.5pt}}
 `;
 
 /** Renders the page; the same text for the same answer. Everything that comes from outside is escaped. */
@@ -115,7 +126,7 @@ function comparison(answer: WhatIfDocument): Markup {
 
 function gradeOfState({ measured, then }: WhatIfDocument, column: number, word: string): Insert {
   const { grade } = (column === 1 && then !== null ? then : measured).verdict;
-  return grade === 'unmeasurable' ? word : html`${trusted(gradeMark(grade))}${word}`;
+  return grade === 'unmeasurable' ? word : graded(grade);
 }
 
 function chartsSection(answer: WhatIfDocument): Markup | null {
@@ -222,22 +233,50 @@ function tablesSection(answer: WhatIfDocument): Markup | null {
 
 function caseTable({ title, head, cases, refused }: Cases): Markup {
   if (refused !== null)
-    return html`<div>
+    return html`<div class="cases">
       <h3>${title}</h3>
       <p class="note">${refused}</p>
     </div>`;
-  return html`<div class="what-if-table">
-    ${table({
-      caption: title,
-      head: [head, 'Crop', 'Shake left, RMS', 'Grade'],
-      rows: cases.map(caseRow),
-    })}
+  return html`<div class="cases scroll" role="region" tabindex="0" aria-label="${title}">
+    <table>
+      <caption>
+        ${title}
+      </caption>
+      <thead>
+        <tr>
+          ${[head, 'Crop', 'Shake left, RMS', 'Grade'].map((text) => html`<th scope="col">${text}</th>`)}
+        </tr>
+      </thead>
+      <tbody>
+        ${cases.map(
+          (one) =>
+            html`<tr>
+              ${caseCells(one)}
+            </tr> `,
+        )}
+      </tbody>
+    </table>
   </div>`;
 }
 
-function caseRow({ name, note, crop, left, grade, refused }: Case): Insert[] {
-  const named: Insert = note === '' ? name : html`<strong>${name}</strong> <span class="sub">${note}</span>`;
+function caseCells({ name, note, crop, left, grade, refused }: Case): Markup {
+  const row = html`<th scope="row">
+    ${note === '' ? name : html`<strong>${name}</strong><span class="sub">${note}</span>`}
+  </th>`;
   // A sentence takes the place of the figures.
-  if (refused !== null) return [html`${named} <span class="sub">${refused}</span>`, crop, left, '–'];
-  return [named, crop, left, grade === null ? '–' : html`${trusted(gradeMark(grade))}${gradeWord(grade)}`];
+  if (refused !== null)
+    return html`${row}
+      <td colspan="3" class="muted">${refused}</td>`;
+  return html`${row}
+    <td>${figureCell(crop)}</td>
+    <td>${figureCell(left)}</td>
+    <td class="grade">${grade === null ? '–' : graded(grade)}</td>`;
+}
+
+function figureCell({ text, range }: Figure): Insert {
+  return range === '' ? text : html`${text}<span class="sub">${range}</span>`;
+}
+
+function graded(grade: PointGrade): Markup {
+  return html`${trusted(gradeMark(grade))}${gradeWord(grade)}`;
 }

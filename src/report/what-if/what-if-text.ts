@@ -2,7 +2,7 @@
 import type { WhatIfDocument } from '../../run/index.js';
 import { gradeWord } from '../charts/index.js';
 import { coloured, columns, safe, type SummaryOptions } from '../terminal-text.js';
-import { askedInWords, caseTables, comparedRows, firstLine, type Cases } from './words.js';
+import { askedInWords, caseTables, comparedRows, firstLine, inLine, type Cases } from './words.js';
 
 /** The text; lines end with "\n" except the last. No escape bytes unless `colour` is set. */
 export function whatIfText(answer: WhatIfDocument, { colour }: SummaryOptions): string {
@@ -27,16 +27,22 @@ export function whatIfText(answer: WhatIfDocument, { colour }: SummaryOptions): 
 
 function tableLines({ title, head, cases, refused }: Cases): string[] {
   if (refused !== null) return [`${title}: ${safe(refused)}`];
-  const figures = lined([
+  const lines = lined([
     [head, 'Crop', 'Shake left, RMS', 'Grade', ''],
-    ...cases.map(({ name, note, crop, left, grade, refused: why }) =>
-      why === null
-        ? [name, crop, left, grade === null ? '' : gradeWord(grade), note]
-        : [name, '-', '-', '-', note],
-    ),
+    ...cases.map(({ name, note, crop, left, grade }) => [
+      name,
+      inLine(crop),
+      inLine(left),
+      grade === null ? '' : gradeWord(grade),
+      note,
+    ]),
   ]);
-  const whys = new Set(cases.flatMap(({ refused: why }) => (why === null ? [] : [why])));
-  return [`${title}:`, ...figures.map((line) => `  ${line}`), ...[...whys].map((why) => `  -: ${safe(why)}`)];
+  const width = Math.max(head.length, ...cases.map(({ name }) => name.length));
+  // A sentence takes the place of the figures.
+  const told = cases.map(({ name, refused: why }, i) =>
+    why === null ? lines[i + 1] : `${safe(name).padEnd(width)}  ${safe(why)}`,
+  );
+  return [`${title}:`, ...[lines[0], ...told].map((line) => `  ${line}`)];
 }
 
 /** Columns for a terminal, where a dash is a plain one. */

@@ -20,13 +20,27 @@ const NOT_USABLE_PERCENT = 50;
 /** A row of figures: its name, and a text for each column. */
 export type Compared = readonly [name: string, ...texts: string[]];
 
+/** A figure, and its range where the prediction leaves one open. */
+export interface Figure {
+  readonly text: string;
+  /** "1.1 to 1.5"; empty where both ends read the same. */
+  readonly range: string;
+}
+
+/** The figure in one line. @example inLine({ text: '1.3 %', range: '1.1 to 1.5' }) // "1.3 % (1.1 to 1.5)" */
+export function inLine({ text, range }: Figure): string {
+  return range === '' ? text : `${text} (${range})`;
+}
+
+const NOTHING: Figure = { text: '–', range: '' };
+
 /** A row of a table; a refusal stands in the place of the figures. */
 export interface Case {
   readonly name: string;
-  /** "measured", "asked", or nothing. */
+  /** Whether it is the case of the pass, or the one that was asked for; else nothing. */
   readonly note: string;
-  readonly crop: string;
-  readonly left: string;
+  readonly crop: Figure;
+  readonly left: Figure;
   readonly grade: PointGrade | null;
   readonly refused: string | null;
 }
@@ -72,13 +86,15 @@ export function comparedRows({ measured, then }: WhatIfDocument): { head: string
     head: then === null ? ['As measured'] : ['As measured', 'Then'],
     rows: [
       row('Grade', ({ verdict }) => gradeWord(verdict.grade)),
-      row('Crop', (state) => cropWords(state.cropPercent, state.coverable, state.delivery.maxCropPercent)),
+      row('Crop', (state) =>
+        inLine(cropWords(state.cropPercent, state.coverable, state.delivery.maxCropPercent)),
+      ),
       row('Crop, px', ({ cropPx, delivery, coverable }) =>
         coverable ? `${figure(cropPx)} of ${delivery.widthPx}` : '–',
       ),
       row('Zoom', ({ zoom, coverable }) => (coverable ? zoom.toFixed(3) : '–')),
       row('Shake left, RMS', (state) =>
-        leftWords(state.residualPx, state.delivery.maxResidualPx, state.residualAtMost),
+        inLine(leftWords(state.residualPx, state.delivery.maxResidualPx, state.residualAtMost)),
       ),
       row('Longest lens', longestWords),
       row('Frame wider by', framingWords),
@@ -102,7 +118,7 @@ export function caseTables({ tables, measured, then }: WhatIfDocument): Cases[] 
     of: readonly Row[],
     name: (row: Row) => string,
     to: (row: Row) => WhatIfState['delivery'] = () => delivery,
-  ): Case[] => of.map((row) => caseOf(row, name(row), to(row)));
+  ): Case[] => of.map((row) => caseOf(row, { name: name(row), note: noteOn(row, then === null) }, to(row)));
   const all: Cases[] = [
     {
       title: 'Other lenses',
@@ -144,13 +160,19 @@ export function caseTables({ tables, measured, then }: WhatIfDocument): Cases[] 
   return all.filter(({ cases, refused }) => cases.length > 0 || refused !== null);
 }
 
+/** Where more was asked than this table varies, not even the case of the pass is as it was measured. */
+function noteOn({ measured, asked }: WhatIfRow, nothingAsked: boolean): string {
+  if (measured) return nothingAsked ? 'as measured' : 'as in the pass';
+  return asked ? 'asked' : '';
+}
+
 function caseOf(
-  { measured, asked, outcome, refused }: WhatIfRow,
-  name: string,
+  { outcome, refused }: WhatIfRow,
+  { name, note }: Pick<Case, 'name' | 'note'>,
   delivery: WhatIfState['delivery'],
 ): Case {
-  const note = measured ? 'as measured' : asked ? 'asked' : '';
-  if (outcome === null) return { name, note, crop: '–', left: '–', grade: null, refused: refused ?? '' };
+  if (outcome === null)
+    return { name, note, crop: NOTHING, left: NOTHING, grade: null, refused: refused ?? '' };
   const { cropPercent, residualPx, coverable, grade } = outcome;
   return {
     name,
@@ -173,20 +195,26 @@ function deliveryName({
   return `${name === null ? '' : `${name}, `}${widthPx} x ${heightPx} (${limits})`;
 }
 
-function cropWords({ value, low, high }: Ranged, coverable: boolean, limit: number): string {
-  if (!coverable) return 'more than half';
-  return `${percentBeside(value, limit)} %${range(low, high, (end) => percentBeside(end, limit))}`;
+function cropWords({ value, low, high }: Ranged, coverable: boolean, limit: number): Figure {
+  if (!coverable) return { text: 'more than half', range: '' };
+  return {
+    text: `${percentBeside(value, limit)} %`,
+    range: rangeWords(low, high, (end) => percentBeside(end, limit)),
+  };
 }
 
-function leftWords(left: Ranged | null, limit: number, atMost: boolean): string {
-  if (left === null) return 'not known';
-  return `${atMost ? 'at most ' : ''}${figureBeside(left.value, limit)} px${range(left.low, left.high, (end) => figureBeside(end, limit))}`;
+function leftWords(left: Ranged | null, limit: number, atMost: boolean): Figure {
+  if (left === null) return { text: 'not known', range: '' };
+  return {
+    text: `${atMost ? 'at most ' : ''}${figureBeside(left.value, limit)} px`,
+    range: rangeWords(left.low, left.high, (end) => figureBeside(end, limit)),
+  };
 }
 
-/** " (3.9 to 4.8)"; nothing where both ends read the same. */
-function range(low: number, high: number, words: (end: number) => string): string {
+/** "3.9 to 4.8"; nothing where both ends read the same. */
+function rangeWords(low: number, high: number, words: (end: number) => string): string {
   const [from, to] = [words(low), words(high)];
-  return from === to ? '' : ` (${from} to ${to})`;
+  return from === to ? '' : `${from} to ${to}`;
 }
 
 function longestWords({ longestLens }: WhatIfState): string {
