@@ -21,10 +21,10 @@ export function laneName(compared: ComparedPass, all: readonly ComparedPass[]): 
   return floors.size > 1 && compared.floor ? `${compared.floor}, ${compared.lane}` : compared.lane;
 }
 
-/** Mean speed under way, m/s: as measured, as given, or travel over time; null when nothing is known. */
+/** Mean speed under way, m/s: as the floor or the spectrum was read with, as given, or travel over time; null when nothing is known. */
 export function speedOf({ pass }: ComparedPass): number | null {
   const { floor, rig, motion, sections } = pass;
-  const given = sections.spectrum.speedMps ?? floor?.present.setup.speedMps ?? rig.speedMps;
+  const given = floor?.present.setup.speedMps ?? sections.spectrum.speedMps ?? rig.speedMps;
   if (given !== undefined) return given;
   const travelM = motion.travelM ?? rig.travelM ?? null;
   const durationS = motion.timeS.length / motion.rateHz;

@@ -29,7 +29,7 @@ export interface Difference {
   readonly difference: number;
   readonly variance: number;
   readonly degrees: number;
-  /** Variance of one pass about the mean of its lane, prior and data together. */
+  /** Variance of one pass about the mean of its lane, prior and data together; NaN without a degree of freedom for it. */
   readonly passVariance: number;
 }
 
@@ -100,9 +100,10 @@ function passesEach(lanes: readonly LaneSides<number>[]): number {
   return mean(lanes.map(({ a, b }) => 1 / a.length + 1 / b.length));
 }
 
-/** Prior and data by their degrees; NaN when neither has one. */
+/** Prior and data by their degrees; NaN when neither has one. A prior of no weight counts for nothing even where it is not known. */
 function moderated(priorDegrees: number, prior: number, squares: number, degrees: number): number {
-  return (priorDegrees * prior + squares) / (priorDegrees + degrees);
+  const fromPrior = priorDegrees > 0 ? priorDegrees * prior : 0;
+  return (fromPrior + squares) / (priorDegrees + degrees);
 }
 
 function sumOfSquares(values: readonly number[]): number {
