@@ -8,7 +8,7 @@ import type { Step } from './step.js';
 /** No shot to stabilise beyond this. */
 const MOST_PERCENT = 50;
 
-/** The limit to allow, where the crop lies over the present one. */
+/** The limit to allow, a repeat of the move counted in, where the crop lies over the present one. */
 export function allowCrop({ pass, measured, now }: Present): Step[] {
   const { delivery, sections } = pass;
   const { maxCropPercent } = delivery;

@@ -2,7 +2,7 @@
 import { spokenGrade, surfaceClass } from '../../surface/index.js';
 import { applyChanges } from '../changes/apply-changes.js';
 import { isRefused, type RefusedChange } from '../changes/types.js';
-import { scaledVibration } from './measured-range.js';
+import { scaledVibration } from '../changes/with-vibration.js';
 import { byChange, byMotion, notForetold, shareOfMotion, stepWhenItHelps, type Present } from './present.js';
 import type { ForetoldStep } from './step.js';
 

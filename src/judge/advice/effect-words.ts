@@ -30,7 +30,8 @@ export function effectInWords(
       : change(now.residualPx, then.residualPx, 'px', (value) => figureBeside(value, maxResidualPx));
   const shake =
     left === null ? '' : `, shake left ${left.verb === crop.verb ? '' : `${left.verb} `}${left.figures}`;
-  return `Crop ${crop.verb} ${crop.figures}${shake}${ending(now, then)}`;
+  const over = then.cropPercent.value > maxCropPercent || (then.residualPx?.value ?? 0) > maxResidualPx;
+  return `Crop ${crop.verb} ${crop.figures}${shake}${ending(now, then, over)}`;
 }
 
 function change(
@@ -49,8 +50,9 @@ function change(
   };
 }
 
-function ending(now: PredictedOutcome, then: PredictedOutcome): string {
+function ending(now: PredictedOutcome, then: PredictedOutcome, over: boolean): string {
   if (then.grade === 'fail') return ', still over the limit.';
-  if (then.grade === 'marginal') return ': may pass.';
+  if (then.grade === 'marginal')
+    return over ? ': over the limit as expected, within it at best.' : ': passes, with little to spare.';
   return now.grade === 'pass' ? ': more room for a repeat.' : ': passes.';
 }

@@ -6,20 +6,21 @@ import { shakeInvisible } from '../crop.js';
 import { figuresOf, outcomeOf, type OutcomeSettings } from '../pass/outcome.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import { effectInWords } from './effect-words.js';
-import { measuredRange } from './measured-range.js';
 import type { Effort, ForetoldStep } from './step.js';
 
 /** What a step has to bring the figures below. */
 export interface Limits {
-  /** Room for a repeat of the move taken off; infinite where the shake cannot be seen anyway. */
+  /** For a crop as it is expected: room for a repeat of the move taken off. Infinite where the shake cannot be seen anyway. */
   readonly cropPercent: number;
+  /** For the upper end of its range, which holds a repeat of the move already. */
+  readonly cropAtMostPercent: number;
   readonly residualPx: number;
 }
 
 /** The pass as it stands. */
 export interface Present {
   readonly pass: MeasuredPass;
-  /** The motion with its measuring range. */
+  /** The motion as it is. */
   readonly measured: ChangedMotion;
   readonly now: PredictedOutcome;
   readonly limits: Limits;
@@ -43,7 +44,8 @@ const LEAST_GAIN = 0.02;
 
 /** @returns the pass with its present figures */
 export function presentOf(pass: MeasuredPass): Present {
-  const measured = measuredRange(pass.motion);
+  const { motion } = pass;
+  const measured = { expected: motion, least: motion, most: motion, assumes: [] };
   return {
     pass,
     measured,
@@ -57,16 +59,22 @@ function limitsOf({ sections: { motion, stabilise }, delivery }: MeasuredPass): 
   const { medianPercent, upper95Percent } = stabilise.again;
   // The smoothest path of a repeat fits into the crop that it is given.
   const growth = stabilise.mode === 'smoothest' || !(medianPercent > 0) ? 1 : upper95Percent / medianPercent;
+  const cropAtMostPercent = shakeInvisible(motion, stabilise, delivery)
+    ? Infinity
+    : Math.max(delivery.maxCropPercent, LEAST_CROP_PERCENT);
   return {
-    cropPercent: shakeInvisible(motion, stabilise, delivery)
-      ? Infinity
-      : Math.max(delivery.maxCropPercent / Math.max(1, growth), LEAST_CROP_PERCENT),
+    cropPercent: cropAtMostPercent / Math.max(1, growth),
+    cropAtMostPercent,
     residualPx: delivery.maxResidualPx,
   };
 }
 
 /** The worse of crop and shake left, each over its limit: 1 stands at the limit. A shake left that is not known does not count. */
-export function worstShare(cropPercent: number, residualPx: number | null, limits: Limits): number {
+export function worstShare(
+  cropPercent: number,
+  residualPx: number | null,
+  limits: Pick<Limits, 'cropPercent' | 'residualPx'>,
+): number {
   return Math.max(cropPercent / limits.cropPercent, (residualPx ?? 0) / limits.residualPx);
 }
 
@@ -76,7 +84,11 @@ export function worstOf(
   { limits }: Pick<Present, 'limits'>,
   end: 'value' | 'high' = 'value',
 ): number {
-  return worstShare(cropPercent[end], residualPx?.[end] ?? null, limits);
+  const { residualPx: leftPx, cropPercent: expected, cropAtMostPercent } = limits;
+  return worstShare(cropPercent[end], residualPx?.[end] ?? null, {
+    cropPercent: end === 'high' ? cropAtMostPercent : expected,
+    residualPx: leftPx,
+  });
 }
 
 /** Something about the figures of this pass asks for less shake: an end of a range, or a repeat, lies beyond a limit. */
@@ -89,15 +101,15 @@ export function bySettings(present: Present, settings: OutcomeSettings): Foretol
   return byOutcome(present, outcomeOf(present.pass, present.measured, settings));
 }
 
-/** An outcome of the same motion: the measuring error is the same before and after, so like ends are compared. */
+/** An outcome of the same motion. */
 export function byOutcome(present: Present, predicted: PredictedOutcome): Foretold {
-  return foretold(present, predicted, worstOf(present.now, present, 'high'), []);
+  return foretold(present, predicted, []);
 }
 
 /** Another motion. */
 export function byMotion(present: Present, changed: ChangedMotion): Foretold {
   const predicted = outcomeOf(present.pass, changed);
-  return foretold(present, predicted, worstOf(present.now, present), changed.assumes);
+  return foretold(present, predicted, changed.assumes);
 }
 
 /** A change of dolly, floor or speed; the refusal where it cannot be foretold. */
@@ -117,14 +129,10 @@ export function shareOfMotion({ pass, limits }: Present, motion: ChangedMotion['
   return worstShare(cropPercent, residualPx, limits);
 }
 
-function foretold(
-  present: Present,
-  predicted: PredictedOutcome,
-  highBefore: number,
-  assumes: readonly string[],
-): Foretold {
+/** Measuring error and repeat are the same before and after, so like ends are compared. */
+function foretold(present: Present, predicted: PredictedOutcome, assumes: readonly string[]): Foretold {
   const gained = worstOf(present.now, present) / worstOf(predicted, present);
-  const lostAtWorst = worstOf(predicted, present, 'high') / highBefore;
+  const lostAtWorst = worstOf(predicted, present, 'high') / worstOf(present.now, present, 'high');
   const helps = gained >= 1 + LEAST_GAIN && lostAtWorst <= gained;
   return { predicted, helps, assumes };
 }
@@ -139,6 +147,17 @@ export function stepWhenItHelps(
   const { code, text, effort, lead } = step;
   const effect = effectInWords(present.now, predicted, present.pass.delivery);
   return [
-    { code, text, effort, predicted, effect: [lead, effect, assumes[0]].filter((part) => part).join(' ') },
+    {
+      code,
+      text,
+      effort,
+      predicted,
+      effect: [lead, lead ? continued(effect) : effect, assumes[0]].filter((part) => part).join(' '),
+    },
   ];
+}
+
+/** A sentence after words that lead to it. */
+function continued(sentence: string): string {
+  return sentence.charAt(0).toLowerCase() + sentence.slice(1);
 }

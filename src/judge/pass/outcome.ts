@@ -7,6 +7,8 @@ import type { Motion } from '../../motion/index.js';
 import type { PredictedOutcome, Ranged, ResolvedDelivery } from '../../run/index.js';
 import { frameTimes, wayOf, type Way } from '../../stabilise/index.js';
 import type { ChangedMotion } from '../changes/types.js';
+import { cropRange } from '../crop.js';
+import { residualRange, residualRmsPx } from '../residual.js';
 import { gradeFigures } from './grade-figures.js';
 import type { MeasuredPass, StabiliseChoice } from './measured-pass.js';
 
@@ -36,7 +38,8 @@ export function figuresOf(pass: MeasuredPass, motion: Motion, settings: OutcomeS
 }
 
 /**
- * The outcome of a change.
+ * The outcome of a change. Its ranges take in what the prediction leaves open, the measuring error of the pass and, for the crop, a
+ * repeat of the move, as those of a verdict on a measured pass do; they decide the grade.
  *
  * @param changed the pass's own motion in all three places stands for "no change"
  * @throws RangeError when the smoothing does not fit the motion
@@ -51,23 +54,57 @@ export function outcomeOf(
   const ends = [changed.least, changed.most].map((motion) =>
     motion === changed.expected ? expected : figuresOf(pass, motion, settings),
   );
-  const cropPercent = ranged(
-    expected.cropPercent,
-    ends.map((end) => end.cropPercent),
+  const cropPercent = widened(
+    ranged(
+      expected.cropPercent,
+      ends.map((end) => end.cropPercent),
+    ),
+    cropFactors(pass, expected.way),
   );
   const left = ends.map((end) => end.residualPx);
   const residualPx =
     expected.residualPx === null
       ? null
-      : ranged(
-          expected.residualPx,
-          left.filter((px) => px !== null),
+      : widened(
+          ranged(
+            expected.residualPx,
+            left.filter((px) => px !== null),
+          ),
+          residualFactors(pass),
         );
   return {
     cropPercent,
     coverable: expected.way.crop.coverable,
     residualPx,
     grade: gradeFigures(cropPercent, residualPx, delivery),
+  };
+}
+
+/** [least, most] as factors of the figure. */
+type Factors = readonly [number, number];
+
+/** What measuring error and a repeat of the move leave open of a crop. */
+function cropFactors({ sections: { motion, stabilise } }: MeasuredPass, { mode }: Way): Factors {
+  return factorsOf(cropRange(motion, { ...stabilise, mode }));
+}
+
+/** What measuring error leaves open of the shake left. */
+function residualFactors({ sections: { motion, stabilise } }: MeasuredPass): Factors {
+  const value = residualRmsPx(stabilise);
+  return value === null ? [1, 1] : factorsOf(residualRange(motion, stabilise, value));
+}
+
+function factorsOf({ value, low, high }: Ranged): Factors {
+  return value > 0 ? [low / value, high / value] : [1, 1];
+}
+
+/** Two causes of doubt that know nothing of each other: their logarithms add by squares, each side for itself. */
+function widened({ value, low, high }: Ranged, [least, most]: Factors): Ranged {
+  if (!(low > 0 && least > 0)) return { value, low: 0, high: high * most };
+  return {
+    value,
+    low: value * Math.exp(-Math.hypot(Math.log(value / low), Math.log(least))),
+    high: value * Math.exp(Math.hypot(Math.log(high / value), Math.log(most))),
   };
 }
 
