@@ -87,7 +87,10 @@ function deliveryTable(setting: Setting, deliveries: readonly ResolvedDelivery[]
   const { pass, delivery: asked } = setting;
   const rows: ResolvedDelivery[] = [];
   for (const delivery of [asked, pass.delivery, ...deliveries])
-    if (!rows.some((other) => alike(other, delivery))) rows.push(delivery);
+    if (!rows.some((other) => alike(other, delivery)))
+      rows.push(
+        delivery.name === null ? (deliveries.find((other) => alike(other, delivery)) ?? delivery) : delivery,
+      );
   return rows.map((delivery) => ({
     ...rowOf({ ...setting, delivery }, alike(delivery, pass.delivery), alike(delivery, asked)),
     delivery: { ...delivery },

@@ -1,0 +1,264 @@
+/** A stored pass under other conditions: what changes nothing gives the stored figures, and what changes something goes the way it must. */
+import { describe, expect, it } from 'vitest';
+import { DELIVERY_PRESETS, whatIf, type MeasuredPass, type WhatIfWish } from '../../../src/judge/index.js';
+import { passOfRun } from '../../../src/judge/index.js';
+import { parseWhatIf, whatIfAnswerSchema, type WhatIfAnswer } from '../../../src/run/index.js';
+import { expectWithin } from '../../support/expect-within.js';
+import { rolledPass, withLimits } from '../advice/support/rolled-pass.js';
+import { filesOf } from './support/rolled-run.js';
+
+const PASS = rolledPass({ seed: 3, speedMps: 0.2, durationS: 10 });
+const { run: RUN, series: SERIES } = filesOf(PASS);
+/** The verdict of the run is at hand, as it is for a stored one. */
+const ask = (wish: WhatIfWish, pass: MeasuredPass = PASS): WhatIfAnswer =>
+  whatIf(pass, wish, { verdict: RUN.verdict });
+const SEVERITY = { pass: 0, marginal: 1, fail: 2, unmeasurable: 3 };
+
+function then(answer: WhatIfAnswer): NonNullable<WhatIfAnswer['then']> {
+  if (answer.then === null) throw new Error(`refused: ${answer.refused}`);
+  return answer.then;
+}
+
+describe('a wish that changes nothing', () => {
+  const { stabilise } = PASS.sections;
+  const stored = passOfRun(JSON.parse(JSON.stringify(RUN)), JSON.parse(JSON.stringify(SERIES)));
+
+  it.each<[string, WhatIfWish]>([
+    ['the lens used', { focalLengthMm: PASS.rig.focalLengthMm }],
+    ['the sensor used', { sensorWidthMm: PASS.rig.sensorWidthMm }],
+    ['the speed of the pass', { speedMps: PASS.rig.speedMps }],
+    ['the wheelbase of the dolly', { wheelbaseM: PASS.rig.wheelbaseM }],
+    ['the delivery of the pass', { delivery: { maxCropPercent: PASS.delivery.maxCropPercent } }],
+    ['the way that was taken', { mode: 'keepMove' }],
+  ])('gives the stored figures bit for bit: %s', (_, wish) => {
+    const { cropPercent, residualPx, zoom, verdict } = then(ask(wish, stored));
+    expect(cropPercent).toEqual({
+      value: stabilise.cropPercent,
+      low: stabilise.cropPercent,
+      high: stabilise.cropPercent,
+    });
+    expect(residualPx?.value).toBe(stabilise.residual.rmsPx);
+    expect(zoom).toBe(stabilise.zoom);
+    expect(verdict.grade).toBe(RUN.verdict.grade);
+    expect(verdict.reasons).toEqual(RUN.verdict.reasons);
+  });
+
+  it('shows the run as it is, with its tables', () => {
+    const answer = ask({});
+    expect(answer.then).toBeNull();
+    expect(answer.asked).toEqual([]);
+    expect(answer.measured.verdict).toEqual(RUN.verdict);
+    for (const rows of [answer.tables.focal, answer.tables.speed, answer.tables.smoothing]) {
+      const here = rows.filter(({ measured }) => measured);
+      expect(here).toHaveLength(1);
+      expect(here[0].outcome?.cropPercent.value).toBe(stabilise.cropPercent);
+      expect(here[0].outcome?.residualPx?.value).toBe(stabilise.residual.rmsPx);
+      expect(here[0].outcome?.grade).toBe(RUN.verdict.grade);
+    }
+    whatIfAnswerSchema.parse(answer);
+  });
+});
+
+describe('another lens', () => {
+  it('costs more crop and leaves more the longer it is, and the table agrees with the question', () => {
+    const answer = ask({ focalLengthMm: 50 });
+    const rows = answer.tables.focal;
+    for (let i = 1; i < rows.length; i++) {
+      expect(rows[i].outcome!.cropPercent.value).toBeGreaterThan(rows[i - 1].outcome!.cropPercent.value);
+      expect(rows[i].outcome!.residualPx!.value).toBeGreaterThan(rows[i - 1].outcome!.residualPx!.value);
+    }
+    const asked = rows.find((row) => row.asked)!;
+    expect(asked.focalLengthMm).toBe(50);
+    expect(asked.outcome?.cropPercent).toEqual(then(answer).cropPercent);
+    expect(asked.outcome?.residualPx).toEqual(then(answer).residualPx);
+    expect(asked.outcome?.grade).toBe(then(answer).verdict.grade);
+    expect(answer.assumes.join(' ')).toContain('the same angles with the other lens');
+  });
+
+  it('is the same as a smaller sensor behind the lens used', () => {
+    const { focalLengthMm = 0, sensorWidthMm = 0 } = PASS.rig;
+    const longer = then(ask({ focalLengthMm: 2 * focalLengthMm }));
+    const smaller = then(ask({ sensorWidthMm: sensorWidthMm / 2 }));
+    expect(smaller.cropPercent.value).toBe(longer.cropPercent.value);
+    expect(smaller.residualPx).toEqual(longer.residualPx);
+    expect(smaller.focalLengthMm).toBe(focalLengthMm);
+  });
+
+  it('is refused where a lens calibrated in pixels leaves the sensor unknown, and answered with both', () => {
+    const { focalLengthMm: _mm, sensorWidthMm: _width, ...rig } = PASS.rig;
+    const calibrated = { ...PASS, rig: { ...rig, focalPx: PASS.motion.camera.focalPx } };
+    expect(ask({ focalLengthMm: 50 }, calibrated).refused).toContain('give --sensor beside --focal');
+    expect(ask({ sensorWidthMm: 24 }, calibrated).refused).toContain('give --focal beside --sensor');
+    const both = then(ask({ focalLengthMm: 50, sensorWidthMm: 33.6 }, calibrated));
+    const known = then(ask({ focalLengthMm: 50 }));
+    expectWithin(both.cropPercent.value, known.cropPercent.value, {
+      rel: 1e-9,
+      why: 'the same focal length in pixels by another way',
+    });
+  });
+});
+
+describe('another delivery', () => {
+  it('as large again keeps the crop in per cent and doubles it in pixels', () => {
+    const { widthPx, heightPx } = PASS.delivery;
+    const large = then(ask({ delivery: { widthPx: 2 * widthPx, heightPx: 2 * heightPx } }));
+    const { measured } = ask({});
+    expect(large.cropPercent).toEqual(measured.cropPercent);
+    expectWithin(large.cropPx, 2 * measured.cropPx, { rel: 1e-12, why: 'rounding of doubles' });
+    expectWithin(large.residualPx!.value, 2 * measured.residualPx!.value, {
+      rel: 1e-9,
+      why: 'rounding of doubles',
+    });
+    expect(large.delivery.maxCropPercent).toBe(PASS.delivery.maxCropPercent);
+  });
+
+  it('keeps a limit of the crew at the same angle', () => {
+    const own = withLimits(PASS, 5, 1.23);
+    const { widthPx, heightPx, viewingDistanceHeights } = own.delivery;
+    const large = then(
+      ask({ delivery: { widthPx: 2 * widthPx, heightPx: 2 * heightPx, viewingDistanceHeights } }, own),
+    );
+    expectWithin(large.delivery.maxResidualPx, 2.46, { rel: 1e-12, why: 'twice the lines, as far away' });
+  });
+
+  it('with tighter limits never earns a better grade', () => {
+    const crop = PASS.sections.stabilise.cropPercent;
+    let before = -1;
+    for (const share of [4, 1.2, 0.5]) {
+      const { verdict } = then(ask({ delivery: { maxCropPercent: share * crop, maxResidualPx: 50 } }));
+      expect(SEVERITY[verdict.grade]).toBeGreaterThanOrEqual(before);
+      before = SEVERITY[verdict.grade];
+    }
+    expect(before).toBe(SEVERITY.fail);
+  });
+
+  it('is shown for every name of the table, and a name stands for all that it fills in', () => {
+    const answer = ask({ delivery: { name: 'big screen' } });
+    const names = answer.tables.deliveries.map(({ delivery }) => delivery.name);
+    expect(new Set(names)).toEqual(new Set(Object.keys(DELIVERY_PRESETS)));
+    expect(then(answer).delivery).toMatchObject({ name: 'big screen', ...DELIVERY_PRESETS['big screen'] });
+  });
+});
+
+describe('another speed', () => {
+  it('gives the ends of what one pass can tell, with the expected figure between', () => {
+    const { tables } = ask({});
+    for (const { outcome, measured } of tables.speed.filter(({ refused }) => refused === null)) {
+      const { value, low, high } = outcome!.cropPercent;
+      expect(low).toBeLessThanOrEqual(value);
+      expect(value).toBeLessThanOrEqual(high);
+      expect(high > low).toBe(!measured);
+    }
+    expect(tables.speed.filter(({ outcome }) => outcome !== null).length).toBeGreaterThan(4);
+  });
+
+  it('is marginal where its range straddles the limit, though nothing else has changed', () => {
+    const { cropPercent } = then(ask({ speedMps: 0.14 }));
+    expect(cropPercent.high).toBeGreaterThan(1.05 * cropPercent.low);
+    const limit = (cropPercent.low + cropPercent.high) / 2;
+    const { verdict } = then(ask({ speedMps: 0.14, delivery: { maxCropPercent: limit, maxResidualPx: 50 } }));
+    const [reason] = verdict.reasons.filter(({ code }) => code.startsWith('crop-'));
+    expect(verdict.grade).toBe('marginal');
+    expect(reason.ci95![0]).toBeLessThan(limit);
+    expect(reason.ci95![1]).toBeGreaterThan(limit);
+    expect(reason.ci95![0]).toBeLessThanOrEqual(cropPercent.low);
+    expect(reason.ci95![1]).toBeGreaterThanOrEqual(cropPercent.high);
+  });
+
+  it('says in the place of the row why there is no figure', () => {
+    const { tables } = ask({}, rolledPass({ seed: 3, speedMps: 0.2, durationS: 6 }));
+    const fast = tables.speed.filter(({ speedMps }) => speedMps > 0.33);
+    expect(fast.length).toBeGreaterThan(0);
+    for (const { outcome, refused } of fast) {
+      expect(outcome).toBeNull();
+      expect(refused).toContain('too quickly');
+    }
+  });
+
+  it('is refused where the speed of the pass is not known, and the rest is still answered', () => {
+    const { speedMps: _speed, ...rig } = PASS.rig;
+    const unknown = { ...PASS, rig, floor: null };
+    const answer = ask({ speedMps: 0.4, focalLengthMm: 50 }, unknown);
+    expect(answer.then).toBeNull();
+    expect(answer.refused).toContain('The speed of this pass is not known');
+    expect(answer.tables.speed).toEqual([]);
+    expect(answer.tables.speedRefused).toContain('not known');
+    expect(answer.tables.focal.every(({ outcome }) => outcome !== null)).toBe(true);
+  });
+});
+
+describe('another dolly', () => {
+  it('has its row for every usual wheelbase, with a range', () => {
+    const { tables } = ask({});
+    expect(tables.wheelbaseRefused).toBeNull();
+    for (const { outcome, measured } of tables.wheelbase.filter(({ refused }) => refused === null))
+      expect(outcome!.cropPercent.high > outcome!.cropPercent.low).toBe(!measured);
+    expect(tables.wheelbase.some(({ outcome, measured }) => outcome !== null && !measured)).toBe(true);
+  });
+
+  it('is refused where the wheelbase is asked for without a speed', () => {
+    const { speedMps: _speed, ...rig } = PASS.rig;
+    const answer = ask({ wheelbaseM: 0.6 }, { ...PASS, rig, floor: null });
+    expect(answer.then).toBeNull();
+    expect(answer.refused).toContain('give speed or travel and the wheelbase');
+  });
+
+  it('goes with another speed and another lens at once', () => {
+    const answer = ask({ wheelbaseM: 0.6, speedMps: 0.25, focalLengthMm: 50 });
+    const asked = answer.tables.speed.find((row) => row.asked)!;
+    expect(asked.outcome?.cropPercent).toEqual(then(answer).cropPercent);
+    expect(then(answer)).toMatchObject({ wheelbaseM: 0.6, speedMps: 0.25, focalLengthMm: 50 });
+    expect(answer.asked.map(({ what }) => what)).toEqual(['Lens', 'Speed', 'Wheelbase']);
+  });
+});
+
+describe('another way of stabilising', () => {
+  it('with a smoothing takes the way that has one', () => {
+    const still: MeasuredPass = { ...PASS, choice: { ...PASS.choice, mode: 'holdStill' } };
+    expect(then(ask({ smoothingS: 0.7 }, still))).toMatchObject({ mode: 'keepMove', smoothingS: 0.7 });
+    expect(ask({}, still).tables.smoothing).toEqual([]);
+  });
+
+  it('gives the points of the trade-off of the run', () => {
+    const { tables } = ask({});
+    const { curve } = PASS.sections.stabilise;
+    expect(tables.smoothing.map(({ smoothingS }) => smoothingS)).toEqual(
+      curve.map(({ smoothingS }) => smoothingS),
+    );
+    tables.smoothing.forEach(({ outcome }, i) => {
+      expect(outcome?.cropPercent.value).toBe(curve[i].cropPercent);
+      expect(outcome?.residualPx?.value).toBe(curve[i].residualPx);
+    });
+  });
+
+  it('is a wrong call with a smoothing that no frame rate holds', () => {
+    expect(() => ask({ smoothingS: 0.01 })).toThrow(RangeError);
+  });
+});
+
+describe('a pass that could not be measured', () => {
+  it('is asked in vain: nothing is foretold from its figures', () => {
+    const { sections } = PASS;
+    const blind = {
+      ...PASS,
+      sections: { ...sections, tracking: { ...sections.tracking, featuresMedian: 12 } },
+    };
+    const answer = whatIf(blind, { focalLengthMm: 50 });
+    expect(answer.then).toBeNull();
+    expect(answer.refused).toContain('cannot be trusted');
+    expect(answer.tables.focal).toEqual([]);
+  });
+});
+
+describe('an answer', () => {
+  it('leaves the pass as it was, and is the same when asked again', () => {
+    const before = structuredClone(PASS.motion.vibration);
+    const wish = { speedMps: 0.25 };
+    expect(ask(wish)).toEqual(ask(wish));
+    expect(PASS.motion.vibration).toEqual(before);
+  });
+
+  it('is refused by the schema when a figure is missing', () => {
+    expect(() => parseWhatIf({ schema: 'trundle-what-if/1' })).toThrow();
+  });
+});
