@@ -99,6 +99,40 @@ describe('opening the log', () => {
   });
 });
 
+describe('a folder that may only be read', () => {
+  /** The superuser may write anywhere: the work is done as somebody who may not. */
+  function asNobody(work: () => void): void {
+    const superuser = process.geteuid?.() === 0;
+    if (superuser) process.seteuid?.(65534);
+    try {
+      work();
+    } finally {
+      if (superuser) process.seteuid?.(0);
+    }
+  }
+
+  it('is told as such, with a log in it or without, and nothing in it changes', () => {
+    // A copy: as long as this process holds the file itself, it may be written through that.
+    const file = fresh();
+    const place = path.dirname(file);
+    fs.mkdirSync(place);
+    fs.copyFileSync(filled(), file);
+    fs.chmodSync(folder, 0o755);
+    fs.chmodSync(file, 0o444);
+    fs.chmodSync(place, 0o555);
+    const before = fs.readFileSync(file);
+    asNobody(() => {
+      for (const name of ['runs.db', 'other.db', 'deeper/runs.db'])
+        expect(() => openLog(path.join(place, name)), name).toThrow(
+          expect.objectContaining({ code: 'log-unwritable' }),
+        );
+    });
+    fs.chmodSync(place, 0o755);
+    expect(fs.readdirSync(place).filter((name) => !/-(wal|shm)$/.test(name))).toEqual(['runs.db']);
+    expect(fs.readFileSync(file).equals(before)).toBe(true);
+  });
+});
+
 describe('steps from version to version', () => {
   const VERSION_1 = fs.readFileSync(path.join(import.meta.dirname, 'support/version-1.sql'), 'utf8');
   const NEXT = [...MIGRATIONS, 'ALTER TABLE run ADD COLUMN weather TEXT; UPDATE run SET weather = floor;'];
