@@ -69,7 +69,7 @@ describe('compare', () => {
     // True ratio: 2, as hard over soft.
     expect(tilt.ci95![0]).toBeLessThan(2);
     expect(tilt.ci95![1]).toBeGreaterThan(2);
-    expect(out).toMatch(/^Soft tyres is smoother on this lane: /);
+    expect(out).toMatch(/^"soft tyres" is smoother on this lane: /);
     expect(out.trimEnd().split('\n').at(-1)).toBe(`Page: ${path.join(outDir, 'compare.html')}`);
   });
 

@@ -119,7 +119,7 @@ describe('two setups on one lane, filmed', () => {
       why: 'passes differ by 3 %, two and two of them',
     });
     expect(pair.fair, pair.unfair.join(' ')).toBe(true);
-    expect(out).toMatch(/^Soft tyres is smoother on this lane: /);
+    expect(out).toMatch(/^"soft tyres" is smoother on this lane: /);
   });
 
   it('both show where to keep off', () => {

@@ -30,8 +30,9 @@ export function pairEntry(
   const { conditions, unfair } = fairnessOf(sides.a, sides.b, by);
   const claim = claimOf(design);
   const words: PairWords = {
-    a,
-    b,
+    // In quotes a name of many things still takes a verb: "soft tyres" is smoother.
+    a: `"${a}"`,
+    b: `"${b}"`,
     design: design.design,
     claim,
     counts: countsOf(answers),

@@ -54,7 +54,7 @@ describe('three passes each on one lane', () => {
     expect(tilt.ci95?.[0]).toBeLessThan(0.5);
     expect(tilt.ci95?.[1]).toBeGreaterThan(0.5);
     expect(THREE_EACH.sentence).toMatch(
-      /^Soft wheels is smoother on this lane: .*tilt RMS 0\.\d\d \(0\.\d\d to 0\.\d\d\).* of hard wheels, 3 passes each\./,
+      /^"soft wheels" is smoother on this lane: .*tilt RMS 0\.\d\d \(0\.\d\d to 0\.\d\d\).* of "hard wheels", 3 passes each\./,
     );
   });
 
@@ -106,7 +106,7 @@ describe('three passes each on one lane', () => {
     const [there, back] = [axisOf(pair, 'tilt'), axisOf(turned, 'tilt')];
     expectWithin((there.ratio ?? NaN) * (back.ratio ?? NaN), 1, { abs: 1e-9 });
     expect(back.says).toBe('bSmoother');
-    expect(turned.sentence).toMatch(/^Soft wheels is smoother on this lane/);
+    expect(turned.sentence).toMatch(/^"soft wheels" is smoother on this lane/);
   });
 });
 
@@ -116,7 +116,7 @@ describe('fewer passes', () => {
     expect(axisOf(pair, 'tilt').says).toBe('noClearDifference');
     expect(pair.bands).toEqual([]);
     expect(pair.sentence).toMatch(
-      /^No clear difference in (tilt|roll): A may be anywhere from \d+ % smoother to \d+ % rougher than hard wheels\./,
+      /^No clear difference in (tilt|roll): "A" may be anywhere from \d+ % smoother to \d+ % rougher than "hard wheels"\./,
     );
     expect(pair.sentence).toContain('assumes that passes of one setup differ by about 10 %');
     expect(pair.sentence).toContain('with each repeated once');
@@ -150,7 +150,7 @@ describe('what is not a comparison of setups alone', () => {
     expect(tilt.says).toBe('noClearDifference');
     expect(pair.fair).toBe(false);
     expect(pair.sentence).toBe(
-      'The same clip stands on both sides: no clear difference between hard wheels and again.',
+      'The same clip stands on both sides: no clear difference between "hard wheels" and "again".',
     );
   });
 
@@ -190,7 +190,7 @@ describe('what is not a comparison of setups alone', () => {
     const tilt = axisOf(pair, 'tilt');
     expect(tilt).toMatchObject({ says: 'notCompared', ratio: null, aRms: null });
     expect(tilt.sentence).toMatch(
-      /tilt of A lies under the noise, below [\d.]+ deg; hard wheels shakes [\d.]+ deg\. A has at most 0\.\d\d/,
+      /tilt of "A" lies under the noise, below [\d.]+ deg; "hard wheels" shakes [\d.]+ deg\. "A" has at most 0\.\d\d/,
     );
     expect(pair.sentence).toContain('A has at most');
   });
