@@ -1,8 +1,20 @@
 /** A stored pass under other conditions: what changes nothing gives the stored figures, and what changes something goes the way it must. */
 import { describe, expect, it } from 'vitest';
-import { DELIVERY_PRESETS, whatIf, type MeasuredPass, type WhatIfWish } from '../../../src/judge/index.js';
-import { passOfRun } from '../../../src/judge/index.js';
-import { parseWhatIf, whatIfAnswerSchema, type WhatIfAnswer } from '../../../src/run/index.js';
+import {
+  DELIVERY_PRESETS,
+  passOfRun,
+  whatIf,
+  type MeasuredPass,
+  type WhatIfWish,
+} from '../../../src/judge/index.js';
+import {
+  parseRun,
+  parseWhatIf,
+  runSeriesSchema,
+  whatIfAnswerSchema,
+  type Rig,
+  type WhatIfAnswer,
+} from '../../../src/run/index.js';
 import { expectWithin } from '../../support/expect-within.js';
 import { rolledPass, withLimits } from '../advice/support/rolled-pass.js';
 import { filesOf } from './support/rolled-run.js';
@@ -12,6 +24,10 @@ const { run: RUN, series: SERIES } = filesOf(PASS);
 /** The verdict of the run is at hand, as it is for a stored one. */
 const ask = (wish: WhatIfWish, pass: MeasuredPass = PASS): WhatIfAnswer =>
   whatIf(pass, wish, { verdict: RUN.verdict });
+const throughJson = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
+/** The rig without some of its figures. */
+const without = (...names: (keyof Rig)[]): Rig =>
+  Object.fromEntries(Object.entries(PASS.rig).filter(([name]) => !names.includes(name as keyof Rig)));
 const SEVERITY = { pass: 0, marginal: 1, fail: 2, unmeasurable: 3 };
 
 function then(answer: WhatIfAnswer): NonNullable<WhatIfAnswer['then']> {
@@ -21,7 +37,7 @@ function then(answer: WhatIfAnswer): NonNullable<WhatIfAnswer['then']> {
 
 describe('a wish that changes nothing', () => {
   const { stabilise } = PASS.sections;
-  const stored = passOfRun(JSON.parse(JSON.stringify(RUN)), JSON.parse(JSON.stringify(SERIES)));
+  const stored = passOfRun(parseRun(throughJson(RUN)), runSeriesSchema.parse(throughJson(SERIES)));
 
   it.each<[string, WhatIfWish]>([
     ['the lens used', { focalLengthMm: PASS.rig.focalLengthMm }],
@@ -85,7 +101,7 @@ describe('another lens', () => {
   });
 
   it('is refused where a lens calibrated in pixels leaves the sensor unknown, and answered with both', () => {
-    const { focalLengthMm: _mm, sensorWidthMm: _width, ...rig } = PASS.rig;
+    const rig = without('focalLengthMm', 'sensorWidthMm');
     const calibrated = { ...PASS, rig: { ...rig, focalPx: PASS.motion.camera.focalPx } };
     expect(ask({ focalLengthMm: 50 }, calibrated).refused).toContain('give --sensor beside --focal');
     expect(ask({ sensorWidthMm: 24 }, calibrated).refused).toContain('give --focal beside --sensor');
@@ -176,7 +192,7 @@ describe('another speed', () => {
   });
 
   it('is refused where the speed of the pass is not known, and the rest is still answered', () => {
-    const { speedMps: _speed, ...rig } = PASS.rig;
+    const rig = without('speedMps');
     const unknown = { ...PASS, rig, floor: null };
     const answer = ask({ speedMps: 0.4, focalLengthMm: 50 }, unknown);
     expect(answer.then).toBeNull();
@@ -197,7 +213,7 @@ describe('another dolly', () => {
   });
 
   it('is refused where the wheelbase is asked for without a speed', () => {
-    const { speedMps: _speed, ...rig } = PASS.rig;
+    const rig = without('speedMps');
     const answer = ask({ wheelbaseM: 0.6 }, { ...PASS, rig, floor: null });
     expect(answer.then).toBeNull();
     expect(answer.refused).toContain('give speed or travel and the wheelbase');

@@ -1,0 +1,154 @@
+/** The chart, the page and the text of an answer: grades by shape and word, limits and marks where they belong, nothing unescaped. */
+import { describe, expect, it } from 'vitest';
+import { whatIf, type WhatIfWish } from '../../src/judge/index.js';
+import { gradeMark, whatIfChart, type WhatIfChartData } from '../../src/report/charts/index.js';
+import { renderWhatIf, whatIfText } from '../../src/report/index.js';
+import { WHAT_IF_SCHEMA, parseWhatIf, type WhatIfDocument } from '../../src/run/index.js';
+import { expectWithin } from '../support/expect-within.js';
+import { rolledPass } from '../judge/advice/support/rolled-pass.js';
+import { filesOf } from '../judge/what-if/support/rolled-run.js';
+
+const DATA: WhatIfChartData = {
+  label: 'Crop over the focal length',
+  xTitle: 'focal length, mm',
+  points: [
+    { x: 20, percent: 1, low: 0.8, high: 1.2, grade: 'pass' },
+    { x: 40, percent: 2, low: 1.6, high: 2.4, grade: 'marginal' },
+    { x: 80, percent: 4, low: 3.2, high: 4.8, grade: 'fail' },
+  ],
+  limitPercent: 2,
+  marks: [
+    { x: 40, percent: 1.8, name: 'as shot' },
+    { x: 80, percent: 4, name: 'asked' },
+  ],
+};
+
+/** Half the last digit that a chart is written with, px. */
+const WRITTEN = { abs: 0.01, why: 'two decimals of a pixel' };
+
+function lineY(svg: string, cls: string): number {
+  const found = new RegExp(`<line class="${cls}"[^>]* y1="([\\d.]+)"`).exec(svg);
+  return Number(found?.[1]);
+}
+
+describe('the chart of crop over one thing', () => {
+  const svg = whatIfChart(DATA);
+
+  it('tells the grade of each case by its shape', () => {
+    expect(svg.match(/<circle class="grade-fill"/g)).toHaveLength(1);
+    expect(svg.match(/<path class="grade-fill"/g)).toHaveLength(1);
+    expect(svg.match(/<path class="grade-line"/g)).toHaveLength(1);
+    const shapes = (['pass', 'marginal', 'fail'] as const).map(gradeMark);
+    expect(new Set(shapes.map((shape) => shape.replace(/class="[^"]*"/g, ''))).size).toBe(3);
+  });
+
+  it('draws the limit at its height, under the case that lies on it', () => {
+    const triangle = /<path class="grade-fill" d="M[\d.]+ ([\d.]+)m/.exec(svg);
+    expectWithin(Number(triangle?.[1]), lineY(svg, 'limit'), WRITTEN);
+    expect(svg).toContain('limit 2 %');
+  });
+
+  it('shades the range, and leaves the band away where nothing is open', () => {
+    expect(svg).toContain('class="open-band"');
+    const sure = DATA.points.map((point) => ({ ...point, low: point.percent, high: point.percent }));
+    expect(whatIfChart({ ...DATA, points: sure })).not.toContain('class="open-band"');
+  });
+
+  it('names its marks', () => {
+    expect(svg.match(/class="chosen"/g)).toHaveLength(2);
+    expect(svg).toContain('>as shot<');
+    expect(svg).toContain('>asked<');
+  });
+
+  it('cuts off what climbs far beyond the limit, with an arrow head, and stays in its box', () => {
+    const steep = whatIfChart({
+      ...DATA,
+      marks: [],
+      points: [...DATA.points, { x: 160, percent: 45, low: 40, high: 49, grade: 'fail' }],
+    });
+    expect(steep.match(/class="grade-line"/g)).toHaveLength(2);
+    const ys = [...steep.matchAll(/ y[12]?="(-?[\d.]+)"/g)].map(([, y]) => Number(y));
+    expect(Math.min(...ys)).toBeGreaterThanOrEqual(0);
+    expect(Math.max(...ys)).toBeLessThanOrEqual(250);
+  });
+
+  it('holds no number that is not one, and is the same twice', () => {
+    expect(svg).not.toMatch(/NaN|undefined|Infinity/);
+    expect(whatIfChart(DATA)).toBe(svg);
+    expect(whatIfChart({ ...DATA, limitPercent: 0, points: [], marks: [] })).not.toMatch(/NaN|Infinity/);
+  });
+});
+
+describe('the page and the text of an answer', () => {
+  const pass = rolledPass({ seed: 3, speedMps: 0.2, durationS: 6 });
+  const { run } = filesOf(pass);
+  const document = (wish: WhatIfWish): WhatIfDocument =>
+    parseWhatIf({
+      schema: WHAT_IF_SCHEMA,
+      tool: { version: '0.1.0', commit: null },
+      run: { place: 'reports/x', clip: '<b>hall.mp4', sha256: '0', createdAt: run.createdAt, pass: run.pass },
+      ...whatIf(pass, wish, { verdict: run.verdict }),
+    });
+  const asked = document({ focalLengthMm: 75, speedMps: 0.16 });
+  const page = renderWhatIf(asked);
+  const text = whatIfText(asked, { colour: false });
+
+  it('begin with the verdict on what was asked, and its figures and limits', () => {
+    const { verdict } = asked.then!;
+    const [first] = text.split('\n');
+    expect(first.startsWith(`${verdict.grade.toUpperCase()}  `)).toBe(true);
+    expect(first).toContain('75 mm and 0.16 m/s');
+    expect(first).toContain('limit');
+    expect(page.indexOf('id="verdict"')).toBeLessThan(page.indexOf('As measured'));
+  });
+
+  it('hold both states, both charts and every table', () => {
+    for (const words of ['As measured', 'Then', 'Longest lens', 'Take of 60']) {
+      expect(page).toContain(words);
+      expect(text).toContain(words);
+    }
+    expect(page.match(/class="chart"/g)!.length).toBeGreaterThanOrEqual(3);
+    for (const title of [
+      'Other lenses',
+      'Other speeds',
+      'Other deliveries',
+      'Other smoothings',
+      'Other wheelbases',
+    ]) {
+      expect(page).toContain(title);
+      expect(text).toContain(title);
+    }
+    expect(text).toContain('Lens 75 mm instead of 35 mm; Speed 0.16 m/s instead of 0.2 m/s');
+  });
+
+  it('say in the place of figures why there are none', () => {
+    const fast = asked.tables.speed.filter(({ refused }) => refused !== null);
+    expect(fast.length).toBeGreaterThan(0);
+    expect(page.match(/<td colspan="3" class="muted">At this speed/g)).toHaveLength(fast.length);
+    expect(text.match(/m\/s +At this speed/g)).toHaveLength(fast.length);
+  });
+
+  it('say first that a question cannot be answered', () => {
+    const refused = document({ speedMps: 2 });
+    const [first] = whatIfText(refused, { colour: false }).split('\n');
+    expect(first).toMatch(/^UNMEASURABLE {2}This cannot be foretold\. At this speed/);
+    expect(renderWhatIf(refused)).toContain('This cannot be foretold.');
+    expect(whatIfText(refused, { colour: false })).not.toContain('Do first');
+  });
+
+  it('stand alone and let nothing of the outside in', () => {
+    expect(page).toContain('&lt;b&gt;hall.mp4');
+    expect(page).not.toContain('<b>hall');
+    expect(page).not.toMatch(/<script|https?:\/\/(?!www\.w3\.org)/);
+    expect(page).not.toMatch(/NaN|undefined/);
+    expect(text).not.toMatch(/\u001b|NaN|undefined/);
+    expect(renderWhatIf(asked)).toBe(page);
+  });
+
+  it('show a run that nothing was asked of as it is', () => {
+    const plain = document({});
+    expect(whatIfText(plain, { colour: false })).toContain('hall.mp4, as it was measured');
+    expect(whatIfText(plain, { colour: false })).not.toContain('Then ');
+    expect(renderWhatIf(plain)).toContain('Nothing asked');
+  });
+});
