@@ -192,7 +192,7 @@ describe('what is not a comparison of setups alone', () => {
     expect(tilt.sentence).toMatch(
       /tilt of "A" lies under the noise, below [\d.]+ deg; "hard wheels" shakes [\d.]+ deg\. "A" has at most 0\.\d\d/,
     );
-    expect(pair.sentence).toContain('A has at most');
+    expect(pair.sentence).toContain('"A" has at most');
   });
 });
 
