@@ -138,6 +138,15 @@ describe('trundle whatif', () => {
     expect(err).toMatch(/has no series\.json.*measure that clip again.*\[run-invalid\]/);
   });
 
+  it('answers in less than a second', async () => {
+    await askWhatIf(folder, { focalLengthMm: 50 });
+    const before = process.cpuUsage();
+    await askWhatIf(folder, { focalLengthMm: 75, speedMps: 0.16 });
+    const { user, system } = process.cpuUsage(before);
+    // Time of the processor, so that what else runs beside it does not count; starting the program takes about 0.3 s more.
+    expect((user + system) / 1e6).toBeLessThan(0.7);
+  });
+
   it('is a call of the library, too', async () => {
     const { answer, folder: of } = await askWhatIf(folder, { smoothingS: 0.7 });
     expect(answer.then?.smoothingS).toBe(0.7);

@@ -1,5 +1,6 @@
 /** How much longer another lens on another sensor looks than the one used, from millimetres; 1 for the same. */
-import { ASSUMED_FOCAL_LENGTH_MM, ASSUMED_SENSOR_WIDTH_MM } from '../../optics/index.js';
+import { ASSUMED_FOCAL_LENGTH_MM, ASSUMED_SENSOR_WIDTH_MM, type Camera } from '../../optics/index.js';
+import { cameraAtFocal } from '../../stabilise/index.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import type { RefusedChange } from '../changes/types.js';
 import type { WhatIfWish } from './wish.js';
@@ -8,6 +9,8 @@ import type { WhatIfWish } from './wish.js';
 export interface OtherLens {
   /** Focal length in pixels over the one used, with the picture as large. */
   readonly focalFactor: number;
+  /** Of the analysis frames. */
+  readonly camera: Camera;
   readonly focalLengthMm: number | null;
   readonly sensorWidthMm: number | null;
   readonly assumes: readonly string[];
@@ -27,7 +30,13 @@ export function otherLens(
   // What the measurement took where the crew named nothing.
   const usedMm = rig.focalLengthMm ?? (calibrated ? null : ASSUMED_FOCAL_LENGTH_MM);
   const usedSensorMm = rig.sensorWidthMm ?? (calibrated ? null : ASSUMED_SENSOR_WIDTH_MM);
+  const sameLens = focalLengthMm === undefined || focalLengthMm === usedMm;
   const assumes = [
+    ...(sameLens
+      ? []
+      : [
+          'The dolly shakes the camera by the same angles with the other lens on it (same weight, same mount), and the other lens draws straight lines: the distortion of the lens used is not carried over.',
+        ]),
     ...(rig.focalLengthMm === undefined && !calibrated && focalLengthMm !== undefined
       ? [`The lens of the pass was not given: ${ASSUMED_FOCAL_LENGTH_MM} mm were taken.`]
       : []),
@@ -40,6 +49,7 @@ export function otherLens(
   ];
   const answer = (focalFactor: number): OtherLens => ({
     focalFactor,
+    camera: cameraWith(motion.camera, focalFactor, sameLens),
     focalLengthMm: focalLengthMm ?? rig.focalLengthMm ?? null,
     sensorWidthMm: sensorWidthMm ?? rig.sensorWidthMm ?? null,
     assumes,
@@ -60,4 +70,13 @@ export function otherLens(
   // On an upright clip the width of the sensor lies along the height.
   const sidePx = Math.max(camera.widthPx, camera.heightPx);
   return answer((mm / widthMm) * (sidePx / camera.focalPx));
+}
+
+/**
+ * The lens used bends lines on another sensor as it did: distortion is counted in points over the focal length. A sensor that sees
+ * more than was calibrated gets none.
+ */
+function cameraWith(camera: Camera, focalFactor: number, sameLens: boolean): Camera {
+  const other = cameraAtFocal(camera, focalFactor);
+  return sameLens && focalFactor >= 1 ? { ...other, distortion: camera.distortion } : other;
 }

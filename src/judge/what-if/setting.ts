@@ -2,7 +2,7 @@
 import type { Camera } from '../../optics/index.js';
 import { motionSection } from '../../motion/index.js';
 import type { MotionSection, ResolvedDelivery, Rig } from '../../run/index.js';
-import { cameraAtFocal, type StabiliseMode } from '../../stabilise/index.js';
+import type { StabiliseMode } from '../../stabilise/index.js';
 import { applyChanges, changeFurther } from '../changes/apply-changes.js';
 import { isRefused, type ChangedMotion, type PassChange, type RefusedChange } from '../changes/types.js';
 import type { MeasuredPass, StabiliseChoice } from '../pass/measured-pass.js';
@@ -58,7 +58,7 @@ export function settingFor(pass: MeasuredPass, wish: ResolvedWish): Setting | Re
     pass,
     moved,
     motion: moved.expected === motion ? sections.motion : sectionOf(pass, moved),
-    camera: cameraAtFocal(motion.camera, lens.focalFactor),
+    camera: lens.camera,
     rig: {
       ...(lens.focalFactor === 1 ? rig : inMillimetres(rig)),
       ...(lens.focalLengthMm !== null && { focalLengthMm: lens.focalLengthMm }),
@@ -71,11 +71,7 @@ export function settingFor(pass: MeasuredPass, wish: ResolvedWish): Setting | Re
     speedMps: speedMps ?? speedOf(pass) ?? null,
     delivery: wish.delivery ?? pass.delivery,
     choice: choiceFor(pass.choice, wish),
-    assumes: [
-      ...(lens.focalFactor === 1 ? [] : [sections.stabilise.whatIf.focalAssumes]),
-      ...lens.assumes,
-      ...moved.assumes,
-    ],
+    assumes: [...lens.assumes, ...moved.assumes],
   };
 }
 

@@ -72,7 +72,7 @@ function focalTable(setting: Setting, wish: ResolvedWish): Tables['focal'] {
   return lengths.flatMap((focalLengthMm) => {
     const lens = otherLens(pass, { ...wish, focalLengthMm });
     if ('refused' in lens) return [];
-    const at = { ...setting, camera: cameraAtFocal(pass.motion.camera, lens.focalFactor) };
+    const at = { ...setting, camera: lens.camera };
     return [
       {
         ...rowOf(at, focalLengthMm === used, focalLengthMm === rig.focalLengthMm),

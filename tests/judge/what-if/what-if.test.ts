@@ -100,6 +100,20 @@ describe('another lens', () => {
     expect(smaller.focalLengthMm).toBe(focalLengthMm);
   });
 
+  it('loses the distortion of the lens used, which a smaller sensor behind that lens keeps', () => {
+    const { camera } = PASS.motion;
+    const distortion = { k1: -0.1, k2: 0, p1: 0, p2: 0, k3: 0 };
+    const bent = { ...PASS, motion: { ...PASS.motion, camera: { ...camera, distortion } } };
+    expect(otherLens(bent, { focalLengthMm: 70 })).toMatchObject({ camera: { distortion: null } });
+    const { sensorWidthMm = 0 } = PASS.rig;
+    expect(otherLens(bent, { sensorWidthMm: sensorWidthMm / 2 })).toMatchObject({
+      camera: { distortion, focalPx: 2 * camera.focalPx },
+    });
+    expect(otherLens(bent, { sensorWidthMm: 2 * sensorWidthMm })).toMatchObject({
+      camera: { distortion: null },
+    });
+  });
+
   it('is refused where a lens calibrated in pixels leaves the sensor unknown, and answered with both', () => {
     const rig = without('focalLengthMm', 'sensorWidthMm');
     const calibrated = { ...PASS, rig: { ...rig, focalPx: PASS.motion.camera.focalPx } };
