@@ -2,7 +2,7 @@
 import fs from 'node:fs/promises';
 import path from 'node:path';
 import { joinSeries, readMeasured, type MeasuredRun } from './read-measured.js';
-import { LOG_FILE, dataFolder, openLog, parseLogQuery } from './log/index.js';
+import { openLog, parseLogQuery } from './log/index.js';
 import { TrundleError, type Warning } from './run/index.js';
 
 /** A run with where it came from: a folder or file, or its number in the log. */
@@ -12,11 +12,6 @@ export interface PlacedRun extends MeasuredRun {
 
 /** What a question to the log begins with. */
 const LOG_PREFIX = 'log:';
-
-/** The folder of the log: the one given, else the user's. */
-export function logFile(dataDir: string | undefined, env: NodeJS.ProcessEnv, home: string): string {
-  return path.join(dataDir ?? dataFolder(env, process.platform, home), LOG_FILE);
-}
 
 /**
  * Reads every run that the places name, in their order; runs of a folder or of the log come in the order of their names or numbers.

@@ -6,7 +6,8 @@
 import os from 'node:os';
 import { groupRuns, type CompareBy } from './compare-grouping.js';
 import { labelled, type LabelledRun, type RunNames } from './compare-labels.js';
-import { logFile, readPlaces } from './compare-places.js';
+import { readPlaces } from './compare-places.js';
+import { logFile } from './log/index.js';
 import { spreadsOfLog } from './compare-spreads.js';
 import { compareSetups, focalPerWidthOf, lanePlan, type ComparedPass, type Spreads } from './judge/index.js';
 import { DEFAULT_SEED } from './measure-request.js';
@@ -42,7 +43,7 @@ export async function compareRuns(request: CompareRequest): Promise<Comparison> 
   const { by: wanted = null, takeS = COMPARED_TAKE_S, seed = DEFAULT_SEED } = request;
   const warnings: Warning[] = [];
   const onWarning = (warning: Warning): number => warnings.push(warning);
-  const log = logFile(request.dataDir, process.env, os.homedir());
+  const log = logFile(request.dataDir, process.env, process.platform, os.homedir());
   const runs = labelled(await readPlaces(request.places, log, onWarning), request);
   const { by, groups, warnings: grouped } = groupRuns(runs, wanted);
   warnings.push(...grouped);
