@@ -1,5 +1,6 @@
 /** A stored pass under other conditions: what changes nothing gives the stored figures, and what changes something goes the way it must. */
 import { describe, expect, it } from 'vitest';
+import { otherLens } from '../../../src/judge/what-if/other-lens.js';
 import {
   DELIVERY_PRESETS,
   passOfRun,
