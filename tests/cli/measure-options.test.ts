@@ -3,7 +3,7 @@ import { rigFromOptions } from '../../src/cli/measure-options.js';
 
 /** Options as the command line hands them over: those that were not given are missing. */
 function given(words: Record<string, string>): Parameters<typeof rigFromOptions>[0] {
-  return { _: [], ...words } as unknown as Parameters<typeof rigFromOptions>[0];
+  return { _: [], ...words };
 }
 
 const CALIBRATED = { rig: { focalPx: 2000, readoutMs: 12 }, delivery: {}, pass: {} };
