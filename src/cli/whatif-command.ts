@@ -3,7 +3,7 @@ import fs from 'node:fs/promises';
 import path from 'node:path';
 import { defineCommand } from 'citty';
 import { renderWhatIf, whatIfText } from '../report/index.js';
-import { TrundleError, parseWhatIf, type ExitStatus, type WhatIfDocument } from '../run/index.js';
+import { TrundleError, type ExitStatus, type WhatIfDocument } from '../run/index.js';
 import { askWhatIf } from '../what-if.js';
 import { knownDeliveries } from './deliveries-file.js';
 import { parseFailOn, statusOfGrade } from './fail-on.js';
@@ -30,17 +30,11 @@ export function whatIfCommand(io: Io) {
         throw new TrundleError('argument-invalid', `"${more[0]}" is too much: one run is asked at a time.`);
       const failOn = parseFailOn(args['fail-on']);
       const wish = whatIfWish(args);
-      const asked = await askWhatIf(place, wish, {
+      const { answer, folder } = await askWhatIf(place, wish, {
         presets: knownDeliveries(args.deliveries).presets,
         logFile: placeOfLog(args['data-dir']),
       });
-      const answer = parseWhatIf(asked.answer);
-      const page = await writePage(
-        args['out-dir'] ?? asked.folder,
-        args['out-dir'] !== undefined,
-        answer,
-        io,
-      );
+      const page = await writePage(args['out-dir'] ?? folder, args['out-dir'] !== undefined, answer, io);
       if (args.json) {
         io.out(`${JSON.stringify(answer, null, 2)}\n`);
         if (page !== null && !args.quiet) io.err(`Page: ${page}\n`);

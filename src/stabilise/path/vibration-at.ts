@@ -49,9 +49,11 @@ export function vibrationAt(motion: Motion, smoothingS: number): VibrationBand {
   for (const axis of AXES) {
     const estimate = motion.axes[axis];
     rawRms[axis] = own ? estimate.rawRms : rmsWithoutEnds(series[axis], motion.trimFrames);
-    const noise = whiteVariance(motion, axis) * keptShare(cutoffHz, motion.rateHz);
-    deNoised[axis] =
-      own && estimate.rms !== null ? estimate.rms : Math.sqrt(Math.max(0, rawRms[axis] ** 2 - noise));
+    const deNoise = (): number => {
+      const noise = whiteVariance(motion, axis) * keptShare(cutoffHz, motion.rateHz);
+      return Math.sqrt(Math.max(0, rawRms[axis] ** 2 - noise));
+    };
+    deNoised[axis] = own && estimate.rms !== null ? estimate.rms : deNoise();
   }
   return { series, rms: deNoised, rawRms };
 }

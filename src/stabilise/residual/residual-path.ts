@@ -60,34 +60,73 @@ interface AnglesHeld {
   }[];
 }
 
-/** The same corrections are looked at on many lenses and for many deliveries; found once, and forgotten with the motion. */
-const known = new WeakMap<Motion, WeakMap<AngularVibration, AnglesHeld>>();
+/** What of an axis does not depend on the corrections that are taken. */
+interface OwnAxis {
+  /** Vibration in the middle of the clip, under the window of `noiseShares`. */
+  readonly spectrum: HalfSpectrum;
+  /** Noise that the motion's own corrections take. */
+  readonly taken: number;
+  /** Mean square of the intended move in the band, noise off. */
+  readonly intended: number;
+}
+
+/** The same motion is looked at with many corrections, and the same corrections on many lenses; found once, forgotten with the motion. */
+interface Known {
+  readonly own: Readonly<Record<AngularAxis, OwnAxis | null>>;
+  readonly held: WeakMap<AngularVibration, AnglesHeld>;
+}
+
+const known = new WeakMap<Motion, Known>();
+
+function knownOf(motion: Motion): Known {
+  const before = known.get(motion);
+  if (before !== undefined) return before;
+  const found = {
+    own: { pan: ownAxis(motion, 'pan'), tilt: ownAxis(motion, 'tilt'), roll: ownAxis(motion, 'roll') },
+    held: new WeakMap<AngularVibration, AnglesHeld>(),
+  };
+  known.set(motion, found);
+  return found;
+}
+
+/** Null for an axis that nobody could measure. */
+function ownAxis(motion: Motion, axis: AngularAxis): OwnAxis | null {
+  const { floor, plainFloor } = motion.axes[axis];
+  if (!Number.isFinite(floor)) return null;
+  const vibration = motion.vibration[axis];
+  const own = inBand(vibration, motion);
+  const inner = withoutEnds(vibration, motion.trimFrames);
+  const spectrum = inner.length < 2 ? NO_SPECTRUM : realFft(tapered(inner));
+  const whole = noiseShares(spectrum, withoutEnds(own, motion.trimFrames), motion);
+  const intended = withoutEnds(
+    vibration.map((v, t) => v - own[t]),
+    motion.trimFrames,
+  );
+  return { spectrum, taken: whole.taken, intended: power(intended, plainFloor ** 2 * whole.left) };
+}
 
 function anglesHeld(motion: Motion, taken: AngularVibration): AnglesHeld {
-  const ofMotion = known.get(motion) ?? new WeakMap<AngularVibration, AnglesHeld>();
-  known.set(motion, ofMotion);
-  const before = ofMotion.get(taken);
+  const ofMotion = knownOf(motion);
+  const before = ofMotion.held.get(taken);
   if (before !== undefined) return before;
   const held = {} as Record<AngularAxis, Float64Array>;
   const axes: AnglesHeld['axes'][number][] = [];
   for (const axis of ANGULAR_AXES) {
     const vibration = motion.vibration[axis];
-    const own = inBand(vibration, motion);
     const removed = inBand(taken[axis], motion);
-    const left = (corrections: Float64Array): Float64Array => vibration.map((v, t) => v - corrections[t]);
-    held[axis] = withoutEnds(left(removed), motion.trimFrames);
-    if (!Number.isFinite(motion.axes[axis].floor)) continue;
-    const intended = withoutEnds(left(own), motion.trimFrames);
-    const inner = withoutEnds(vibration, motion.trimFrames);
-    const whole = noiseShares(inner, withoutEnds(own, motion.trimFrames), motion);
-    const part = noiseShares(inner, withoutEnds(removed, motion.trimFrames), motion);
-    const floor = motion.axes[axis].plainFloor ** 2;
-    const beyond = power(held[axis], floor * part.left) - power(intended, floor * whole.left);
+    held[axis] = withoutEnds(
+      vibration.map((v, t) => v - removed[t]),
+      motion.trimFrames,
+    );
+    const own = ofMotion.own[axis];
+    if (own === null) continue;
+    const part = noiseShares(own.spectrum, withoutEnds(removed, motion.trimFrames), motion);
+    const beyond = power(held[axis], motion.axes[axis].plainFloor ** 2 * part.left) - own.intended;
     // The floor holds for the noise of the motion's own corrections; others carry more or less of it.
-    axes.push({ axis, beyond, carried: whole.taken > 0 ? part.taken / whole.taken : 1 });
+    axes.push({ axis, beyond, carried: own.taken > 0 ? part.taken / own.taken : 1 });
   }
   const found = { held, axes };
-  ofMotion.set(taken, found);
+  ofMotion.held.set(taken, found);
   return found;
 }
 
@@ -99,18 +138,25 @@ function power(series: Readonly<Float64Array>, noise: number): number {
   return series.length > 0 ? Math.max(0, rms(series) ** 2 - noise) : 0;
 }
 
+/** A spectrum from 0 to half the rate. */
+type HalfSpectrum = ReturnType<typeof realFft>;
+
+/** Of a series that is too short to have one. */
+const NO_SPECTRUM: HalfSpectrum = { re: new Float64Array(0), im: new Float64Array(0) };
+
 /**
  * Shares of the white noise in the band that corrections made from a series take along and leave behind, by the
  * least-squares gain of the corrections on the series at each frequency; exact for corrections that filter the series.
+ *
+ * @param x spectrum of the series under the window of `tapered`
  */
 function noiseShares(
-  series: Readonly<Float64Array>,
+  x: HalfSpectrum,
   corrections: Readonly<Float64Array>,
   { rateHz, bandHz }: Motion,
 ): { readonly taken: number; readonly left: number } {
-  const n = series.length;
+  const n = corrections.length;
   if (n < 2) return { taken: 1, left: 0 };
-  const x = realFft(tapered(series));
   const y = realFft(tapered(corrections));
   const bins = x.re.length;
   let whole = 0;
