@@ -6,6 +6,7 @@ import type { Camera } from '../../optics/index.js';
 import { figure, type Comparison, type ResolvedDelivery } from '../../run/index.js';
 import type { ComparedPass } from './types.js';
 
+/** The lens and the delivery that all crops of a comparison are worked out for. */
 export interface CommonLens {
   readonly camera: Camera;
   readonly delivery: ResolvedDelivery;

@@ -21,6 +21,7 @@ export interface PreparedAxis {
   readonly level: PassLevel;
 }
 
+/** A pass in the band in which it is compared, with its levels. */
 export interface PreparedPass {
   readonly compared: ComparedPass;
   readonly rateHz: number;
