@@ -47,16 +47,19 @@ export async function compareRuns(request: CompareRequest): Promise<Comparison> 
   const runs = labelled(await readPlaces(request.places, log, onWarning), request);
   const { by, groups, warnings: grouped } = groupRuns(runs, wanted);
   warnings.push(...grouped);
-  if (by !== 'lane') warnings.push(...unnamedLanes(runs));
+  const places = by === 'lane' || by === 'floor';
+  if (!places) warnings.push(...unnamedLanes(runs));
 
   const spreads = await spreadsOfLog(log, onWarning);
-  // Where lanes are compared each is a thing of its own, and setups are what both were seen under.
-  const block = (run: LabelledRun): string =>
-    by === 'lane' ? (run.sheet.setup ?? 'all passes') : laneOf(run);
-  const passes = runs.map((run, i) => comparedPass(run, groups[i], block(run)));
+  // Where lanes or floors are compared each is a thing of its own, and setups are what both were seen under.
+  const passes = runs.map((run, i) =>
+    places
+      ? { ...comparedPass(run, groups[i], run.sheet.setup ?? 'all passes'), floor: null }
+      : comparedPass(run, groups[i], laneOf(run)),
+  );
   const compared = compareSetups(passes, { by, spreads, takeS, seed });
   const plan = planOf(runs, spreads);
-  if (by === 'lane') warnings.push(LANES_COMPARED);
+  if (places) warnings.push(placesCompared(by));
   return {
     schema: COMPARISON_SCHEMA,
     tool: toolVersion(),
@@ -69,11 +72,13 @@ export async function compareRuns(request: CompareRequest): Promise<Comparison> 
   };
 }
 
-const LANES_COMPARED: Warning = {
-  code: 'lanes-compared',
-  text: 'Lanes are compared with each other: each result holds for the stretches that were rolled and for no other floor.',
-  atS: null,
-};
+function placesCompared(by: 'lane' | 'floor'): Warning {
+  return {
+    code: 'places-compared',
+    text: `${by === 'lane' ? 'Lanes' : 'Floors'} are compared with each other: each result holds for the stretches that were rolled and for no other floor.`,
+    atS: null,
+  };
+}
 
 function comparedPass({ place, run, pass, sheet }: LabelledRun, setup: string, lane: string): ComparedPass {
   return {

@@ -8,7 +8,7 @@ import { renderHtml } from './html/page.js';
 import { dataUri, encodeCropPicture, encodePicture } from './picture.js';
 import type { ReportBundle } from './types.js';
 
-/** The files that a run folder may hold; only these are ever replaced or removed. */
+/** The files that a run is written as. */
 export const RUN_FILES = [
   'run.json',
   'trundle-run-1.schema.json',
@@ -18,10 +18,12 @@ export const RUN_FILES = [
   'third-octaves.csv',
   'sources.csv',
   'report.html',
-  'whatif.html',
   'frame.jpg',
   'crop.png',
 ] as const;
+
+/** What may be in a run folder of ours; only these are ever replaced or removed. Answers to later questions go with their run. */
+const OURS: readonly string[] = [...RUN_FILES, 'whatif.html'];
 
 /** A file of a run folder. */
 export type RunFile = (typeof RUN_FILES)[number];
@@ -126,7 +128,7 @@ async function entriesOf(folder: string): Promise<string[] | null> {
 /** Refuses a folder that has one of our file names in it but is no run: those files belong to somebody else. */
 async function refuseForeign(folder: string): Promise<void> {
   const entries = await entriesOf(folder);
-  const ours = entries?.filter((entry) => (RUN_FILES as readonly string[]).includes(entry)) ?? [];
+  const ours = entries?.filter((entry) => OURS.includes(entry)) ?? [];
   if (ours.length === 0) return;
   let schema: unknown;
   try {
@@ -145,7 +147,7 @@ async function refuseForeign(folder: string): Promise<void> {
 async function putInPlace(fresh: string, target: string): Promise<void> {
   const entries = await entriesOf(target);
   if (entries === null) return fs.rename(fresh, target);
-  const foreign = entries.filter((entry) => !(RUN_FILES as readonly string[]).includes(entry));
+  const foreign = entries.filter((entry) => !OURS.includes(entry));
   if (foreign.length === 0) {
     // An earlier run and nothing else: swap the folders, and put the old one back if the new one cannot take its place.
     const old = `${fresh}-old`;
@@ -162,8 +164,7 @@ async function putInPlace(fresh: string, target: string): Promise<void> {
   // Other people's files live here too: replace ours one by one, each whole, the document last.
   const written = await fs.readdir(fresh);
   for (const entry of entries)
-    if ((RUN_FILES as readonly string[]).includes(entry) && !written.includes(entry))
-      await fs.rm(path.join(target, entry));
+    if (OURS.includes(entry) && !written.includes(entry)) await fs.rm(path.join(target, entry));
   for (const file of [...written.filter((entry) => entry !== 'run.json'), 'run.json'])
     await fs.rename(path.join(fresh, file), path.join(target, file));
 }

@@ -65,7 +65,7 @@ export const comparedPairSchema = z.strictObject({
   lanes: z.array(z.string()),
   passes: z.strictObject({ a: num, b: num }),
   /** How far the result reaches. */
-  claim: z.enum(['thisLane', 'floorsLikeThese', 'nothing']),
+  claim: z.enum(['thisLane', 'floorsLikeThese', 'theseStretches', 'nothing']),
   /** The headline. */
   sentence: z.string(),
   /** What else differs than the setup, and what that does; null where it does nothing. */

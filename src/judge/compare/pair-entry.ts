@@ -17,6 +17,9 @@ export interface FamilyP {
   readonly size: (asked: AskedOf) => number;
 }
 
+/** Where lanes or floors are what differs, a result speaks of the stretches that were rolled and of nothing else. */
+const COMPARES_PLACES: readonly string[] = ['lane', 'floor'];
+
 /** The entry of a pair. @param all passes of the whole comparison, for names of lanes */
 export function pairEntry(
   answers: PairAnswers,
@@ -28,7 +31,7 @@ export function pairEntry(
   const { a, b, design, passes, wavelength } = answers;
   const sides = { a: comparedOf(passes.a), b: comparedOf(passes.b) };
   const { conditions, unfair } = fairnessOf(sides.a, sides.b, by);
-  const claim = claimOf(design);
+  const claim = COMPARES_PLACES.includes(by) ? 'theseStretches' : claimOf(design);
   const words: PairWords = {
     // In quotes a name of many things still takes a verb: "soft tyres" is smoother.
     a: `"${a}"`,

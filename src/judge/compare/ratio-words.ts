@@ -31,6 +31,7 @@ function sideWords(ratio: number): string {
 
 /** How far a clear difference reaches. */
 export function reachWords(claim: Claim): string {
+  if (claim === 'theseStretches') return 'as rolled';
   return claim === 'thisLane' ? 'on this lane' : 'on floors like these';
 }
 

@@ -74,18 +74,21 @@ export function ratioMark({ ratio, says, pHolm }: ComparedRatio, corrected = fal
 /** How the passes were laid out, and how far the result reaches. */
 export function designWords({ design, lanes, passes, claim, a, b }: ComparedPair): string {
   const count = `${passesOf(passes.a)} of ${a}, ${passesOf(passes.b)} of ${b}`;
+  if (claim === 'theseStretches') return `${count}. ${REACH[claim]}`;
   const where = {
     oneLane: `Both on one lane (${lanes.map(laneName).join(', ')})`,
     pairedLanes: `Both on each of ${lanes.length} lanes (${lanes.map(laneName).join(', ')})`,
     ownLanes: `Each on lanes of its own (${lanes.map(laneName).join(', ')})`,
   }[design];
-  const reach = {
-    thisLane: 'The result holds for this lane.',
-    floorsLikeThese: 'The result holds for floors like these.',
-    nothing: 'Floor and setup cannot be told apart.',
-  }[claim];
-  return `${where}: ${count}. ${reach}`;
+  return `${where}: ${count}. ${REACH[claim]}`;
 }
+
+const REACH: Readonly<Record<ComparedPair['claim'], string>> = {
+  thisLane: 'The result holds for this lane.',
+  floorsLikeThese: 'The result holds for floors like these.',
+  theseStretches: 'The result holds for the stretches that were rolled.',
+  nothing: 'Floor and setup cannot be told apart.',
+};
 
 function passesOf(count: number): string {
   return `${count} ${count === 1 ? 'pass' : 'passes'}`;
