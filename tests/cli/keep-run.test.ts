@@ -35,8 +35,16 @@ describe('keeping a measured run', () => {
     expect(row.reportFolder).toBe(path.resolve('reports/hall'));
     expect(run).toEqual(BUNDLE.run);
     expect(series).toEqual(BUNDLE.series);
-    expect(await sharp(picture ?? undefined).metadata()).toMatchObject({ format: 'jpeg', width: 960, height: 540 });
-    expect(await sharp(thumbnail ?? undefined).metadata()).toMatchObject({ format: 'jpeg', width: 320, height: 180 });
+    expect(await sharp(picture ?? undefined).metadata()).toMatchObject({
+      format: 'jpeg',
+      width: 960,
+      height: 540,
+    });
+    expect(await sharp(thumbnail ?? undefined).metadata()).toMatchObject({
+      format: 'jpeg',
+      width: 320,
+      height: 180,
+    });
   });
 
   it('costs a line of warning, no more, where the log cannot be written', async () => {

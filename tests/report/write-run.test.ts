@@ -68,6 +68,14 @@ describe('a run folder', () => {
     expect(await list(root)).toEqual(['run']);
   });
 
+  it('takes the answer to an earlier question away with the run that it was asked of', async () => {
+    const folder = path.join(root, 'run');
+    await writeRun(folder, small);
+    await fs.writeFile(path.join(folder, 'whatif.html'), 'an answer');
+    await writeRun(folder, small);
+    expect(await list(folder)).not.toContain('whatif.html');
+  });
+
   it('keeps files of other people that live in the folder of an earlier run', async () => {
     const folder = path.join(root, 'run');
     await writeRun(folder, small);
