@@ -9,7 +9,14 @@ import { labelled, type LabelledRun, type RunNames } from './compare-labels.js';
 import { readPlaces } from './compare-places.js';
 import { logFile } from './log/index.js';
 import { spreadsOfLog } from './compare-spreads.js';
-import { compareSetups, focalPerWidthOf, lanePlan, type ComparedPass, type Spreads } from './judge/index.js';
+import {
+  compareSetups,
+  focalPerWidthOf,
+  lanePlan,
+  type ComparedPass,
+  type SetupComparison,
+  type Spreads,
+} from './judge/index.js';
 import { DEFAULT_SEED } from './measure-request.js';
 import { COMPARISON_SCHEMA, type Comparison, type LanePlan, type Warning } from './run/index.js';
 import { toolVersion } from './tool-version.js';
@@ -57,7 +64,8 @@ export async function compareRuns(request: CompareRequest): Promise<Comparison> 
       ? { ...comparedPass(run, groups[i], run.sheet.setup ?? 'all passes'), floor: null }
       : comparedPass(run, groups[i], laneOf(run)),
   );
-  const compared = compareSetups(passes, { by, spreads, takeS, seed });
+  const found = compareSetups(passes, { by, spreads, takeS, seed });
+  const compared = places ? withOwnLanes(found, runs) : found;
   const plan = planOf(runs, spreads);
   if (places) warnings.push(placesCompared(by));
   return {
@@ -78,6 +86,22 @@ function placesCompared(by: 'lane' | 'floor'): Warning {
     text: `${by === 'lane' ? 'Lanes' : 'Floors'} are compared with each other: each result holds for the stretches that were rolled and for no other floor.`,
     atS: null,
   };
+}
+
+/** The runs on the lanes that their sheets name, in place of the setups that they were matched by. */
+function withOwnLanes(compared: SetupComparison, runs: readonly LabelledRun[]): SetupComparison {
+  const lanes = new Map(runs.map((run) => [run.place, laneOf(run)]));
+  const groups = compared.groups.map((group) => ({
+    ...group,
+    runs: group.runs.map((run) => ({ ...run, lane: lanes.get(run.place) ?? run.lane })),
+  }));
+  const lanesOf = (name: string): string[] =>
+    groups.find((group) => group.name === name)?.runs.map(({ lane }) => lane) ?? [];
+  const pairs = compared.pairs.map((pair) => ({
+    ...pair,
+    lanes: [...new Set([...lanesOf(pair.a), ...lanesOf(pair.b)])],
+  }));
+  return { ...compared, groups, pairs };
 }
 
 function comparedPass({ place, run, pass, sheet }: LabelledRun, setup: string, lane: string): ComparedPass {
