@@ -14,7 +14,17 @@ const FLOORS = 30;
 const GD_M3 = 2e-6;
 const PASS = { gdM3: GD_M3, speedMps: 0.2, durationS: 12 } as const;
 
-const CASES: readonly [string, PassChange, (seed: number) => Partial<RolledPass>][] = [
+const JOINTS = { spacingM: 0.6, lippageM: 0.0007, gapWidthM: 0.004, gapDepthM: 0.002 };
+
+/** Name, change, what the floor that is driven has otherwise, and what both passes have besides. */
+type Case = readonly [
+  name: string,
+  change: PassChange | ((pass: MeasuredPass) => PassChange),
+  driven: (seed: number) => Partial<RolledPass>,
+  both?: Partial<RolledPass>,
+];
+
+const CASES: readonly Case[] = [
   ['0.6 x the speed', { what: 'speed', speedMps: 0.12 }, () => ({ speedMps: 0.12, durationS: 20 })],
   ['1.5 x the speed', { what: 'speed', speedMps: 0.3 }, () => ({ speedMps: 0.3, durationS: 8 })],
   [
@@ -33,6 +43,24 @@ const CASES: readonly [string, PassChange, (seed: number) => Partial<RolledPass>
     { what: 'smoothSurface', psdM3: GD_M3 / 4 },
     (seed) => ({ seed: seed + 500, gdM3: GD_M3 / 4 }),
   ],
+  [
+    'all joints shimmed',
+    ({ sections: { surface } }) => ({ what: 'shim', bumps: [...surface.bumps.keys()] }),
+    () => ({ joints: { ...JOINTS, lippageM: 0, gapWidthM: 0, gapDepthM: 0 } }),
+    { joints: JOINTS },
+  ],
+  [
+    'wheels twice as large over joints',
+    { what: 'wheel', diameterM: 0.16 },
+    () => ({ wheelRadiusM: 0.08 }),
+    { joints: JOINTS },
+  ],
+  [
+    'axles 0.7 m apart over joints',
+    { what: 'wheelbase', wheelbaseM: 0.7 },
+    () => ({ wheelbaseM: 0.7, rig: { wheelbaseM: 0.7 } }),
+    { joints: JOINTS },
+  ],
 ];
 
 interface Row {
@@ -48,13 +76,13 @@ export function printChangeTable(write: (text: string) => void): void {
   write(
     '| change | crop: middle, sd of ln, inside | shake left: middle, sd of ln, inside |\n|---|---|---|\n',
   );
-  for (const [name, change, driven] of CASES) {
+  for (const [name, change, driven, both] of CASES) {
     const crop: Row = { lnRatios: [], inside: 0 };
     const left: Row = { lnRatios: [], inside: 0 };
     for (let seed = 101; seed < 101 + FLOORS; seed++) {
-      const pass = rolledPass({ seed, ...PASS });
-      const truth = asDriven(rolledPass({ seed, ...PASS, ...driven(seed) }));
-      const answer = applyChange(pass, change);
+      const pass = rolledPass({ seed, ...PASS, ...both });
+      const truth = asDriven(rolledPass({ seed, ...PASS, ...both, ...driven(seed) }));
+      const answer = applyChange(pass, typeof change === 'function' ? change(pass) : change);
       if (isRefused(answer)) continue;
       const outcome = outcomeOf(pass, answer);
       count(crop, outcome.cropPercent, truth.cropPercent.value);

@@ -20,21 +20,15 @@ const ORDER: readonly PassChange['what'][] = [
 
 /** The motion after one change. */
 export function applyChange(pass: MeasuredPass, change: PassChange): ChangedMotion | RefusedChange {
-  switch (change.what) {
-    case 'speed':
-      return atSpeed(pass, change.speedMps);
-    case 'shim':
-      return shimmed(pass, change.bumps);
-    case 'silence':
-      return silenced(pass, change.sources);
-    default:
-      return onOtherFloor(pass, change);
-  }
+  return applyChanges(pass, [change]);
 }
 
 /**
  * The motion after all changes, whatever their order in the list; none give the very motion of the pass. Ranges add up end to end:
  * the least of one change is the start of the least of the next.
+ *
+ * Joints that are silenced as a source are shimmed where they are in the list of bumps. What lies under another surface is not felt:
+ * it is not shimmed besides. Shimmed joints still count in the floor that other axles and wheels are foretold from.
  *
  * @returns the refusal of the first change that cannot be foretold
  */
@@ -43,13 +37,40 @@ export function applyChanges(
   changes: readonly PassChange[],
 ): ChangedMotion | RefusedChange {
   const { motion } = pass;
+  let now = pass;
   let found: ChangedMotion = { expected: motion, least: motion, most: motion, assumes: [] };
-  for (const change of [...changes].sort((a, b) => ORDER.indexOf(a.what) - ORDER.indexOf(b.what))) {
-    const next = changeFurther(pass, found, change);
+  for (const change of inOrder(pass, changes)) {
+    const next = changeFurther(now, found, change);
     if (isRefused(next)) return next;
     found = { ...next, assumes: [...new Set([...found.assumes, ...next.assumes])] };
+    if (change.what === 'silence') now = withoutPeaksOf(now, change.sources);
   }
   return found;
+}
+
+function inOrder(pass: MeasuredPass, changes: readonly PassChange[]): PassChange[] {
+  const covered = changes.some(({ what }) => what === 'smoothSurface' || what === 'measuredSurface');
+  return changes
+    .flatMap((change) => (change.what === 'silence' ? shimsFirst(pass, change.sources) : [change]))
+    .filter(({ what }) => !(covered && what === 'shim'))
+    .sort((a, b) => ORDER.indexOf(a.what) - ORDER.indexOf(b.what));
+}
+
+/** Joints are silenced by shims where it is known where they lie; all else as it is. */
+function shimsFirst({ floor, sections }: MeasuredPass, sources: readonly number[]): PassChange[] {
+  const bumps = [...sections.surface.bumps.keys()].filter((i) => sections.surface.bumps[i].kind === 'joint');
+  const others = sources.filter((source) => sections.spectrum.sources[source]?.cause !== 'joint');
+  if (floor === null || bumps.length === 0 || others.length === sources.length)
+    return [{ what: 'silence', sources }];
+  const shims: PassChange = { what: 'shim', bumps };
+  return others.length === 0 ? [shims] : [shims, { what: 'silence', sources: others }];
+}
+
+/** What was silenced neither keeps its frequency at another speed nor is taken out twice. */
+function withoutPeaksOf(pass: MeasuredPass, silent: readonly number[]): MeasuredPass {
+  const { spectrum } = pass.sections;
+  const peaks = spectrum.peaks.filter(({ source }) => !silent.includes(source));
+  return { ...pass, sections: { ...pass.sections, spectrum: { ...spectrum, peaks } } };
 }
 
 /**
@@ -61,7 +82,7 @@ export function changeFurther(
   before: ChangedMotion,
   change: PassChange,
 ): ChangedMotion | RefusedChange {
-  const after = (motion: Motion): ChangedMotion | RefusedChange => applyChange({ ...pass, motion }, change);
+  const after = (motion: Motion): ChangedMotion | RefusedChange => single({ ...pass, motion }, change);
   const expected = after(before.expected);
   if (isRefused(expected)) return expected;
   const least = before.least === before.expected ? expected : after(before.least);
@@ -69,4 +90,17 @@ export function changeFurther(
   if (isRefused(least)) return least;
   if (isRefused(most)) return most;
   return { ...expected, least: least.least, most: most.most };
+}
+
+function single(pass: MeasuredPass, change: PassChange): ChangedMotion | RefusedChange {
+  switch (change.what) {
+    case 'speed':
+      return atSpeed(pass, change.speedMps);
+    case 'shim':
+      return shimmed(pass, change.bumps);
+    case 'silence':
+      return silenced(pass, change.sources);
+    default:
+      return onOtherFloor(pass, change);
+  }
 }

@@ -2,12 +2,12 @@
  * The motion of the same stretch at another speed: what follows the floor comes faster or slower, what a machine shakes keeps its
  * frequency, and a mount that rings stays where it rings.
  */
-import { fourthDifferenceVibration, inverseRealFft, realFft } from '../../numerics/index.js';
+import { fourthDifferenceVibration } from '../../numerics/index.js';
 import { AXES, sixAxes, type SixAxes } from '../../run/index.js';
 import { motionAtSpeed, smoothingOf, withoutEnds } from '../../stabilise/index.js';
 import type { Motion } from '../../motion/index.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
-import { mountGain, mountOf, type RingingMount } from './mount-gain.js';
+import { filteredAtMount, mountGain, mountOf, type RingingMount } from './mount-gain.js';
 import { withoutMachines } from './silenced.js';
 import type { ChangedMotion, RefusedChange } from './types.js';
 import { scaledVibration, withVibration } from './with-vibration.js';
@@ -72,22 +72,9 @@ function whyNot({ timeS, rateHz, bandHz }: Motion, factor: number): string | nul
 
 /** The motion as a mount would have passed it on had the floor come at `factor` times the speed. */
 function throughMount(motion: Motion, mount: RingingMount | null, factor: number): Motion {
-  if (mount === null) return motion;
-  return withVibration(
-    motion,
-    sixAxes((axis) => {
-      const series = motion.vibration[axis];
-      if (!mount.axes.includes(axis)) return series;
-      const { re, im } = realFft(series);
-      const cellHz = motion.rateHz / series.length;
-      for (let k = 0; k < re.length; k++) {
-        const gain = mountGain(mount, k * cellHz * factor) / mountGain(mount, k * cellHz);
-        re[k] *= gain;
-        im[k] *= gain;
-      }
-      return inverseRealFft(re, im, series.length);
-    }),
-  );
+  return mount === null
+    ? motion
+    : filteredAtMount(motion, mount, (hz) => mountGain(mount, hz * factor) / mountGain(mount, hz));
 }
 
 /** The vibration with what machines shake on the new axis of time: frequency and strength as they were. */

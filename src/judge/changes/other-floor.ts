@@ -3,6 +3,11 @@
  * of floor and dolly foretells for its RMS.
  *
  * Each of pitch, roll and heave keeps its course in time. What machines shake at frequencies of their own stays as it is.
+ *
+ * The other way, taking the mean profile out of pitch and heave (least squares over wavenumbers) and rolling the other dolly over it,
+ * was tried on 64 made-up floors, axles 0.3 to 1 m apart and soft tyres, with and without joints: crops scattered as much (sd of ln 0.05
+ * to 0.19 against 0.04 to 0.17), tilt came out 7 to 22 % and height 2 to 21 % too large, where this way is within 8 and 10 %. Clips are
+ * a few axle spacings long, and half of a spacing at each end tells of the profile by one axle alone.
  */
 import type { Motion } from '../../motion/index.js';
 import type { Ranged, StoredFloor } from '../../run/index.js';

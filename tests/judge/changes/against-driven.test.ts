@@ -1,7 +1,10 @@
 /** Changes foretold from one pass, held against the same made-up floors driven that way: crop, shake left, and RMS of turns. */
 import { describe, expect, it } from 'vitest';
+import { filteredAtMount, mountGain } from '../../../src/judge/changes/mount-gain.js';
+import { withVibration } from '../../../src/judge/changes/with-vibration.js';
 import {
   applyChange,
+  applyChanges,
   isRefused,
   outcomeOf,
   type ChangedMotion,
@@ -10,6 +13,8 @@ import {
 } from '../../../src/judge/index.js';
 import type { Motion } from '../../../src/motion/index.js';
 import { rms } from '../../../src/numerics/index.js';
+import { motionAtSpeed } from '../../../src/stabilise/index.js';
+import { expectWithin } from '../../support/expect-within.js';
 import type { Peak, PredictedOutcome, Ranged, ShakeSourceSection } from '../../../src/run/index.js';
 import { rolledPass, type RolledPass } from '../advice/support/rolled-pass.js';
 
@@ -73,22 +78,39 @@ describe('a change foretold from one pass', () => {
 
   it('takes shimmed joints out down to the floor between them', () => {
     const joints = { spacingM: 0.6, lippageM: 0.0007, gapWidthM: 0.004, gapDepthM: 0.002 };
+    let inside = 0;
     for (const seed of [1, 2, 3]) {
       const bare = { seed, gdM3: 1e-6, speedMps: 0.25, durationS: 12 };
       const pass = rolledPass({ ...bare, joints });
       const all = [...pass.sections.surface.bumps.keys()];
       expect(all.length).toBeGreaterThanOrEqual(5);
       const before = plain(pass).cropPercent.value;
-      const shimmed = outcomeOf(pass, foretold(pass, { what: 'shim', bumps: all })).cropPercent.value;
-      const without = plain(rolledPass(bare)).cropPercent.value;
-      expect(before).toBeGreaterThan(3 * without);
-      // Foretold 1.15 to 1.3 times too much on three floors: the gaps stay, and so does a rest of each kick.
-      expect(shimmed / without).toBeLessThan(1.4);
-      expect(shimmed / without).toBeGreaterThan(0.9);
+      const shimmed = outcomeOf(pass, foretold(pass, { what: 'shim', bumps: all }));
+      const truth = plain(rolledPass(bare));
+      expect(before).toBeGreaterThan(3 * truth.cropPercent.value);
+      // Of 24 such floors the crop scattered by 0.08 to 0.15 (sd of ln) around 1.03 times the true one, what is left by 0.04.
+      const ratio = shimmed.cropPercent.value / truth.cropPercent.value;
+      expect(ratio).toBeLessThan(1.35);
+      expect(ratio).toBeGreaterThan(0.75);
+      expectWithin(shimmed.residualPx!.value, truth.residualPx!.value, { rel: 0.12, why: 'three such sd' });
+      inside += Number(held(shimmed.cropPercent, truth.cropPercent.value));
+      inside += Number(held(shimmed.residualPx!, truth.residualPx!.value));
       const [worst] = all;
       const one = outcomeOf(pass, foretold(pass, { what: 'shim', bumps: [worst] })).cropPercent.value;
       expect(one).toBeLessThan(1.0001 * before);
     }
+    // Of six figures with 95 % ranges four are held with a chance of 99.8 %.
+    expect(inside).toBeGreaterThanOrEqual(4);
+  });
+
+  it('shims the joints that are to be silenced as a source', () => {
+    const joints = { spacingM: 0.6, lippageM: 0.0007, gapWidthM: 0.004, gapDepthM: 0.002 };
+    const pass = rolledPass({ seed: 5, gdM3: 1e-6, speedMps: 0.25, durationS: 8, joints });
+    const told = withSource(pass, PEAK, 'joint');
+    const bumps = [...pass.sections.surface.bumps.keys()];
+    expect(foretold(told, { what: 'silence', sources: [0] })).toEqual(
+      foretold(told, { what: 'shim', bumps }),
+    );
   });
 });
 
@@ -125,7 +147,54 @@ describe('a machine that shakes the pass', () => {
   });
 });
 
+describe('a speed that is not that of the pass', () => {
+  const pass = rolledPass({ seed: 6, ...PASS });
+
+  it('is all floor where no machine is named, and its range reaches to all machine', () => {
+    const { expected, least, most } = foretold(pass, { what: 'speed', speedMps: 0.3 });
+    const replayed = motionAtSpeed(pass.motion, 0.3 / 0.2);
+    expect(expected.vibration).toEqual(replayed.vibration);
+    for (const end of [pass.motion, replayed]) {
+      expect(tiltMdeg(least)).toBeLessThan(tiltMdeg(end));
+      expect(tiltMdeg(most)).toBeGreaterThan(tiltMdeg(end));
+    }
+  });
+
+  it('leaves a shake as it is that is all of a machine', () => {
+    const { motion } = pass;
+    const rmsRad = (12 * Math.PI) / 180e3;
+    const tilt = motion.timeS.map((s) => Math.SQRT2 * rmsRad * Math.sin(2 * Math.PI * PEAK.freqHz * s));
+    const humming = withVibration(motion, { ...motion.vibration, tilt });
+    const { expected } = foretold(withSource({ ...pass, motion: humming }, PEAK, 'machine'), {
+      what: 'speed',
+      speedMps: 0.3,
+    });
+    // Half a cell off the grid a line of 12 s has a tenth of its power outside of three cells.
+    expectWithin(tiltMdeg(expected), tiltMdeg(humming), { rel: 0.06, why: 'leakage of a line' });
+    expect(powerAt(expected, PEAK.freqHz)).toBeGreaterThan(20 * powerAt(expected, 1.5 * PEAK.freqHz));
+  });
+});
+
 describe('a mount that rings', () => {
+  const RESONANCE: Peak = { ...PEAK, freqHz: 7, widthHz: 0.84, shape: 'resonance' };
+  const mount = { freqHz: 7, damping: 0.06, axes: ['tilt'] as const };
+
+  it('is stiffened down to what the floor shakes, and rings no more at another speed', () => {
+    const stiff = rolledPass({ seed: 7, ...PASS });
+    const ringing = filteredAtMount(stiff.motion, mount, (hz) => mountGain(mount, hz));
+    const pass = withSource({ ...stiff, motion: ringing }, { ...RESONANCE, freqHz: 7.2 }, 'mount');
+    const silence: PassChange = { what: 'silence', sources: [0] };
+    const { expected, least, most } = foretold(pass, silence);
+    expect(tiltMdeg(ringing)).toBeGreaterThan(1.15 * tiltMdeg(stiff.motion));
+    // A resonance that was read off 0.2 Hz too high; RMS within 2 % in eleven passes that were read off by their own spectra.
+    expectWithin(tiltMdeg(expected), tiltMdeg(stiff.motion), { rel: 0.05, why: 'frequency off by 0.2 Hz' });
+    expect(tiltMdeg(least)).toBeLessThan(tiltMdeg(expected));
+    expect(tiltMdeg(most)).toBeGreaterThan(tiltMdeg(expected));
+    const both = applyChanges(pass, [{ what: 'speed', speedMps: 0.3 }, silence]);
+    if (isRefused(both)) throw new Error(both.refused);
+    expect(both.expected.vibration).toEqual(motionAtSpeed(expected, 0.3 / 0.2).vibration);
+  });
+
   it('lifts what another speed brings to its frequency', () => {
     const joints = rolledPass({ seed: 4, ...PASS, line: { rmsMdeg: 4, freqHz: 3.5 } });
     const ringing = withSource(joints, { ...PEAK, freqHz: 7, widthHz: 0.7, shape: 'resonance' }, 'mount');

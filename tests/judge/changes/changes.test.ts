@@ -59,6 +59,11 @@ describe('several changes at once', () => {
     expect(isRefused(answer)).toBe(true);
   });
 
+  it('shim nothing that lies under boards', () => {
+    const boards: PassChange = { what: 'smoothSurface', psdM3: 2.5e-7 };
+    expect(applyChanges(PASS, [boards, { what: 'shim', bumps: [0] }])).toEqual(applyChanges(PASS, [boards]));
+  });
+
   it('leave the pass alone that they start from', () => {
     const before = Float64Array.from(PASS.motion.vibration.tilt);
     applyChanges(PASS, [
