@@ -62,9 +62,9 @@ const REASONS: Readonly<Record<SmoothingReason, string>> = {
   asWanted: 'Its crop is accepted and no weaker smoothing leaves as little shake for less crop.',
   weakerIsAsGood: 'It leaves as little shake as the smoothing asked for and costs less crop.',
   weakerFits:
-    'The smoothing asked for costs more crop than is accepted; of those that are, this leaves least shake.',
+    'With the reserve for resampling and measuring error the smoothing asked for costs more crop than is accepted; of those that fit, this leaves least shake.',
   nothingFits:
-    'No smoothing keeps to the accepted crop, so the one asked for stands: allow more crop, or shake less.',
+    'With the reserve for resampling and measuring error no smoothing keeps to the accepted crop, so the one asked for stands: allow more crop, or shake less.',
 };
 
 /**
