@@ -64,7 +64,7 @@ export function restoreMotion(stored: StoredMotion): Motion {
     vibration,
     intended: sixAxes((axis) => path[axis].map((value, t) => value - vibration[axis][t])),
     noiseSd: sixAxes((axis) => Float64Array.from(stored.noiseSd[axis], (sd) => sd ?? NaN)),
-    axes: perAxis((axis) => ({ ...stored.axes[axis], below: stored.axes[axis].below ?? Infinity })),
+    axes: perAxis((axis) => restoreEstimate(stored.axes[axis])),
     parallaxP: stored.parallaxP ?? NaN,
     separation: {
       correlation,
@@ -88,7 +88,24 @@ export function restoreMotion(stored: StoredMotion): Motion {
 }
 
 function storeEstimate(estimate: AxisEstimate): StoredMotion['axes'][Axis] {
-  return { ...estimate, ci95: pair(estimate.ci95), below: finite(estimate.below) };
+  const { ci95, floor, plainFloor, below } = estimate;
+  return {
+    ...estimate,
+    ci95: pair(ci95),
+    floor: finite(floor),
+    plainFloor: finite(plainFloor),
+    below: finite(below),
+  };
+}
+
+function restoreEstimate(stored: StoredMotion['axes'][Axis]): AxisEstimate {
+  const { floor, plainFloor, below } = stored;
+  return {
+    ...stored,
+    floor: floor ?? Infinity,
+    plainFloor: plainFloor ?? Infinity,
+    below: below ?? Infinity,
+  };
 }
 
 function perAxis<Value>(of: (axis: Axis) => Value): Record<Axis, Value> {

@@ -38,8 +38,9 @@ const estimateSchema = z.strictObject({
   rawRms: num,
   peakToPeak: num,
   maximum: num,
-  floor: num,
-  plainFloor: num,
+  /** Null stands for no floor at all, as where nothing was seen. */
+  floor: orNull,
+  plainFloor: orNull,
   ci95: pair.nullable(),
   /** Null stands for no bound at all. */
   below: orNull,
