@@ -32,6 +32,8 @@ export interface JudgeInput {
   readonly clip?: ClipFactsForJudge;
   /** The pass with its motion, which advice is foretold from; null where only the sections are there: steps then come without. */
   readonly pass: MeasuredPass | null;
+  /** True for advice that is found quickly: its searches look at fewer places. */
+  readonly coarse?: boolean;
 }
 
 /**
@@ -51,6 +53,7 @@ export function judge({
   delivery,
   clip,
   pass,
+  coarse,
 }: JudgeInput): VerdictSection {
   const blocked = obstacles(tracking, motion, clip);
 
@@ -62,7 +65,7 @@ export function judge({
   return {
     grade,
     reasons: findings.map(({ reason }) => reason),
-    advice: adviceFor({ grade, findings, motion, stabilise, surface, delivery, pass }),
+    advice: adviceFor({ grade, findings, motion, stabilise, surface, delivery, pass, coarse }),
   };
 }
 

@@ -45,7 +45,7 @@ export function adviceFor(input: AdviceInput): Step[] {
   const steps = (): Step[] => {
     if (grade === 'pass')
       return [...framing, ...(pass && framing.length > 0 ? longestUsableLens(pass) : []), ...measuring];
-    const present = pass && presentOf(pass);
+    const present = pass && presentOf(pass, input.coarse);
     if (present && asksForLess(present)) return lessShake(input, present, measuring, framing);
     const less = present ? [] : stepsWithoutMotion(input);
     return [...less, ...measuring, ...(less.length > 0 ? [] : framing)];

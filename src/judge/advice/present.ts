@@ -24,7 +24,7 @@ export interface Present {
   readonly measured: ChangedMotion;
   readonly now: PredictedOutcome;
   readonly limits: Limits;
-  /** The way of stabilising takes long to find: searches look at fewer places. */
+  /** The way of stabilising takes long to find, or the answer is to be quick: searches look at fewer places. */
   readonly coarse: boolean;
 }
 
@@ -42,8 +42,8 @@ const LEAST_CROP_PERCENT = 0.01;
 /** A worst figure that comes down by a smaller share has not changed. */
 const LEAST_GAIN = 0.02;
 
-/** @returns the pass with its present figures */
-export function presentOf(pass: MeasuredPass): Present {
+/** @returns the pass with its present figures @param coarse true for searches that look at fewer places */
+export function presentOf(pass: MeasuredPass, coarse = false): Present {
   const { motion } = pass;
   const measured = { expected: motion, least: motion, most: motion, assumes: [] };
   return {
@@ -51,7 +51,7 @@ export function presentOf(pass: MeasuredPass): Present {
     measured,
     now: outcomeOf(pass, measured),
     limits: limitsOf(pass),
-    coarse: pass.choice.mode === 'smoothest',
+    coarse: coarse || pass.choice.mode === 'smoothest',
   };
 }
 

@@ -15,6 +15,8 @@ export interface AdviceInput {
   readonly delivery: DeliveryLimits;
   /** Null: the steps come without predictions. */
   readonly pass: MeasuredPass | null;
+  /** Searches look at fewer places, for an answer that is to be quick. */
+  readonly coarse?: boolean | undefined;
 }
 
 /** Kinds of steps, the cheapest for a crew first: a setting in post costs nothing, boards have to be fetched. */
