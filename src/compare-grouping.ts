@@ -46,21 +46,24 @@ export function parseCompareBy(word: string): CompareBy {
  *
  * @param wanted null: by setup, or where fewer than two setups are named by the first of the others in which the runs differ, in the
  *   end each run by itself; a warning says so
+ * @param setupsGiven setups were named for this comparison, which asks for them to be compared where nothing else is asked for
  * @throws TrundleError `argument-invalid` when what was asked for leaves fewer than two groups
  */
-export function groupRuns(runs: readonly LabelledRun[], wanted: CompareBy | null): Grouping {
+export function groupRuns(
+  runs: readonly LabelledRun[],
+  wanted: CompareBy | null,
+  setupsGiven = false,
+): Grouping {
   if (runs.length < 2)
     throw new TrundleError(
       'argument-invalid',
       `A comparison needs two runs or more, and ${runs.length === 1 ? `only "${runs[0].place}" was` : 'none was'} found; name the report folders of both.`,
     );
+  const setups = new Set(groupsBy(runs, 'setup'));
+  if (wanted === null && setupsGiven && setups.size < 2) throw oneGroup(runs, 'setup');
   if (wanted !== null) {
     const groups = groupsBy(runs, wanted);
-    if (new Set(groups).size < 2)
-      throw new TrundleError(
-        'argument-invalid',
-        `All ${runs.length} runs have the same ${wanted} (${groups[0]}), so there is nothing to compare by it; choose another with --by.`,
-      );
+    if (new Set(groups).size < 2) throw oneGroup(runs, wanted);
     return { by: wanted, groups, warnings: unnamedGroup(groups, wanted) };
   }
   const by = COMPARE_BY.find((one) => one === 'run' || differsInNamed(runs, one)) ?? 'run';
@@ -78,6 +81,13 @@ export function groupRuns(runs: readonly LabelledRun[], wanted: CompareBy | null
       ...warnings,
     ],
   };
+}
+
+function oneGroup(runs: readonly LabelledRun[], by: CompareBy): TrundleError {
+  return new TrundleError(
+    'argument-invalid',
+    `All ${runs.length} runs have the same ${by} (${groupsBy(runs, by)[0]}), so there is nothing to compare by it; choose another with --by.`,
+  );
 }
 
 /** At least two groups that have a name. */

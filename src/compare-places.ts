@@ -15,16 +15,18 @@ const LOG_PREFIX = 'log:';
 
 /**
  * Reads every run that the places name, in their order; runs of a folder or of the log come in the order of their names or numbers.
- * A run that is named twice is read once.
+ * A run that is named twice is read once. Before any run is read every number of the log is looked up.
  *
  * @param log file of the log
- * @throws TrundleError `run-unreadable`, `run-invalid` for a place without a run that can be compared; codes of the log
+ * @throws TrundleError `run-unreadable`, `run-invalid` for a place without a run that can be compared; `log-entry-unknown` for a number
+ *   that the log does not have, and the other codes of the log
  */
 export async function readPlaces(
   places: readonly string[],
   log: string,
   onWarning: (warning: Warning) => void,
 ): Promise<PlacedRun[]> {
+  await checkNumbers(places, log, onWarning);
   const runs: PlacedRun[] = [];
   for (const place of places) {
     const found = place.startsWith(LOG_PREFIX)
@@ -41,6 +43,30 @@ export async function readPlaces(
     seen.add(key);
     return first;
   });
+}
+
+/** A number that is missing would otherwise leave a comparison of fewer runs than were asked for. */
+async function checkNumbers(
+  places: readonly string[],
+  file: string,
+  onWarning: (warning: Warning) => void,
+): Promise<void> {
+  const ids = places
+    .filter((place) => place.startsWith(LOG_PREFIX))
+    .flatMap((place) => parseLogQuery(place.slice(LOG_PREFIX.length)).ids ?? []);
+  if (ids.length === 0) return;
+  // A log that is not there is not made for being asked.
+  if (!(await fs.stat(file).catch(() => null)))
+    throw new TrundleError(
+      'log-entry-unknown',
+      `There is no run ${ids[0]} in the log, which is empty. See trundle log.`,
+    );
+  const log = openLog(file, { onWarning });
+  try {
+    log.rows(ids);
+  } finally {
+    log.close();
+  }
 }
 
 /** A folder that is no run but holds some stands for them. */

@@ -52,7 +52,11 @@ export async function compareRuns(request: CompareRequest): Promise<Comparison> 
   const onWarning = (warning: Warning): number => warnings.push(warning);
   const log = logFile(request.dataDir, process.env, process.platform, os.homedir());
   const runs = labelled(await readPlaces(request.places, log, onWarning), request);
-  const { by, groups, warnings: grouped } = groupRuns(runs, wanted);
+  const {
+    by,
+    groups,
+    warnings: grouped,
+  } = groupRuns(runs, wanted, request.setups?.some((name) => name !== '') ?? false);
   warnings.push(...grouped);
   const places = by === 'lane' || by === 'floor';
   if (!places) warnings.push(...unnamedLanes(runs));
@@ -120,19 +124,26 @@ function laneOf({ sheet }: LabelledRun): string {
   return sheet.lane ?? UNNAMED_LANE;
 }
 
-/** Runs without a lane are compared as if they had one in common, and that is said. */
+/** Runs without a lane are compared as if they had one in common, beside the lanes that are named, and that is said. */
 function unnamedLanes(runs: readonly LabelledRun[]): Warning[] {
   const unnamed = runs.filter(({ sheet }) => sheet.lane === undefined);
   if (unnamed.length === 0) return [];
   const floors = new Set(unnamed.map(({ sheet }) => sheet.floor ?? null));
-  const where = floors.size > 1 ? 'the same lane of their floor' : 'the same lane';
-  return [
-    {
-      code: 'lane-unnamed',
-      text: `${unnamed.length === runs.length ? 'The runs name no lane' : `${unnamed.length} of ${runs.length} runs name no lane`}: they are taken as ${where} because none was named. If they were not, name lanes with --lanes.`,
-      atS: null,
-    },
-  ];
+  const note = (text: string): Warning[] => [{ code: 'lane-unnamed', text, atS: null }];
+  if (unnamed.length === runs.length) {
+    const where = floors.size > 1 ? 'the same lane of their floor' : 'the same lane';
+    return note(
+      `The runs name no lane: they are taken as ${where} because none was named. If they were not, name lanes with --lanes.`,
+    );
+  }
+  const apart = 'beside the lanes that are named';
+  const taken =
+    unnamed.length === 1
+      ? `names no lane: it is taken as a lane of its own ${apart}`
+      : `name no lane: they are taken as one lane${floors.size > 1 ? ' of their floor' : ''}, ${apart}`;
+  return note(
+    `${unnamed.length} of ${runs.length} runs ${taken}. If that is not so, name lanes with --lanes.`,
+  );
 }
 
 /** The plan of the floor with most lanes (then: most passes) of which a lane or a direction is named. */

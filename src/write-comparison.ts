@@ -20,22 +20,30 @@ export function comparisonFolder(a: string, b: string): string {
   return path.join('reports', `compare-${slug(a)}-${slug(b)}`);
 }
 
+/** Where a comparison went. */
+export interface WrittenComparison {
+  readonly page: string;
+  /** An earlier comparison stood there. */
+  readonly replaced: boolean;
+}
+
 /**
  * Writes a comparison; that of an earlier one in the folder is replaced, other files stay.
  *
- * @returns the page
+ * @returns the page, and whether an earlier comparison had to go
  * @throws TrundleError `output-unwritable` when the folder cannot be written, or holds a file of our names that is no comparison
  * @throws ZodError when the comparison does not fit its own schema
  */
-export async function writeComparison(folder: string, comparison: Comparison): Promise<string> {
+export async function writeComparison(folder: string, comparison: Comparison): Promise<WrittenComparison> {
   const contents = [
     [FILES.page, renderComparison(comparison)],
     [FILES.document, jsonText(parseComparison(comparison))],
   ] as const;
   const key = randomUUID().slice(0, 8);
   const partial = (name: string): string => path.join(folder, `.${name}.${key}.part`);
+  let replaced: boolean;
   try {
-    await refuseForeign(folder);
+    replaced = await holdsComparison(folder);
     await fs.mkdir(folder, { recursive: true });
     try {
       for (const [name, content] of contents) await fs.writeFile(partial(name), content);
@@ -52,15 +60,16 @@ export async function writeComparison(folder: string, comparison: Comparison): P
       { cause },
     );
   }
-  return path.join(folder, FILES.page);
+  return { page: path.join(folder, FILES.page), replaced };
 }
 
-async function refuseForeign(folder: string): Promise<void> {
+/** @throws TrundleError `output-unwritable` for a file of our names that is not ours */
+async function holdsComparison(folder: string): Promise<boolean> {
   const entries = await fs.readdir(folder).catch(() => [] as string[]);
   const ours = Object.values(FILES).find((name) => entries.includes(name));
-  if (ours === undefined) return;
+  if (ours === undefined) return false;
   const document = await fs.readFile(path.join(folder, FILES.document), 'utf8').catch(() => '');
-  if (document.includes(`"${COMPARISON_SCHEMA}"`)) return;
+  if (document.includes(`"${COMPARISON_SCHEMA}"`)) return true;
   throw new TrundleError(
     'output-unwritable',
     `The folder "${folder}" holds "${ours}" but no comparison of this program, so nothing was replaced; choose another with --out-dir.`,

@@ -15,11 +15,13 @@ export function compareCommand(io: Io) {
     async run({ args }): Promise<ExitStatus> {
       const comparison = await compareRuns(compareRequest(args));
       const [a, b] = comparison.groups.map(({ name }) => name);
-      const page = await writeComparison(args['out-dir'] ?? comparisonFolder(a, b), comparison);
+      const folder = args['out-dir'] ?? comparisonFolder(a, b);
+      const { page, replaced } = await writeComparison(folder, comparison);
       if (args.json) {
         io.out(`${JSON.stringify(comparison, null, 2)}\n`);
         if (!args.quiet) io.err(`Page: ${page}\n`);
       } else {
+        if (replaced && !args.quiet) io.err(`Replaced the earlier comparison in ${folder}.\n`);
         io.out(`${comparisonText(comparison, { colour: io.colour })}\nPage: ${page}\n`);
       }
       return EXIT.measured;

@@ -9,7 +9,8 @@ import { fairnessOf } from './conditions.js';
 import { cropCost, passCrop, type PassCrop } from './crop-cost.js';
 import { holm } from './holm.js';
 import { orderWarning } from './order-warning.js';
-import { pairEntry, type FamilyP } from './pair-entry.js';
+import { manyPairsSentence } from './many-pairs.js';
+import { pairEntry, placesOf, type FamilyP } from './pair-entry.js';
 import { askPair, type AskedOf, type PairAnswers } from './pair-questions.js';
 import { clipKey, groupedBy } from './pass-identity.js';
 import { commonBand, preparePass, type PreparedPass } from './prepared-pass.js';
@@ -71,8 +72,8 @@ export function compareSetups(passes: readonly ComparedPass[], options: CompareO
     common: lens.words,
     priors: { ...spreads, words: priorWords(spreads) },
     pairs,
-    sentence: answerSentence(pairs, groups.length),
-    warnings: [...warnings, ...pairWarnings(groups, answers)],
+    sentence: answerSentence(pairs, groups.length, by),
+    warnings: [...warnings, ...pairWarnings(groups, answers, by)],
   };
 }
 
@@ -119,33 +120,32 @@ function familyOf(answers: readonly PairAnswers[]): FamilyP {
 function priorWords({ betweenPasses, betweenLanes, setupByLane, degrees, ...from }: Spreads): string {
   const percent = (spread: number): string => figure(100 * spread);
   const source = (log: 'assumed' | 'log'): string => (log === 'log' ? 'from the log' : 'assumed');
-  return `Ranges rest on what one run cannot show: passes of one setup differ by about ${percent(betweenPasses)} % (${source(from.betweenPassesFrom)}), lanes of one floor by ${percent(betweenLanes)} % (${source(from.betweenLanesFrom)}), and what a setup does by ${percent(setupByLane)} % from lane to lane (assumed); each counts as much as ${degrees} degrees of freedom of passes.`;
+  return `Ranges rest on what one run cannot show: passes of one setup differ by about ${percent(betweenPasses)} % (${source(from.betweenPassesFrom)}), lanes of one floor by ${percent(betweenLanes)} % (${source(from.betweenLanesFrom)}), and what a setup does by ${percent(setupByLane)} % from lane to lane (assumed); each counts like ${COUNTS[degrees] ?? figure(degrees)} repeated passes.`;
 }
 
-function answerSentence(pairs: SetupComparison['pairs'], groups: number): string {
+const COUNTS: Readonly<Record<number, string>> = { 2: 'two', 3: 'three', 4: 'four', 5: 'five', 6: 'six' };
+
+function answerSentence(pairs: SetupComparison['pairs'], groups: number, by: string): string {
   if (pairs.length === 0) return 'One setup alone: there is nothing to compare it with.';
-  if (pairs.length === 1) return pairs[0].sentence;
-  const clear = pairs.filter(({ axes }) =>
-    axes.some(({ says }) => says === 'aSmoother' || says === 'bSmoother'),
-  );
-  if (clear.length === 0) return `No clear difference between any of the ${groups} setups.`;
-  const rest = pairs.length - clear.length;
-  const others =
-    rest > 0 ? ` No clear difference in the other ${rest === 1 ? 'pair' : `${rest} pairs`}.` : '';
-  return `${clear.map(({ sentence }) => sentence).join(' ')}${others}`;
+  return pairs.length === 1
+    ? pairs[0].sentence
+    : manyPairsSentence(pairs, groups, placesOf(by) ?? (by === 'run' ? 'run' : 'setup'));
 }
 
 function pairWarnings(
   groups: readonly (readonly PreparedPass[])[],
   answers: readonly PairAnswers[],
+  by: string,
 ): Warning[] {
+  const lane = placesOf(by) === null ? 'lane' : 'setup';
+  const bothOf = placesOf(by) ?? 'setup';
   const order = everyTwo(groups).flatMap(([a, b]) => orderWarning(comparedOf(a), comparedOf(b)) ?? []);
   const leftOut = answers.flatMap(({ a, b, design }): Warning[] =>
     design.leftOut.length > 0
       ? [
           {
             code: 'lanes-left-out',
-            text: `${a} against ${b}: ${design.leftOut.length === 1 ? 'a lane' : `${design.leftOut.length} lanes`} without both setups ${design.leftOut.length === 1 ? 'was' : 'were'} left out.`,
+            text: `${a} against ${b}: ${design.leftOut.length === 1 ? `a ${lane}` : `${design.leftOut.length} ${lane}s`} without both ${bothOf}s ${design.leftOut.length === 1 ? 'was' : 'were'} left out.`,
             atS: null,
           },
         ]

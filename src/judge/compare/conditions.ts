@@ -36,7 +36,7 @@ const KINDS: readonly Kind[] = [
     asked: ['direction'],
     of: ({ direction }) => direction,
     matters: 'Against the other direction front and rear axle swap, so the passes share less.',
-    unfair: 'They were rolled in different directions: roll both setups out and back.',
+    unfair: 'They were rolled in different directions: roll both out and back.',
   },
   {
     what: 'speed',

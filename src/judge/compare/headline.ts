@@ -1,14 +1,16 @@
 /** The headline of two setups, from the ratios of their axes: who is smoother and how far that reaches, or what can be said instead. */
 import { isAngular, type Axis, type ComparedRatio } from '../../run/index.js';
 import type { PairWords } from './ratio-entry.js';
-import { capital, rangeWords, ratioFigure, reachWords } from './ratio-words.js';
+import { leansAmongMany } from './ratio-entry.js';
+import { capital, listed, rangeWords, ratioFigure, reachWords } from './ratio-words.js';
 
 type AxisRatio = ComparedRatio & { readonly axis: Axis };
 
 /**
  * The sentence for a pair.
  *
- * Clear axes are named with their figures; where none is, the axis that shakes most speaks, for it is the one that a crew sees.
+ * Clear axes are named with their figures, the others as far as they were compared; where none is clear, the axis that shakes most
+ * speaks, for it is the one that a crew sees.
  *
  * @param unfair reasons why more than the setups was compared; the first is told
  */
@@ -22,7 +24,7 @@ export function headline(ratios: readonly AxisRatio[], words: PairWords, unfair:
   if (claim === 'nothing') return strongest.sentence;
   const forA = angles.filter(({ says }) => says === 'aSmoother');
   const forB = angles.filter(({ says }) => says === 'bSmoother');
-  const caution = unfair.length > 0 ? ` Not of the setups alone: ${unfair[0]}` : '';
+  const caution = unfair.length > 0 ? ` Not of the ${words.places ?? 'setup'}s alone: ${unfair[0]}` : '';
   if (forA.length + forB.length === 0) return `${strongest.sentence}${caution}`;
   return capital(`${clearWords(forA, forB, angles, words)}${caution}`);
 }
@@ -40,8 +42,14 @@ function clearWords(
   { a, b, claim, counts }: PairWords,
 ): string {
   const reach = reachWords(claim);
-  const open = angles.filter((one) => !forA.includes(one) && !forB.includes(one)).map(({ axis }) => axis);
-  const rest = open.length > 0 ? ` No clear difference in ${open.join(' and ')}.` : '';
+  const open = angles.filter(
+    (one) => one.ratio !== null && one.says !== 'aSmoother' && one.says !== 'bSmoother',
+  );
+  const even = open.filter((one) => !leansAmongMany(one)).map(({ axis }) => axis);
+  const leaning = open
+    .filter(leansAmongMany)
+    .map((one) => ` Leaning to ${(one.ratio ?? 1) < 1 ? a : b} in ${one.axis}, not sure among so many.`);
+  const rest = `${even.length > 0 ? ` No clear difference in ${listed(even)}.` : ''}${leaning.join('')}`;
   const figures = (clear: readonly AxisRatio[], isA: boolean): string =>
     clear.map((one) => `${one.axis} RMS ${shareOf(one, isA)}`).join(', ');
   if (forB.length === 0)
@@ -51,7 +59,7 @@ function clearWords(
   return `${a} is smoother in ${names(forA)} and ${b} in ${names(forB)} ${reach}: ${a} has ${figures(forA, true)} of ${b}, ${b} has ${figures(forB, false)} of ${a}, ${counts}.${rest}`;
 }
 
-const names = (clear: readonly AxisRatio[]): string => clear.map(({ axis }) => axis).join(' and ');
+const names = (clear: readonly AxisRatio[]): string => listed(clear.map(({ axis }) => axis));
 
 /** A over B, or B over A, with its range. */
 function shareOf({ ratio, ci95 }: AxisRatio, isA: boolean): string {

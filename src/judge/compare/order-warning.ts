@@ -20,7 +20,7 @@ export function orderWarning(a: readonly ComparedPass[], b: readonly ComparedPas
   const source = numbered ? 'pass numbers' : 'time stamps';
   return {
     code: 'all-of-one-first',
-    text: `By their ${source} all passes of ${early} came before those of ${late}: warm-up and dirt then count for the setup. Roll A, B, B, A.`,
+    text: `By their ${source} all passes of ${early} came before those of ${late}: warm-up and dirt then count as well. Roll A, B, B, A.`,
     atS: null,
   };
 }

@@ -7,7 +7,7 @@ import { headline } from './headline.js';
 import { clipKey, laneName } from './pass-identity.js';
 import type { AskedOf, PairAnswers } from './pair-questions.js';
 import type { PreparedPass } from './prepared-pass.js';
-import { ratioEntry, type PairWords } from './ratio-entry.js';
+import { ratioEntry, type PairWords, type Places } from './ratio-entry.js';
 import type { Spreads } from './types.js';
 import { linesWithin } from './wavelength-band.js';
 
@@ -17,8 +17,10 @@ export interface FamilyP {
   readonly size: (asked: AskedOf) => number;
 }
 
-/** Where lanes or floors are what differs, a result speaks of the stretches that were rolled and of nothing else. */
-const COMPARES_PLACES: readonly string[] = ['lane', 'floor'];
+/** What lanes or floors are compared as; null where setups are. */
+export function placesOf(by: string): Places | null {
+  return by === 'lane' || by === 'floor' ? by : null;
+}
 
 /** The entry of a pair. @param all passes of the whole comparison, for names of lanes */
 export function pairEntry(
@@ -31,14 +33,18 @@ export function pairEntry(
   const { a, b, design, passes, wavelength } = answers;
   const sides = { a: comparedOf(passes.a), b: comparedOf(passes.b) };
   const { conditions, unfair } = fairnessOf(sides.a, sides.b, by);
-  const claim = COMPARES_PLACES.includes(by) ? 'theseStretches' : claimOf(design);
+  const places = placesOf(by);
+  // Where lanes or floors are what differs, a result speaks of the stretches that were rolled, as far as one setup saw both.
+  const claim =
+    places === null ? claimOf(design) : design.design === 'ownLanes' ? 'nothing' : 'theseStretches';
   const words: PairWords = {
     // In quotes a name of many things still takes a verb: "soft tyres" is smoother.
     a: `"${a}"`,
     b: `"${b}"`,
     design: design.design,
     claim,
-    counts: countsOf(answers),
+    counts: countsOf(answers, places),
+    places,
     onePassEach: passes.a.length === 1 && passes.b.length === 1,
     passesFrom: spreads.betweenPassesFrom,
     sameClip: sameClips(answers),
@@ -48,7 +54,7 @@ export function pairEntry(
     axis: asked.axis,
   });
   const axes = [...answers.angles, ...answers.translation].map((asked) => entry(asked, asked.axis));
-  const why = [...unfair, ...sharedClips(answers), ...confounded(claim)];
+  const why = [...unfair, ...sharedClips(answers), ...confounded(claim, places)];
   const names = new Map(all.map(({ compared }) => [compared, laneName(compared, comparedOf(all))]));
   return {
     a,
@@ -98,11 +104,12 @@ function bandEntry(
 }
 
 /** "3 passes each", "2 lanes with both, one pass each". */
-function countsOf({ design, passes }: PairAnswers): string {
+function countsOf({ design, passes }: PairAnswers, places: Places | null): string {
   const [a, b] = [passes.a.length, passes.b.length];
   const passWords = a === b && a === design.lanes.length ? 'one pass each' : each(a, b, 'passes');
   if (design.design === 'oneLane') return a === 1 && b === 1 ? 'one pass each' : each(a, b, 'passes');
-  if (design.design === 'pairedLanes') return `${design.lanes.length} lanes with both, ${passWords}`;
+  if (design.design === 'pairedLanes')
+    return `${design.lanes.length} ${places === null ? 'lanes with both' : 'setups on both'}, ${passWords}`;
   const lanes = [lanesWith(design.lanes, 'a').length, lanesWith(design.lanes, 'b').length];
   return each(lanes[0], lanes[1], 'lanes');
 }
@@ -127,8 +134,11 @@ function sharedClips({ passes }: PairAnswers): string[] {
   return [...clipsOf(passes.a)].some((clip) => b.has(clip)) ? ['The same clip stands on both sides.'] : [];
 }
 
-function confounded(claim: ComparedPair['claim']): string[] {
-  return claim === 'nothing' ? ['No lane has both setups, and one of them ran on a single lane.'] : [];
+function confounded(claim: ComparedPair['claim'], places: Places | null): string[] {
+  if (claim !== 'nothing') return [];
+  return places === null
+    ? ['No lane has both setups, and one of them ran on a single lane.']
+    : [`No setup was rolled on both ${places}s: ${places} and setup cannot be told apart.`];
 }
 
 /** What was taken out as lines before floors were compared: machines keep their frequency and are told apart in hertz. */

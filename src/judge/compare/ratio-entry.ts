@@ -1,16 +1,24 @@
 /** The entry of one question in the comparison document: what the ratio says once the whole family is counted, in plain words. */
 import type { ComparedPair, ComparedRatio } from '../../run/index.js';
-import { figure } from '../../run/index.js';
+import { boundBeside, figure, figureUp } from '../../run/index.js';
 import type { AxisAnswer } from './axis-answer.js';
 import type { Claim } from './design.js';
+import type { Ratio } from './setup-difference.js';
 import { factorWith, neededFor, type Needed } from './needed-passes.js';
-import { capital, ratioFigure, rangeWords, reachWords, sameTimes, spanWords } from './ratio-words.js';
+import {
+  capital,
+  leaningOf,
+  ratioFigure,
+  rangeWords,
+  reachWords,
+  sameTimes,
+  smootherWords,
+  spanWords,
+} from './ratio-words.js';
 
 /** Chance of a false "different" in the whole family, and the bounds of "the same within 10 %". */
 const FAMILY_ERROR = 0.05;
 const SAME_WITHIN = [0.91, 1.1] as const;
-/** Below this chance nothing is said to lean. */
-const LEANS = 0.8;
 
 /** What a sentence needs beside the answer. */
 export interface PairWords {
@@ -24,6 +32,16 @@ export interface PairWords {
   readonly passesFrom: 'assumed' | 'log';
   /** The same clip stands on both sides. */
   readonly sameClip: boolean;
+  /** What A and B are where they are places, which setups are matched across; null where they are setups. */
+  readonly places: Places | null;
+}
+
+/** Places that can be compared as they were rolled. */
+export type Places = 'lane' | 'floor';
+
+/** Asked alone it would be clear, and the correction for the whole family leaves it open. @param ratio an entry as it is told */
+export function leansAmongMany({ says, p }: Pick<ComparedRatio, 'says' | 'p'>): boolean {
+  return says === 'noClearDifference' && p !== null && p < FAMILY_ERROR;
 }
 
 /** The entry without axis and band. @param what "tilt", "tilt between 2.8 and 5.6 Hz" @param pHolm of the whole family */
@@ -86,14 +104,14 @@ function refusalSentence(
   }
   const { a: aBelow, b: bBelow, bound } = belowNoise ?? { a: null, b: null, bound: null };
   if (aBelow !== null && bBelow !== null)
-    return `Not compared: ${what} of both lies under the noise (${a} below ${figure(aBelow)}, ${b} below ${figure(bBelow)} ${unit}).`;
+    return `Not compared: ${what} of both lies under the noise (${a} below ${figureUp(aBelow)}, ${b} below ${figureUp(bBelow)} ${unit}).`;
   const [low, lowRms, high, highRms] = aBelow !== null ? [a, aBelow, b, bRms] : [b, bBelow, a, aRms];
-  const hidden = `Not compared: ${what} of ${low} lies under the noise, below ${figure(lowRms ?? 0)} ${unit}`;
+  const hidden = `Not compared: ${what} of ${low} lies under the noise, below ${figureUp(lowRms ?? 0)} ${unit}`;
   const first = `${hidden}; ${high} shakes ${figure(highRms ?? 0)} ${unit}.`;
   // Both directions told as "low over high".
   const share = bound === null ? null : aBelow !== null ? bound : 1 / bound;
   return share !== null && share < 1
-    ? `${first} ${low} has at most ${ratioFigure(share)} of the shake of ${high}.`
+    ? `${first} ${low} has at most ${boundBeside(share, 1)} of the shake of ${high}.`
     : `${hidden}; which of them is smoother cannot be told.`;
 }
 
@@ -107,7 +125,7 @@ function sentenceOf(
 ): string {
   const { compared } = answer;
   if (!compared) return '';
-  const { a, b, claim, counts, onePassEach, design, sameClip } = words;
+  const { a, b, claim, counts, onePassEach, design, sameClip, places } = words;
   const { ratio } = compared;
   const range = `${ratioFigure(ratio.ratio)} (${rangeWords(ratio.ci95)})`;
   if (sameClip) return `The same clip stands on both sides: no clear difference in ${what}, A/B ${range}.`;
@@ -119,22 +137,39 @@ function sentenceOf(
   }
   if (says === 'sameWithin10')
     return `The same within 10 % ${reachWords(claim)}: ${what} of ${a} over ${b} ${ratioFigure(ratio.ratio)} (90 % range ${rangeWords(ratio.ci90)}), ${counts}.`;
-  if (claim === 'nothing')
-    return `Floor and setup cannot be told apart: ${what} of ${a} over ${b} ${range}. ${sameTimes(ratio)}`;
-  const parts = [
-    `No clear difference in ${what}: ${a} may be anywhere from ${spanWords(ratio.ci95)} than ${b}.`,
-  ];
-  if (ratio.p < FAMILY_ERROR)
-    parts.push(`Asked alone it would be one; among the ${family} that were asked chance can do as much.`);
-  parts.push(leaning(ratio.aSmoother, a, b));
+  if (claim === 'nothing') {
+    const todo = places === null ? 'run both on one lane' : `roll one setup on both ${places}s`;
+    return `${capital(places ?? 'floor')} and setup cannot be told apart: ${what} of ${a} over ${b} ${range}. ${sameTimes(ratio, todo)}`;
+  }
+  const parts = leansAmongMany({ says, p: ratio.p })
+    ? leaningAmongMany(ratio, what, family, words)
+    : [
+        `No clear difference in ${what}: ${a} may be anywhere from ${spanWords(ratio.ci95)} than ${b}.`,
+        leaning(ratio, what, words),
+      ];
   if (onePassEach && design === 'oneLane') parts.push(onePass(answer, words));
-  parts.push(neededWords(needed, compared.input.lanes, design));
+  parts.push(neededWords(needed, compared.input.lanes, words));
   return parts.filter((part) => part !== '').join(' ');
 }
 
-function leaning(aSmoother: number, a: string, b: string): string {
-  const [who, chance] = aSmoother >= 0.5 ? [a, aSmoother] : [b, 1 - aSmoother];
-  return chance >= LEANS ? `Leaning to ${who}: ${Math.min(99, Math.round(100 * chance))} in 100.` : '';
+function leaning({ aSmoother }: Ratio, what: string, words: PairWords): string {
+  const side = leaningOf(aSmoother);
+  return side === null ? '' : `${capital(what)} leans to ${words[side.to]}: ${side.inHundred} in 100.`;
+}
+
+/** A range wholly on one side that is not clear for the number of questions: "no clear difference" would not do it justice. */
+function leaningAmongMany(
+  { aSmoother, ratio, ci95 }: Ratio,
+  what: string,
+  family: number,
+  { a, b }: PairWords,
+): string[] {
+  const chance = leaningOf(aSmoother)?.inHundred ?? 99;
+  const [to, from, range] = ratio < 1 ? [a, b, ci95] : ([b, a, [1 / ci95[1], 1 / ci95[0]]] as const);
+  return [
+    `${capital(what)} leans to ${to} (${chance} in 100), not sure among so many: ${smootherWords(range)} than ${from}.`,
+    `Alone it would be sure; among ${family} questions chance alone can do as much.`,
+  ];
 }
 
 /** One pass each: what the range rests on, and what one more each would do. */
@@ -152,7 +187,7 @@ function onePass({ compared }: AxisAnswer, { passesFrom }: PairWords): string {
 function neededWords(
   needed: Needed | null,
   lanes: readonly { readonly a: readonly number[]; readonly b: readonly number[] }[],
-  design: ComparedPair['design'],
+  { design, places }: PairWords,
 ): string {
   if (!needed) return '';
   const { of, count } = needed;
@@ -162,5 +197,5 @@ function neededWords(
   if (of === 'passes') return `${count} passes each would show 20 %.`;
   return design === 'ownLanes'
     ? `${count} lanes each would show 20 %.`
-    : `${count} lanes with both would show 20 %.`;
+    : `${count} ${places === null ? 'lanes with both' : 'setups on both'} would show 20 %.`;
 }

@@ -84,7 +84,7 @@ export function lanePlan(
     };
   });
 
-  const best = bestSentence(ranking);
+  const best = bestSentence(ranking, even);
   const sheets = new Set(along.map(({ compared }) => compared.setup));
   const [first] = lanes;
   const steady = first.steadiest && steadySentence(first.section.name, first.steadiest, metric);

@@ -12,11 +12,23 @@ export function laneName(name: string): string {
   return /\b(lane|line|rail|row|track)\b/i.test(name) ? name : `lane ${name}`;
 }
 
-/** Which lane is best, or that none clearly is; names every lane that the best one does not clearly beat. */
-export function bestSentence({ lanes, clearlyWorse, ratio }: LaneRanking): {
+/** Which lane is best, or that none clearly is, or can be; names every lane that the best one does not clearly beat. */
+export function bestSentence(
+  { lanes, clearlyWorse, ratio }: LaneRanking,
+  { confounded }: Pick<EvenPasses, 'confounded'>,
+): {
   lane: string | null;
   sentence: string;
 } {
+  if (confounded !== null) {
+    const each = confounded.map(
+      ({ lane, setups }) => `only ${laneName(lane)} was run with ${listed(setups)}`,
+    );
+    return {
+      lane: null,
+      sentence: `Lanes and setups cannot be told apart here: ${listed(each)}. Each lane is shown with its own setup; to rank the lanes, roll one setup on every lane.`,
+    };
+  }
   const [first, second] = lanes;
   if (second === undefined)
     return {
@@ -49,7 +61,15 @@ export function bestSentence({ lanes, clearlyWorse, ratio }: LaneRanking): {
 }
 
 /** What was taken for granted on the way, as sentences to go behind the others. */
-export function planNotes({ setup, others, leftOut, passes }: EvenPasses, namesSetup: boolean): string[] {
+export function planNotes(even: EvenPasses, namesSetup: boolean): string[] {
+  const notes = even.setup === null ? [] : setupNotes(even.setup, even, namesSetup);
+  const directions = new Set(even.passes.map(({ compared }) => compared.direction));
+  if (directions.has('back') && directions.size > 1)
+    notes.push('Passes back are taken to begin where passes out ended.');
+  return notes;
+}
+
+function setupNotes(setup: string, { others, leftOut }: EvenPasses, namesSetup: boolean): string[] {
   const notes: string[] = [];
   if (others.length > 0)
     notes.push(
@@ -58,11 +78,8 @@ export function planNotes({ setup, others, leftOut, passes }: EvenPasses, namesS
   else if (namesSetup) notes.push(`Only passes with ${setup} count.`);
   if (leftOut.length > 0)
     notes.push(
-      `${capital(listed(leftOut.map(laneName)))} ${leftOut.length > 1 ? 'were' : 'was'} not run with ${setup} and ${leftOut.length > 1 ? 'are' : 'is'} left out.`,
+      `${capital(listed(leftOut.map(laneName)))} ${leftOut.length > 1 ? 'were' : 'was'} not run with ${setup} and ${leftOut.length > 1 ? 'are' : 'is'} left out; roll one setup on every lane to rank them all.`,
     );
-  const directions = new Set(passes.map(({ compared }) => compared.direction));
-  if (directions.has('back') && directions.size > 1)
-    notes.push('Passes back are taken to begin where passes out ended.');
   return notes;
 }
 

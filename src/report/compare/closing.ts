@@ -17,7 +17,7 @@ export function spreadsSection({ priors }: Comparison): Markup {
       ['Pass to pass', `${share(betweenPasses)}, ${from[betweenPassesFrom]}`],
       ['Lane to lane', `${share(betweenLanes)}, ${from[betweenLanesFrom]}`],
       ['Setup by lane', `${share(setupByLane)}, assumed`],
-      ['Weight', `as if from ${figure(degrees)} earlier comparisons each`],
+      ['Weight', `each like ${figure(degrees)} repeated passes`],
     ])}
     <p class="legend">
       Standard deviations of the logarithm of the shake. The log of runs takes their place as it fills with

@@ -24,10 +24,10 @@ const RESET = '\u001b[0m';
 
 /** The text; lines end with "\n" except the last. No escape bytes unless `colour` is set. */
 export function comparisonText(comparison: Comparison, { colour }: SummaryOptions): string {
-  const { sentence, pairs, lanePlan, priors, common, warnings } = comparison;
+  const { sentence, by, pairs, lanePlan, priors, common, warnings } = comparison;
   const paint = (text: string, style: string): string => (colour ? `${style}${text}${RESET}` : text);
   const lines = [paint(safe(sentence), BOLD)];
-  for (const pair of pairs) lines.push('', ...pairLines(pair, pairs.length > 1, paint));
+  for (const pair of pairs) lines.push('', ...pairLines(pair, by, pairs.length > 1, paint));
   if (lanePlan !== null) lines.push('', ...laneLines(withLaneNames(lanePlan), sentence));
   if (pairs.length > 0)
     lines.push(
@@ -44,10 +44,10 @@ export function comparisonText(comparison: Comparison, { colour }: SummaryOption
 
 type Paint = (text: string, style: string) => string;
 
-function pairLines(pair: ComparedPair, several: boolean, paint: Paint): string[] {
+function pairLines(pair: ComparedPair, by: string, several: boolean, paint: Paint): string[] {
   const { fair, unfair, conditions, wavelength, crop } = pair;
   const lines = [
-    `${safe(pair.a)} against ${safe(pair.b)}. ${safe(designWords(pair))}`,
+    `${safe(pair.a)} against ${safe(pair.b)}. ${safe(designWords(pair, by))}`,
     ...(several ? [safe(pair.sentence)] : []),
   ];
   if (!fair) {
@@ -64,7 +64,7 @@ function pairLines(pair: ComparedPair, several: boolean, paint: Paint): string[]
   );
   if (wavelength !== null) lines.push(...wavelengthLines(pair, wavelength));
   if (pair.bands.length > 0) lines.push(bandsLine(pair.bands));
-  lines.push(...decideLines(pair).map((line, i) => `${i === 0 ? 'Decide:' : '       '} ${safe(line)}`));
+  lines.push(...decideLines(pair, by).map((line, i) => `${i === 0 ? 'Decide:' : '       '} ${safe(line)}`));
   lines.push(...cropLines(pair.a, pair.b, crop));
   const noted = conditions.map(
     ({ what, a, b, matters }) => `${what} ${a} / ${b}${matters === null ? '' : ` (${matters})`}`,

@@ -5,12 +5,18 @@ import { table } from '../html/table.js';
 import { axesTable, bandsPart, wavelengthPart } from './pair-charts.js';
 import { cropWords, decideLines, designWords, ratioFigures } from './words.js';
 
-/** The section. @param number tells its headings from those of other pairs @param span shared axis of the ratio charts */
-export function pairSection(pair: ComparedPair, number: number, span: number): Markup {
+/**
+ * The section.
+ *
+ * @param by what the groups differ in
+ * @param number tells its headings from those of other pairs
+ * @param span shared axis of the ratio charts
+ */
+export function pairSection(pair: ComparedPair, by: string, number: number, span: number): Markup {
   const id = `pair-${number}`;
   return html`<section aria-labelledby="${id}">
     <h2 id="${id}">${pair.a} against ${pair.b}</h2>
-    <p>${designWords(pair)}</p>
+    <p>${designWords(pair, by)}</p>
     ${axesTable(pair)} ${wavelengthPart(pair, span)} ${bandsPart(pair)}
     <h3>What else differs</h3>
     ${conditions(pair)}
@@ -30,9 +36,9 @@ export function unfairBox({ a, b, fair, unfair }: ComparedPair): Markup | null {
   </div>`;
 }
 
-/** What would decide, in a box of its own; nothing when every axis is clear. */
-export function decideBox(pair: ComparedPair): Markup | null {
-  const lines = decideLines(pair);
+/** What would decide, in a box of its own; nothing when every axis is clear. @param by what the groups differ in */
+export function decideBox(pair: ComparedPair, by: string): Markup | null {
+  const lines = decideLines(pair, by);
   if (lines.length === 0) return null;
   return html`<div class="advice">
     <h2>What would decide</h2>

@@ -58,14 +58,22 @@ function told(columns: readonly { name: string; dots: readonly { value: number |
     .join('; ');
 }
 
+/** The numbers of the passes where they tell all of them apart, else running numbers. */
+function passNumbers(runs: readonly ComparedRun[]): (run: ComparedRun) => number {
+  const numbers = new Set(runs.map(({ passNumber }) => passNumber));
+  const distinct = numbers.size === runs.length && !numbers.has(null);
+  return (run) => (distinct && run.passNumber !== null ? run.passNumber : runs.indexOf(run) + 1);
+}
+
 function passTable({ groups }: Comparison): Markup {
   const degrees = (value: number | null): string => (value === null ? 'below noise' : `${figure(value)}°`);
+  const number = passNumbers(groups.flatMap(({ runs }) => runs));
   return table({
     caption: 'Every pass',
     head: ['Pass', 'Group', 'Lane', 'Way', 'Speed', 'Tilt', 'Pan', 'Roll', 'Crop', 'Grade'],
     rows: groups.flatMap(({ name, runs }) =>
       runs.map((run): Insert[] => [
-        html`${run.passNumber === null ? null : `${run.passNumber}: `}${verbatim(run.clip)}`,
+        html`${number(run)}: ${verbatim(run.clip)}`,
         name,
         laneName(run.lane),
         run.direction ?? '–',

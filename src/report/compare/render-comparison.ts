@@ -32,7 +32,7 @@ export function renderComparison(comparison: Comparison): string {
     <main>
       ${answer(comparison, span)} ${pairs.length === 0 ? lanesSection(comparison) : null}
       ${passesSection(comparison)} ${pairs.length === 0 ? null : lanesSection(comparison)}
-      ${pairs.map((pair, i) => pairSection(pair, i + 1, span))}
+      ${pairs.map((pair, i) => pairSection(pair, by, i + 1, span))}
       ${pairs.length === 0 ? null : spreadsSection(comparison)} ${comparisonWarnings(comparison)}
       ${runsSection(comparison)} ${comparisonMethod()} ${cautionsSection()}
     </main>`;
@@ -46,21 +46,22 @@ export function renderComparison(comparison: Comparison): string {
 }
 
 /** What is read in ten seconds: the sentence, whether it was fair, the ratios, what would decide and what it costs. */
-function answer({ sentence, pairs }: Comparison, span: number): Markup {
+function answer({ sentence, pairs, by }: Comparison, span: number): Markup {
   return html`<section class="answer" aria-labelledby="answer">
     <h1 class="whole" id="answer">${sentence}</h1>
-    ${pairs.map(unfairBox)} ${pairs.length === 1 ? onePair(pairs[0], span) : severalPairs(pairs, span)}
+    ${pairs.map(unfairBox)}
+    ${pairs.length === 1 ? onePair(pairs[0], by, span) : severalPairs(pairs, by, span)}
   </section>`;
 }
 
-function onePair(pair: ComparedPair, span: number): Markup {
+function onePair(pair: ComparedPair, by: string, span: number): Markup {
   return html`<div class="side">
     <figure class="ratios">
       ${axesChart(pair, span)}
       <figcaption>${RATIO_LEGEND}</figcaption>
     </figure>
     <div>
-      ${decideBox(pair)}
+      ${decideBox(pair, by)}
       <div class="cost">
         <h2>What it costs</h2>
         <p>${pair.crop.sentence}</p>
@@ -69,14 +70,14 @@ function onePair(pair: ComparedPair, span: number): Markup {
   </div>`;
 }
 
-function severalPairs(pairs: readonly ComparedPair[], span: number): Markup | null {
+function severalPairs(pairs: readonly ComparedPair[], by: string, span: number): Markup | null {
   if (pairs.length === 0) return null;
   return html`<div class="pairs">
       ${pairs.map(
         (pair) =>
           html`<figure class="ratios">
             <figcaption>${pair.sentence}</figcaption>
-            <div>${axesChart(pair, span)} ${decideBox(pair)}</div>
+            <div>${axesChart(pair, span)} ${decideBox(pair, by)}</div>
           </figure>`,
       )}
     </div>

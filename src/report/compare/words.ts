@@ -1,19 +1,24 @@
 /** The words of a comparison: what a ratio says, its figures with their range, and what would decide. */
-import { figure, type Axis, type ComparedPair, type ComparedRatio } from '../../run/index.js';
+import {
+  figure,
+  percentFigure,
+  percentUp,
+  type Axis,
+  type ComparedPair,
+  type ComparedRatio,
+} from '../../run/index.js';
 import type { RatioMark } from '../charts/index.js';
-import { laneName, rangeWords, ratioFigure } from '../../judge/index.js';
+import { laneName, leaningOf, leansAmongMany, placesOf, rangeWords, ratioFigure } from '../../judge/index.js';
 import { withUnit } from '../format.js';
 
 type AxisRatio = ComparedPair['axes'][number];
 
-/** From this chance on an unclear result is said to lean; below it both sides are about as likely. */
-const LEANING = 0.8;
 /** Holm's limit for the sentence of a band. */
 const SIGNIFICANT = 0.05;
 
 /** The name of an axis as it stands in a table. @example axisName('tilt') // "Tilt" */
 export function axisName(axis: Axis): string {
-  return axis.charAt(0).toUpperCase() + axis.slice(1);
+  return capital(axis);
 }
 
 /**
@@ -21,10 +26,10 @@ export function axisName(axis: Axis): string {
  * @example saysWords(ratio, pair) // "no clear difference, leaning to soft wheels (89 in 100)"
  */
 export function saysWords(
-  { says, aSmoother }: ComparedRatio,
-  { a, b }: Pick<ComparedPair, 'a' | 'b'>,
+  ratio: ComparedRatio,
+  { a, b, claim }: Pick<ComparedPair, 'a' | 'b' | 'claim'>,
 ): string {
-  switch (says) {
+  switch (ratio.says) {
     case 'aSmoother':
       return `${a} smoother`;
     case 'bSmoother':
@@ -34,17 +39,20 @@ export function saysWords(
     case 'notCompared':
       return 'not compared';
     case 'noClearDifference':
-      return `no clear difference${leaning(aSmoother, a, b)}`;
+      return unclearWords(ratio, { a, b }, claim);
   }
 }
 
-function leaning(aSmoother: number | null, a: string, b: string): string {
-  if (aSmoother === null) return '';
-  const chance = Math.max(aSmoother, 1 - aSmoother);
-  // Below 97.5 in 100 nothing is clear: the printed chance may not reach what it does not claim.
-  return chance < LEANING
-    ? ''
-    : `, leaning to ${aSmoother > 0.5 ? a : b} (${Math.min(97, Math.round(100 * chance))} in 100)`;
+function unclearWords(
+  ratio: ComparedRatio,
+  names: Pick<ComparedPair, 'a' | 'b'>,
+  claim: ComparedPair['claim'],
+): string {
+  // What cannot be told from the floor leans to no setup.
+  const side = claim === 'nothing' ? null : leaningOf(ratio.aSmoother);
+  if (side === null) return 'no clear difference';
+  const leaning = `leaning to ${names[side.to]} (${side.inHundred} in 100)`;
+  return leansAmongMany(ratio) ? `${leaning}, not sure among so many` : `no clear difference, ${leaning}`;
 }
 
 /** The ratio and its range as printed; empty where there is none. @example ratioFigures(ratio) // { value: "0.80", range: "0.66 to 0.96" } */
@@ -71,10 +79,13 @@ export function ratioMark({ ratio, says, pHolm }: ComparedRatio, corrected = fal
   return corrected && !(pHolm !== null && pHolm < SIGNIFICANT) ? 'unclear' : says;
 }
 
-/** How the passes were laid out, and how far the result reaches. */
-export function designWords({ design, lanes, passes, claim, a, b }: ComparedPair): string {
+/** How the passes were laid out, and how far the result reaches. @param by what the groups of the comparison differ in */
+export function designWords({ design, lanes, passes, claim, a, b }: ComparedPair, by: string): string {
   const count = `${passesOf(passes.a)} of ${a}, ${passesOf(passes.b)} of ${b}`;
   if (claim === 'theseStretches') return `${count}. ${REACH[claim]}`;
+  const places = placesOf(by);
+  if (places !== null)
+    return `No setup was rolled on both ${places}s: ${count}. ${capital(places)} and setup cannot be told apart.`;
   const where = {
     oneLane: `Both on one lane (${lanes.map(laneName).join(', ')})`,
     pairedLanes: `Both on each of ${lanes.length} lanes (${lanes.map(laneName).join(', ')})`,
@@ -94,28 +105,40 @@ function passesOf(count: number): string {
   return `${count} ${count === 1 ? 'pass' : 'passes'}`;
 }
 
-/** What it would take to see a difference of 20 %, axes with the same answer in one line; empty when every axis is clear. */
-export function decideLines({ axes, design }: ComparedPair): string[] {
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/**
+ * What it would take to see a difference of 20 %, axes with the same answer in one line; empty when every axis is clear.
+ *
+ * @param by what the groups of the comparison differ in
+ */
+export function decideLines({ axes, design, claim }: ComparedPair, by: string): string[] {
   const open = axes.filter(({ says }) => says === 'noClearDifference');
+  const places = placesOf(by);
+  if (places !== null && claim === 'nothing' && open.length > 0)
+    return [`Roll one setup on both ${places}s: more passes of this kind would not decide it.`];
   const answers = new Map<string, AxisRatio[]>();
   for (const ratio of open) {
-    const answer = neededWords(ratio, design);
+    const answer = neededWords(ratio, design, by);
     answers.set(answer, [...(answers.get(answer) ?? []), ratio]);
   }
   const lines = [...answers].map(
-    ([answer, ratios]) =>
-      `${listed(ratios.map(({ axis }) => axis)).replace(/^./, (c) => c.toUpperCase())}: ${answer}`,
+    ([answer, ratios]) => `${capital(listed(ratios.map(({ axis }) => axis)))}: ${answer}`,
   );
   return design === 'ownLanes' ? [...lines, 'Sooner: run both on one lane, in the order A B B A.'] : lines;
 }
 
-function neededWords({ needed }: AxisRatio, design: ComparedPair['design']): string {
+function neededWords({ needed }: AxisRatio, design: ComparedPair['design'], by: string): string {
   if (needed === null) return 'more passes of this kind would not decide it.';
   const count = String(needed.count);
+  // Where places are compared they are matched across setups.
+  const across = placesOf(by) === null ? 'lane' : 'setup';
   const what =
     needed.of === 'passes'
       ? `${count} ${needed.count === 1 ? 'pass' : 'passes'} of each`
-      : `${count} ${needed.count === 1 ? 'lane' : 'lanes'} ${design === 'ownLanes' ? 'for each' : 'with both'}`;
+      : `${count} ${across}${needed.count === 1 ? '' : 's'} ${design === 'ownLanes' ? 'for each' : across === 'lane' ? 'with both' : 'on both'}`;
   return `${what} would show a difference of 20 %.`;
 }
 
@@ -147,7 +170,7 @@ export function cropWords({ medianPercent, upper95Percent }: ComparedPair['crop'
   upper: string;
 } {
   return {
-    median: medianPercent === null ? 'not foretold' : `${figure(medianPercent)} %`,
-    upper: upper95Percent === null ? 'no bound' : `${figure(upper95Percent)} %`,
+    median: medianPercent === null ? 'not foretold' : `${percentFigure(medianPercent)} %`,
+    upper: upper95Percent === null ? 'no bound' : `${percentUp(upper95Percent)} %`,
   };
 }
