@@ -66,6 +66,24 @@ export function note(
   return { outcome: 'note', reason: { ...told, value, limit: null, margin: null, ci95, unit } };
 }
 
+/** Codes that pass without a 95 % range. */
+const PASSES_WITHOUT_RANGE: ReadonlySet<string> = new Set(['residual-below-noise']);
+
+/**
+ * True for a reason that keeps the verdict from pass: beyond its limit, with its 95 % range reaching beyond it, or one that cannot be
+ * told on which side it lies. Notes keep from nothing.
+ */
+export function keepsFromPass({
+  code,
+  limit,
+  margin,
+  ci95,
+}: Pick<Reason, 'code' | 'limit' | 'margin' | 'ci95'>): boolean {
+  if (limit === null) return false;
+  if (margin !== null && margin < 0) return true;
+  return ci95 === null ? !PASSES_WITHOUT_RANGE.has(code) : ci95[1] > limit;
+}
+
 const SEVERITY: Record<Finding['outcome'], number> = {
   note: 0,
   pass: 1,

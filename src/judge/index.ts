@@ -10,6 +10,8 @@ export {
 export { DELIVERY_PRESETS, presetName, type DeliveryPreset, type DeliveryPresets } from './presets.js';
 export { deliveriesFile, parseDeliveries } from './read-deliveries.js';
 export { PARALLAX_SEEN } from './residual.js';
+export { keepsFromPass } from './finding.js';
+export { LONGER_TAKE_OVER_LIMIT } from './notes.js';
 export { MEASURABLE, type ClipFactsForJudge } from './measurable.js';
 export { judge, type JudgeInput } from './verdict.js';
 export { lensToFrameWith } from './advice/wider.js';

@@ -1,14 +1,22 @@
 /** What the crew should know beside the verdict: the angular share, the surface grade, blur that stays; none of it decides. */
 import {
+  boundBeside,
   classInWords,
   figure,
+  limitFigure,
   type MotionSection,
   type StabiliseSection,
   type SurfaceSection,
 } from '../run/index.js';
 import type { DeliveryLimits } from './delivery.js';
 import { note, type Finding } from './finding.js';
+import { cropNotNeeded } from './pass/grade-figures.js';
 import { blurRange } from './residual.js';
+
+/** Code of the note that a longer take may need more crop than is allowed. */
+export const LONGER_TAKE_OVER_LIMIT = 'longer-take-over-limit';
+/** A take that needs more than this gives no shot to stabilise, per cent of the width. */
+const MOST_TAKE_PERCENT = 50;
 
 /** The notes that the sections support, in reading order. */
 export function notes(
@@ -17,7 +25,7 @@ export function notes(
   surface: SurfaceSection,
   delivery: DeliveryLimits,
 ): Finding[] {
-  const found: Finding[] = [];
+  const found: Finding[] = longerTake(stabilise, delivery);
   const { value: share, ci95 } = motion.angularShare;
   if (share !== null)
     found.push(
@@ -62,4 +70,33 @@ export function notes(
       ),
     );
   return found;
+}
+
+/** The take that is told first where 19 in 20 of its kind may need more crop than is allowed: the verdict is on the test alone. */
+function longerTake(
+  { mode, takeS, longerTake: takes }: StabiliseSection,
+  delivery: DeliveryLimits,
+): Finding[] {
+  const take = takes.find((one) => one.takeS === takeS);
+  const limit = delivery.maxCropPercent;
+  // Takes are foretold where the move is kept; without both figures there is no bound to hold a limit against.
+  if (mode !== 'keepMove' || !take || take.medianPercent === null || take.upper95Percent === null) return [];
+  const { medianPercent: value, upper95Percent: high, atLeast } = take;
+  if (high <= limit || cropNotNeeded({ value, low: value, high }, delivery)) return [];
+  const most = boundBeside(high, limit);
+  const need =
+    high > MOST_TAKE_PERCENT
+      ? 'more than half of the picture'
+      : atLeast
+        ? `${most} % or more (the test holds few hits)`
+        : `up to ${most} % (19 in 20 stay below)`;
+  return [
+    note(
+      {
+        code: LONGER_TAKE_OVER_LIMIT,
+        text: `A ${figure(takeS)} s take on a floor like this may need ${need}; ${limitFigure(limit)} % is allowed.`,
+      },
+      { value, ci95: null, unit: '%' },
+    ),
+  ];
 }

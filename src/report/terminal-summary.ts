@@ -8,13 +8,22 @@ import {
   type Axis,
   type RunDocument,
 } from '../run/index.js';
+import { keepsFromPass, LONGER_TAKE_OVER_LIMIT } from '../judge/index.js';
 import { takeSentence } from '../stabilise/index.js';
 import { axesInWords, frequency, sourceName, sureness } from './cause-words.js';
 import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
 import { floorLines } from './floor-words.js';
 import { motionLogWords } from './motion-log-words.js';
 import { coloured, columns, safe, type SummaryOptions } from './terminal-text.js';
-import { axisNames, headline, namedTake, outcomeInShort, translationUnit, wayInWords } from './wording.js';
+import {
+  adviceWords,
+  axisNames,
+  headline,
+  namedTake,
+  outcomeInShort,
+  translationUnit,
+  wayInWords,
+} from './wording.js';
 
 /** The summary; lines end with "\n" except the last. No escape bytes unless `colour` is set. */
 export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): string {
@@ -22,6 +31,7 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
   const { clip } = run;
   const lines = [
     `${coloured(word.toUpperCase(), run.verdict.grade, colour)}  ${safe(sentence)}`,
+    ...whyLines(run).map(safe),
     '',
     `${safe(clip.file)}  ${clip.widthPx}x${clip.heightPx}, ${figure(clip.fps)} fps, ${figure(clip.rangeS[1] - clip.rangeS[0])} s measured`,
     ...(run.verdict.grade === 'unmeasurable' ? [] : ['', ...axisTable(run)]),
@@ -30,12 +40,7 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
     lines.push('', ...stabiliseLines(run), ...floorLines(run).map(safe), ...causeLines(run).map(safe));
   const logged = motionLogWords(run).map((words) => `  - ${safe(words)}`);
   if (logged.length > 0) lines.push('', 'Motion log:', ...logged);
-  const [first, ...rest] = run.verdict.advice;
-  if (first) lines.push('', `Do first: ${safe(first.text)} ${safe(first.effect)}`);
-  for (const { text, predicted } of rest)
-    lines.push(
-      `Then:     ${safe(text)}${predicted === null ? '' : ` (${outcomeInShort(predicted, run.delivery)})`}`,
-    );
+  if (run.verdict.advice.length > 0) lines.push('', ...adviceLines(run).map(safe));
   if (run.warnings.length > 0) {
     lines.push('', `Warnings: ${run.warnings.length}`);
     for (const { text, atS } of run.warnings)
@@ -48,6 +53,35 @@ export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): s
       `Taken, not given: ${assumed.map(({ name, value }) => safe(`${name} ${value}`)).join('; ')} (the report says what each matters).`,
     );
   return lines.join('\n');
+}
+
+/** What keeps the verdict from pass, and what a pass of the test does not hold for. */
+function whyLines({ verdict: { grade, reasons } }: RunDocument): string[] {
+  // Where nothing could be measured the headline has told the first already.
+  const why = reasons
+    .filter(keepsFromPass)
+    .filter((reason) => grade !== 'unmeasurable' || reason !== reasons[0]);
+  const mind = reasons.filter(({ code }) => code === LONGER_TAKE_OVER_LIMIT);
+  return [...why.map(({ text }) => `Why:  ${text}`), ...mind.map(({ text }) => `Mind: ${text}`)];
+}
+
+/** A step with more than this many characters is told without its effect. */
+const MOST_CHARACTERS = 200;
+
+/** The steps: the first in full, alternatives with what they would come to, further ones with what they bring where it fits. */
+function adviceLines({ verdict, delivery }: RunDocument): string[] {
+  const words = adviceWords(verdict);
+  return verdict.advice.map(({ text, effect, predicted }, place) => {
+    const word = `${words[place]}:`.padEnd('Do first: '.length);
+    if (place === 0) return `${word}${text} ${effect}`;
+    if (predicted !== null) return `${word}${text} (${outcomeInShort(predicted, delivery)})`;
+    const told = `${word}${text} ${firstSentence(effect)}`;
+    return told.length <= MOST_CHARACTERS ? told : `${word}${text}`;
+  });
+}
+
+function firstSentence(text: string): string {
+  return /^.*?[.!?](?=\s|$)/.exec(text)?.[0] ?? text;
 }
 
 /** Sources of shake that are told at a glance. */

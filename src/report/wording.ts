@@ -129,6 +129,20 @@ function inShort({ code, value, limit, unit }: VerdictSection['reasons'][number]
   return `${pair} px of shake left (limit ${limitFigure(limit)} px)`;
 }
 
+/** What stands before each step of the advice. */
+export type AdviceWord = 'Do first' | 'Or' | 'Also';
+
+/**
+ * The words before the steps of a verdict, in their order. Steps that crop and shake left were foretold for are alternatives, each
+ * reckoned alone; what changes neither comes in addition, and so does all that is said beside a pass.
+ */
+export function adviceWords({ grade, advice }: Pick<VerdictSection, 'grade' | 'advice'>): AdviceWord[] {
+  return advice.map(({ predicted }, place) => {
+    if (place === 0) return 'Do first';
+    return grade === 'pass' || predicted === null ? 'Also' : 'Or';
+  });
+}
+
 const OUTCOMES: Record<PredictedOutcome['grade'], string> = {
   pass: 'passes',
   marginal: 'may pass',

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { MEASURABLE, judge, type JudgeInput } from '../../src/judge/index.js';
+import { MEASURABLE, judge, keepsFromPass, type JudgeInput } from '../../src/judge/index.js';
 import type { RunDocument, VerdictSection } from '../../src/run/index.js';
 import { madeUpRun, type Change } from '../report/support/made-up-run.js';
 import { MADE_UP_REPEAT, setCrop } from '../report/support/made-up-stabilise.js';
@@ -126,11 +126,16 @@ describe('what stays after stabilising', () => {
     expect(verdict.advice[0].code).toBe('smooth-more');
   });
 
-  it('is marginal when the range straddles the limit', () => {
+  it('is marginal when the range straddles the limit, and tells how far rather than promise', () => {
     const verdict = verdictOf((run) => {
       run.stabilise.residual.rmsPx = 0.8;
       run.motion.translational.vertical.ci95 = [0.1, 0.4];
     });
+    const { code, effect } = verdict.advice[0];
+    expect(code).toBe('change-surface');
+    expect(
+      Number(/^It may be as much as ([\d.]+) px; 0\.83 px are allowed\.$/.exec(effect)?.[1]),
+    ).toBeGreaterThan(0.83);
     expect(verdict.grade).toBe('marginal');
     expect(codes(verdict)[0]).toBe('residual-at-limit');
   });
@@ -296,10 +301,87 @@ describe('every verdict', () => {
     }
   });
 
+  it('is kept from pass by a reason exactly when it is no pass', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0, max: 12, noNaN: true }),
+        fc.option(fc.double({ min: 0, max: 2, noNaN: true })),
+        fc.boolean(),
+        fc.constantFrom('yes', 'flagged', 'no'),
+        (cropPercent, rmsPx, doubtful, observable) => {
+          const { grade, reasons } = verdictOf((run) => {
+            setCrop(run.stabilise, cropPercent);
+            Object.assign(run.stabilise.residual, { rmsPx, parallaxPx: null });
+            run.motion.translational.observable = observable;
+            run.motion.translational.parallaxP = 1.4;
+            if (doubtful) run.motion.unreliable = [{ axis: 'lateral', reason: 'The lens may bend lines.' }];
+          });
+          expect(reasons.some(keepsFromPass)).toBe(grade !== 'pass');
+        },
+      ),
+      { seed: 2, numRuns: 100 },
+    );
+  });
+
   it('ends with notes that carry no limit', () => {
     const verdict = madeUpRun().verdict;
     const notes = verdict.reasons.filter(({ limit }) => limit === null);
-    expect(notes.map(({ code }) => code)).toEqual(['angular-share', 'surface-class']);
+    expect(notes.map(({ code }) => code)).toEqual([
+      'longer-take-over-limit',
+      'angular-share',
+      'surface-class',
+    ]);
     expect(verdict.reasons.slice(-notes.length)).toEqual(notes);
+  });
+});
+
+describe('the note on a longer take', () => {
+  const noteOf = (change: Change = () => {}): string | undefined =>
+    verdictOf(change).reasons.find(({ code }) => code === 'longer-take-over-limit')?.text;
+  const takeOf = (change: Partial<RunDocument['stabilise']['longerTake'][number]>): Change => {
+    return (run) => Object.assign(run.stabilise.longerTake[1], change);
+  };
+
+  it('says beside a pass what the take may need, and decides nothing', () => {
+    const { grade, reasons } = madeUpRun().verdict;
+    expect(grade).toBe('pass');
+    expect(reasons.find(({ code }) => code === 'longer-take-over-limit')).toMatchObject({
+      text: 'A 60 s take on a floor like this may need up to 5.9 % (19 in 20 stay below); 5 % is allowed.',
+      limit: null,
+      margin: null,
+    });
+  });
+
+  it('says more where hits are rare, and where no picture would be left', () => {
+    expect(noteOf(takeOf({ atLeast: true }))).toContain('5.9 % or more (the test holds few hits); 5 %');
+    expect(noteOf(takeOf({ upper95Percent: 70 }))).toContain('more than half of the picture; 5 %');
+  });
+
+  it.each([
+    ['that fits', takeOf({ upper95Percent: 5 })],
+    ['without a bound', takeOf({ upper95Percent: null })],
+    ['without a middle', takeOf({ medianPercent: null })],
+    [
+      'of which the shake is not seen',
+      (run) => {
+        run.delivery.maxCropPercent = 0;
+        takeOf({ medianPercent: 0.01, upper95Percent: 0.02 })(run);
+      },
+    ],
+    ['where the move is not kept', (run) => (run.stabilise.mode = 'holdStill')],
+  ] satisfies [string, Change][])('is not made of a take %s', (_, change) => {
+    expect(noteOf(change)).toBeUndefined();
+  });
+});
+
+describe('the frame for the day', () => {
+  const effectOf = (upper95Percent: number): string | undefined =>
+    verdictOf((run) => {
+      run.stabilise.longerTake[1].upper95Percent = upper95Percent;
+    }).advice.find(({ code }) => code === 'frame-wider')?.effect;
+
+  it('names a longer take only where it asks for more than the repeat', () => {
+    expect(effectOf(5.9)).toContain('For a 60 s take on a floor like this frame 6.3 % wider.');
+    expect(effectOf(2)).toMatch(/reserve included\.$/);
   });
 });

@@ -7,6 +7,12 @@ import { madeUpBundle } from './support/made-up-bundle.js';
 import { madeUpRun, type Change } from './support/made-up-run.js';
 import { setCrop } from './support/made-up-stabilise.js';
 
+const OUTCOME = {
+  cropPercent: { value: 1.9, low: 1.6, high: 2.4 },
+  coverable: true,
+  residualPx: { value: 0.7, low: 0.5, high: 0.8 },
+  grade: 'pass',
+} as const;
 const PICTURE = 'data:image/jpeg;base64,AAAA';
 const page = (change?: Change): string => renderHtml(madeUpBundle(change), PICTURE);
 
@@ -79,6 +85,21 @@ describe('the report page', () => {
       expect(text).toContain(fact);
   });
 
+  it('says of every further step whether it is an alternative or comes in addition', () => {
+    const bundle = madeUpBundle();
+    const step = { code: 'x', text: 'Shim.', effect: 'It helps.', predicted: null };
+    bundle.run.verdict = {
+      ...bundle.run.verdict,
+      grade: 'fail',
+      advice: [step, { ...step, predicted: OUTCOME }, step],
+    };
+    const legend = 'Each step is reckoned alone; the one that helps most first.';
+    expect(words(renderHtml(bundle, null))).toContain(
+      `Do first Shim. It helps. Or: Shim. It helps. Also: Shim. It helps. ${legend}`,
+    );
+    expect(words(text)).not.toContain(legend);
+  });
+
   it('says what was assumed and how much it matters', () => {
     expect(words(text)).toContain('rolling shutter 0 ms If the sensor reads slowly');
   });
@@ -91,8 +112,12 @@ describe('the report page', () => {
       }),
     );
     expect(shown).toContain('for web HD, 1920x1080: crop 4.4 % of the width (limit 5 %)');
-    expect(shown).toMatch(/\(19 of 20 stay below\)\. 4\.4 % 4\.\d+ to 6 % 5 % 0\.6 %/);
-    expect(shown).toMatch(/px are allowed\. 0\.4 px RMS 0\.\d+ to 0\.\d+ px RMS 0\.83 px RMS 0\.43 px RMS/);
+    expect(shown).toMatch(
+      /\(19 of 20 stay below\)\. 4\.4 % \(4\.\d+ to 6 %\), limit 5 %, room 0\.6 % 4\.4 % 4\.\d+ to 6 % 5 % 0\.6 %/,
+    );
+    expect(shown).toMatch(
+      /, room 0\.43 px RMS 0\.4 px RMS 0\.\d+ to 0\.\d+ px RMS 0\.83 px RMS 0\.43 px RMS/,
+    );
     expect(shown).toContain('web HD: 1920 x 1080 px, watched from 3.1 heights of the screen');
     const over = words(page((run) => setCrop(run.stabilise, 8)));
     expect(over).toMatch(/8 % 7\.\d+ to 10\.8 % 5 % −3 %/);

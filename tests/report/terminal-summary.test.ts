@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { terminalSummary } from '../../src/report/index.js';
 import { boundUp, scientific, withRange } from '../../src/report/format.js';
 import { madeUpRun } from './support/made-up-run.js';
+import { setCrop } from './support/made-up-stabilise.js';
 
 describe('the terminal summary', () => {
   const text = terminalSummary(madeUpRun(), { colour: false });
@@ -10,6 +11,24 @@ describe('the terminal summary', () => {
     expect(text.split('\n')[0]).toBe(
       'PASS  Good for this move at 35 mm and 0.25 m/s, for 1920x1080: crop 3.1 % of the width (limit 5 %), 0.4 px of shake left (limit 0.83 px).',
     );
+  });
+
+  it('says below the headline what keeps from pass, and nothing where nothing does', () => {
+    const marginal = terminalSummary(
+      madeUpRun((run) => setCrop(run.stabilise, 4.4)),
+      { colour: false },
+    ).split('\n');
+    expect(marginal[1]).toMatch(/^Why: {2}Stabilising this pass fits with little to spare: 4\.4 %/);
+    expect(marginal.filter((line) => line.startsWith('Why:'))).toHaveLength(1);
+    expect(text).not.toMatch(/^Why:/m);
+  });
+
+  it('minds below a pass that a longer take may need more than is allowed', () => {
+    expect(text.split('\n')[1]).toBe(
+      'Mind: A 60 s take on a floor like this may need up to 5.9 % (19 in 20 stay below); 5 % is allowed.',
+    );
+    const short = madeUpRun((run) => (run.stabilise.longerTake[1].upper95Percent = 4.9));
+    expect(terminalSummary(short, { colour: false })).not.toMatch(/^Mind:/m);
   });
 
   it('lists six axes; one under its noise floor only as "below"', () => {
@@ -26,9 +45,15 @@ describe('the terminal summary', () => {
     );
   });
 
-  it('says in brief what a further step would come to, where that was foretold', () => {
+  it('tells alternatives with what they would come to, and further steps with what they bring where it fits', () => {
     const run = madeUpRun();
-    const step = { code: 'x', text: 'Shim the joint.', effect: 'It helps.', predicted: null };
+    const step = {
+      code: 'x',
+      text: 'Shim the joint.',
+      effect: 'It helps 1.5 px. It is cheap.',
+      predicted: null,
+    };
+    run.verdict.grade = 'fail';
     run.verdict.advice = [
       step,
       {
@@ -41,13 +66,20 @@ describe('the terminal summary', () => {
         },
       },
       step,
+      { ...step, effect: 'x'.repeat(200) },
     ];
     const lines = terminalSummary(run, { colour: false }).split('\n');
 
-    expect(lines.filter((line) => line.startsWith('Then:'))).toEqual([
-      'Then:     Shim the joint. (crop 1.9 %, 0.7 px left: passes)',
-      'Then:     Shim the joint.',
+    const from = lines.findIndex((line) => line.startsWith('Do first:'));
+    expect(lines.slice(from, from + 4)).toEqual([
+      'Do first: Shim the joint. It helps 1.5 px. It is cheap.',
+      'Or:       Shim the joint. (crop 1.9 %, 0.7 px left: passes)',
+      'Also:     Shim the joint. It helps 1.5 px.',
+      'Also:     Shim the joint.',
     ]);
+    // A pass has no need of an alternative: what is said beside it comes in addition.
+    run.verdict.grade = 'pass';
+    expect(terminalSummary(run, { colour: false })).not.toMatch(/^Or:/m);
   });
 
   it('has escape bytes only when colour is asked for', () => {

@@ -22,7 +22,7 @@ export function allowCrop({ pass, measured, now }: Present): Step[] {
   return [
     {
       code: 'allow-crop',
-      text: `Or allow ${limitFigure(allowed)} % of crop${frame}.`,
+      text: `Allow ${limitFigure(allowed)} % of crop${frame}.`,
       effect: `Stabilising costs ${percentBeside(now.cropPercent.value, maxCropPercent)} %; the limit of ${limitFigure(maxCropPercent)} % is the crew's own.`,
       predicted: outcomeOf(pass, measured, { delivery: { ...delivery, maxCropPercent: allowed } }),
     },

@@ -63,7 +63,7 @@ export function laidSurfaceSteps(present: Present): ForetoldStep[] {
       expected: scaled(ratio.value),
       least: scaled(ratio.low),
       most: scaled(ratio.high),
-      assumes: ['Taken that all axes shake less in the same measure.'],
+      assumes: ['All axes shake less in the same measure.'],
     });
     return stepWhenItHelps(present, foretold, {
       code: 'measured-surface',

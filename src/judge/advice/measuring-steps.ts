@@ -1,6 +1,6 @@
 /** Steps that let the next measurement tell what this one could not, or that a finding asks for by itself: depth, lens, readout, shutter. */
 import { figure, type MotionSection } from '../../run/index.js';
-import { ASSUMED_SHUTTER_ANGLE_DEG } from '../../stabilise/index.js';
+import { ASSUMED_SHUTTER_ANGLE_DEG, blurPulseLimitPx } from '../../stabilise/index.js';
 import { figuresOf } from '../pass/outcome.js';
 import { told, type AdviceInput, type Step } from './step.js';
 
@@ -51,13 +51,15 @@ function shorterShutter(input: AdviceInput): Step {
   const { shutterAngleDeg } = input.stabilise.recommended;
   return told(
     'shorter-shutter',
-    shutterText(shutterAngleDeg),
+    shutterText(shutterAngleDeg, blurPulseLimitPx(input.delivery)),
     `${pulseFalls(input, shutterAngleDeg)} The exposure has to be made up by light or stop.`,
   );
 }
 
-function shutterText(shutterAngleDeg: number | null): string {
-  if (shutterAngleDeg === null) return 'Use a shorter shutter.';
+function shutterText(shutterAngleDeg: number | null, letPassPx: number): string {
+  // Pulsing over the limit of shake left may still be less than an angle is looked for.
+  if (shutterAngleDeg === null)
+    return `Use a shutter as short as the light allows; no angle is named, for pulsing below ${figure(letPassPx)} px is let pass.`;
   // At one degree the search ended without an angle that is short enough.
   if (shutterAngleDeg <= 1) return 'Use the shortest shutter there is; none takes the pulsing away.';
   return `Use a shutter of ${shutterAngleDeg} degrees or less.`;

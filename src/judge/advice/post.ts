@@ -102,7 +102,7 @@ function movingCrop(present: Present): ForetoldStep[] {
   const foretold = byOutcome(present, predicted);
   return stepWhenItHelps(present, foretold, {
     code: 'moving-crop',
-    text: 'Let the crop breathe with the shake instead of holding one size; the figure is its mean.',
+    text: 'Let the crop breathe with the shake instead of holding one size (figures: its mean).',
     effort: 'post',
   });
 }

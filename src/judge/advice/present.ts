@@ -152,9 +152,14 @@ export function stepWhenItHelps(
       text,
       effort,
       predicted,
-      effect: [lead, lead ? continued(effect) : effect, assumes[0]].filter((part) => part).join(' '),
+      effect: [lead, lead ? continued(effect) : effect, ...granted(assumes)].filter((part) => part).join(' '),
     },
   ];
+}
+
+/** The first of what is taken for granted, named as such; nothing of nothing. */
+function granted([first]: readonly string[]): string[] {
+  return first === undefined ? [] : [`Taken for granted: ${continued(first)}`];
 }
 
 /** A sentence after words that lead to it. */

@@ -87,7 +87,9 @@ function stepOf(
     how === 'named'
       ? `Shim or bridge ${namedPlaces(bumps)}.`
       : joints !== null
-        ? `Shim or bridge all ${bumps.length} joints and bumps of the list, ${joints.count} of them a row ${joints.spacingM.toFixed(2)} m apart.`
+        ? joints.count >= bumps.length
+          ? `Shim or bridge all ${bumps.length} joints of the row, ${joints.spacingM.toFixed(2)} m apart.`
+          : `Shim or bridge all ${bumps.length} joints and bumps of the list, ${joints.count} of them a row ${joints.spacingM.toFixed(2)} m apart.`
         : `Shim or bridge all ${bumps.length} joints and bumps of the list.`;
   return stepWhenItHelps(present, byMotion(present, changed), { code: 'shim-joints', text, effort: 'shim' });
 }

@@ -36,14 +36,16 @@ export function frameWider({ motion, stabilise, delivery }: AdviceInput): Step {
   return told(
     'frame-wider',
     `${mostly}Frame ${figure(overscanPercent)} % wider than the final picture (${figure(overscanPx)} px of ${delivery.widthPx})${lensToFrameWith(forRepeat)}.`,
-    `Pays for the crop of ${figure(stabilise.cropPercent)} % and for a repeat of the move, reserve included.${longerTake(stabilise)}`,
+    `Pays for the crop of ${figure(stabilise.cropPercent)} % and for a repeat of the move, reserve included.${longerTake(stabilise, overscanPercent)}`,
   );
 }
 
-function longerTake({ longerTake: takes, takeS: wantedS }: StabiliseSection): string {
+/** What the longer take asks for, where it asks for more than the repeat does. */
+function longerTake({ longerTake: takes, takeS: wantedS }: StabiliseSection, repeatPercent: number): string {
   const take = takes.find(({ takeS }) => takeS === wantedS);
   const upper = take?.upper95Percent ?? null;
   if (take === undefined || upper === null || upper >= MOST_TAKE_PERCENT) return '';
   const widerPercent = 100 / (1 - upper / 100) - 100;
+  if (widerPercent <= repeatPercent || figure(widerPercent) === figure(repeatPercent)) return '';
   return ` For a ${figure(take.takeS)} s take on a floor like this frame ${take.atLeast ? 'at least ' : ''}${figure(widerPercent)} % wider.`;
 }

@@ -1,5 +1,6 @@
 /** What to change first, from the figures of the document alone: nothing is foretold of other speeds, wheels or floors. */
 import {
+  boundBeside,
   bumpInWords,
   figure,
   figureBeside,
@@ -86,7 +87,7 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Step[] {
     steps.push(
       told(
         'moving-crop',
-        'Let the crop breathe with the shake instead of holding one size.',
+        'Let the crop breathe with the shake instead of holding one size (figures: its mean).',
         `Costs ${figureBeside(moving, limit)} % of the width on average.`,
       ),
     );
@@ -105,14 +106,14 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Step[] {
   steps.push(
     told(
       'allow-crop',
-      `Or allow ${figureBeside(stabilise.cropPercent, limit)} % of crop, and frame wider for it.`,
+      `Allow ${figureBeside(stabilise.cropPercent, limit)} % of crop, and frame wider for it.`,
       `The limit of ${limitFigure(limit)} % is the crew's own.`,
     ),
   );
   return steps;
 }
 
-function changeSetup({ stabilise, delivery }: AdviceInput): Step {
+function changeSetup({ stabilise, delivery, findings }: AdviceInput): Step {
   if (pathDecides(stabilise))
     return stabilise.smoothingS === null
       ? told(
@@ -130,7 +131,7 @@ function changeSetup({ stabilise, delivery }: AdviceInput): Step {
   const target =
     left !== null && left > limit
       ? `The translational shake has to come down to about ${Math.floor((100 * limit) / left)} % of this pass.`
-      : 'Takes the translational shake clear of the limit.';
+      : rangeBeyond(findings, limit);
   return told(
     'change-surface',
     left !== null && left > WELL_OVER * limit
@@ -138,6 +139,15 @@ function changeSetup({ stabilise, delivery }: AdviceInput): Step {
       : 'What stays after stabilising is translational, and near the limit: a better surface, rail, wheels or speed makes it safe.',
     target,
   );
+}
+
+/** How far over the limit the range of a shake reaches that lies within it by itself. */
+function rangeBeyond(findings: AdviceInput['findings'], limit: number): string {
+  const found = findings.find(({ reason }) => reason.code === 'residual-at-limit');
+  const most = found?.reason.ci95?.[1] ?? null;
+  return most === null
+    ? `${limitFigure(limit)} px are allowed.`
+    : `It may be as much as ${boundBeside(most, limit)} px; ${limitFigure(limit)} px are allowed.`;
 }
 
 function bumpAtWorstFrame({ stabilise, surface }: AdviceInput): Step[] {

@@ -50,6 +50,7 @@ export function onOtherFloor(pass: MeasuredPass, change: FloorChange): ChangedMo
   if (floor === null)
     return {
       refused:
+        pass.sections.surface.reason ??
         'The floor of this pass has no grade to foretell other axles, wheels or surfaces from: give speed or travel and the wheelbase, and measure again.',
     };
   if (change.what === 'wheelbase' && change.wheelbaseM === floor.present.setup.wheelbaseM)
@@ -114,7 +115,7 @@ function question(pass: MeasuredPass, stored: StoredFloor, change: FloorChange):
           measured: null,
         },
         setup,
-        assumes: ['It lies on the floor without joints that are felt and does not give under the wheels.'],
+        assumes: ['The boards or rail lie without joints that are felt and do not give under the wheels.'],
       };
     }
     case 'measuredSurface': {

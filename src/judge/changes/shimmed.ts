@@ -52,7 +52,7 @@ export function shimmed(pass: MeasuredPass, bumps: readonly number[]): ChangedMo
     expected: quiet(ends[0], 1),
     least,
     most,
-    assumes: ['The shims hold, and the ramps on either side are long.'],
+    assumes: ['The shims hold and the ramps on either side are long.'],
   };
 }
 

@@ -25,7 +25,10 @@ export function reasonsSection({ verdict }: Pick<RunDocument, 'verdict'>): Marku
         : table({
             caption: 'What decided, worst first',
             head: ['Reason', 'Measured', '95 % range', 'Limit', 'Room left'],
-            rows: deciding.map((reason): Insert[] => [reason.text, ...reasonFigures(reason)]),
+            rows: deciding.map((reason): Insert[] => {
+              const figures = reasonFigures(reason);
+              return [html`${reason.text}${inOneLine(figures)}`, ...figures];
+            }),
             numeric: [1, 2, 3, 4],
             wideOnly: [1, 2, 3, 4],
           })
@@ -53,6 +56,16 @@ function reasonFigures({ value, limit, margin, ci95, unit }: Reason): string[] {
     words(limit === null ? null : limitFigure(limit)),
     words(margin === null ? null : figure(margin).replace('-', '−')),
   ];
+}
+
+/** The figures in one line, for windows too narrow for their columns. @example "0.85 % (0.84 to 1.2 %), limit 1 %, room 0.15 %" */
+function inOneLine([value, range, limit, room]: readonly string[]): Markup {
+  const parts = [
+    range === '–' ? value : `${value} (${range})`,
+    `limit ${limit}`,
+    ...(room === '–' ? [] : [`room ${room}`]),
+  ];
+  return html`<span class="sub narrow">${parts.join(', ')}</span>`;
 }
 
 /** How it was measured, and what the figures cannot say. */

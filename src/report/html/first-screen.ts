@@ -13,7 +13,7 @@ import { cropPicture, verdictBadge } from '../charts/index.js';
 import { cropWindows } from '../crop-windows.js';
 import { angularNumbers, withRange } from '../format.js';
 import type { ReportBundle } from '../types.js';
-import { axisNames, headline } from '../wording.js';
+import { adviceWords, axisNames, headline } from '../wording.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
 
 interface KeyFigure {
@@ -27,8 +27,7 @@ interface KeyFigure {
 export function firstScreen(bundle: ReportBundle, pictureUri: string | null): Markup {
   const { run } = bundle;
   const { word, sentence } = headline(run);
-  const { grade, advice } = run.verdict;
-  const [first, ...rest] = advice;
+  const { grade } = run.verdict;
   const most = grade === 'unmeasurable' ? null : shakesMost(run);
   return html`<section class="first" aria-labelledby="verdict">
     <div class="verdict ${grade}">
@@ -39,19 +38,35 @@ export function firstScreen(bundle: ReportBundle, pictureUri: string | null): Ma
     </div>
     ${grade === 'unmeasurable' ? null : figures(run)}
     <div class="advice">
-      <h2>Do first</h2>
-      <p><strong>${first.text}</strong> ${first.effect}</p>
-      ${
-        rest.length === 0
-          ? null
-          : html`<ol start="2">
-              ${rest.map(({ text, effect }) => html`<li>${text} <span class="muted">${effect}</span></li>`)}
-            </ol>`
-      }
-      ${most === null ? null : html`<p class="muted">Shakes most: ${most}.</p>`}
+      ${adviceList(run.verdict)} ${most === null ? null : html`<p class="muted">Shakes most: ${most}.</p>`}
     </div>
     ${picture(bundle, pictureUri)}
   </section>`;
+}
+
+/** The first step, then the others with a word on how they stand to it: alternatives, or in addition. */
+export function adviceList(verdict: Pick<RunDocument['verdict'], 'grade' | 'advice'>): Markup {
+  const [first, ...rest] = verdict.advice;
+  const [, ...words] = adviceWords(verdict);
+  return html`<h2>Do first</h2>
+    <p><strong>${first.text}</strong> ${first.effect}</p>
+    ${
+      rest.length === 0
+        ? null
+        : html`<ol start="2" class="steps-after">
+            ${rest.map(
+              ({ text, effect }, i) =>
+                html`<li>
+                  <span class="word">${words[i]}:</span> ${text} <span class="muted">${effect}</span>
+                </li>`,
+            )}
+          </ol>`
+    }
+    ${
+      words.includes('Or')
+        ? html`<p class="legend">Each step is reckoned alone; the one that helps most first.</p>`
+        : null
+    }`;
 }
 
 function figures(run: RunDocument): Markup {

@@ -17,7 +17,7 @@ import { wheelSteps } from '../../../src/judge/advice/wheels.js';
 import { boardSteps, laidSurfaceSteps } from '../../../src/judge/advice/boards.js';
 import { cameraAtFocal } from '../../../src/stabilise/index.js';
 import { surfaceClass } from '../../../src/surface/index.js';
-import type { PredictedOutcome } from '../../../src/run/index.js';
+import type { PredictedOutcome, SurfaceSection } from '../../../src/run/index.js';
 import { madeUpRun } from '../../report/support/made-up-run.js';
 import { withSources } from './support/named-source.js';
 import { rolledPass, verdictOf, withLimits } from './support/rolled-pass.js';
@@ -122,20 +122,30 @@ describe('the whole advice', () => {
 
   it('names the crop to allow with what it costs, and grades it by what is then left', () => {
     const step = onTiled.advice.find(({ code }) => code === 'allow-crop');
-    expect(step?.text).toMatch(/^Or allow 2\.5 % of crop and frame 2\.3 % wider/);
+    expect(step?.text).toMatch(/^Allow 2\.5 % of crop and frame 2\.3 % wider/);
     expect(step?.predicted?.grade).toBe('pass');
     expect(onRough.advice.find(({ code }) => code === 'allow-crop')?.predicted?.grade).toBe('fail');
+  });
+
+  it('asks for a shutter as short as the light allows where no angle was found', () => {
+    const { advice } = madeUpRun((run) => {
+      run.stabilise.recommended.shutterAngleDeg = null;
+      run.stabilise.residual.blurPx = 0.9;
+    }).verdict;
+    expect(advice.find(({ code }) => code === 'shorter-shutter')?.text).toBe(
+      'Use a shutter as short as the light allows; no angle is named, for pulsing below 1 px is let pass.',
+    );
   });
 
   it('reads as a crew reads it', () => {
     expect(onTiled.advice.map(({ text, effect }) => `${text} ${effect}`)).toMatchInlineSnapshot(`
       [
-        "Lay boards or rail without joints, of class A-3 or smoother ("silk"). On class A-3: crop falls from 1.5 to 0.21 % (0.14 to 0.37 %), shake left from 0.73 to 0.19 px (0.17 to 0.23 px): passes. It lies on the floor without joints that are felt and does not give under the wheels.",
+        "Lay boards or rail without joints, of class A-3 or smoother ("silk"). On class A-3: crop falls from 1.5 to 0.21 % (0.14 to 0.37 %), shake left from 0.73 to 0.19 px (0.17 to 0.23 px): passes. Taken for granted: the boards or rail lie without joints that are felt and do not give under the wheels.",
         "Use a lens of 67 mm or shorter; 35 mm leaves room for a repeat of the move. At 35 mm: crop falls from 1.5 to 0.59 % (0.57 to 0.8 %), shake left from 0.73 to 0.26 px (0.25 to 0.27 px): passes.",
-        "Shim or bridge all 6 joints and bumps of the list. Crop falls from 1.5 to 0.77 % (0.74 to 1.1 %), shake left from 0.73 to 0.53 px (0.48 to 0.56 px): passes, with little to spare. The shims hold, and the ramps on either side are long.",
-        "Use soft tyres of the same size. Crop falls from 1.5 to 1.4 % (0.98 to 2.2 %), shake left from 0.73 to 0.67 px (0.5 to 0.89 px): over the limit as expected, within it at best. The wheels keep to the floor and do not bounce.",
+        "Shim or bridge all 6 joints and bumps of the list. Crop falls from 1.5 to 0.77 % (0.74 to 1.1 %), shake left from 0.73 to 0.53 px (0.48 to 0.56 px): passes, with little to spare. Taken for granted: the shims hold and the ramps on either side are long.",
+        "Use soft tyres of the same size. Crop falls from 1.5 to 1.4 % (0.98 to 2.2 %), shake left from 0.73 to 0.67 px (0.5 to 0.89 px): over the limit as expected, within it at best. Taken for granted: the wheels keep to the floor and do not bounce.",
         "Use a shutter of 39 degrees or less. Blur that pulses falls from 4.4 to 0.98 px. The exposure has to be made up by light or stop.",
-        "Or allow 2.5 % of crop and frame 2.3 % wider for it and a repeat of the move (44 px of 1920), with 103 mm or shorter. Stabilising costs 1.5 %; the limit of 1 % is the crew's own.",
+        "Allow 2.5 % of crop and frame 2.3 % wider for it and a repeat of the move (44 px of 1920), with 103 mm or shorter. Stabilising costs 1.5 %; the limit of 1 % is the crew's own.",
       ]
     `);
   });
@@ -251,6 +261,28 @@ describe('joints to shim', () => {
   it('are told as all of them where more are needed than can be named', () => {
     const [step] = offered(shimSteps(presentOf(tiled)));
     expect(step.text).toBe('Shim or bridge all 6 joints and bumps of the list.');
+  });
+
+  it('are told as the row where there is nothing else', () => {
+    const { surface } = tiled.sections;
+    const joints: SurfaceSection['joints'] = {
+      spacingM: 0.6,
+      spacingRangeM: 0.001,
+      count: surface.bumps.length,
+      seen: surface.bumps.length,
+      firstM: 0.3,
+      stepRmsMm: 0.6,
+      lnEvidence: 20,
+    };
+    const textWith = (count: number): string => {
+      const laid = { ...surface, joints: { ...joints, count } };
+      return offered(shimSteps(presentOf({ ...tiled, sections: { ...tiled.sections, surface: laid } })))[0]
+        .text;
+    };
+    expect(textWith(6)).toBe('Shim or bridge all 6 joints of the row, 0.60 m apart.');
+    expect(textWith(4)).toBe(
+      'Shim or bridge all 6 joints and bumps of the list, 4 of them a row 0.60 m apart.',
+    );
   });
 
   it('are not asked for on a floor without any', () => {
