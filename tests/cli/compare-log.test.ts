@@ -46,6 +46,16 @@ describe('runs of the log', () => {
     expect(groups.flatMap(({ runs }) => runs.map(({ place }) => place)).sort()).toEqual(['log:2', 'log:3']);
   });
 
+  it('must all be there, which is looked up before anything is read', async () => {
+    await expect(compareRuns({ places: ['log:1,2,99'], dataDir })).rejects.toMatchObject({
+      code: 'log-entry-unknown',
+      message: 'There is no run 99 in the log; the newest is 3. See trundle log.',
+    });
+    await expect(compareRuns({ places: ['nowhere', 'log:1', 'log:99'], dataDir })).rejects.toMatchObject({
+      code: 'log-entry-unknown',
+    });
+  });
+
   it('have the sheet that the log has now', async () => {
     const folder = await logOf({ setup: 'hard wheels', passSeed: 1 }, { setup: 'hard wheels', passSeed: 2 });
     const log = openLog(path.join(folder, LOG_FILE));

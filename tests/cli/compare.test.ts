@@ -32,7 +32,8 @@ afterAll(() => fs.rm(parent, { recursive: true, force: true }));
 /** Compares into a folder of its own and reads what was written. */
 async function compare(...words: string[]): Promise<CliResult & { comparison: Comparison }> {
   const result = await runWords('compare', '--out-dir', outDir, ...words);
-  expect(result.err, result.err).toBe('');
+  // A test may compare twice into its folder.
+  expect(result.err.replace(`Replaced the earlier comparison in ${outDir}.\n`, '')).toBe('');
   expect(result.status).toBe(0);
   const written: unknown = JSON.parse(await fs.readFile(path.join(outDir, 'comparison.json'), 'utf8'));
   return { ...result, comparison: parseComparison(written) };
@@ -79,6 +80,14 @@ describe('compare', () => {
     await compare(reports, '--take', '10s');
     expect((await fs.readdir(outDir)).sort()).toEqual(['compare.html', 'comparison.json', 'notes.txt']);
     expect(await fs.readFile(path.join(outDir, 'compare.html'), 'utf8')).toContain('soft tyres');
+  });
+
+  it('says that it took the place of an earlier comparison, but not when it is to be quiet', async () => {
+    const again = (...words: string[]) => runWords('compare', '--out-dir', outDir, ...words, reports);
+    expect((await again()).err).toBe('');
+    expect((await again()).err).toBe(`Replaced the earlier comparison in ${outDir}.\n`);
+    expect((await again('--quiet')).err).toBe('');
+    expect((await again('--json')).err).toBe(`Page: ${path.join(outDir, 'compare.html')}\n`);
   });
 
   it('prints the document alone with --json', async () => {
@@ -136,6 +145,65 @@ describe('grouping', () => {
     expect(warningsOf(comparison)['lane-unnamed']).toContain(said);
     expect(out).toContain(said);
     expect(comparison.lanePlan).toBeNull();
+  });
+
+  it('takes a run of no lane as on a lane of its own where others name theirs, and says just that', async () => {
+    const { comparison, out } = await compare(
+      '--setups',
+      'A,B',
+      await madeUp('v1', { ...FLOOR }),
+      await madeUp('v2', { ...FLOOR, lane: '4', passSeed: 2 }),
+    );
+    expect(comparison.pairs[0]).toMatchObject({ design: 'ownLanes', claim: 'nothing' });
+    expect(warningsOf(comparison)['lane-unnamed']).toBe(
+      '1 of 2 runs names no lane: it is taken as a lane of its own beside the lanes that are named. If that is not so, name lanes with --lanes.',
+    );
+    expect(out).toContain('Each on lanes of its own (lane not named, lane 4)');
+    expect(out).not.toContain('taken as the same lane');
+  });
+
+  it('tells a leaning by its axis, with one chance in the sentence and in the table', async () => {
+    const { comparison, out } = await compare(
+      ...['--by', 'run'],
+      await madeUp('w1', { ...FLOOR }),
+      await madeUp('w2', { ...FLOOR, passSeed: 2, factor: 0.75 }),
+    );
+    const tilt = comparison.pairs[0].axes.find(({ axis }) => axis === 'tilt')!;
+    const chance = /Tilt leans to "w2": (\d+) in 100\./.exec(tilt.sentence)?.[1];
+    expect(chance).toBeDefined();
+    expect(out).toMatch(new RegExp(`^Tilt .* leaning to w2 \\(${chance} in 100\\)$`, 'm'));
+  });
+
+  it('says plainly that lanes and setups go together, and never calls a setup a lane', async () => {
+    const run = (name: string, passSeed: number, factor: number) =>
+      madeUp(name, { ...SHAKE, passSeed, factor });
+    const folders = [
+      await run('y1', 1, 0.5),
+      await run('y2', 2, 0.5),
+      await run('y3', 3, 1),
+      await run('y4', 4, 1),
+    ];
+    const by = ['--by', 'lane', '--lanes', '1,1,2,2'];
+    const together = await compare(...by, '--setups', 'B,B,A,A', ...folders);
+    expect(together.comparison.sentence).toMatch(/^Lanes and setups cannot be told apart here: /);
+    expect(together.comparison.lanePlan?.lanes.map(({ name }) => name)).toEqual(['1', '2']);
+    expect(together.comparison.pairs[0]).toMatchObject({
+      claim: 'nothing',
+      unfair: ['No setup was rolled on both lanes: lane and setup cannot be told apart.'],
+    });
+    expect(together.out).toContain(
+      'No setup was rolled on both lanes: 2 passes of lane 1, 2 passes of lane 2.',
+    );
+    expect(together.out).not.toMatch(/lanes? with both|run both on one lane|Floor and setup/);
+    const crossed = await compare(...by, '--setups', 'A,B,A,B', ...folders);
+    expect(crossed.comparison.pairs[0]).toMatchObject({
+      claim: 'theseStretches',
+      design: 'pairedLanes',
+      unfair: [],
+    });
+    expect(crossed.comparison.pairs[0].sentence).toContain('2 setups on both, one pass each');
+    expect(JSON.stringify(crossed.comparison.pairs)).not.toMatch(/lanes? with both/);
+    expect(crossed.comparison.lanePlan?.best.lane).toBe('1');
   });
 
   it('falls back to what differs when fewer than two setups are named, and in the end to each run', async () => {
@@ -215,13 +283,19 @@ describe('wrong input', () => {
     expect(await refused('--by', 'wheelz', reports)).toMatch(/the nearest is "wheels"/);
     expect(await refused('--setups', 'A,B', reports)).toMatch(/2 names for 4 runs \(.*pass-1.*pass-10/);
     expect(await refused('--directions', 'out,up,,', reports)).toMatch(/out and back, not "up"/);
+    expect(await refused('--setups', 'A,A,A,A', reports)).toMatch(
+      /^trundle: All 4 runs have the same setup \(A\), so there is nothing to compare by it; .*\[argument-invalid\]/,
+    );
     expect(await refused('--take', '0.2s', reports)).toMatch(/"--take 0\.2s"/);
   });
 
   it('is a question that the log cannot answer, and none is made for it', async () => {
     const dataDir = path.join(parent, 'no-log');
     expect(await refused('--data-dir', dataDir, 'log:12,14')).toMatch(
-      /no run for "log:12,14".*\[run-unreadable\]/,
+      /There is no run 12 in the log, which is empty.*\[log-entry-unknown\]/,
+    );
+    expect(await refused('--data-dir', dataDir, 'log:floor=dairy hall')).toMatch(
+      /no run for "log:floor=dairy hall".*\[run-unreadable\]/,
     );
     await expect(fs.stat(dataDir)).rejects.toThrow();
   });

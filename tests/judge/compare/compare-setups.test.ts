@@ -223,6 +223,7 @@ describe('several setups', () => {
 describe('what ranges rest on', () => {
   it('is printed as assumed, or as from the log', () => {
     expect(THREE_EACH.priors.words).toContain('10 % (assumed)');
+    expect(THREE_EACH.priors.words).toMatch(/; each counts like four repeated passes\.$/);
     const spreads = { ...ASSUMED_SPREADS, betweenPasses: 0.05, betweenPassesFrom: 'log' } as const;
     const fromLog = compareSetups([...SOFT, ...HARD], { by: 'setup', spreads });
     expect(fromLog.priors.words).toContain('5 % (from the log)');

@@ -1,6 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { rangeWords, ratioFigure, spanWords } from '../../../src/judge/compare/ratio-words.js';
+import {
+  leaningOf,
+  rangeWords,
+  ratioFigure,
+  smootherWords,
+  spanWords,
+} from '../../../src/judge/compare/ratio-words.js';
 
 describe('ratios in words', () => {
   it('have two decimals', () => {
@@ -24,5 +30,22 @@ describe('ratios in words', () => {
     expect(spanWords([0.629, 1.0117])).toBe('37 % smoother to 1 % rougher');
     expect(spanWords([0.9, 2.4])).toBe('10 % smoother to 140 % rougher');
     expect(spanWords([0.9, 1.002])).toBe('10 % smoother to < 1 % rougher');
+    expect(smootherWords([0.23, 0.72])).toBe('28 to 77 % smoother');
+    expect(smootherWords([0.6, 0.996])).toBe('< 1 to 40 % smoother');
+  });
+
+  it('lean from 80 in 100 on, and never reach a chance that they do not have', () => {
+    expect([leaningOf(null), leaningOf(0.5), leaningOf(0.79), leaningOf(0.21)]).toEqual([
+      null,
+      null,
+      null,
+      null,
+    ]);
+    expect([leaningOf(0.8), leaningOf(0.2)]).toEqual([
+      { to: 'a', inHundred: 80 },
+      { to: 'b', inHundred: 80 },
+    ]);
+    expect(leaningOf(0.9749)).toEqual({ to: 'a', inHundred: 97 });
+    expect(leaningOf(0.9999)).toEqual({ to: 'a', inHundred: 99 });
   });
 });

@@ -70,6 +70,35 @@ describe('the lanes of a floor', () => {
     });
   });
 
+  it('are all shown and none is named best where each was run with a setup of its own', () => {
+    const { setup, best, lanes } = plan(
+      { lane: '1', setup: 'soft tyres', passSeed: 1 },
+      { lane: '2', setup: 'hard wheels', passSeed: 2, factor: 4 },
+      { lane: '1', setup: 'soft tyres', passSeed: 3 },
+    );
+    expect(setup).toBeNull();
+    expect(lanes.map(({ name, runs }) => [name, runs.length])).toEqual([
+      ['1', 2],
+      ['2', 1],
+    ]);
+    expect(best.lane).toBeNull();
+    expect(best.sentence).toMatch(
+      /^Lanes and setups cannot be told apart here: only lane 1 was run with soft tyres and only lane 2 was run with hard wheels\. .*roll one setup on every lane\./,
+    );
+    expect(best.sentence).not.toContain('left out');
+  });
+
+  it('tell what would rank a lane that the setup of the others was not run on', () => {
+    const { best } = plan(
+      { lane: '1', setup: 'soft tyres', passSeed: 1 },
+      { lane: '2', setup: 'soft tyres', passSeed: 2 },
+      { lane: '3', setup: 'hard wheels', passSeed: 3 },
+    );
+    expect(best.sentence).toContain(
+      'Lane 3 was not run with soft tyres and is left out; roll one setup on every lane to rank them all.',
+    );
+  });
+
   it('count passes of a second setup after its mean is taken off', () => {
     const { setup, best, lanes } = plan(
       { lane: '1', setup: 'soft tyres', passSeed: 1 },

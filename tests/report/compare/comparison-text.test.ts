@@ -54,6 +54,39 @@ describe('a comparison as text', () => {
     expect(comparisonText(comparison, plain)).toContain('leaning to soft wheels (97 in 100)');
   });
 
+  it('tells what only the number of questions leaves open as leaning', () => {
+    const comparison = madeUpComparison((draft) => {
+      Object.assign(draft.pairs[0].axes[2], { aSmoother: 0.9912, p: 0.018, pHolm: 0.11 });
+    });
+
+    expect(comparisonText(comparison, plain)).toMatch(
+      /^Roll .*\) {2}leaning to soft wheels \(99 in 100\), not sure among so many$/m,
+    );
+  });
+
+  it('lets nothing lean where floor and setup cannot be told apart', () => {
+    const comparison = ownLanes();
+    comparison.pairs[0].axes[0].aSmoother = 0.96;
+
+    expect(comparisonText(comparison, plain)).not.toContain('leaning');
+  });
+
+  it('rounds the bound of a crop up', () => {
+    const comparison = madeUpComparison((draft) => {
+      draft.pairs[0].crop.a.upper95Percent = 4.72;
+    });
+
+    expect(comparisonText(comparison, plain)).toContain('(19 in 20: 4.8 %)');
+  });
+
+  it('sends lanes whose setups go with them to one setup', () => {
+    const text = comparisonText({ ...ownLanes(), by: 'lane' }, plain);
+
+    expect(text).toContain('No setup was rolled on both lanes: ');
+    expect(text).toContain('Decide: Roll one setup on both lanes: ');
+    expect(text).not.toMatch(/lanes for each|Sooner:/);
+  });
+
   it('sends setups on lanes of their own to one lane', () => {
     expect(comparisonText(ownLanes(), plain)).toContain(
       'Decide: Pan, tilt and roll: 9 lanes for each would show a difference of 20 %.\n        Sooner: run both on one lane, in the order A B B A.',

@@ -160,3 +160,33 @@ describe('the page of a comparison', () => {
     expect(page).not.toMatch(/[\u0000-\u0008\u000b\u000c\u000e-\u001f]/);
   });
 });
+
+describe('passes in the table', () => {
+  const labels = (numbers: readonly (number | null)[]): string[] => {
+    const comparison = madeUpComparison((draft) => {
+      draft.groups.flatMap(({ runs }) => runs).forEach((run, i) => (run.passNumber = numbers[i]));
+    });
+    const rows = sectionOf(renderComparison(comparison), 'passes').matchAll(
+      /(\d+): (?=<|\S*\.mp4|\S*wheels)/g,
+    );
+    return [...rows].map(([, number]) => number);
+  };
+
+  it('are called by their numbers where these tell all of them apart', () => {
+    expect(labels([4, 2, 7, 1, 9, 3])).toEqual(['4', '2', '7', '1', '9', '3']);
+  });
+
+  it('are counted where numbers come twice, or one has none', () => {
+    expect(labels([1, 2, 3, 1, 2, 3])).toEqual(['1', '2', '3', '4', '5', '6']);
+    expect(labels([4, 2, 7, 1, 9, null])).toEqual(['1', '2', '3', '4', '5', '6']);
+  });
+});
+
+describe('the crop of a pair', () => {
+  it('has one bound in the sentence and in the table', () => {
+    const comparison = madeUpComparison((draft) => {
+      draft.pairs[0].crop.a.upper95Percent = 4.72;
+    });
+    expect(sectionOf(renderComparison(comparison), 'pair-1')).toMatch(/4\.8[\s\u00a0]%/);
+  });
+});
