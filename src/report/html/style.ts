@@ -61,7 +61,7 @@ dd{margin:0}
 .advice p{margin-bottom:.4rem}
 .steps-after{font-size:.9375em;list-style:none;padding:0;margin-bottom:.4rem}
 .steps-after li{padding-left:2.6rem}
-.steps-after .word{display:inline-block;width:2.6rem;margin-left:-2.6rem;font-size:.8125rem;font-weight:600;color:var(--muted)}
+.steps-after .word{display:inline-block;width:2.3rem;margin-left:-2.6rem;font-size:.8125rem;font-weight:600;color:var(--muted)}
 .scroll{overflow-x:auto;margin:0 0 1rem}
 table{border-collapse:collapse;width:100%;font-size:.9375rem}
 caption{text-align:left;font-size:.8125rem;color:var(--muted);padding:0 0 .35rem}
