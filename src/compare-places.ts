@@ -1,6 +1,7 @@
 /** Finds the runs that a comparison asks for: report folders, run.json files, folders that hold report folders, questions to the log. */
 import fs from 'node:fs/promises';
 import path from 'node:path';
+import { checkPlaceOfRun } from './place-of-run.js';
 import { joinSeries, readMeasured, type MeasuredRun } from './read-measured.js';
 import { openLog, parseLogQuery } from './log/index.js';
 import { TrundleError, type Warning } from './run/index.js';
@@ -71,11 +72,7 @@ async function checkNumbers(
 
 /** A folder that is no run but holds some stands for them. */
 async function expanded(place: string): Promise<string[]> {
-  if (/\.(mp4|mov|mkv|mxf|avi|m4v|webm)$/i.test(place))
-    throw new TrundleError(
-      'run-invalid',
-      `"${place}" is a clip, and compare takes measured runs; measure it first and give its report folder.`,
-    );
+  checkPlaceOfRun(place, 'compare');
   const entries = await fs.readdir(place, { withFileTypes: true }).catch(() => null);
   if (entries === null || entries.some(({ name }) => name === 'run.json')) return [place];
   const within: string[] = [];

@@ -2,6 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { whatIf, type DeliveryPresets, type WhatIfWish } from './judge/index.js';
+import { checkPlaceOfRun } from './place-of-run.js';
 import { joinSeries, readMeasured, type MeasuredRun } from './read-measured.js';
 import { TrundleError, WHAT_IF_SCHEMA, type WhatIfDocument } from './run/index.js';
 import { toolVersion } from './tool-version.js';
@@ -61,6 +62,7 @@ export async function askWhatIf(
 type Found = MeasuredRun & { readonly folder: string | null };
 
 async function runOfFolder(place: string): Promise<Found> {
+  checkPlaceOfRun(place, 'whatif');
   const measured = await readMeasured(place);
   return { ...measured, folder: fs.statSync(place).isDirectory() ? place : path.dirname(place) };
 }

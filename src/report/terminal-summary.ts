@@ -69,7 +69,7 @@ function whyLines({ verdict: { grade, reasons } }: RunDocument): string[] {
 const MOST_CHARACTERS = 200;
 
 /** The steps: the first in full, alternatives with what they would come to, further ones with what they bring where it fits. */
-function adviceLines({ verdict, delivery }: RunDocument): string[] {
+export function adviceLines({ verdict, delivery }: Pick<RunDocument, 'verdict' | 'delivery'>): string[] {
   const words = adviceWords(verdict);
   return verdict.advice.map(({ text, effect, predicted }, place) => {
     const word = `${words[place]}:`.padEnd('Do first: '.length);

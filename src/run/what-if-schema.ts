@@ -37,16 +37,21 @@ export const whatIfStateSchema = z.strictObject({
   mode,
   smoothingS: orNull,
   delivery: runSchema.shape.delivery,
-  /** Of the width; low and high are the ends of what the prediction leaves open. */
+  /**
+   * Of the width; low and high are the ends that decide: what the prediction leaves open, the measuring error and a repeat of the
+   * move.
+   */
   cropPercent: ranged,
   /** Columns of the delivery, left and right together. */
   cropPx: num,
   zoom: num,
   coverable: z.boolean(),
-  /** px RMS of the delivery. */
+  /** px RMS of the delivery; low and high take in what the prediction leaves open and the measuring error. */
   residualPx: ranged.nullable(),
   /** True when residualPx is an upper bound. */
   residualAtMost: z.boolean(),
+  /** How far blur pulses, px of the delivery; null where it is not known. */
+  blurPx: ranged.nullable(),
   longestLens: z
     .strictObject({
       factor: num,
@@ -75,6 +80,8 @@ export const whatIfAnswerSchema = z.strictObject({
   measured: whatIfStateSchema,
   /** Null when nothing was asked, or when it cannot be foretold. */
   then: whatIfStateSchema.nullable(),
+  /** What the advice leaves out, a plain sentence; null where it leaves out nothing. */
+  adviceNote: z.string().nullable(),
   /** Why it cannot be foretold, a plain sentence; null otherwise. */
   refused: z.string().nullable(),
   /** What is taken for granted, plain sentences. */
@@ -86,6 +93,8 @@ export const whatIfAnswerSchema = z.strictObject({
     /** Why there is no table over speeds; null when there is one. */
     speedRefused: z.string().nullable(),
     deliveries: z.array(rowSchema.extend({ delivery: runSchema.shape.delivery })),
+    /** What another shape of the picture does to its crop; null where all have the shape of the clip. */
+    deliveriesNote: z.string().nullable(),
     /** Empty for a way that has no smoothing of its own. */
     smoothing: z.array(rowSchema.extend({ smoothingS: num })),
     wheelbase: z.array(rowSchema.extend({ wheelbaseM: num })),

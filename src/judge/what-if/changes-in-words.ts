@@ -31,7 +31,19 @@ export function changesInWords(was: WhatIfState, wish: ResolvedWish): WhatIfAnsw
   const millimetres = (metres: number): string => `${figure(1000 * metres)} mm`;
   add('Lens', was.focalLengthMm, wish.focalLengthMm, unit('mm'));
   add('Sensor width', was.sensorWidthMm, wish.sensorWidthMm, unit('mm'));
-  add('Delivery', was.delivery, wish.delivery, deliveryInWords);
+  const { delivery } = wish;
+  const viewing = delivery?.viewingDistanceHeights;
+  const nearer = viewing !== undefined && viewing !== was.delivery.viewingDistanceHeights;
+  // A distance alone that changes no limit is told alone.
+  if (!nearer || deliveryInWords(was.delivery) !== deliveryInWords(delivery ?? was.delivery))
+    add('Delivery', was.delivery, delivery, deliveryInWords);
+  if (nearer)
+    add(
+      'Viewing distance',
+      was.delivery.viewingDistanceHeights,
+      viewing,
+      (heights) => `${limitFigure(heights)} screen heights`,
+    );
   add('Speed', was.speedMps, wish.speedMps, unit('m/s'));
   add('Wheelbase', was.wheelbaseM, wish.wheelbaseM, millimetres);
   add('Wheels', was.wheelDiameterM, wish.wheelDiameterM, millimetres);

@@ -4,17 +4,16 @@
  */
 import type { MotionSection, PredictedOutcome, Ranged, StabiliseSection } from '../../run/index.js';
 import { frameTimes, wayOf, type Way } from '../../stabilise/index.js';
-import { cropFinding } from '../crop.js';
-import { worstGrade } from '../finding.js';
-import { readoutFinding, residualFinding } from '../residual.js';
+import { cropFinding, cropRange } from '../crop.js';
+import { worstGrade, type Grade } from '../finding.js';
+import { readoutFinding, residualFinding, residualRange, residualRmsPx } from '../residual.js';
 import { widened } from './widened-motion.js';
 import { isMeasuredMotion, type Setting } from './setting.js';
 
-/** What is foretold, with the ends of what the prediction leaves open. */
+/** What is foretold, with the ends of what the prediction alone leaves open. */
 export interface Foretold {
   readonly cropPercent: Ranged;
-  readonly residualPx: Ranged | null;
-  /** Its part that comes from translation. */
+  /** The part of the shake left that comes from translation. */
   readonly translationPx: Ranged | null;
   /** The way of the motion that is expected. */
   readonly way: Way;
@@ -31,16 +30,18 @@ export function foretell(setting: Setting, known?: Way): Foretold {
   return {
     way,
     cropPercent: ranged(ways.map(({ crop }) => crop.cropPercent)),
-    residualPx: rangedIfKnown(ways.map(leftPx)),
     translationPx: rangedIfKnown(ways.map(({ residual }) => residual.causes.translation?.rmsPx ?? null)),
   };
 }
 
-/** A row of a table: the figures, and the grade that the judge gives for them. */
-export function outcomeFor(setting: Setting): PredictedOutcome {
+/**
+ * A row of a table: the figures with the ranges that decide, and the grade that the judge gives for them.
+ *
+ * @param again what a repeat of the move needs, in the plan that the row stands beside
+ */
+export function outcomeFor(setting: Setting, again: StabiliseSection['again']): PredictedOutcome {
   const foretold = foretell(setting);
-  const { cropPercent, residualPx, way } = foretold;
-  const stabilise = roughSection(setting, way);
+  const stabilise = { ...roughSection(setting, foretold.way), again };
   const motion = motionFor(setting, foretold);
   const { delivery } = setting;
   const readout = readoutFinding(motion, stabilise, delivery);
@@ -49,12 +50,30 @@ export function outcomeFor(setting: Setting): PredictedOutcome {
     residualFinding(motion, stabilise, delivery),
     ...(readout ? [readout] : []),
   ]);
+  return outcomeWith(motion, stabilise, grade);
+}
+
+/** The figures of two sections with the ranges that decide on them, and a grade. */
+export function outcomeWith(
+  motion: MotionSection,
+  stabilise: StabiliseSection,
+  grade: Grade,
+): PredictedOutcome {
   return {
-    cropPercent,
-    coverable: way.crop.coverable,
-    residualPx,
+    cropPercent: cropRange(motion, stabilise),
+    coverable: stabilise.coverable,
+    residualPx: leftRange(motion, stabilise),
     grade: grade === 'unmeasurable' ? 'marginal' : grade,
   };
+}
+
+/** The range that decides on the shake left, as `residualFinding` takes it; a bound goes down to nothing. */
+function leftRange(motion: MotionSection, stabilise: StabiliseSection): Ranged | null {
+  const value = residualRmsPx(stabilise);
+  if (value === null) return null;
+  return motion.translational.observable === 'no'
+    ? { value, low: 0, high: value }
+    : residualRange(motion, stabilise, value);
 }
 
 /** The motion section that a verdict on the foretold pass is made from: its intervals take in what the prediction leaves open. */
@@ -73,10 +92,6 @@ function wayFor({ camera, delivery, rig, choice }: Setting, motion: Setting['mov
     { motion, camera, delivery, times },
     { mode: choice.mode, smoothingS: choice.smoothingS ?? undefined },
   );
-}
-
-function leftPx({ residual }: Way): number | null {
-  return residual.total?.rmsPx ?? null;
 }
 
 /** The section of the measured pass with everything that a grade depends on put in its place. */

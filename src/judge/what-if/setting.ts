@@ -1,7 +1,7 @@
 /** One set of conditions for a pass: the motion that the camera then has, lens, delivery and way of stabilising. */
 import type { Camera } from '../../optics/index.js';
 import { motionSection } from '../../motion/index.js';
-import type { MotionSection, ResolvedDelivery, Rig } from '../../run/index.js';
+import type { MotionSection, ResolvedDelivery, Rig, StabiliseSection } from '../../run/index.js';
 import type { StabiliseMode } from '../../stabilise/index.js';
 import { applyChanges, changeFurther } from '../changes/apply-changes.js';
 import { isRefused, type ChangedMotion, type PassChange, type RefusedChange } from '../changes/types.js';
@@ -43,6 +43,43 @@ export function asMeasured(pass: MeasuredPass): Setting {
 /** True when the motion is the one that was measured. */
 export function isMeasuredMotion({ pass, moved }: Setting): boolean {
   return moved.expected === pass.motion;
+}
+
+/** True where the setting only names what was: nothing that a figure depends on is different. */
+export function isAsItWas(setting: Setting): boolean {
+  const { pass, camera, rig, delivery, choice } = setting;
+  const now = pass.motion.camera;
+  return (
+    isMeasuredMotion(setting) &&
+    camera.focalPx === now.focalPx &&
+    camera.distortion === now.distortion &&
+    rig.shutterAngleDeg === pass.rig.shutterAngleDeg &&
+    alike(delivery, pass.delivery) &&
+    alike(choice, pass.choice)
+  );
+}
+
+function alike<Fields extends object>(a: Fields, b: Fields): boolean {
+  return (Object.keys({ ...a, ...b }) as (keyof Fields)[]).every((name) => a[name] === b[name]);
+}
+
+/**
+ * The pass as if it had been shot in the setting, which has to leave its motion as it was: what advice is foretold from. Shifts of the
+ * picture grow with the focal length.
+ */
+export function passWith(
+  { pass, camera, rig, delivery, choice }: Setting,
+  stabilise: StabiliseSection,
+): MeasuredPass {
+  const { motion, sections } = pass;
+  const longer = camera.focalPx / motion.camera.focalPx;
+  const { spectrum } = sections;
+  const sources = spectrum.sources.map((source) => ({ ...source, shiftPx: longer * source.shiftPx }));
+  return {
+    ...{ ...pass, rig, delivery, choice },
+    motion: { ...motion, camera },
+    sections: { ...sections, spectrum: { ...spectrum, sources }, stabilise },
+  };
 }
 
 /** The pass under the conditions asked for, or why they cannot be foretold. */

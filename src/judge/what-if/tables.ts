@@ -1,9 +1,10 @@
 /** Tables over lenses, speeds, deliveries, smoothings and wheelbases: one thing varies, all else stays as the setting has it. */
-import type { ResolvedDelivery, WhatIfAnswer, WhatIfRow } from '../../run/index.js';
+import type { ResolvedDelivery, StabiliseSection, WhatIfAnswer, WhatIfRow } from '../../run/index.js';
 import { cameraAtFocal, smoothingFits, smoothingOf } from '../../stabilise/index.js';
 import type { RefusedChange } from '../changes/types.js';
 import { outcomeFor } from './foretold.js';
 import { otherLens } from './other-lens.js';
+import { shapeNote } from './shape-note.js';
 import { atOtherSpeed, settingFor, speedOf, type Setting } from './setting.js';
 import type { ResolvedWish } from './wish.js';
 
@@ -13,6 +14,8 @@ export const WHAT_IF_SPEEDS = [0.4, 0.5, 0.7, 0.85, 1, 1.2, 1.5, 2, 2.5] as cons
 export const USUAL_WHEELBASES_M = [0.3, 0.45, 0.6, 0.9, 1.2] as const;
 
 type Tables = WhatIfAnswer['tables'];
+/** Makes the row of a case. */
+type RowMaker = (setting: Setting, measured: boolean, asked: boolean) => WhatIfRow;
 
 /**
  * All tables.
@@ -20,12 +23,20 @@ type Tables = WhatIfAnswer['tables'];
  * @param setting the pass as asked for; as measured where nothing was asked or it was refused
  * @param wish what the setting was made from
  * @param deliveries presets to hold the pass against
+ * @param again what a repeat of the move needs, in the plan of the setting
  */
 export function tablesFor(
   setting: Setting,
   wish: ResolvedWish,
   deliveries: readonly ResolvedDelivery[],
+  again: StabiliseSection['again'],
 ): Tables {
+  const row: RowMaker = (at, measured, asked) => ({
+    measured,
+    asked,
+    outcome: outcomeFor(at, again),
+    refused: null,
+  });
   const { pass } = setting;
   const speedMps = speedOf(pass);
   // The dolly is changed once for all speeds.
@@ -37,6 +48,7 @@ export function tablesFor(
     (value) => ('refused' in rolled ? rolled : atOtherSpeed(rolled, value)),
     speedMps,
     setting.speedMps ?? undefined,
+    row,
   );
   const { wheelbaseM } = pass.rig;
   const wheelbase = along(
@@ -44,19 +56,21 @@ export function tablesFor(
     (value) => settingFor(pass, { ...wish, wheelbaseM: value }),
     wheelbaseM,
     setting.rig.wheelbaseM,
+    row,
   );
   return {
-    focal: focalTable(setting, wish),
-    speed: speed.rows.map(({ value, row }) => ({ ...row, speedMps: value })),
+    focal: focalTable(setting, wish, row),
+    speed: speed.rows.map(({ value, row: told }) => ({ ...told, speedMps: value })),
     speedRefused: speed.refused,
-    deliveries: deliveryTable(setting, deliveries),
-    smoothing: smoothingTable(setting),
-    wheelbase: wheelbase.rows.map(({ value, row }) => ({ ...row, wheelbaseM: value })),
+    deliveries: deliveryTable(setting, deliveries, row),
+    deliveriesNote: shapeNote(pass.source, [setting.delivery, pass.delivery, ...deliveries]),
+    smoothing: smoothingTable(setting, row),
+    wheelbase: wheelbase.rows.map(({ value, row: told }) => ({ ...told, wheelbaseM: value })),
     wheelbaseRefused: wheelbase.refused,
   };
 }
 
-function focalTable(setting: Setting, wish: ResolvedWish): Tables['focal'] {
+function focalTable(setting: Setting, wish: ResolvedWish, rowOf: RowMaker): Tables['focal'] {
   const { pass, rig, camera } = setting;
   const usual = pass.sections.stabilise.whatIf.focal;
   const used = pass.rig.focalLengthMm;
@@ -83,7 +97,11 @@ function focalTable(setting: Setting, wish: ResolvedWish): Tables['focal'] {
   });
 }
 
-function deliveryTable(setting: Setting, deliveries: readonly ResolvedDelivery[]): Tables['deliveries'] {
+function deliveryTable(
+  setting: Setting,
+  deliveries: readonly ResolvedDelivery[],
+  rowOf: RowMaker,
+): Tables['deliveries'] {
   const { pass, delivery: asked } = setting;
   const rows: ResolvedDelivery[] = [];
   for (const delivery of [asked, pass.delivery, ...deliveries])
@@ -108,7 +126,7 @@ function alike(a: ResolvedDelivery, b: ResolvedDelivery): boolean {
   );
 }
 
-function smoothingTable(setting: Setting): Tables['smoothing'] {
+function smoothingTable(setting: Setting, rowOf: RowMaker): Tables['smoothing'] {
   const { pass, choice, moved } = setting;
   if (choice.mode !== 'keepMove') return [];
   const own = smoothingOf(moved.expected);
@@ -134,6 +152,7 @@ function along(
   settingAt: (value: number) => Setting | RefusedChange,
   measured: number | undefined,
   asked: number | undefined,
+  rowOf: RowMaker,
 ): { readonly rows: readonly Line[]; readonly refused: string | null } {
   const rows = ascending(values).map((value): Line => {
     const at = settingAt(value);
@@ -148,10 +167,6 @@ function along(
   });
   if (measured !== undefined) return { rows, refused: null };
   return { rows: [], refused: rows[0].row.refused };
-}
-
-function rowOf(setting: Setting, measured: boolean, asked: boolean): WhatIfRow {
-  return { measured, asked, outcome: outcomeFor(setting), refused: null };
 }
 
 function ascending(values: readonly (number | null | undefined)[]): number[] {

@@ -2,16 +2,24 @@
  * What a measured pass would cost and leave with another lens, sensor, delivery, speed, dolly or way of stabilising: the verdict
  * that a run would give, from the motion that was measured (radians, metres), without the clip.
  */
-import type { StabiliseSection, VerdictSection, WhatIfAnswer, WhatIfState } from '../../run/index.js';
+import type {
+  MotionSection,
+  StabiliseSection,
+  VerdictSection,
+  WhatIfAnswer,
+  WhatIfState,
+} from '../../run/index.js';
 import { planStabilisation, stabiliseSection } from '../../stabilise/index.js';
 import { resolveDelivery } from '../delivery.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import { DELIVERY_PRESETS, type DeliveryPresets } from '../presets.js';
+import { blurRange } from '../residual.js';
 import { judge } from '../verdict.js';
 import { changesInWords } from './changes-in-words.js';
-import { foretell, motionFor, type Foretold } from './foretold.js';
+import { foretell, motionFor, outcomeWith } from './foretold.js';
 import { otherDelivery } from './other-delivery.js';
-import { asMeasured, isMeasuredMotion, settingFor, type Setting } from './setting.js';
+import { asMeasured, isAsItWas, isMeasuredMotion, passWith, settingFor, type Setting } from './setting.js';
+import { stepsThatCount } from './steps-that-count.js';
 import { tablesFor } from './tables.js';
 import { asksNothing, type ResolvedWish, type WhatIfWish } from './wish.js';
 
@@ -39,7 +47,11 @@ export function whatIf(pass: MeasuredPass, asked: WhatIfWish, extras: WhatIfExtr
     delivery: asked.delivery && otherDelivery(pass.delivery, asked.delivery, presets),
   };
   const measured = measuredState(pass, verdict);
-  const answer = { asked: changesInWords(measured, wish), measured, then: null, refused: null, assumes: [] };
+  const answer = {
+    ...{ asked: changesInWords(measured, wish), measured, then: null },
+    ...{ adviceNote: null, refused: null, assumes: [] },
+  };
+  const { again } = pass.sections.stabilise;
   if (verdict.grade === 'unmeasurable')
     return {
       ...answer,
@@ -48,12 +60,20 @@ export function whatIf(pass: MeasuredPass, asked: WhatIfWish, extras: WhatIfExtr
     };
   const setting = settingFor(pass, wish);
   if ('refused' in setting)
-    return { ...answer, refused: setting.refused, tables: tablesFor(asMeasured(pass), {}, deliveries) };
+    return {
+      ...answer,
+      refused: setting.refused,
+      tables: tablesFor(asMeasured(pass), {}, deliveries, again),
+    };
+  if (asksNothing(wish)) return { ...answer, tables: tablesFor(setting, wish, deliveries, again) };
+  const { stabilise, ...then } = isAsItWas(setting)
+    ? { ...stateAsItWas(setting, verdict), adviceNote: null }
+    : foretoldState(setting);
   return {
     ...answer,
-    then: asksNothing(wish) ? null : foretoldState(setting),
+    ...then,
     assumes: [...setting.assumes],
-    tables: tablesFor(setting, wish, deliveries),
+    tables: tablesFor(setting, wish, deliveries, stabilise.again),
   };
 }
 
@@ -62,6 +82,7 @@ const NO_TABLES: WhatIfAnswer['tables'] = {
   speed: [],
   speedRefused: null,
   deliveries: [],
+  deliveriesNote: null,
   smoothing: [],
   wheelbase: [],
   wheelbaseRefused: null,
@@ -73,37 +94,55 @@ function judgeMeasured(pass: MeasuredPass): VerdictSection {
 }
 
 function measuredState(pass: MeasuredPass, verdict: VerdictSection): WhatIfState {
-  const { stabilise } = pass.sections;
-  const { cropPercent, residual } = stabilise;
-  const exact = (value: number) => ({ value, low: value, high: value });
-  return stateOf(asMeasured(pass), stabilise, verdict, {
-    cropPercent: exact(cropPercent),
-    residualPx: residual.rmsPx === null ? null : exact(residual.rmsPx),
-  });
+  const { stabilise, motion } = pass.sections;
+  return stateOf(asMeasured(pass), motion, stabilise, verdict);
+}
+
+/** A state with the section that it was made from. */
+interface State {
+  readonly then: WhatIfState;
+  readonly stabilise: StabiliseSection;
+}
+
+/** What only names what was is answered with what is stored. */
+function stateAsItWas(setting: Setting, verdict: VerdictSection): State {
+  const { motion, stabilise } = setting.pass.sections;
+  return { then: stateOf(setting, motion, stabilise, verdict), stabilise };
 }
 
 /** The whole plan under other conditions, and the verdict on it. */
-function foretoldState(setting: Setting): WhatIfState {
+function foretoldState(setting: Setting): State & Pick<WhatIfAnswer, 'adviceNote'> {
   const { pass, moved, camera, rig, delivery, choice } = setting;
   const plan = planStabilisation(
     { motion: moved.expected, camera, delivery, rig, source: pass.source },
     { ...choice, smoothingS: choice.smoothingS ?? undefined },
   );
-  const stabilise = stabiliseSection(plan);
+  const section = stabiliseSection(plan);
   const foretold = foretell(
     setting,
     plan.ways.find(({ mode }) => mode === choice.mode),
   );
   const motion = motionFor(setting, foretold);
   const { surface, tracking, clip } = pass.sections;
-  // Without the pass the steps come without predictions: one prediction is not built upon another, and an answer is to be quick.
-  const verdict = judge({
-    ...{ motion, surface, tracking, clip, delivery },
-    stabilise: isMeasuredMotion(setting) ? stabilise : withoutTimes(stabilise),
-    pass: null,
-  });
-  return stateOf(setting, stabilise, verdict, foretold);
+  const sections = { motion, surface, tracking, clip, delivery };
+  if (isMeasuredMotion(setting)) {
+    const then = passWith(setting, section);
+    const verdict = judge({ ...sections, stabilise: section, pass: then, coarse: true });
+    return { then: stateOf(setting, motion, section, verdict), stabilise: section, adviceNote: null };
+  }
+  // One prediction is not built upon another: the steps come from the figures alone.
+  const stabilise = withoutTimes(section);
+  const verdict = judge({ ...sections, stabilise, pass: null });
+  const advice = stepsThatCount(verdict);
+  return {
+    then: stateOf(setting, motion, stabilise, { ...verdict, advice }),
+    stabilise,
+    adviceNote: verdict.grade === 'pass' || verdict.grade === 'unmeasurable' ? null : ASK_WITHOUT,
+  };
 }
+
+const ASK_WITHOUT =
+  'Steps on floor and dolly are foretold for the pass as it was rolled: ask without the change.';
 
 /**
  * Without what belongs to the frames of the pass: the bump under the worst frame lies elsewhere on the new axis of time, and frames
@@ -115,10 +154,11 @@ function withoutTimes(stabilise: StabiliseSection): StabiliseSection {
 
 function stateOf(
   { rig, speedMps, delivery }: Setting,
+  motion: MotionSection,
   stabilise: StabiliseSection,
   verdict: VerdictSection,
-  { cropPercent, residualPx }: Pick<Foretold, 'cropPercent' | 'residualPx'>,
 ): WhatIfState {
+  const { cropPercent, residualPx } = outcomeWith(motion, stabilise, verdict.grade);
   const { longestLens, forRepeat } = stabilise.recommended;
   const take = stabilise.longerTake.find(({ takeS }) => takeS === stabilise.takeS);
   return {
@@ -137,6 +177,7 @@ function stateOf(
     coverable: stabilise.coverable,
     residualPx,
     residualAtMost: stabilise.residual.atMost,
+    blurPx: blurRange(motion, stabilise),
     longestLens: longestLens && {
       factor: longestLens.factor,
       focalLengthMm: longestLens.focalLengthMm,

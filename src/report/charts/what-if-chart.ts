@@ -3,6 +3,7 @@ import { max } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { area, line } from 'd3-shape';
 import { bottomAxis, leftAxis, type PlotArea } from './axes.js';
+import { boxAround, labelBox, placeLabel, type Box } from './place-label.js';
 import { element, svgRoot, textElement } from './svg.js';
 
 /** Grades that a point may have. */
@@ -42,6 +43,8 @@ const HEIGHT = 250;
 const PLOT: PlotArea = { left: 38, top: 28, right: 352, bottom: 212 };
 /** A curve that climbs far beyond the limit is cut off at this many times it: what matters lies near the limit. */
 const MOST_LIMITS = 4;
+/** A limit further above the whole curve than this is named at the edge: the curve would be flat. */
+const FAR_ABOVE = 2;
 /** More than that of the picture nobody gives away. */
 const MOST_PERCENT = 50;
 
@@ -50,8 +53,11 @@ export function whatIfChart({ label, xTitle, points, limitPercent, marks }: What
   const xs = [...points.map(({ x }) => x), ...marks.map(({ x }) => x)];
   const x = scaleLinear([0, max(xs) ?? 1], [PLOT.left, PLOT.right]).nice(6);
   const highest = Math.max(max(points, ({ high }) => high) ?? 0, max(marks, ({ percent }) => percent) ?? 0);
+  const above = highest > 0 && limitPercent > FAR_ABOVE * highest;
   const shown = Math.max(max(marks, ({ percent }) => percent) ?? 0, MOST_LIMITS * limitPercent);
-  const top = Math.min(MOST_PERCENT, Math.max(1.2 * limitPercent, Math.min(1.05 * highest, 1.2 * shown)));
+  const top = above
+    ? 1.2 * highest
+    : Math.min(MOST_PERCENT, Math.max(1.2 * limitPercent, Math.min(1.05 * highest, 1.2 * shown)));
   const y = scaleLinear([0, top || 1], [PLOT.bottom, PLOT.top]).nice(5);
   const [, roof] = y.domain();
   const held = (percent: number): number => y(Math.min(percent, roof));
@@ -65,7 +71,10 @@ export function whatIfChart({ label, xTitle, points, limitPercent, marks }: What
     .y(({ percent }) => held(percent))
     .digits(2)([...points]);
   const open = points.some(({ low, high }) => high > low);
-  const limitAtTop = y(limitPercent) - PLOT.top < 14;
+  const limitAtTop = above || y(limitPercent) - PLOT.top < 14;
+  const limitText = `limit ${Number(limitPercent.toPrecision(3))} %${above ? ' (above)' : ''}`;
+  const limitY = above ? PLOT.top : y(limitPercent);
+  const limitAt = { x: PLOT.left + 4, y: limitY + (limitAtTop ? 12 : -4), anchor: 'start' } as const;
   return svgRoot(
     WIDTH,
     HEIGHT,
@@ -81,17 +90,8 @@ export function whatIfChart({ label, xTitle, points, limitPercent, marks }: What
       xTitle,
     ),
     open && band !== null ? element('path', { class: 'open-band', d: band }) : '',
-    element('line', {
-      class: 'limit',
-      x1: PLOT.left,
-      x2: PLOT.right,
-      y1: y(limitPercent),
-      y2: y(limitPercent),
-    }),
-    textElement(
-      { class: 'limit-label', x: PLOT.left + 4, y: y(limitPercent) + (limitAtTop ? 12 : -4) },
-      `limit ${Number(limitPercent.toPrecision(3))} %`,
-    ),
+    above ? '' : element('line', { class: 'limit', x1: PLOT.left, x2: PLOT.right, y1: limitY, y2: limitY }),
+    textElement({ class: 'limit-label', x: limitAt.x, y: limitAt.y }, limitText),
     element('path', { class: 'series angular', d: curve ?? '' }),
     ...marks.map((mark) => element('path', { class: 'chosen', d: diamond(x(mark.x), held(mark.percent)) })),
     ...points.map((point) =>
@@ -99,20 +99,28 @@ export function whatIfChart({ label, xTitle, points, limitPercent, marks }: What
         ? element('path', { class: 'grade-line', d: beyond(x(point.x), PLOT.top) })
         : gradeShape(point.grade, x(point.x), y(point.percent)),
     ),
-    ...marks.map((mark) => {
-      const at = x(mark.x);
-      const right = at > PLOT.right - 60;
-      return textElement(
-        {
-          class: 'peak-label',
-          x: right ? at - 9 : at + 9,
-          y: held(mark.percent) + (held(mark.percent) > PLOT.bottom - 16 ? -8 : 14),
-          ...(right && { 'text-anchor': 'end' }),
-        },
-        mark.name,
-      );
-    }),
+    ...markNames(
+      marks.map(({ x: at, percent, name }) => ({ name, x: x(at), y: held(percent) })),
+      [
+        labelBox(limitText, limitAt),
+        ...points.map((point) => boxAround({ x: x(point.x), y: held(point.percent) }, 5)),
+      ],
+    ),
   );
+}
+
+/** The names of the marks, each where it covers neither a point nor another mark or its name. */
+function markNames(
+  marks: readonly { readonly name: string; readonly x: number; readonly y: number }[],
+  points: readonly Box[],
+): string[] {
+  const covered = [...points, ...marks.map((mark) => boxAround(mark, 8))];
+  return marks.map((mark) => {
+    const place = placeLabel(mark.name, mark, PLOT, covered);
+    covered.push(labelBox(mark.name, place));
+    const { x, y, anchor } = place;
+    return textElement({ class: 'peak-label', x, y, 'text-anchor': anchor }, mark.name);
+  });
 }
 
 /** The shape of a grade in a line of text or a table: the one that stands in the charts. @returns SVG text, 12 x 12 */

@@ -11,6 +11,7 @@ import {
   type WhatIfPoint,
 } from '../charts/index.js';
 import { reasonsSection } from '../html/closing.js';
+import { adviceList } from '../html/first-screen.js';
 import { html, trusted, verbatim, type Insert, type Markup } from '../html/markup.js';
 import { standalonePage } from '../html/standalone.js';
 import { table } from '../html/table.js';
@@ -19,6 +20,7 @@ import {
   caseTables,
   comparedRows,
   firstLine,
+  RANGES_HOLD,
   type Case,
   type Cases,
   type Figure,
@@ -67,7 +69,7 @@ export function renderWhatIf(answer: WhatIfDocument): string {
                 </ul>`
           }
         </div>
-        ${refused === null ? adviceOf(verdict) : null}
+        ${refused === null ? adviceOf(verdict, answer.adviceNote) : null}
         <div class="picture">${comparison(answer)}</div>
       </section>
       ${chartsSection(answer)} ${tablesSection(answer)}
@@ -97,17 +99,11 @@ function setupOf({ run: { pass } }: WhatIfDocument): string {
   return words.length === 0 ? 'no sheet of the pass' : words.join(', ');
 }
 
-function adviceOf({ advice: [first, ...rest] }: WhatIfDocument['measured']['verdict']): Markup {
+/** Empty where nothing is foretold that has to do with what keeps the verdict from pass. */
+function adviceOf(verdict: WhatIfDocument['measured']['verdict'], note: string | null): Markup {
   return html`<div class="advice">
-    <h2>Do first</h2>
-    <p><strong>${first.text}</strong> ${first.effect}</p>
-    ${
-      rest.length === 0
-        ? null
-        : html`<ol start="2">
-            ${rest.map(({ text, effect }) => html`<li>${text} <span class="muted">${effect}</span></li>`)}
-          </ol>`
-    }
+    ${verdict.advice.length === 0 ? null : adviceList(verdict)}
+    ${note === null ? null : html`<p class="muted">${note}</p>`}
   </div>`;
 }
 
@@ -141,10 +137,18 @@ function chartsSection(answer: WhatIfDocument): Markup | null {
     </div>
     <p class="legend">
       ${(['pass', 'marginal', 'fail'] as const).map((grade) => html`${trusted(gradeMark(grade))}${gradeWord(grade).toLowerCase()} &emsp;`)}
-      The grade is of crop and shake left together. Dashed: the limit of the delivery. Shaded: what the
-      prediction leaves open (95 %). Diamonds: the pass as it was shot, and what was asked.
+      The grade is of crop and shake left together. Dashed: the limit of the delivery. Shaded: the range that
+      decides (95 %). Diamonds: the pass as it was shot, and what was asked.${offCurve(answer)}
     </p>
   </section>`;
+}
+
+/** Why a diamond may lie beside the curve: all else is as asked for there. */
+function offCurve({ then, asked }: WhatIfDocument): string {
+  const others = asked.filter(({ from, to }) => from !== to).map(({ what }) => what.toLowerCase());
+  return then === null || others.length === 0
+    ? ''
+    : ` A diamond off the curve is the pass as shot (other ${others.join(', other ')}).`;
 }
 
 function chartBox(name: string, over: string, chart: WhatIfChartData): Markup {
@@ -225,13 +229,13 @@ function tablesSection(answer: WhatIfDocument): Markup | null {
     <h2 id="tables">One thing at a time</h2>
     <p class="muted">
       In each table one thing differs${answer.then === null ? '' : ' from what was asked'}; all else stays.
-      Ranges are what the prediction leaves open (95 %).
+      ${RANGES_HOLD}
     </p>
     <div class="tables">${tables.map(caseTable)}</div>
   </section>`;
 }
 
-function caseTable({ title, head, cases, refused }: Cases): Markup {
+function caseTable({ title, head, cases, refused, below }: Cases): Markup {
   if (refused !== null)
     return html`<div class="cases">
       <h3>${title}</h3>
@@ -256,6 +260,7 @@ function caseTable({ title, head, cases, refused }: Cases): Markup {
         )}
       </tbody>
     </table>
+    ${below === null ? null : html`<p class="legend">${below}</p>`}
   </div>`;
 }
 

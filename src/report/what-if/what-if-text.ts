@@ -1,15 +1,24 @@
 /** An answer for a terminal: verdict first, then the pass as measured beside the pass as asked for, then the tables. */
 import type { WhatIfDocument } from '../../run/index.js';
 import { gradeWord } from '../charts/index.js';
+import { adviceLines } from '../terminal-summary.js';
 import { coloured, columns, safe, type SummaryOptions } from '../terminal-text.js';
-import { askedInWords, caseTables, comparedRows, firstLine, inLine, type Cases } from './words.js';
+import {
+  askedInWords,
+  caseTables,
+  comparedRows,
+  firstLine,
+  inLine,
+  RANGES_HOLD,
+  type Cases,
+} from './words.js';
 
 /** The text; lines end with "\n" except the last. No escape bytes unless `colour` is set. */
 export function whatIfText(answer: WhatIfDocument, { colour }: SummaryOptions): string {
   const { grade, word, sentence } = firstLine(answer);
   const { head, rows } = comparedRows(answer);
   const asked = askedInWords(answer);
-  const { then, assumes, refused } = answer;
+  const { then, assumes, refused, adviceNote } = answer;
   const lines = [
     `${coloured(word.toUpperCase(), grade, colour)}  ${safe(sentence)}`,
     '',
@@ -17,15 +26,16 @@ export function whatIfText(answer: WhatIfDocument, { colour }: SummaryOptions): 
   ];
   // Nothing stands beside a refusal but the pass as it is.
   lines.push('', ...lined([['', ...head], ...rows]));
-  const advice = refused === null ? (then ?? answer.measured).verdict.advice : [];
-  for (const [i, { text, effect }] of advice.entries())
-    lines.push(...(i === 0 ? ['', `Do first: ${safe(text)} ${safe(effect)}`] : [`Then:     ${safe(text)}`]));
+  const advice = refused === null ? adviceLines(then ?? answer.measured) : [];
+  if (advice.length > 0) lines.push('', ...advice.map(safe));
+  lines.push(...(adviceNote === null ? [] : ['', safe(adviceNote)]));
   for (const table of caseTables(answer)) lines.push('', ...tableLines(table));
+  lines.push('', RANGES_HOLD);
   if (assumes.length > 0) lines.push('', 'Taken for granted:', ...assumes.map((text) => `  - ${safe(text)}`));
   return lines.join('\n');
 }
 
-function tableLines({ title, head, cases, refused }: Cases): string[] {
+function tableLines({ title, head, cases, refused, below }: Cases): string[] {
   if (refused !== null) return [`${title}: ${safe(refused)}`];
   const lines = lined([
     [head, 'Crop', 'Shake left, RMS', 'Grade', ''],
@@ -42,7 +52,8 @@ function tableLines({ title, head, cases, refused }: Cases): string[] {
   const told = cases.map(({ name, refused: why }, i) =>
     why === null ? lines[i + 1] : `${safe(name).padEnd(width)}  ${safe(why)}`,
   );
-  return [`${title}:`, ...[lines[0], ...told].map((line) => `  ${line}`)];
+  const last = below === null ? [] : [safe(below)];
+  return [`${title}:`, ...[lines[0], ...told, ...last].map((line) => `  ${line}`)];
 }
 
 /** Columns for a terminal, where a dash is a plain one. */

@@ -20,7 +20,11 @@ const NOT_USABLE_PERCENT = 50;
 /** A row of figures: its name, and a text for each column. */
 export type Compared = readonly [name: string, ...texts: string[]];
 
-/** A figure, and its range where the prediction leaves one open. */
+/** What the ranges take in, for whoever reads them. */
+export const RANGES_HOLD =
+  'Ranges hold what the prediction leaves open, the measuring error and, for crops, a repeat of the move.';
+
+/** A figure with the range that decides. */
 export interface Figure {
   readonly text: string;
   /** "1.1 to 1.5"; empty where both ends read the same. */
@@ -52,6 +56,8 @@ export interface Cases {
   readonly cases: readonly Case[];
   /** In the place of the table. */
   readonly refused: string | null;
+  /** A sentence below the table; null where there is nothing to say. */
+  readonly below: string | null;
 }
 
 /** The one line that stands first: the verdict on what was asked, else on the pass as it is. */
@@ -59,8 +65,8 @@ export function firstLine({ measured, then, refused }: WhatIfDocument): Headline
   if (refused !== null)
     return {
       grade: 'unmeasurable',
-      word: gradeWord('unmeasurable'),
-      sentence: `This cannot be foretold. ${refused}`,
+      word: 'Not foretold',
+      sentence: refused,
     };
   const { verdict, delivery, focalLengthMm, speedMps } = then ?? measured;
   const rig = { ...(focalLengthMm !== null && { focalLengthMm }), ...(speedMps !== null && { speedMps }) };
@@ -77,11 +83,15 @@ export function askedInWords({ asked }: WhatIfDocument): string[] {
 }
 
 /** The two states beside each other; one column where nothing was asked or nothing can be foretold. */
-export function comparedRows({ measured, then }: WhatIfDocument): { head: string[]; rows: Compared[] } {
+export function comparedRows({ measured, then, asked }: WhatIfDocument): {
+  head: string[];
+  rows: Compared[];
+} {
   const states = then === null ? [measured] : [measured, then];
   const row = (name: string, words: (state: WhatIfState) => string): Compared => [name, ...states.map(words)];
-  const [first] = states;
-  const take = first.take === null ? [] : [row(takeName(states), takeWords)];
+  const take = states.every((state) => state.take === null) ? [] : [row(takeName(states), takeWords)];
+  // Blur is no figure of the verdict: it is told when the shutter is the question.
+  const blur = asked.some(({ what }) => what === 'Shutter') ? [row('Blur that pulses', blurWords)] : [];
   return {
     head: then === null ? ['As measured'] : ['As measured', 'Then'],
     rows: [
@@ -96,6 +106,7 @@ export function comparedRows({ measured, then }: WhatIfDocument): { head: string
       row('Shake left, RMS', (state) =>
         inLine(leftWords(state.residualPx, state.delivery.maxResidualPx, state.residualAtMost)),
       ),
+      ...blur,
       row('Longest lens', longestWords),
       row('Frame wider by', framingWords),
       ...take,
@@ -127,12 +138,14 @@ export function caseTables({ tables, measured, then }: WhatIfDocument): Cases[] 
         focalLengthMm === null ? `${figure(factor)} x` : `${limitFigure(focalLengthMm)} mm`,
       ),
       refused: null,
+      below: null,
     },
     {
       title: 'Other speeds',
       head: 'Speed',
       cases: rows(tables.speed, ({ speedMps }) => `${figure(speedMps)} m/s`),
       refused: tables.speedRefused,
+      below: null,
     },
     {
       title: 'Other deliveries',
@@ -143,18 +156,21 @@ export function caseTables({ tables, measured, then }: WhatIfDocument): Cases[] 
         (row) => row.delivery,
       ),
       refused: null,
+      below: tables.deliveriesNote,
     },
     {
       title: 'Other smoothings',
       head: 'Smoothing',
       cases: rows(tables.smoothing, ({ smoothingS }) => `${limitFigure(smoothingS)} s`),
       refused: null,
+      below: null,
     },
     {
       title: 'Other wheelbases',
       head: 'Wheelbase',
       cases: rows(tables.wheelbase, ({ wheelbaseM }) => `${figure(1000 * wheelbaseM)} mm`),
       refused: tables.wheelbaseRefused,
+      below: null,
     },
   ];
   return all.filter(({ cases, refused }) => cases.length > 0 || refused !== null);
@@ -217,10 +233,18 @@ function rangeWords(low: number, high: number, words: (end: number) => string): 
   return from === to ? '' : `${from} to ${to}`;
 }
 
+/** Where even the longest lens that was looked at keeps the limits, there is none to tell. */
 function longestWords({ longestLens }: WhatIfState): string {
   if (longestLens === null) return 'none';
-  const { focalLengthMm, factor } = longestLens;
-  return focalLengthMm === null ? `${figure(factor)} x the one used` : `${figure(focalLengthMm)} mm`;
+  const { focalLengthMm, factor, limitedBy } = longestLens;
+  const longest = focalLengthMm === null ? `${figure(factor)} x the one used` : `${figure(focalLengthMm)} mm`;
+  return limitedBy === null ? `no limit up to ${longest}` : longest;
+}
+
+function blurWords({ blurPx }: WhatIfState): string {
+  if (blurPx === null) return 'not known';
+  const { value, low, high } = blurPx;
+  return inLine({ text: `${figure(value)} px`, range: rangeWords(low, high, figure) });
 }
 
 function framingWords({ framing }: WhatIfState): string {
@@ -229,13 +253,19 @@ function framingWords({ framing }: WhatIfState): string {
     : `${figure(framing.overscanPercent)} %, ${figure(framing.overscanPx)} px`;
 }
 
+/** @example takeName(states) // "Take of 60 s, then 90 s" */
 function takeName(states: readonly WhatIfState[]): string {
-  const lengths = new Set(states.map(({ take }) => take?.takeS));
-  const [takeS] = lengths;
-  return lengths.size === 1 && takeS !== undefined ? `Take of ${figure(takeS)} s` : 'Longer take';
+  const lengths = new Set(states.flatMap(({ take }) => (take === null ? [] : [`${figure(take.takeS)} s`])));
+  return `Take of ${[...lengths].join(', then ')}`;
 }
 
-function takeWords({ take }: WhatIfState): string {
+/** Takes are foretold for the way that keeps the move alone. */
+function takeWords(state: WhatIfState): string {
+  const words = takeFigures(state);
+  return state.take === null || state.mode === 'keepMove' ? words : `${words}, where the move is kept`;
+}
+
+function takeFigures({ take }: WhatIfState): string {
   if (take === null) return '–';
   const { medianPercent, upper95Percent, atLeast } = take;
   if (medianPercent !== null && medianPercent > NOT_USABLE_PERCENT) return 'not usable';
