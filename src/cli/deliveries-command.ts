@@ -10,6 +10,7 @@ import {
 } from './deliveries-file.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
 import type { Io } from './io.js';
+import { DATA_ARGS } from './log-place.js';
 
 const ARGS = {
   file: {
@@ -23,6 +24,7 @@ const ARGS = {
     description: 'write the built-in deliveries to a file to edit; one that is there is left as it is',
   },
   json: { type: 'boolean', description: 'print the deliveries as JSON and nothing else on standard output' },
+  ...DATA_ARGS,
 } as const;
 
 /** The command; its `run` gives the exit status. */
@@ -39,19 +41,23 @@ export function deliveriesCommand(io: Io) {
             : `"${args.file}" is not looked at; list a file with --deliveries FILE, write one with --write FILE.`,
         );
       if (args.write) {
-        const file = writeDeliveries(args.file);
+        const file = writeDeliveries(args.file, args['data-dir']);
         io.err(`Deliveries: ${file}\n`);
         return EXIT.measured;
       }
-      const known = knownDeliveries(args.deliveries);
+      const known = knownDeliveries(args.deliveries, args['data-dir']);
       const all = Object.keys(known.presets).map((name) => resolveDelivery({ name }, known.presets));
-      io.out(args.json ? `${JSON.stringify(all, null, 2)}\n` : listed(known));
+      io.out(
+        args.json
+          ? `${JSON.stringify(all, null, 2)}\n`
+          : listed(known, usualDeliveriesFile(args['data-dir'])),
+      );
       return EXIT.measured;
     },
   });
 }
 
-function listed({ presets, file }: KnownDeliveries): string {
+function listed({ presets, file }: KnownDeliveries, usual: string): string {
   const rows = Object.entries(presets).map(([name, preset]) => {
     const { widthPx, heightPx, maxCropPercent, viewingDistanceHeights, maxResidualPx } = resolveDelivery(
       { name },
@@ -68,7 +74,7 @@ function listed({ presets, file }: KnownDeliveries): string {
   });
   const from =
     file === null
-      ? `All built in. "trundle deliveries --write" puts them into ${usualDeliveriesFile()} to edit.`
+      ? `All built in. "trundle deliveries --write" puts them into ${usual} to edit.`
       : `From ${file}, laid over the built-in ones.`;
   return [
     ...aligned([['Name', 'Size', 'Most crop', 'Watched from', 'Shake left', 'From'], ...rows]),

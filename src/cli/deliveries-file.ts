@@ -3,7 +3,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { deliveriesFile, DELIVERY_PRESETS, parseDeliveries, type DeliveryPresets } from '../judge/index.js';
-import { dataFolder } from '../log/index.js';
+import { dataFolder, isInDataFolder } from '../log/index.js';
 import { TrundleError } from '../run/index.js';
 
 /** The deliveries that names stand for. */
@@ -13,20 +13,25 @@ export interface KnownDeliveries {
   readonly file: string | null;
 }
 
-/** The file that is read when none is named: `deliveries.json` in the user's data folder. */
-export function usualDeliveriesFile(): string {
-  return path.join(dataFolder(process.env, process.platform, os.homedir()), 'deliveries.json');
+/**
+ * The file that is read when none is named: `deliveries.json` in the data folder.
+ * @param dataDir the data folder; that of the user unless given
+ */
+export function usualDeliveriesFile(dataDir: string | undefined): string {
+  const folder = dataDir ?? dataFolder(process.env, process.platform, os.homedir());
+  return path.resolve(folder, 'deliveries.json');
 }
 
 /**
  * The built-in deliveries with the crew's file laid over them.
  *
  * @param given path of the file; the usual one when missing, which need not be there
- * @throws TrundleError `delivery-unreadable`, `delivery-invalid`
+ * @param dataDir the folder of the usual one; that of the user unless given
+ * @throws TrundleError `delivery-unreadable`, `delivery-invalid`; `argument-invalid` where the data folder is none
  */
-export function knownDeliveries(given: string | undefined): KnownDeliveries {
-  const file = given ?? usualDeliveriesFile();
-  if (given === undefined && !fs.existsSync(file)) return { presets: DELIVERY_PRESETS, file: null };
+export function knownDeliveries(given: string | undefined, dataDir: string | undefined): KnownDeliveries {
+  const file = given ?? usualDeliveriesFile(dataDir);
+  if (given === undefined && !isInDataFolder(file)) return { presets: DELIVERY_PRESETS, file: null };
   let text: string;
   try {
     text = fs.readFileSync(file, 'utf8');
@@ -44,11 +49,13 @@ export function knownDeliveries(given: string | undefined): KnownDeliveries {
  * Writes the built-in deliveries as a file to edit; folders on the way to the usual one are made.
  *
  * @param given path of the file; the usual one when missing
+ * @param dataDir the folder of the usual one; that of the user unless given
  * @returns the path that was written
- * @throws TrundleError `output-unwritable`; a file that is there is left as it is
+ * @throws TrundleError `output-unwritable`; a file that is there is left as it is; `argument-invalid` where the data folder is none
  */
-export function writeDeliveries(given: string | undefined): string {
-  const file = given ?? usualDeliveriesFile();
+export function writeDeliveries(given: string | undefined, dataDir: string | undefined): string {
+  const file = given ?? usualDeliveriesFile(dataDir);
+  if (given === undefined) isInDataFolder(file);
   try {
     if (given === undefined) fs.mkdirSync(path.dirname(file), { recursive: true });
     fs.writeFileSync(file, deliveriesFile(), { flag: 'wx' });

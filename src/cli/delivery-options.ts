@@ -3,6 +3,7 @@ import type { ArgsDef, ParsedArgs } from 'citty';
 import { deliveryByName, presetName } from '../judge/index.js';
 import { TrundleError, deliverySchema, nearestName, ruleOf, type Delivery } from '../run/index.js';
 import { knownDeliveries } from './deliveries-file.js';
+import type { DATA_ARGS } from './log-place.js';
 
 /** Options of a delivery by name, shared by every command that judges. */
 export const DELIVERY_ARGS = {
@@ -23,8 +24,8 @@ export const DELIVERY_ARGS = {
   },
 } as const satisfies ArgsDef;
 
-/** The values of {@link DELIVERY_ARGS}. */
-export type DeliveryValues = Partial<ParsedArgs<typeof DELIVERY_ARGS>>;
+/** The values of {@link DELIVERY_ARGS}, and the data folder where the command takes one. */
+export type DeliveryValues = Partial<ParsedArgs<typeof DELIVERY_ARGS & typeof DATA_ARGS>>;
 
 /**
  * Completes a delivery from the table of names. The table is read only when a name or a file of names is given.
@@ -41,7 +42,7 @@ export function deliveryFromOptions(values: DeliveryValues, delivery: Delivery):
     ...(wanted === undefined ? {} : { name: wanted }),
   };
   if (given.name === undefined && file === undefined) return given;
-  const { presets } = knownDeliveries(file);
+  const { presets } = knownDeliveries(file, values['data-dir']);
   const known = Object.keys(presets);
   const { name } = given;
   if (name !== undefined && presetName(name, presets) === null) {

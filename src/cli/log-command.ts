@@ -1,11 +1,10 @@
 /** `trundle log`: lists the runs that were measured, newest first; its subcommands show, open, describe and remove them. */
-import fs from 'node:fs';
-import { defineCommand, type ArgsDef } from 'citty';
-import { logCsv, type LogRow } from '../log/index.js';
+import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
+import { isInDataFolder, logCsv, type LogRow } from '../log/index.js';
 import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
 import type { Io } from './io.js';
 import { FILTER_ARGS, queryFromOptions } from './log-filters.js';
-import { DATA_ARGS, placeOfLog, withLog } from './log-place.js';
+import { DATA_ARGS, noLogYet, placeOfLog, withLog } from './log-place.js';
 import { logTable } from './log-table.js';
 import { writeWhole } from './write-whole.js';
 
@@ -26,6 +25,7 @@ export function logCommand(io: Io) {
     meta: { name: 'log', description: 'list, describe and reopen the runs that were measured' },
     args: ARGS,
     subCommands: {
+      list: () => Promise.resolve(logListCommand(io)),
       show: async () => (await import('./log-show.js')).logShowCommand(io),
       open: async () => (await import('./log-open.js')).logOpenCommand(io),
       tag: async () => (await import('./log-describe.js')).logTagCommand(io),
@@ -33,25 +33,37 @@ export function logCommand(io: Io) {
       remove: async () => (await import('./log-remove.js')).logRemoveCommand(io),
       where: () => Promise.resolve(logWhereCommand(io)),
     },
-    async run({ args }): Promise<ExitStatus> {
-      if (args.csv && args.json)
-        throw new TrundleError('argument-invalid', 'Either --csv or --json, not both.');
-      const query = queryFromOptions(args);
-      const rows = await withLog(args['data-dir'], io, (log) => log?.list(query) ?? []);
-      const asData = args.csv || args.json || args.out !== undefined;
-      if (!asData) {
-        io.out(listText(rows, query.limit));
-        return EXIT.measured;
-      }
-      const text = args.json ? `${JSON.stringify(rows, null, 2)}\n` : logCsv(rows);
-      if (args.out === undefined) io.out(text);
-      else {
-        await writeWhole(args.out, text);
-        io.err(`Written: ${args.out} (${runs(rows.length)})\n`);
-      }
-      return EXIT.measured;
-    },
+    run: ({ args }): Promise<ExitStatus> => list(args, io),
   });
+}
+
+/** `trundle log list` is `trundle log`. */
+function logListCommand(io: Io) {
+  return defineCommand({
+    meta: { name: 'list', description: 'list the runs, as trundle log does by itself' },
+    args: ARGS,
+    run: ({ args }): Promise<ExitStatus> => list(args, io),
+  });
+}
+
+async function list(args: ParsedArgs<typeof ARGS>, io: Io): Promise<ExitStatus> {
+  if (args.csv && args.json) throw new TrundleError('argument-invalid', 'Either --csv or --json, not both.');
+  const query = queryFromOptions(args);
+  const found = await withLog(args['data-dir'], io, (log) => log?.list(query) ?? null);
+  const rows = found ?? [];
+  const asData = args.csv || args.json || args.out !== undefined;
+  if (!asData) {
+    io.out(found === null ? `${noLogYet(args['data-dir'])}\n` : listText(rows, query.limit));
+    return EXIT.measured;
+  }
+  if (found === null) io.err(`${noLogYet(args['data-dir'])}\n`);
+  const text = args.json ? `${JSON.stringify(rows, null, 2)}\n` : logCsv(rows);
+  if (args.out === undefined) io.out(text);
+  else {
+    await writeWhole(args.out, text);
+    io.err(`Written: ${args.out} (${runs(rows.length)})\n`);
+  }
+  return EXIT.measured;
 }
 
 function logWhereCommand(io: Io) {
@@ -60,9 +72,9 @@ function logWhereCommand(io: Io) {
     args: DATA_ARGS,
     run({ args }): ExitStatus {
       const file = placeOfLog(args['data-dir']);
+      const there = isInDataFolder(file);
       io.out(`${file}\n`);
-      if (!fs.existsSync(file))
-        io.err('Nothing is there yet; it begins with the first clip that is measured.\n');
+      if (!there) io.err('Nothing is there yet; it begins with the first clip that is measured.\n');
       return EXIT.measured;
     },
   });

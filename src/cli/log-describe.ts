@@ -5,10 +5,15 @@ import { EXIT, TrundleError, nearestName, type ExitStatus } from '../run/index.j
 import type { Io } from './io.js';
 import { DATA_ARGS, idsOf, withRuns } from './log-place.js';
 import { logTable } from './log-table.js';
-import { listOf } from './measure-options.js';
+import { someOf } from './measure-options.js';
 import { PASS_ARGS, passFromOptions } from './pass-options.js';
 
-const RUNS = { type: 'positional', required: true, description: 'numbers of the runs' } as const;
+const RUNS = {
+  type: 'positional',
+  required: true,
+  valueHint: '4 7',
+  description: 'numbers of the runs',
+} as const;
 
 const TAG_ARGS = {
   runs: RUNS,
@@ -54,8 +59,8 @@ export function logTagCommand(io: Io) {
     args: TAG_ARGS,
     async run({ args }): Promise<ExitStatus> {
       const ids = idsOf(args._);
-      const add = listOf(args.add);
-      const remove = listOf(args.remove);
+      const add = someOf(args.add, 'add');
+      const remove = someOf(args.remove, 'remove');
       if (add.length + remove.length === 0)
         throw new TrundleError('argument-invalid', 'Give tags with --add or --remove.');
       await changed(ids, args['data-dir'], io, (log, id) => log.tag(id, add, remove));
@@ -71,14 +76,16 @@ export function logSetCommand(io: Io) {
     args: SET_ARGS,
     async run({ args }): Promise<ExitStatus> {
       const ids = idsOf(args._);
-      const cleared = listOf(args.clear).map((name) => [entryNamed(name), null] as const);
+      const cleared = someOf(args.clear, 'clear').map((name) => [entryNamed(name), null] as const);
       const change: SheetChange = { ...passFromOptions(args), ...Object.fromEntries(cleared) };
       if (Object.keys(change).length === 0)
         throw new TrundleError(
           'argument-invalid',
           'Give what to write, like --setup "soft tyres", or --clear.',
         );
-      await changed(ids, args['data-dir'], io, (log, id) => log.describe(id, change));
+      const rows = await changed(ids, args['data-dir'], io, (log, id) => log.describe(id, change));
+      const kept = rows.filter(({ reportFolder }) => reportFolder !== null).map(({ id }) => id);
+      if (kept.length > 0) io.err(`${keepsOldSheet(kept)}\n`);
       return EXIT.measured;
     },
   });
@@ -86,18 +93,29 @@ export function logSetCommand(io: Io) {
 
 type OpenLog = Parameters<Parameters<typeof withRuns>[2]>[0];
 
-/** Changes each run and shows them; none is changed when one of them is not there. */
+/** A report folder is left as it was written, its run.json too: who compares the folder does not get what was set here. */
+function keepsOldSheet(ids: readonly number[]): string {
+  const [folders, sheets, ones] =
+    ids.length > 1 ? ['folders keep', 'sheets', 'ones'] : ['folder keeps', 'sheet', 'one'];
+  return `The report ${folders} the old ${sheets}; compare log:${ids.join(',')} uses the new ${ones}.`;
+}
+
+/**
+ * Changes each run and shows them; none is changed when one of them is not there.
+ * @returns the runs as they are listed now
+ */
 async function changed(
   ids: readonly number[],
   dataDir: string | undefined,
   io: Io,
   change: (log: OpenLog, id: number) => LogRow,
-): Promise<void> {
+): Promise<LogRow[]> {
   const rows = await withRuns(dataDir, io, (log) => {
     log.rows(ids);
     return ids.map((id) => change(log, id));
   });
   io.out(logTable(rows));
+  return rows;
 }
 
 function entryNamed(name: string): keyof SheetChange {

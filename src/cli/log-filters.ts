@@ -1,7 +1,7 @@
 /** The options that say which runs of the log are meant. */
 import type { ArgsDef, ParsedArgs } from 'citty';
 import { NAME_FILTERS, queryOf, type LogQuery } from '../log/index.js';
-import { listOf } from './measure-options.js';
+import { someOf } from './measure-options.js';
 
 /** Options that narrow the list; all that are given must hold. */
 export const FILTER_ARGS = {
@@ -40,5 +40,5 @@ export function queryFromOptions(values: Partial<ParsedArgs<typeof FILTER_ARGS>>
     const value = values[option as keyof typeof FILTER_ARGS];
     return value === undefined ? [] : [[name, value]];
   });
-  return queryOf([...conditions, ...listOf(values.tag).map((tag): [string, string] => ['tag', tag])]);
+  return queryOf([...conditions, ...someOf(values.tag, 'tag').map((tag): [string, string] => ['tag', tag])]);
 }

@@ -11,7 +11,7 @@ import type { Io } from './io.js';
 import { DATA_ARGS, oneId, withRuns } from './log-place.js';
 
 const ARGS = {
-  run: { type: 'positional', required: true, description: 'number of the run' },
+  run: { type: 'positional', required: true, valueHint: '4', description: 'number of the run' },
   'out-dir': {
     type: 'string',
     valueHint: 'reports',
@@ -72,8 +72,14 @@ async function writeAnew(
   const name = `${path.basename(row.clipFile, path.extname(row.clipFile))}-run-${row.id}`;
   const folder = path.resolve(outDir ?? 'reports', name);
   await writeRun(folder, await restoreBundle(run, series, picture));
-  log.movedTo(row.id, folder);
   io.err(`The report of run ${row.id} was written anew from the log.\n`);
+  try {
+    log.movedTo(row.id, folder);
+  } catch (error) {
+    // The report is there all the same.
+    if (!(error instanceof TrundleError && error.code === 'log-unwritable')) throw error;
+    io.err('The log may only be read by this user, so it does not remember where the report is now.\n');
+  }
   return path.join(folder, 'report.html');
 }
 

@@ -1,8 +1,7 @@
 /** Which log a command works on, opened for as long as it takes; and the numbers of runs on its command line. */
-import fs from 'node:fs';
 import os from 'node:os';
 import type { ArgsDef } from 'citty';
-import { logFile, openLog, type RunLog } from '../log/index.js';
+import { isInDataFolder, logFile, openLog, type RunLog } from '../log/index.js';
 import { TrundleError } from '../run/index.js';
 import type { Io } from './io.js';
 
@@ -11,7 +10,7 @@ export const DATA_ARGS = {
   'data-dir': {
     type: 'string',
     valueHint: '~/trundle',
-    description: 'folder of the log (TRUNDLE_DATA, or the data folder of the user)',
+    description: 'folder of the log and of deliveries.json (TRUNDLE_DATA, or the data folder of the user)',
   },
 } as const satisfies ArgsDef;
 
@@ -22,7 +21,7 @@ export function placeOfLog(dataDir: string | undefined): string {
 
 /**
  * Opens the log, works on it and closes it, whatever happens. A log that is not there is not made: `work` gets null.
- * @throws TrundleError with the codes of `openLog`
+ * @throws TrundleError with the codes of `openLog`; `argument-invalid` where the folder is none
  */
 export async function withLog<T>(
   dataDir: string | undefined,
@@ -30,7 +29,7 @@ export async function withLog<T>(
   work: (log: RunLog | null) => Promise<T> | T,
 ): Promise<T> {
   const file = placeOfLog(dataDir);
-  if (!fs.existsSync(file)) return await work(null);
+  if (!isInDataFolder(file)) return await work(null);
   const log = openLog(file, { onWarning: ({ code, text }) => io.err(`${text} [${code}]\n`) });
   try {
     return await work(log);
@@ -47,11 +46,13 @@ export function withRuns<T>(
 ): Promise<T> {
   return withLog(dataDir, io, (log) => {
     if (log) return work(log);
-    throw new TrundleError(
-      'log-entry-unknown',
-      `There is no log at "${placeOfLog(dataDir)}" yet; it begins with the first clip that is measured.`,
-    );
+    throw new TrundleError('log-entry-unknown', noLogYet(dataDir));
   });
+}
+
+/** What is said where the log of this command is not there. */
+export function noLogYet(dataDir: string | undefined): string {
+  return `There is no log at "${placeOfLog(dataDir)}" yet; it begins with the first clip that is measured.`;
 }
 
 /** The numbers of runs on a command line: "12 14" or "12,14". @throws TrundleError `argument-invalid` */
@@ -70,6 +71,9 @@ export function idsOf(words: readonly string[]): number[] {
 export function oneId(words: readonly string[]): number {
   const [id, more] = idsOf(words);
   if (id === undefined || more !== undefined)
-    throw new TrundleError('argument-invalid', 'Give the number of one run, as trundle log shows it.');
+    throw new TrundleError(
+      'argument-invalid',
+      'Give the number of one run, as trundle log shows it, like 4.',
+    );
   return id;
 }

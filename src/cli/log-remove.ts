@@ -6,7 +6,7 @@ import { DATA_ARGS, idsOf, withRuns } from './log-place.js';
 import { logTable, printable } from './log-table.js';
 
 const ARGS = {
-  runs: { type: 'positional', required: true, description: 'numbers of the runs' },
+  runs: { type: 'positional', required: true, valueHint: '4 7', description: 'numbers of the runs' },
   yes: { type: 'boolean', description: 'do it: needed for several runs, and where nobody watches' },
   ...DATA_ARGS,
 } as const satisfies ArgsDef;

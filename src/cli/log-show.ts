@@ -1,18 +1,19 @@
 /** `trundle log show ID`: the summary of a kept run again. */
 import { defineCommand, type ArgsDef } from 'citty';
-import type { LogRow } from '../log/index.js';
+import type { LogRow, LoggedRun } from '../log/index.js';
 import { terminalSummary } from '../report/index.js';
 import { EXIT, type ExitStatus } from '../run/index.js';
 import type { Io } from './io.js';
 import { reportOf } from './log-open.js';
-import { DATA_ARGS, oneId, withRuns } from './log-place.js';
+import { DATA_ARGS, idsOf, withRuns } from './log-place.js';
 import { localMinute, printable } from './log-table.js';
 
 const ARGS = {
-  run: { type: 'positional', required: true, description: 'number of the run' },
+  run: { type: 'positional', required: true, valueHint: '4', description: 'number of the run' },
   json: {
     type: 'boolean',
-    description: 'print the run document and nothing else, with its sheet as it is now',
+    description:
+      'print the run document and nothing else, with its sheet as it is now; one line each of several',
   },
   ...DATA_ARGS,
 } as const satisfies ArgsDef;
@@ -24,18 +25,21 @@ export function logShowCommand(io: Io) {
     args: ARGS,
     run: ({ args }): Promise<ExitStatus> =>
       withRuns(args['data-dir'], io, async (log) => {
-        const { row, run } = log.get(oneId(args._));
-        if (args.json) {
-          io.out(`${JSON.stringify(run, null, 2)}\n`);
-          return EXIT.measured;
-        }
-        const report = (await reportOf(row)) ?? `not there; trundle log open ${row.id} writes it anew`;
+        const runs = idsOf(args._).map((id) => log.get(id));
+        const indent = runs.length > 1 ? 0 : 2;
         io.out(
-          `${sheetLines(row)}\n${terminalSummary(run, { colour: io.colour })}\nReport: ${printable(report)}\n`,
+          args.json
+            ? runs.map(({ run }) => `${JSON.stringify(run, null, indent)}\n`).join('')
+            : (await Promise.all(runs.map(summaryOf))).join('\n\n'),
         );
         return EXIT.measured;
       }),
   });
+
+  async function summaryOf({ row, run }: LoggedRun): Promise<string> {
+    const report = (await reportOf(row)) ?? `not there; trundle log open ${row.id} writes it anew`;
+    return `${sheetLines(row)}\n${terminalSummary(run, { colour: io.colour })}\nReport: ${printable(report)}\n`;
+  }
 }
 
 /** What the crew wrote, for people: one line, and one for the notes. */

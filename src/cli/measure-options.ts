@@ -189,6 +189,14 @@ export function listOf(text: string | undefined): string[] {
     .filter((part) => part !== '');
 }
 
+/** As `listOf`, where the option is given it holds something. @param option its name @throws TrundleError `argument-invalid` */
+export function someOf(text: string | undefined, option: string): string[] {
+  const parts = listOf(text);
+  if (text !== undefined && parts.length === 0)
+    throw new TrundleError('argument-invalid', `"--${option} ${text}" holds no word.`);
+  return parts;
+}
+
 /** Reads the analysis width. @throws TrundleError `argument-invalid` outside 160..3840 px */
 export function analysisWidthPx(text: string | undefined): number | undefined {
   if (text === undefined) return undefined;

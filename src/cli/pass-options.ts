@@ -1,7 +1,7 @@
 /** The options that fill in the sheet of a pass: where, over what, with which setup, by whom; words of the crew. */
 import type { ArgsDef, ParsedArgs } from 'citty';
 import { TrundleError, passSheetSchema, type PassSheet } from '../run/index.js';
-import { listOf } from './measure-options.js';
+import { someOf } from './measure-options.js';
 
 /** Options of the sheet, shared by the commands that write it. */
 export const PASS_ARGS = {
@@ -61,7 +61,7 @@ export function passFromOptions(
     take: values['take-number'],
     mark: values.mark === undefined ? undefined : (MARKS[values.mark.toLowerCase()] ?? values.mark),
     notes: values.notes,
-    tags: values.tags === undefined ? undefined : [...new Set(listOf(values.tags))],
+    tags: values.tags === undefined ? undefined : [...new Set(someOf(values.tags, 'tags'))],
   };
   const sheet = Object.fromEntries(Object.entries(given).filter(([, value]) => value !== undefined));
   const result = passSheetSchema.safeParse({ ...file, ...sheet });

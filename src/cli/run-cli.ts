@@ -56,7 +56,7 @@ async function dispatch(argv: readonly string[], io: Io): Promise<ExitStatus> {
       'argument-unknown',
       `There is no command "${name}"; the nearest is "${nearestName(name, Object.keys(known))}". See trundle --help.`,
     );
-  const { command, parent, words } = await subCommandOf(await load(), root, name, rest);
+  const { command, parent, words, called } = await subCommandOf(await load(), root, name, rest);
   const dashes = words.indexOf('--');
   if ((dashes < 0 ? words : words.slice(0, dashes)).includes('--help')) {
     io.out(`${plainUnless(io.colour, await renderUsage(command, parent))}\n`);
@@ -66,28 +66,54 @@ async function dispatch(argv: readonly string[], io: Io): Promise<ExitStatus> {
   // Which command is meant is settled above; left to itself, citty would take the value of an option for one.
   const { subCommands, ...alone } = command;
   void subCommands;
-  const { result } = await runCommand(alone, { rawArgs: words });
+  const { result } = await runCommand(alone, { rawArgs: words }).catch((error: unknown) => {
+    throw lacking(error, command.args as ArgsDef, called);
+  });
   return result as ExitStatus;
 }
 
-/** The command that the words after a command's name ask for: one below it when the first word is its name. */
+/** The failure in our own words where a command was given nothing to work on, with an example. */
+function lacking(error: unknown, args: ArgsDef, called: string): unknown {
+  if (!(error instanceof Error && error.message.startsWith('Missing required positional'))) return error;
+  const missing = Object.values(args).find(({ type, required }) => type === 'positional' && required);
+  if (missing?.valueHint === undefined) return error;
+  return new TrundleError(
+    'argument-invalid',
+    `"trundle ${called}" needs the ${missing.description}, as in "trundle ${called} ${missing.valueHint}".`,
+  );
+}
+
+/** Numbers of runs: what `log 4` asks for. */
+const RUN_NUMBERS = /^\d+(,\d+)*,?$/;
+
+/**
+ * The command that the words after a command's name ask for: one below it when the first word is its name, `show` where that is a
+ * number.
+ */
 async function subCommandOf(
   command: AnyCommand,
   root: AnyCommand,
   name: string,
   words: string[],
-): Promise<{ command: AnyCommand; parent: AnyCommand; words: string[] }> {
+): Promise<{ command: AnyCommand; parent: AnyCommand; words: string[]; called: string }> {
   const below = command.subCommands as Record<string, () => Promise<AnyCommand>> | undefined;
   const [first] = words;
   if (below === undefined || first === undefined || first.startsWith('-'))
-    return { command, parent: root, words };
-  const load = below[first];
+    return { command, parent: root, words, called: name };
+  const isNumber = 'show' in below && RUN_NUMBERS.test(first);
+  const chosen = isNumber ? 'show' : first;
+  const load = below[chosen];
   if (!load)
     throw new TrundleError(
       'argument-unknown',
       `There is no command "${name} ${first}"; the nearest is "${name} ${nearestName(first, Object.keys(below))}". See trundle ${name} --help.`,
     );
-  return { command: await load(), parent: command, words: words.slice(1) };
+  return {
+    command: await load(),
+    parent: command,
+    words: isNumber ? words : words.slice(1),
+    called: `${name} ${chosen}`,
+  };
 }
 
 /** Help text comes coloured; a pipe or file gets it plain. */

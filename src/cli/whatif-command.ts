@@ -1,7 +1,8 @@
 /** `trundle whatif RUN`: what a measured run would cost and leave with another lens, delivery, speed or dolly, without its clip. */
 import fs from 'node:fs/promises';
 import path from 'node:path';
-import { defineCommand } from 'citty';
+import { defineCommand, type ParsedArgs } from 'citty';
+import { DELIVERY_PRESETS, type DeliveryPresets } from '../judge/index.js';
 import { renderWhatIf, whatIfText } from '../report/index.js';
 import { TrundleError, type ExitStatus, type WhatIfDocument } from '../run/index.js';
 import { askWhatIf } from '../what-if.js';
@@ -9,7 +10,7 @@ import { knownDeliveries } from './deliveries-file.js';
 import { parseFailOn, statusOfGrade } from './fail-on.js';
 import type { Io } from './io.js';
 import { placeOfLog } from './log-place.js';
-import { WHATIF_ARGS, whatIfWish } from './whatif-options.js';
+import { checkUnits, WHATIF_ARGS, whatIfWish } from './whatif-options.js';
 import { writeWhole } from './write-whole.js';
 
 /** The page in the folder of the run. */
@@ -24,6 +25,7 @@ export function whatIfCommand(io: Io) {
     },
     args: WHATIF_ARGS,
     async run({ args }): Promise<ExitStatus> {
+      checkUnits(args._, args);
       const [place, ...more] = args._;
       if (place === undefined) throw new TrundleError('argument-invalid', 'Give the run to ask.');
       if (more.length > 0)
@@ -31,7 +33,7 @@ export function whatIfCommand(io: Io) {
       const failOn = parseFailOn(args['fail-on']);
       const wish = whatIfWish(args);
       const { answer, folder } = await askWhatIf(place, wish, {
-        presets: knownDeliveries(args.deliveries).presets,
+        presets: presetsFor(args, io),
         logFile: placeOfLog(args['data-dir']),
       });
       const page = await writePage(args['out-dir'] ?? folder, args['out-dir'] !== undefined, answer, io);
@@ -46,6 +48,20 @@ export function whatIfCommand(io: Io) {
     },
   });
 }
+
+/** The deliveries of the tables. A broken file of the crew is told and passed over where the question names no delivery. */
+function presetsFor(values: Values, io: Io): DeliveryPresets {
+  try {
+    return knownDeliveries(values.deliveries, values['data-dir']).presets;
+  } catch (error) {
+    const named = values.for !== undefined || values.deliveries !== undefined;
+    if (named || !(error instanceof TrundleError) || !error.code.startsWith('delivery-')) throw error;
+    if (!values.quiet) io.err(`${error.message} The built-in deliveries were used.\n`);
+    return DELIVERY_PRESETS;
+  }
+}
+
+type Values = Pick<ParsedArgs<typeof WHATIF_ARGS>, 'for' | 'deliveries' | 'data-dir' | 'quiet'>;
 
 /** Writes the page; where that cannot be, the answer stands without it. @returns where it is, null when it is not */
 async function writePage(

@@ -1,5 +1,5 @@
 /** Reads a file of deliveries: JSON, name -> size, most crop, most shake left, viewing distance; and writes the built-in ones as one. */
-import { TrundleError, deliverySchema, nearestName, ruleOf } from '../run/index.js';
+import { TrundleError, deliverySchema, jsonFault, nearestName, ruleOf } from '../run/index.js';
 import { DELIVERY_PRESETS, presetName, type DeliveryPreset, type DeliveryPresets } from './presets.js';
 
 const presetSchema = deliverySchema.omit({ name: true });
@@ -44,8 +44,8 @@ function objectIn(text: string, where: string): Record<string, unknown> {
   let value: unknown;
   try {
     value = JSON.parse(text);
-  } catch (error) {
-    throw invalid(`The deliveries "${where}" are not JSON: ${(error as Error).message}.`);
+  } catch {
+    throw invalid(`The deliveries "${where}" are not JSON: ${jsonFault(text)}.`);
   }
   if (!isObject(value)) throw invalid(`The deliveries "${where}" must be one JSON object, name by name.`);
   return value;

@@ -1,5 +1,7 @@
 /** The folder where the program keeps what it remembers between runs (the log, the crew's deliveries), by the custom of the system. */
+import fs from 'node:fs';
 import path from 'node:path';
+import { TrundleError } from '../run/index.js';
 
 /**
  * The user's data folder; it need not exist yet.
@@ -41,4 +43,28 @@ export function logFile(
   home: string,
 ): string {
   return path.resolve(dataDir ?? dataFolder(env, platform, home), LOG_FILE);
+}
+
+/**
+ * Whether a file of a data folder is there: false where it, or the whole folder, is not.
+ * @param file right inside the folder, like the log
+ * @throws TrundleError `argument-invalid` where the folder is a file, or may not be looked into
+ */
+export function isInDataFolder(file: string): boolean {
+  const folder = path.dirname(file);
+  let cause: unknown;
+  try {
+    const isFolder = fs.statSync(folder, { throwIfNoEntry: false })?.isDirectory();
+    if (isFolder !== false) return fs.statSync(file, { throwIfNoEntry: false }) !== undefined;
+  } catch (error) {
+    cause = error;
+  }
+  const isBarred = ['EACCES', 'EPERM'].includes(String((cause as NodeJS.ErrnoException | undefined)?.code));
+  throw new TrundleError(
+    'argument-invalid',
+    isBarred
+      ? `The data folder "${folder}" may not be looked into by this user; let its owner permit it, or choose another with --data-dir or TRUNDLE_DATA.`
+      : `The data folder "${folder}" is a file or lies below one; choose a folder with --data-dir or TRUNDLE_DATA.`,
+    { cause },
+  );
 }

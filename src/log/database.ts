@@ -1,5 +1,7 @@
 /** The embedded database as the log uses it: values in, rows out, every change in one transaction, failures in plain sentences. */
+import fs from 'node:fs';
 import { createRequire } from 'node:module';
+import { pathToFileURL } from 'node:url';
 import type Engine from 'libsql';
 import { TrundleError } from '../run/index.js';
 
@@ -28,14 +30,17 @@ export class Database {
 
   /**
    * Opens the file, which is made when it is not there.
+   * @param use `read` opens one that is there and writes nothing at all, not even beside it
    * @throws TrundleError `log-unwritable`
    */
   constructor(
     readonly file: string,
     readonly timeoutMs: number,
+    readonly use: 'write' | 'read' = 'write',
   ) {
     const DatabaseEngine = loadEngine();
-    this.engine = this.attempt(() => new DatabaseEngine(file, { timeout: timeoutMs }));
+    const name = use === 'write' ? file : readOnlyName(file);
+    this.engine = this.attempt(() => new DatabaseEngine(name, { timeout: timeoutMs }));
   }
 
   /** Every row that a statement gives. @throws DamagedError; TrundleError `log-busy`, `log-unwritable` */
@@ -83,7 +88,7 @@ export class Database {
   close(): void {
     if (!this.engine.open) return;
     try {
-      this.all('PRAGMA wal_checkpoint(TRUNCATE)');
+      if (this.use === 'write') this.all('PRAGMA wal_checkpoint(TRUNCATE)');
     } catch {
       // All of it is safe in the file beside the database, and the next connection moves it.
     }
@@ -110,6 +115,16 @@ function loadEngine(): typeof Engine {
       { cause },
     );
   }
+}
+
+/**
+ * The name that opens a file for reading only. What was written last stands beside it as long as somebody has it open, and is read from
+ * there; where nothing stands beside it, nothing can be put there either, and the file is taken as it is (SQLite, "Write-Ahead
+ * Logging", section "Read-Only Databases").
+ */
+function readOnlyName(file: string): string {
+  const how = fs.existsSync(`${file}-wal`) ? 'mode=ro' : 'immutable=1';
+  return `${pathToFileURL(file).href}?${how}`;
 }
 
 /** Texts end at a NUL character for the engine: it is replaced so that nothing behind it is lost. */
@@ -158,7 +173,7 @@ function inWords(error: unknown, file: string, timeoutMs: number): unknown {
     case CODES.cannotOpen:
       return failure(
         'log-unwritable',
-        `The log "${file}" cannot be opened or written; check its folder, or choose another with --data-dir.`,
+        `The log "${file}" cannot be opened or written; check that you may write it and its folder, or choose another with --data-dir.`,
       );
     case CODES.full:
       return failure('log-unwritable', `The log "${file}" cannot grow: the disk is full.`);

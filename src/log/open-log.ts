@@ -25,7 +25,8 @@ export interface OpenOptions {
  *
  * What is reported as kept is on the disk: write-ahead log, synchronised at every commit (`synchronous = FULL`), so that neither a
  * crash of the program nor of the machine loses it. Several processes may have it open at once. A file that is damaged, or a database
- * of somebody else, is moved to `runs.db.damaged-<date>` and a new log is begun.
+ * of somebody else, is moved to `runs.db.damaged-<date>` and a new log is begun. A log that this user may read but not write is read,
+ * and refuses every change with `log-unwritable`.
  *
  * @param file the database file
  * @throws TrundleError `log-newer`, `log-busy`, `log-unwritable`
@@ -74,7 +75,46 @@ function mended(file: string, options: Required<OpenOptions>): Database {
   );
 }
 
-function openDatabase(file: string, { timeoutMs, migrations }: Required<OpenOptions>): Database {
+/** A log that may be read but not written, somebody else's perhaps, is opened for reading; each change to it then fails. */
+function openDatabase(file: string, options: Required<OpenOptions>): Database {
+  try {
+    return openToWrite(file, options);
+  } catch (error) {
+    const refused = error instanceof TrundleError && error.code === 'log-unwritable';
+    if (!refused || !mayRead(file)) throw error;
+    return openToRead(file, options, error);
+  }
+}
+
+function mayRead(file: string): boolean {
+  try {
+    fs.closeSync(fs.openSync(file, 'r'));
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** @param refusal thrown where the log would have to be begun, or brought to this version, before it can be read */
+function openToRead(
+  file: string,
+  { timeoutMs, migrations }: Required<OpenOptions>,
+  refusal: Error,
+): Database {
+  const database = new Database(file, timeoutMs, 'read');
+  try {
+    const current =
+      standingOf(database, migrations) === 'ours' && database.pragma('user_version') === migrations.length;
+    if (!current) throw refusal;
+    checkPages(database);
+    return database;
+  } catch (error) {
+    database.close();
+    throw error;
+  }
+}
+
+function openToWrite(file: string, { timeoutMs, migrations }: Required<OpenOptions>): Database {
   const database = new Database(file, timeoutMs);
   try {
     const standing = standingOf(database, migrations);

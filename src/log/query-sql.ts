@@ -1,4 +1,5 @@
 /** A query of the log as a condition in SQL; what the crew wrote is only ever bound as a value. */
+import { presetName } from '../judge/index.js';
 import type { Database, Value } from './database.js';
 import { NAME_FILTERS, type LogQuery } from './query.js';
 
@@ -43,7 +44,10 @@ export function whereOf(query: LogQuery, database: Database): Where {
     const wanted = query[name];
     if (wanted === undefined) continue;
     const column = name === 'delivery' ? 'delivery_name' : name;
-    const written = distinct(database, column).filter((text) => fold(text) === fold(wanted));
+    // A delivery is found by whatever spelling it may be asked for with.
+    const isMeant = (text: string): boolean =>
+      fold(text) === fold(wanted) || (name === 'delivery' && presetName(wanted, { [text]: {} }) !== null);
+    const written = distinct(database, column).filter(isMeant);
     must(`${column} IN (SELECT value FROM json_each(?))`, JSON.stringify(written));
   }
   for (const tag of query.tags ?? []) {

@@ -19,4 +19,5 @@ export * from './surface-words.js';
 export * from './units.js';
 export * from './figures.js';
 export * from './timecode.js';
+export * from './json-fault.js';
 export * from './read-rig.js';

@@ -1,6 +1,7 @@
 /** Reads a rig file: JSON with the names of `rig`, `delivery` and `pass`, each optional; unknown names are refused with the nearest right one. */
 import type { z } from 'zod';
 import { TrundleError } from './errors.js';
+import { jsonFault } from './json-fault.js';
 import { passSheetSchema, type PassSheet } from './pass-schema.js';
 import { deliverySchema, rigSchema, type Delivery, type Rig } from './rig.js';
 
@@ -24,11 +25,8 @@ export function parseRigFile(text: string, where: string): RigFile {
   let value: unknown;
   try {
     value = JSON.parse(text);
-  } catch (error) {
-    throw new TrundleError(
-      'rig-invalid',
-      `The rig file "${where}" is not JSON: ${(error as Error).message}.`,
-    );
+  } catch {
+    throw new TrundleError('rig-invalid', `The rig file "${where}" is not JSON: ${jsonFault(text)}.`);
   }
   if (typeof value !== 'object' || value === null || Array.isArray(value))
     throw new TrundleError('rig-invalid', `The rig file "${where}" must hold one JSON object.`);
@@ -75,6 +73,13 @@ function checked<T>(schema: z.ZodType<T>, value: unknown, where: string): T {
   throw new TrundleError('rig-invalid', `"${field}" in "${where}" is ${got}; it must be ${ruleOf(fault)}.`);
 }
 
+const KINDS: Readonly<Record<string, string>> = {
+  number: 'a number without its unit',
+  int: 'a whole number',
+  string: 'words in quotes',
+  array: 'a list in square brackets',
+};
+
 /** The rule that a value broke, in words that go after "it must be". */
 export function ruleOf(fault: z.core.$ZodIssue): string {
   switch (fault.code) {
@@ -83,7 +88,7 @@ export function ruleOf(fault: z.core.$ZodIssue): string {
     case 'too_big':
       return `at most ${fault.maximum}`;
     case 'invalid_type':
-      return fault.expected === 'number' ? 'a number without its unit' : `of the kind ${fault.expected}`;
+      return KINDS[fault.expected] ?? `of the kind ${fault.expected}`;
     case 'invalid_value':
       return `one of ${fault.values.join(', ')}`;
     default:

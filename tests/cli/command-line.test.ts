@@ -1,4 +1,5 @@
 /** The command line refuses what it does not know with one sentence, a stable code and status 2, and never with a stack trace. */
+import { spawn } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
@@ -22,6 +23,7 @@ describe('the command line', () => {
     [['measure', 'a.mp4', '--focal'], /"--focal" needs a value, like 35mm/],
     [['measure', 'a.mp4', '--focal', '--speed', '1m/s'], /"--focal" needs a value/],
     [['measure', 'a.mp4', '--focal', '35mm', '--focal', '50mm'], /given twice/],
+    [['measure', 'a.mp4', '--tags', ',,'], /"--tags ,," holds no word/],
     [['measure', 'a.mp4', '--focal', 'wide'], /"wide" is not a focal length/],
     [['measure', 'a.mp4', '--speed', '20'], /"20" is not a speed with its unit/],
     [['measure', 'a.mp4', '--sensor', 'medium-ish'], /medium-ish/],
@@ -81,5 +83,19 @@ describe('the command line', () => {
     expect(out).toMatch(/ok\s+trundle\s+\d+\.\d+\.\d+/);
     expect(out).toMatch(/ok\s+ffmpeg/);
     expect(out).toMatch(/ok\s+ffprobe/);
+  });
+});
+
+describe('the program', () => {
+  it('ends quietly when nobody reads what it prints', { timeout: 30_000 }, async () => {
+    const main = path.join(import.meta.dirname, '../../src/cli/main.ts');
+    const child = spawn(process.execPath, ['--import', 'tsx', main, 'deliveries', '--json'], {
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
+    child.stdout.destroy();
+    let err = '';
+    child.stderr.setEncoding('utf8').on('data', (text: string) => (err += text));
+    const status = await new Promise((resolve) => child.on('close', resolve));
+    expect([status, err]).toEqual([0, '']);
   });
 });

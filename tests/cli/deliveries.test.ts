@@ -134,6 +134,16 @@ describe("a file of the crew's own deliveries", () => {
     expect(err).toMatch(sentence);
   });
 
+  it('is found in the folder that --data-dir names, and written there', async () => {
+    const other = path.join(folder, 'other');
+    const { err } = await runWords('deliveries', '--write', '--data-dir', other);
+    expect(err).toBe(`Deliveries: ${path.join(other, 'deliveries.json')}\n`);
+    write({ phone: { maxCropPercent: 7 } }, 'other/deliveries.json');
+    expect((await runWords('deliveries', '--data-dir', other)).out).toMatch(/^phone .* 7 % /m);
+    expect((await runWords('deliveries')).out).toContain('All built in.');
+    expect(asked({ for: 'phone', 'data-dir': other })?.maxCropPercent).toBe(7);
+  });
+
   it('that is faulty is refused by its own code', async () => {
     write({ phone: { maxCrop: 3 } });
     const { status, err } = await runWords('deliveries');

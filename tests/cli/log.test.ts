@@ -71,6 +71,14 @@ describe('trundle log', () => {
     );
   });
 
+  it('shows runs by their numbers alone, and lists with the word or without', async () => {
+    expect(await log('2')).toEqual(await log('show', '2'));
+    const { status, out } = await log('1,2');
+    expect(status).toBe(0);
+    expect(out).toMatch(/^Run 1, [^]*\nRun 2, /);
+    expect(await log('list', '--floor', 'dairy hall')).toEqual(await log('--floor', 'dairy hall'));
+  });
+
   it('opens the report that is there', async () => {
     const { status, out, err } = await log('open', '3');
     expect([status, out, err]).toEqual([0, `${path.join(reports, 'hall', 'report.html')}\n`, '']);
@@ -104,6 +112,10 @@ describe('trundle log', () => {
     );
     const words = ['--setup', 'hard tyres', '--pass-number', '2', '--clear', 'lane,notes'];
     expect((await log('set', '1,2', ...words)).status).toBe(0);
+    expect((await log('set', '1', '--operator', 'Mara')).err).toBe(
+      'The report folder keeps the old sheet; compare log:1 uses the new one.\n',
+    );
+    expect((await log('set', '1', '--clear', 'operator')).status).toBe(0);
     const rows = JSON.parse((await log('--json', '--setup', 'hard tyres')).out) as { pass: object }[];
     expect(rows.map(({ pass }) => pass)).toEqual([
       { floor: 'plywood loft', setup: 'hard tyres', passNumber: 2, tags: ['rail', 'wet'] },
@@ -140,20 +152,38 @@ describe('trundle log', () => {
     expect(err).toMatch(/Nothing is there yet/);
   });
 
+  it('refuses a file where the folder should be', async () => {
+    const file = path.join(folder, 'a-file');
+    fs.writeFileSync(file, 'mine');
+    for (const words of [['log'], ['log', 'where'], ['log', 'show', '1'], ['deliveries', '--write']]) {
+      const { status, out, err } = await runWords(...words, '--data-dir', file);
+      expect([status, out]).toEqual([2, '']);
+      expect(err).toBe(
+        `trundle: The data folder "${file}" is a file or lies below one; choose a folder with --data-dir or TRUNDLE_DATA. [argument-invalid]\n`,
+      );
+    }
+  });
+
   it('does not make a log by asking for one', async () => {
     const nowhere = path.join(folder, 'nowhere');
-    expect((await runWords('log', '--data-dir', nowhere)).out).toBe('No run in the log fits.\n');
+    const sentence = `There is no log at "${path.join(nowhere, 'runs.db')}" yet; it begins with the first clip that is measured.\n`;
+    expect(await runWords('log', '--data-dir', nowhere)).toEqual({ status: 0, out: sentence, err: '' });
+    expect(await runWords('log', '--json', '--data-dir', nowhere)).toEqual({
+      ...{ status: 0, out: '[]\n', err: sentence },
+    });
     expect((await runWords('log', 'show', '1', '--data-dir', nowhere)).err).toMatch(/no log at .* yet/);
     expect(fs.existsSync(nowhere)).toBe(false);
   });
 
   it.each([
     [['shwo', '1'], /no command "log shwo"; the nearest is "log show"/],
-    [['12'], /no command "log 12"/],
+    [['12'], /no run 12 in the log/],
     [['--flor', 'hall'], /no option "--flor"; the nearest is "--floor"/],
     [['show', 'one'], /"one" is not the number of a run/],
-    [['show', '1', '2'], /number of one run/],
-    [['show'], /RUN/],
+    [['open', '1', '2'], /number of one run/],
+    [['show'], /"trundle log show" needs the number of the run, as in "trundle log show 4"/],
+    [['--tag', ',,'], /"--tag ,," holds no word/],
+    [['tag', '1', '--add', ','], /"--add ," holds no word/],
     [['show', '1', '--yes'], /no option "--yes"/],
     [['--csv', '--json'], /Either --csv or --json/],
     [['--grade', 'good'], /pass, marginal, fail, unmeasurable/],

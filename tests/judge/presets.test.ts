@@ -105,7 +105,9 @@ describe('a file of deliveries', () => {
     ['{"phone": {"viewingDistanceHeights": 0}}', /it must be at least 0.3/],
     ['{"Phone": {}, "phone": {}}', /hold "phone" twice/],
     ['{" - ": {}}', /a name needs a letter or a figure/],
-    ['{"phone": {}', /are not JSON/],
+    ['{"phone": {}', /are not JSON: it ends too early at line 1\.$/],
+    ['{\n"phone": {},,\n}', /are not JSON: a sign that does not belong there at line 2\.$/],
+    ['{"phone": {"widthPx": 3840.5}}', /is 3840.5; it must be a whole number\.$/],
   ])('is refused: %s', (text, message) => {
     try {
       parseDeliveries(text, 'deliveries.json');

@@ -111,7 +111,7 @@ describe('a folder that may only be read', () => {
     }
   }
 
-  it('is told as such, with a log in it or without, and nothing in it changes', () => {
+  it('has its log read, and tells every change to it as such; nothing in it changes', () => {
     // A copy: as long as this process holds the file itself, it may be written through that.
     const file = fresh();
     const place = path.dirname(file);
@@ -122,14 +122,39 @@ describe('a folder that may only be read', () => {
     fs.chmodSync(place, 0o555);
     const before = fs.readFileSync(file);
     asNobody(() => {
-      for (const name of ['runs.db', 'other.db', 'deeper/runs.db'])
+      const log = openLog(file, { onWarning: ({ text }) => expect.fail(text) });
+      expect(log.list().map(({ pass }) => pass.floor)).toEqual(['loft', 'hall']);
+      expect(log.get(1).picture).toHaveLength(50_000);
+      for (const change of [() => log.add(madeUpEntry()), () => log.tag(1, ['wet']), () => log.remove([1])])
+        expect(change).toThrow(expect.objectContaining({ code: 'log-unwritable' }));
+      log.close();
+      for (const name of ['other.db', 'deeper/runs.db'])
         expect(() => openLog(path.join(place, name)), name).toThrow(
           expect.objectContaining({ code: 'log-unwritable' }),
         );
     });
     fs.chmodSync(place, 0o755);
-    expect(fs.readdirSync(place).filter((name) => !/-(wal|shm)$/.test(name))).toEqual(['runs.db']);
+    expect(fs.readdirSync(place)).toEqual(['runs.db']);
     expect(fs.readFileSync(file).equals(before)).toBe(true);
+  });
+
+  it('has what was written last read too, while the one who writes has the log open', () => {
+    const file = fresh();
+    const writer = openLog(file);
+    writer.add(madeUpEntry({ pass: { floor: 'hall' } }));
+    const copy = fresh();
+    const place = path.dirname(copy);
+    fs.cpSync(path.dirname(file), place, { recursive: true });
+    writer.close();
+    fs.chmodSync(folder, 0o755);
+    for (const name of fs.readdirSync(place)) fs.chmodSync(path.join(place, name), 0o444);
+    fs.chmodSync(place, 0o555);
+    asNobody(() => {
+      const log = openLog(copy);
+      expect(log.list().map(({ pass }) => pass.floor)).toEqual(['hall']);
+      log.close();
+    });
+    fs.chmodSync(place, 0o755);
   });
 });
 

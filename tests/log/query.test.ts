@@ -66,6 +66,7 @@ describe('a query of the log', () => {
     ['wheels=80 mm, track=plywood, production=night shift, unit=second', [3]],
     ['roll=a004, slate=27b, take=2', [3]],
     ['delivery=Big Screen', [2]],
+    ['delivery=bigscreen', [2]],
     ['grade=fail', [1]],
     ['grade=Unmeasurable', [4]],
     ['tag=night', [2, 1]],

@@ -23,7 +23,10 @@ describe('a rig file', () => {
     ['{"head":"wobbly"}', /"head".*one of locked, operated, selfLevelling/],
     ['[1]', /one JSON object/],
     ['{"rig":5}', /must be an object/],
-    ['not json', /not JSON/],
+    ['not json', /not JSON: a sign that does not belong there at line 1\.$/],
+    ['{\n"head": locked\n}', /not JSON: .* at line 2\.$/],
+    ['{\n"head":', /not JSON: it ends too early at line 2\.$/],
+    ['{"pass":{"passNumber":1.5}}', /must be a whole number\.$/],
   ])('refuses %s with the name and the value', (text, sentence) => {
     expect(() => parseRigFile(text, 'a.json')).toThrow(TrundleError);
     expect(() => parseRigFile(text, 'a.json')).toThrow(sentence);
