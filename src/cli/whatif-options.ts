@@ -40,6 +40,9 @@ export const WHATIF_ARGS = {
   ...DATA_ARGS,
 } as const satisfies ArgsDef;
 
+/** Axles nearer or further apart than this are a slip of the unit, metres. */
+const WHEELBASE_M = [0.05, 4] as const;
+
 /** Reads the options. @throws TrundleError `argument-invalid` naming the option and the value; codes of the deliveries */
 export function whatIfWish(values: ParsedArgs<typeof WHATIF_ARGS>): WhatIfWish {
   const { rig, delivery: figures } = rigFromOptions(
@@ -56,6 +59,12 @@ export function whatIfWish(values: ParsedArgs<typeof WHATIF_ARGS>): WhatIfWish {
     },
     { rig: {}, delivery: {}, pass: {} },
   );
+  const [shortestM, longestM] = WHEELBASE_M;
+  if (rig.wheelbaseM !== undefined && !(rig.wheelbaseM >= shortestM && rig.wheelbaseM <= longestM))
+    throw new TrundleError(
+      'argument-invalid',
+      `"--wheelbase ${values.wheelbase}" must lie between ${100 * shortestM} cm and ${longestM} m.`,
+    );
   const delivery = deliveryFromOptions(values, figures);
   const { mode, smoothingS, takeS } = stabiliseWish(values);
   return {
@@ -79,4 +88,26 @@ function tyreOf(text: string | undefined): WhatIfWish['tyre'] {
   if (tyre !== 'soft' && tyre !== 'hard')
     throw new TrundleError('argument-invalid', `"--tyre ${text}" must be soft or hard.`);
   return tyre;
+}
+
+/** A word that is a unit alone. */
+const UNIT = /^(?:mm|cm|m|in|ft|m\/s|cm\/s|km\/h|deg|degrees|px|s|%|h)$/i;
+
+/**
+ * A unit that the shell has parted from its figure.
+ *
+ * @param words what stands beside the options
+ * @throws TrundleError `argument-invalid` that says how to write it
+ */
+export function checkUnits(words: readonly string[], values: ParsedArgs<typeof WHATIF_ARGS>): void {
+  const unit = words.find((word) => UNIT.test(word));
+  if (unit === undefined) return;
+  const bare = Object.values(values).find(
+    (value): value is string => typeof value === 'string' && /^\d*[.,]?\d+$/.test(value),
+  );
+  if (bare !== undefined)
+    throw new TrundleError(
+      'argument-invalid',
+      `"${unit}" stands apart from its figure; write ${bare}${unit} or quote it ("${bare} ${unit}").`,
+    );
 }

@@ -81,9 +81,7 @@ describe('trundle whatif', () => {
   it('answers a question that cannot be foretold with the reason and status 4', async () => {
     const { status, out } = await runWords('whatif', folder, '--speed', '2m/s');
     expect(status).toBe(4);
-    expect(out).toMatch(
-      /^UNMEASURABLE {2}This cannot be foretold\. At this speed the stretch would pass too/,
-    );
+    expect(out).toMatch(/^NOT FORETOLD {2}At this speed the stretch would pass too/);
   });
 
   it('still answers when the page cannot be written', async () => {
@@ -93,6 +91,19 @@ describe('trundle whatif', () => {
     expect(status).toBe(0);
     expect(out).toMatch(/^(PASS|MARGINAL|FAIL) /);
     expect(err).toMatch(/^No page was written.*--out-dir\.\n$/);
+  });
+
+  it('tells of a broken file of deliveries and goes on, but not where a delivery is named', async () => {
+    const data = path.join(parent, 'broken');
+    await fs.mkdir(data);
+    await fs.writeFile(path.join(data, 'deliveries.json'), '{ "web HD": ');
+    const asked = await runWords('whatif', folder, '--data-dir', data);
+    expect(asked.status).toBe(0);
+    expect(asked.err).toContain('The built-in deliveries were used.');
+    expect(asked.out).toContain('Other deliveries');
+    const named = await runWords('whatif', folder, '--data-dir', data, '--for', 'web HD');
+    expect(named.status).toBe(2);
+    expect(named.err).toContain('[delivery-invalid]');
   });
 
   it('asks a run that the log has kept', async () => {
@@ -119,6 +130,12 @@ describe('trundle whatif', () => {
     [['whatif', 'a', '--for', 'moon'], /no delivery "moon"/],
     [['whatif', 'a', '--smoothing', '1s', '--stabilise', 'hold-still'], /goes with --stabilise keep-move/],
     [['whatif', 'a', '--fail-on', 'maybe'], /never, marginal, fail/],
+    [['whatif', 'hall.mp4'], /"hall\.mp4" is a clip.*measure it first.*\[run-invalid\]/],
+    [['whatif', 'reports/hall/report.html'], /is a page; give the folder of the report/],
+    [['whatif', 'a', '--wheelbase', '9m'], /"--wheelbase 9m" must lie between 5 cm and 4 m/],
+    [['whatif', 'a', '--wheelbase', '2cm'], /must lie between 5 cm and 4 m/],
+    [['whatif', 'a', '--speed', '20', 'cm/s'], /write 20cm\/s or quote it/],
+    [['whatif', '--speed', '20', 'cm/s', 'a'], /write 20cm\/s or quote it/],
     [['whatif', 'log:one'], /not one run of the log/],
     [['whatif', '/nowhere/at/all'], /No run can be read at "\/nowhere\/at\/all"/],
   ])('answers %j with one sentence and status 2', async (words, sentence) => {

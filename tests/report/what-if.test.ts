@@ -2,6 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { whatIf, type WhatIfWish } from '../../src/judge/index.js';
 import { gradeMark, whatIfChart, type WhatIfChartData } from '../../src/report/charts/index.js';
+import { boxAround, labelBox, placeLabel } from '../../src/report/charts/place-label.js';
+import { caseTables, comparedRows, RANGES_HOLD } from '../../src/report/what-if/words.js';
 import { renderWhatIf, whatIfText } from '../../src/report/index.js';
 import { WHAT_IF_SCHEMA, parseWhatIf, type WhatIfDocument } from '../../src/run/index.js';
 import { expectWithin } from '../support/expect-within.js';
@@ -46,6 +48,31 @@ describe('the chart of crop over one thing', () => {
     const triangle = /<path class="grade-fill" d="M[\d.]+ ([\d.]+)m/.exec(svg);
     expectWithin(Number(triangle?.[1]), lineY(svg, 'limit'), WRITTEN);
     expect(svg).toContain('limit 2 %');
+  });
+
+  it('names a limit far above at the edge, so that the curve is not flat', () => {
+    const far = whatIfChart({ ...DATA, limitPercent: 40, marks: [] });
+    expect(far).toContain('limit 40 % (above)');
+    expect(far).not.toContain('class="limit"');
+    const curve = /class="series angular" d="[^"]*,([\d.]+)"/.exec(far);
+    // In the upper third of the plot, which goes from 28 to 212 px.
+    expect(Number(curve?.[1])).toBeLessThan(28 + (212 - 28) / 3);
+  });
+
+  it('keeps names off the points', () => {
+    const below = { x: 107, y: 111 };
+    const crowd = [{ x: 130, y: 112 }].map((at) => boxAround(at, 5));
+    const within = { left: 38, top: 28, right: 352, bottom: 212 };
+    const free = placeLabel('as shot', { x: 97, y: 97 }, within, []);
+    const moved = placeLabel('as shot', { x: 97, y: 97 }, within, crowd);
+    expect({ x: free.x, y: free.y - 1 }).toEqual(below);
+    const box = labelBox('as shot', moved);
+    expect(
+      crowd.every(
+        ({ left, right, top, bottom }) =>
+          box.right <= left || box.left >= right || box.bottom <= top || box.top >= bottom,
+      ),
+    ).toBe(true);
   });
 
   it('shades the range, and leaves the band away where nothing is open', () => {
@@ -128,11 +155,84 @@ describe('the page and the text of an answer', () => {
     expect(text.match(/m\/s +At this speed/g)).toHaveLength(fast.length);
   });
 
+  it('print ranges that the grade follows from', () => {
+    const severity = { Pass: 0, Marginal: 1, Fail: 2 };
+    const grade = (text: string, range: string, limit: number): number => {
+      const ends = (range === '' ? [text, text] : range.split(' to ')).map((end) => Number.parseFloat(end));
+      if (ends[0] > limit) return severity.Fail;
+      return ends[1] <= limit ? severity.Pass : severity.Marginal;
+    };
+    let told = 0;
+    for (const share of [0.8, 1, 1.1, 1.5]) {
+      const maxCropPercent = Number((share * pass.sections.stabilise.cropPercent).toPrecision(2));
+      const maxResidualPx = 0.1;
+      const answer = document({ focalLengthMm: 75, delivery: { maxCropPercent, maxResidualPx } });
+      for (const { title, cases } of caseTables(answer))
+        for (const { crop, left, grade: word, refused } of title === 'Other deliveries' ? [] : cases) {
+          if (refused !== null || word === null) continue;
+          told++;
+          expect({ pass: 0, marginal: 1, fail: 2 }[word]).toBe(
+            Math.max(
+              grade(crop.text, crop.range, maxCropPercent),
+              grade(left.text, left.range, maxResidualPx),
+            ),
+          );
+        }
+    }
+    expect(told).toBeGreaterThan(40);
+  });
+
+  it('say what the ranges hold, and what a diamond off the curve is', () => {
+    expect(text).toContain(RANGES_HOLD);
+    expect(page).toContain(RANGES_HOLD);
+    expect(page).toContain('A diamond off the curve is the pass as shot (other lens, other speed)');
+    expect(renderWhatIf(document({}))).not.toContain('off the curve');
+  });
+
+  const rows = (wish: WhatIfWish): Map<string, readonly string[]> =>
+    new Map(comparedRows(document(wish)).rows.map(([name, ...texts]) => [name, texts]));
+
+  it('name the length of every take, and the way that it is foretold for', () => {
+    expect([...rows({ takeS: 90 }).keys()]).toContain('Take of 60 s, then 90 s');
+    const still = rows({ mode: 'holdStill' }).get('Take of 60 s')!;
+    expect(still[0]).not.toContain('where the move is kept');
+    expect(still[1]).toContain('where the move is kept');
+  });
+
+  it('tell blur where the shutter is asked for, and a lens without a limit', () => {
+    expect(
+      rows({ shutterAngleDeg: 45 })
+        .get('Blur that pulses')!
+        .every((cell) => / px/.test(cell)),
+    ).toBe(true);
+    expect(rows({ focalLengthMm: 50 }).has('Blur that pulses')).toBe(false);
+    const [, endless] = rows({ delivery: { maxCropPercent: 45, maxResidualPx: 400 } }).get('Longest lens')!;
+    expect(endless).toMatch(/^no limit up to \d+ mm$/);
+  });
+
+  it('say why another shape of the picture costs less', () => {
+    const { widthPx, heightPx } = pass.source;
+    const wide = document({ delivery: { widthPx, heightPx: Math.round(heightPx / 1.4 / 2) * 2 } });
+    expect(whatIfText(wide, { colour: false })).toContain('leaves room above and below');
+    expect(renderWhatIf(wide)).toContain('leaves room above and below');
+  });
+
+  it('tell steps with what they come to, as a run does', () => {
+    const tight = document({ delivery: { maxCropPercent: pass.sections.stabilise.cropPercent / 2 } });
+    expect(whatIfText(tight, { colour: false })).toMatch(/\nOr: +.*\(crop .* %.*\)/);
+    const faster = document({
+      speedMps: 0.25,
+      delivery: { maxCropPercent: pass.sections.stabilise.cropPercent / 2 },
+    });
+    for (const told of [whatIfText(faster, { colour: false }), renderWhatIf(faster)])
+      expect(told).toContain('ask without the change.');
+  });
+
   it('say first that a question cannot be answered', () => {
     const refused = document({ speedMps: 2 });
     const [first] = whatIfText(refused, { colour: false }).split('\n');
-    expect(first).toMatch(/^UNMEASURABLE {2}This cannot be foretold\. At this speed/);
-    expect(renderWhatIf(refused)).toContain('This cannot be foretold.');
+    expect(first).toMatch(/^NOT FORETOLD {2}At this speed/);
+    expect(renderWhatIf(refused)).toContain('Not foretold');
     expect(whatIfText(refused, { colour: false })).not.toContain('Do first');
   });
 
