@@ -49,35 +49,57 @@ const FIX = {
  * @throws TrundleError 'ffmpeg-missing' when one is not found, or when a path given by hand does not run
  */
 export async function findTools(setting: ToolSetting = {}): Promise<Tools> {
-  const { ffmpeg, ffprobe } = await lookForTools(setting);
-  if (!ffmpeg) throw missing('ffmpeg', setting.ffmpeg || process.env.TRUNDLE_FFMPEG);
-  if (!ffprobe) throw missing('ffprobe', setting.ffprobe || process.env.TRUNDLE_FFPROBE);
+  const { ffmpeg, ffprobe, barred } = await lookForTools(setting);
+  if (!ffmpeg) throw missing('ffmpeg', setting.ffmpeg || process.env.TRUNDLE_FFMPEG, barred.ffmpeg);
+  if (!ffprobe) throw missing('ffprobe', setting.ffprobe || process.env.TRUNDLE_FFPROBE, barred.ffprobe);
   return { ffmpeg, ffprobe };
 }
 
+/** What was found; and, of what was not, the file that is there but may not be run by this user. */
+export type FoundTools = Partial<Tools> & {
+  readonly barred: Readonly<Partial<Record<'ffmpeg' | 'ffprobe', string>>>;
+};
+
 /** As findTools, but leaves out what is missing instead of throwing. */
-export async function lookForTools(setting: ToolSetting = {}): Promise<Partial<Tools>> {
+export async function lookForTools(setting: ToolSetting = {}): Promise<FoundTools> {
+  const barred: Partial<Record<'ffmpeg' | 'ffprobe', string>> = {};
   const ffmpeg = await firstThatRuns(
     'ffmpeg',
     await ffmpegCandidates(setting.ffmpeg || process.env.TRUNDLE_FFMPEG),
+    (file) => (barred.ffmpeg ??= file),
   );
   const ffprobe = await firstThatRuns(
     'ffprobe',
     await ffprobeCandidates(setting.ffprobe || process.env.TRUNDLE_FFPROBE, ffmpeg?.path),
+    (file) => (barred.ffprobe ??= file),
   );
-  return { ...(ffmpeg && { ffmpeg }), ...(ffprobe && { ffprobe }) };
+  return { ...(ffmpeg && { ffmpeg }), ...(ffprobe && { ffprobe }), barred };
 }
 
 /** Rows of the setup check, one per program, with the fix for what is missing. */
-export function describeTools(tools: Readonly<Partial<Tools>>): ToolRow[] {
+export function describeTools(tools: Readonly<Partial<FoundTools>>): ToolRow[] {
   return (['ffmpeg', 'ffprobe'] as const).map((what) => {
     const tool = tools[what];
-    if (!tool) return { what, ok: false, version: '', from: '', fix: FIX[what] };
+    const file = tools.barred?.[what];
+    if (!tool) return { what, ok: false, version: '', from: '', fix: file ? fixOfBarred(file) : FIX[what] };
     return { what, ok: true, version: tool.version, from: `${tool.from}: ${tool.path}`, fix: '' };
   });
 }
 
-function missing(what: 'ffmpeg' | 'ffprobe', given: string | undefined): TrundleError {
+function fixOfBarred(file: string): string {
+  return `"${file}" is there but may not be run by this user; let its owner permit it: chmod a+rx "${file}"`;
+}
+
+function missing(
+  what: 'ffmpeg' | 'ffprobe',
+  given: string | undefined,
+  barred: string | undefined,
+): TrundleError {
+  if (barred)
+    return new TrundleError(
+      'ffmpeg-missing',
+      `No ${what} can be run on this machine: ${fixOfBarred(barred)}.`,
+    );
   const start = given
     ? `"${given}" was named as ${what} but does not run`
     : `No ${what} was found on this machine`;
@@ -130,16 +152,17 @@ function executable(name: string): string {
 async function firstThatRuns<Name extends 'ffmpeg' | 'ffprobe'>(
   name: Name,
   candidates: readonly Candidate[],
+  onBarred: (file: string) => void,
 ): Promise<Tools[Name] | undefined> {
   for (const candidate of candidates) {
-    if (!(await isExecutable(candidate.path))) continue;
+    if (!(await isExecutable(candidate.path, onBarred))) continue;
     const tool = await answer(name, candidate);
     if (tool) return tool;
   }
   return undefined;
 }
 
-async function isExecutable(file: string): Promise<boolean> {
+async function isExecutable(file: string, onBarred: (file: string) => void): Promise<boolean> {
   try {
     if (!(await stat(file)).isFile()) return false;
   } catch {
@@ -150,11 +173,15 @@ async function isExecutable(file: string): Promise<boolean> {
     return true;
   } catch {
     // Packages of binaries lose the executable bit when their install script was not allowed to run.
-    if (!file.includes(`${path.sep}node_modules${path.sep}`)) return false;
-    return chmod(file, 0o755).then(
-      () => true,
-      () => false,
-    );
+    const isPackaged = file.includes(`${path.sep}node_modules${path.sep}`);
+    const isMended =
+      isPackaged &&
+      (await chmod(file, 0o755).then(
+        () => true,
+        () => false,
+      ));
+    if (!isMended) onBarred(file);
+    return isMended;
   }
 }
 

@@ -122,6 +122,10 @@ describe('finding FFmpeg', () => {
     await chmod(packaged, 0o644);
     await chmod(outside, 0o644);
     expect((await findTools({ ffmpeg: packaged })).ffmpeg.version).toBe('6.0');
-    await failureOf('ffmpeg-missing', () => findTools({ ffmpeg: outside }));
+    const said = await failureOf('ffmpeg-missing', () => findTools({ ffmpeg: outside }));
+    expect(said).toContain(`"${outside}" is there but may not be run by this user`);
+    const [row] = describeTools(await lookForTools({ ffmpeg: outside }));
+    expect(row).toMatchObject({ ok: false, from: '' });
+    expect(row.fix).toContain(`chmod a+rx "${outside}"`);
   });
 });
