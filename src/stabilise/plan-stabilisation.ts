@@ -42,6 +42,8 @@ export interface StabilisationOptions {
   readonly smoothingS?: number | undefined;
   /** The length of take to foretell the crop for first, seconds; the usual ones come, too. */
   readonly takeS?: number | undefined;
+  /** Ways to work out beside the chosen one and the one that keeps the move; all of them unless given. */
+  readonly modes?: readonly StabiliseMode[];
   /** Smoothings of the trade-off curve, seconds; those that do not fit the clip are left out. */
   readonly sweepS?: readonly number[];
   /** Seed of the upper bounds of longer takes. */
@@ -81,6 +83,7 @@ export function planStabilisation(
   const {
     mode = STABILISE_DEFAULTS.mode,
     smoothingS = smoothingOf(motion),
+    modes = MODES,
     sweepS = STABILISE_DEFAULTS.sweepS,
     takeS = STABILISE_DEFAULTS.takeS,
     seed = STABILISE_DEFAULTS.seed,
@@ -91,9 +94,10 @@ export function planStabilisation(
   // Pulsing sharpness is told of the chosen way alone; it is no part of what is left.
   const sharp: WayInput = { ...clip, times: { ...clip.times, exposureS: null } };
 
-  const ways = MODES.map((other) => wayOf(clip, { mode: other, smoothingS }));
-  const chosen = ways[MODES.indexOf(mode)];
-  const kept = ways[MODES.indexOf('keepMove')];
+  const planned = MODES.filter((other) => [mode, 'keepMove', ...modes].includes(other));
+  const ways = planned.map((other) => wayOf(clip, { mode: other, smoothingS }));
+  const chosen = ways[planned.indexOf(mode)];
+  const kept = ways[planned.indexOf('keepMove')];
   const { crop, corrections, residual } = chosen;
   const curve = [...sweepS.filter((s) => s !== smoothingS && smoothingFits(motion, s)), smoothingS]
     .sort((a, b) => a - b)

@@ -110,14 +110,33 @@ function stateAsItWas(setting: Setting, verdict: VerdictSection): State {
   return { then: stateOf(setting, motion, stabilise, verdict), stabilise };
 }
 
-/** The whole plan under other conditions, and the verdict on it. */
+/** True where the ways that the run has worked out already stand as they are: motion, lens and delivery do. */
+function knowsWays(setting: Setting): boolean {
+  const { pass, camera, delivery } = setting;
+  return isMeasuredMotion(setting) && camera === pass.motion.camera && delivery === pass.delivery;
+}
+
+function withKnownWays(section: StabiliseSection, { pass }: Setting): StabiliseSection {
+  const known = pass.sections.stabilise.modes.filter(
+    (way) => !section.modes.some(({ mode }) => mode === way.mode),
+  );
+  return { ...section, modes: [...section.modes, ...known] };
+}
+
+/** The plan under other conditions, and the verdict on it. */
 function foretoldState(setting: Setting): State & Pick<WhatIfAnswer, 'adviceNote'> {
   const { pass, moved, camera, rig, delivery, choice } = setting;
   const plan = planStabilisation(
     { motion: moved.expected, camera, delivery, rig, source: pass.source },
-    { ...choice, smoothingS: choice.smoothingS ?? undefined },
+    // The other ways take longer than all the rest; of them the advice asks for the smoothest alone.
+    {
+      ...choice,
+      smoothingS: choice.smoothingS ?? undefined,
+      modes: isMeasuredMotion(setting) && !knowsWays(setting) ? ['smoothest'] : [],
+    },
   );
-  const section = stabiliseSection(plan);
+  const planned = stabiliseSection(plan);
+  const section = knowsWays(setting) ? withKnownWays(planned, setting) : planned;
   const foretold = foretell(
     setting,
     plan.ways.find(({ mode }) => mode === choice.mode),
