@@ -3,6 +3,7 @@
  * the delivery against the most that the crew accepts.
  */
 import {
+  boundBeside,
   figureBeside,
   limitFigure,
   type MotionSection,
@@ -97,7 +98,7 @@ export function residualFinding(
       };
     return {
       code: 'residual-at-limit',
-      text: `The shake that stays after stabilising cannot be told from the limit: ${left} px (${figureBeside(range.low, limit)} to ${figureBeside(range.high, limit)} px); ${most} px are allowed.${weak}`,
+      text: `The shake that stays after stabilising cannot be told from the limit: ${left} px (${figureBeside(range.low, limit)} to ${boundBeside(range.high, limit)} px); ${most} px are allowed.${weak}`,
     };
   });
 }
