@@ -88,7 +88,8 @@ function notNeeded(range: Ranged, delivery: DeliveryLimits): Finding {
   }));
 }
 
-/** How many times the crop of this pass a repeat of the move may need. */
-function repeatGrowth({ again: { medianPercent, upper95Percent } }: StabiliseSection): number {
-  return medianPercent > 0 ? upper95Percent / medianPercent : 1;
+/** How many times the crop of this pass a repeat of the move may need; the smoothest path of a repeat fits into what it is given. */
+export function repeatGrowth({ mode, again }: StabiliseSection): number {
+  const { medianPercent, upper95Percent } = again;
+  return mode === 'smoothest' || !(medianPercent > 0) ? 1 : upper95Percent / medianPercent;
 }

@@ -12,6 +12,11 @@ export interface AxisRange {
 /** Factors on a figure that grows in step with the shake: [least, most], with 1 between them. */
 export type RelativeRange = readonly [number, number];
 
+/** Two causes of doubt that know nothing of each other, each a factor of at least 1: their logarithms add by squares. */
+export function jointFactor(a: number, b: number): number {
+  return Math.exp(Math.hypot(Math.log(a), Math.log(b)));
+}
+
 /** Half width of the range taken where the translation comes without an interval, as a share of the value. */
 export const RESIDUAL_MARGIN = 0.1;
 

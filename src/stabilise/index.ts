@@ -26,7 +26,14 @@ export {
 } from './what-if/framing.js';
 export { deliveryPixels, type DeliveryPixels } from './what-if/delivery-pixels.js';
 export { cropAtFocal, focalTable, longestFocalWithinLimits, type FocalRow } from './what-if/what-if-focal.js';
-export { cropAtSpeed, speedTable, type SpeedMethod, type SpeedRow } from './what-if/what-if-speed.js';
+export {
+  cropAtSpeed,
+  speedRefusal,
+  speedTable,
+  type SpeedMethod,
+  type SpeedRefusal,
+  type SpeedRow,
+} from './what-if/what-if-speed.js';
 export { estimateOf, motionAtSpeed } from './what-if/motion-at-speed.js';
 export { recommendSmoothing, type SmoothingChoice } from './what-if/recommend.js';
 export type { BlurLeft, Left, Residual, ResidualCauses } from './residual/residual-types.js';

@@ -3,7 +3,7 @@ import { spokenGrade, surfaceClass } from '../../surface/index.js';
 import { applyChanges } from '../changes/apply-changes.js';
 import { isRefused, type RefusedChange } from '../changes/types.js';
 import { scaledVibration } from '../changes/with-vibration.js';
-import { byChange, byMotion, notForetold, shareOfMotion, stepWhenItHelps, type Present } from './present.js';
+import { byChange, byMotion, shareOfMotion, stepWhenItHelps, type Present } from './present.js';
 import type { ForetoldStep } from './step.js';
 
 /** Glass: nothing that is laid is smoother, m^3. */
@@ -20,7 +20,7 @@ export function boardSteps(present: Present): ForetoldStep[] | RefusedChange {
   const own = surfaceClass(roughest);
   const fits = own.upperM3 !== null && own.upperM3 <= roughest * 1.0001 ? own : surfaceClass(own.meanM3 / 4);
   const foretold = byChange(present, { what: 'smoothSurface', psdM3: fits.meanM3 });
-  if (notForetold(foretold)) return foretold;
+  if (isRefused(foretold)) return foretold;
   return stepWhenItHelps(present, foretold, {
     code: 'boards-or-rail',
     text: `Lay boards or rail without joints, of class ${fits.name} or smoother ("${spokenGrade(fits.meanM3, false).word}").`,

@@ -1,8 +1,14 @@
 /** The pass as it stands and what is to be met: what every step of the advice is foretold from. Per cent of the width, px RMS. */
 import type { PredictedOutcome } from '../../run/index.js';
 import { applyChanges } from '../changes/apply-changes.js';
-import { isRefused, type ChangedMotion, type PassChange, type RefusedChange } from '../changes/types.js';
-import { shakeInvisible } from '../crop.js';
+import {
+  isRefused,
+  unchanged,
+  type ChangedMotion,
+  type PassChange,
+  type RefusedChange,
+} from '../changes/types.js';
+import { repeatGrowth, shakeInvisible } from '../crop.js';
 import { figuresOf, outcomeOf, type OutcomeSettings } from '../pass/outcome.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import { effectInWords } from './effect-words.js';
@@ -44,8 +50,7 @@ const LEAST_GAIN = 0.02;
 
 /** @returns the pass with its present figures @param coarse true for searches that look at fewer places */
 export function presentOf(pass: MeasuredPass, coarse = false): Present {
-  const { motion } = pass;
-  const measured = { expected: motion, least: motion, most: motion, assumes: [] };
+  const measured = unchanged(pass.motion);
   return {
     pass,
     measured,
@@ -56,14 +61,11 @@ export function presentOf(pass: MeasuredPass, coarse = false): Present {
 }
 
 function limitsOf({ sections: { motion, stabilise }, delivery }: MeasuredPass): Limits {
-  const { medianPercent, upper95Percent } = stabilise.again;
-  // The smoothest path of a repeat fits into the crop that it is given.
-  const growth = stabilise.mode === 'smoothest' || !(medianPercent > 0) ? 1 : upper95Percent / medianPercent;
   const cropAtMostPercent = shakeInvisible(motion, stabilise, delivery)
     ? Infinity
     : Math.max(delivery.maxCropPercent, LEAST_CROP_PERCENT);
   return {
-    cropPercent: cropAtMostPercent / Math.max(1, growth),
+    cropPercent: cropAtMostPercent / Math.max(1, repeatGrowth(stabilise)),
     cropAtMostPercent,
     residualPx: delivery.maxResidualPx,
   };
@@ -116,11 +118,6 @@ export function byMotion(present: Present, changed: ChangedMotion): Foretold {
 export function byChange(present: Present, change: PassChange): Foretold | RefusedChange {
   const changed = applyChanges(present.pass, [change]);
   return isRefused(changed) ? changed : byMotion(present, changed);
-}
-
-/** True for a change that cannot be foretold. */
-export function notForetold(answer: Foretold | RefusedChange): answer is RefusedChange {
-  return 'refused' in answer;
 }
 
 /** The worst share of one motion under the settings of the pass: what scans look at. */

@@ -1,7 +1,7 @@
 /** Wheels, machines and mounts that were named as causes: what it would bring to stop each of them. Frequencies in Hz. */
 import { figure, type ShakeSourceSection } from '../../run/index.js';
-import type { RefusedChange } from '../changes/types.js';
-import { byChange, notForetold, stepWhenItHelps, type Present } from './present.js';
+import { isRefused, type RefusedChange } from '../changes/types.js';
+import { byChange, stepWhenItHelps, type Present } from './present.js';
 import { bestOf } from './rank.js';
 import type { Effort, ForetoldStep } from './step.js';
 
@@ -38,7 +38,7 @@ export function sourceSteps(present: Present): ForetoldStep[] | RefusedChange {
   const steps = Object.entries(REMEDIES).flatMap(([cause, { code, effort, text }]) => {
     const offered = familiesOf(sources, cause).flatMap((places) => {
       const foretold = byChange(present, { what: 'silence', sources: places });
-      if (!notForetold(foretold))
+      if (!isRefused(foretold))
         return stepWhenItHelps(present, foretold, { code, text: text(sources[places[0]]), effort });
       refusal ??= foretold;
       return [];

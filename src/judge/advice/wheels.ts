@@ -1,7 +1,7 @@
 /** Other wheels: twice the diameter, soft tyres or hard wheels; only the best change of them is told. */
 import { figure } from '../../run/index.js';
-import type { PassChange, RefusedChange } from '../changes/types.js';
-import { byChange, notForetold, stepWhenItHelps, type Present } from './present.js';
+import { isRefused, type PassChange, type RefusedChange } from '../changes/types.js';
+import { byChange, stepWhenItHelps, type Present } from './present.js';
 import { bestOf } from './rank.js';
 import type { ForetoldStep } from './step.js';
 
@@ -12,7 +12,7 @@ export function wheelSteps(present: Present): ForetoldStep[] | RefusedChange {
   let refusal: RefusedChange | null = null;
   const offer = (code: string, text: string, change: PassChange): void => {
     const foretold = byChange(present, change);
-    if (notForetold(foretold)) refusal ??= foretold;
+    if (isRefused(foretold)) refusal ??= foretold;
     else steps.push(...stepWhenItHelps(present, foretold, { code, text, effort: 'wheels' }));
   };
   if (wheelDiameterM !== undefined)

@@ -5,7 +5,7 @@ import { atSpeed } from './at-speed.js';
 import { onOtherFloor } from './other-floor.js';
 import { shimmed } from './shimmed.js';
 import { silenced } from './silenced.js';
-import { isRefused, type ChangedMotion, type PassChange, type RefusedChange } from './types.js';
+import { isRefused, unchanged, type ChangedMotion, type PassChange, type RefusedChange } from './types.js';
 
 /** What is done to the floor and its sources first, then what rolls over it, and how fast last. */
 const ORDER: readonly PassChange['what'][] = [
@@ -38,7 +38,7 @@ export function applyChanges(
 ): ChangedMotion | RefusedChange {
   const { motion } = pass;
   let now = pass;
-  let found: ChangedMotion = { expected: motion, least: motion, most: motion, assumes: [] };
+  let found: ChangedMotion = unchanged(motion);
   for (const change of inOrder(pass, changes)) {
     const next = changeFurther(now, found, change);
     if (isRefused(next)) return next;

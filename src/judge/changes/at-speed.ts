@@ -3,13 +3,19 @@
  * frequency, and a mount that rings stays where it rings.
  */
 import { fourthDifferenceVibration } from '../../numerics/index.js';
-import { AXES, sixAxes, type SixAxes } from '../../run/index.js';
-import { motionAtSpeed, smoothingOf, withoutEnds } from '../../stabilise/index.js';
+import { AXES, isAngular, sixAxes, type SixAxes } from '../../run/index.js';
+import {
+  motionAtSpeed,
+  smoothingOf,
+  speedRefusal,
+  withoutEnds,
+  type SpeedRefusal,
+} from '../../stabilise/index.js';
 import type { Motion } from '../../motion/index.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import { filteredAtMount, mountGain, mountOf, type RingingMount } from './mount-gain.js';
 import { withoutMachines } from './silenced.js';
-import type { ChangedMotion, RefusedChange } from './types.js';
+import { unchanged, type ChangedMotion, type RefusedChange } from './types.js';
 import { scaledVibration, withVibration } from './with-vibration.js';
 
 /**
@@ -17,11 +23,6 @@ import { scaledVibration, withVibration } from './with-vibration.js';
  * crops were off by 5 to 7 % (sd of ln, 14 made-up floors at 0.6 and 1.5 times the speed).
  */
 const COURSE_FACTOR95 = 1.13;
-
-/** Periods of the lower band edge that must fit into the run at the new speed. */
-const LEAST_PERIODS = 3;
-/** The lower band edge must lie this far below the frame rate of the slowed samples, as a share of it. */
-const HIGHEST_CUTOFF_SHARE = 0.4;
 
 /**
  * The pass at another speed.
@@ -39,9 +40,9 @@ export function atSpeed(pass: MeasuredPass, speedMps: number): ChangedMotion | R
   if (!(speedMps > 0 && Number.isFinite(speedMps)))
     throw new RangeError(`speedMps must be a positive number, got ${speedMps}`);
   const factor = speedMps / nowMps;
-  if (Math.abs(factor - 1) < 1e-9) return { expected: motion, least: motion, most: motion, assumes: [] };
-  const refused = whyNot(motion, factor);
-  if (refused !== null) return { refused };
+  if (Math.abs(factor - 1) < 1e-9) return unchanged(motion);
+  const refusal = speedRefusal(motion, factor);
+  if (refusal !== null) return { refused: REFUSALS[refusal] };
 
   const mount = mountOf(pass.sections.spectrum);
   const rolling = withoutMachines(pass);
@@ -62,13 +63,10 @@ export function atSpeed(pass: MeasuredPass, speedMps: number): ChangedMotion | R
   };
 }
 
-function whyNot({ timeS, rateHz, bandHz }: Motion, factor: number): string | null {
-  if (LEAST_PERIODS / bandHz[0] > timeS.length / rateHz / factor)
-    return 'At this speed the stretch would pass too quickly to tell the move from the shake.';
-  return bandHz[0] > HIGHEST_CUTOFF_SHARE * rateHz * factor
-    ? 'The pass holds nothing at frequencies as high as this speed would need.'
-    : null;
-}
+const REFUSALS: Readonly<Record<SpeedRefusal, string>> = {
+  tooShort: 'At this speed the stretch would pass too quickly to tell the move from the shake.',
+  tooSlow: 'The pass holds nothing at frequencies as high as this speed would need.',
+};
 
 /** The motion as a mount would have passed it on had the floor come at `factor` times the speed. */
 function throughMount(motion: Motion, mount: RingingMount | null, factor: number): Motion {
@@ -105,7 +103,7 @@ function shake({ vibration, trimFrames, depth }: Motion): number {
   const rho = depth?.meanInverse ?? 0;
   return AXES.reduce((sum, axis) => {
     const inner = withoutEnds(vibration[axis], trimFrames);
-    const weight = axis === 'lateral' || axis === 'vertical' || axis === 'axial' ? rho : 1;
+    const weight = isAngular(axis) ? 1 : rho;
     return sum + (inner.reduce((squares, value) => squares + value * value, 0) * weight ** 2) / inner.length;
   }, 0);
 }

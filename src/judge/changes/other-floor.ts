@@ -22,9 +22,10 @@ import {
   type ShakePrediction,
 } from '../../surface/index.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
+import { jointFactor } from '../relative-range.js';
 import { cameraVibration, carriedLens, deckVibration, type DeckVibration } from './deck-shares.js';
 import { withoutMachines } from './silenced.js';
-import type { ChangedMotion, PassChange, RefusedChange } from './types.js';
+import { unchanged, type ChangedMotion, type PassChange, type RefusedChange } from './types.js';
 import { withVibration } from './with-vibration.js';
 
 /** Changes that go through the floor's model. */
@@ -54,7 +55,7 @@ export function onOtherFloor(pass: MeasuredPass, change: FloorChange): ChangedMo
         'The floor of this pass has no grade to foretell other axles, wheels or surfaces from: give speed or travel and the wheelbase, and measure again.',
     };
   if (change.what === 'wheelbase' && change.wheelbaseM === floor.present.setup.wheelbaseM)
-    return same(pass.motion);
+    return unchanged(pass.motion);
   const asked = question(pass, floor, change);
   if ('refused' in asked) return asked;
   const foretold = predictShake(asked.floor, asked.setup);
@@ -161,10 +162,6 @@ function otherWheel(
   return { diameterFactor, contactCyclesPerM, contactFactor95: PATCH_FACTOR95 };
 }
 
-function same(motion: Motion): ChangedMotion {
-  return { expected: motion, least: motion, most: motion, assumes: [] };
-}
-
 function scaledDeck(
   pass: MeasuredPass,
   floor: StoredFloor,
@@ -199,9 +196,8 @@ function scaledDeck(
 
 /** The end of the range, widened by what another course in time does to the largest frames. */
 function endOf({ value, low, high }: Ranged, end: keyof Ranged): number {
-  const open = Math.log(COURSE_FACTOR95);
-  if (end === 'low') return value * Math.exp(-Math.hypot(Math.log(value / low), open));
-  return end === 'high' ? value * Math.exp(Math.hypot(Math.log(high / value), open)) : value;
+  if (end === 'low') return value / jointFactor(value / low, COURSE_FACTOR95);
+  return end === 'high' ? value * jointFactor(high / value, COURSE_FACTOR95) : value;
 }
 
 function times(series: Float64Array, factor: number): Float64Array {

@@ -6,7 +6,7 @@ import { bumpResponse, floorFromSurface, type PredictedEvent } from '../../surfa
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import { cameraVibration, carriedLens } from './deck-shares.js';
 import { capped, passages, quieted } from './kick-rest.js';
-import type { ChangedMotion, RefusedChange } from './types.js';
+import { unchanged, type ChangedMotion, type RefusedChange } from './types.js';
 import { withVibration } from './with-vibration.js';
 
 /** Heights that are known this well are taken out as they are. */
@@ -25,7 +25,7 @@ const LEAST_SHARE = 0.5;
 export function shimmed(pass: MeasuredPass, bumps: readonly number[]): ChangedMotion | RefusedChange {
   const { floor, motion } = pass;
   const { surface } = pass.sections;
-  if (bumps.length === 0) return { expected: motion, least: motion, most: motion, assumes: [] };
+  if (bumps.length === 0) return unchanged(motion);
   if (floor === null) return { refused: 'The floor of this pass was not graded: no joint is known to shim.' };
   const listed = floorFromSurface({ ...surface, atMost: false });
   const events = bumps.flatMap((index) => listed?.events[index] ?? []);

@@ -31,7 +31,12 @@ export interface RefusedChange {
   readonly refused: string;
 }
 
+/** Nothing changed: the motion itself, without a range. */
+export function unchanged(motion: Motion): ChangedMotion {
+  return { expected: motion, least: motion, most: motion, assumes: [] };
+}
+
 /** True for an answer that is a refusal. */
-export function isRefused(answer: ChangedMotion | RefusedChange): answer is RefusedChange {
+export function isRefused(answer: object | RefusedChange): answer is RefusedChange {
   return 'refused' in answer;
 }

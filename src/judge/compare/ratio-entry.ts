@@ -138,8 +138,8 @@ function sentenceOf(
   if (says === 'sameWithin10')
     return `The same within 10 % ${reachWords(claim)}: ${what} of ${a} over ${b} ${ratioFigure(ratio.ratio)} (90 % range ${rangeWords(ratio.ci90)}), ${counts}.`;
   if (claim === 'nothing') {
-    const todo = places === null ? 'run both on one lane' : `roll one setup on both ${places}s`;
-    return `${capital(places ?? 'floor')} and setup cannot be told apart: ${what} of ${a} over ${b} ${range}. ${sameTimes(ratio, todo)}`;
+    const remedy = places === null ? 'run both on one lane' : `roll one setup on both ${places}s`;
+    return `${capital(places ?? 'floor')} and setup cannot be told apart: ${what} of ${a} over ${b} ${range}. ${sameTimes(ratio, remedy)}`;
   }
   const parts = leansAmongMany({ says, p: ratio.p })
     ? leaningAmongMany(ratio, what, family, words)

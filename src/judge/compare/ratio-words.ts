@@ -77,9 +77,9 @@ export function sameTimes(
     readonly ratio: number;
     readonly ci95: readonly [number, number];
   },
-  todo: string,
+  remedy: string,
 ): string {
-  return `Below x${figure(ci95[1] / ratio)} nothing can be said: ${todo}.`;
+  return `Below x${figure(ci95[1] / ratio)} nothing can be said: ${remedy}.`;
 }
 
 /** A sentence that may begin with the name of a setup. */

@@ -8,6 +8,7 @@ import type { PredictedOutcome, Ranged, ResolvedDelivery } from '../../run/index
 import { frameTimes, wayOf, type Way } from '../../stabilise/index.js';
 import type { ChangedMotion } from '../changes/types.js';
 import { cropRange } from '../crop.js';
+import { jointFactor } from '../relative-range.js';
 import { residualRange, residualRmsPx } from '../residual.js';
 import { gradeFigures } from './grade-figures.js';
 import type { MeasuredPass, StabiliseChoice } from './measured-pass.js';
@@ -98,13 +99,13 @@ function factorsOf({ value, low, high }: Ranged): Factors {
   return value > 0 ? [low / value, high / value] : [1, 1];
 }
 
-/** Two causes of doubt that know nothing of each other: their logarithms add by squares, each side for itself. */
+/** A range with one more cause of doubt, each side for itself. */
 function widened({ value, low, high }: Ranged, [least, most]: Factors): Ranged {
   if (!(low > 0 && least > 0)) return { value, low: 0, high: high * most };
   return {
     value,
-    low: value * Math.exp(-Math.hypot(Math.log(value / low), Math.log(least))),
-    high: value * Math.exp(Math.hypot(Math.log(high / value), Math.log(most))),
+    low: value / jointFactor(value / low, 1 / least),
+    high: value * jointFactor(high / value, most),
   };
 }
 

@@ -4,7 +4,13 @@ import { motionSection } from '../../motion/index.js';
 import type { MotionSection, ResolvedDelivery, Rig, StabiliseSection } from '../../run/index.js';
 import type { StabiliseMode } from '../../stabilise/index.js';
 import { applyChanges, changeFurther } from '../changes/apply-changes.js';
-import { isRefused, type ChangedMotion, type PassChange, type RefusedChange } from '../changes/types.js';
+import {
+  isRefused,
+  unchanged,
+  type ChangedMotion,
+  type PassChange,
+  type RefusedChange,
+} from '../changes/types.js';
 import type { MeasuredPass, StabiliseChoice } from '../pass/measured-pass.js';
 import { otherLens } from './other-lens.js';
 import type { ResolvedWish } from './wish.js';
@@ -29,7 +35,7 @@ export function asMeasured(pass: MeasuredPass): Setting {
   const { motion, rig, delivery, choice, sections } = pass;
   return {
     pass,
-    moved: { expected: motion, least: motion, most: motion, assumes: [] },
+    moved: unchanged(motion),
     motion: sections.motion,
     camera: motion.camera,
     rig,

@@ -6,6 +6,7 @@ import {
   type AxisTranslation,
   type MotionSection,
 } from '../../run/index.js';
+import { jointFactor } from '../relative-range.js';
 
 /** [least, most] as factors of what is expected, with 1 between them. */
 export type Factors = readonly [number, number];
@@ -53,5 +54,5 @@ function interval(rms: number | null, measured: Factors, open: Factors): [number
 /** Two factors of at most 1 taken together; 0 stands for no lower end at all. */
 function both(a: number, b: number): number {
   if (!(a > 0 && b > 0)) return 0;
-  return Math.exp(-Math.hypot(Math.log(Math.min(1, a)), Math.log(Math.min(1, b))));
+  return 1 / jointFactor(1 / Math.min(1, a), 1 / Math.min(1, b));
 }

@@ -47,6 +47,12 @@ export interface SpeedExtreme {
   readonly residualPx: number | null;
 }
 
+/**
+ * Why there is no figure. tooShort: fewer than three periods of the cut-off fit; tooSlow: the slowed samples hold little or nothing
+ * above the cut-off.
+ */
+export type SpeedRefusal = 'tooShort' | 'tooSlow';
+
 /** The same move at another speed. */
 export interface SpeedRow {
   readonly speedFactor: number;
@@ -58,11 +64,7 @@ export interface SpeedRow {
   readonly allFloor: SpeedExtreme | null;
   /** All of it comes from the machine; null when refused. */
   readonly allMachine: SpeedExtreme | null;
-  /**
-   * Why there is no figure. tooShort: fewer than three periods of the cut-off fit; tooSlow: the slowed samples hold little
-   * or nothing above the cut-off.
-   */
-  readonly refused: 'tooShort' | 'tooSlow' | null;
+  readonly refused: SpeedRefusal | null;
   /** Above this frequency the test pass could not see what this speed would bring into the band, Hz; null when it could. */
   readonly unseenAboveHz: number | null;
   readonly assumes: string;
@@ -89,7 +91,7 @@ function speedRow(input: SpeedWhatIf, speedFactor: number, asFilmed: SpeedExtrem
   if (!(speedFactor > 0 && Number.isFinite(speedFactor)))
     throw new RangeError(`speedFactor must be a positive number, got ${speedFactor}`);
   const durationS = motion.timeS.length / motion.rateHz / speedFactor;
-  const refused = speedFactor === 1 ? null : whyNot(input, durationS, motion.rateHz * speedFactor);
+  const refused = speedFactor === 1 ? null : speedRefusal(motion, speedFactor, smoothingIn(input));
   const nyquistHz = motion.rateHz / 2;
   return {
     speedFactor,
@@ -107,11 +109,21 @@ function speedRow(input: SpeedWhatIf, speedFactor: number, asFilmed: SpeedExtrem
   };
 }
 
-/** Both the smoothing and the band in which shake is judged must fit the clip at that speed. */
-function whyNot(input: SpeedWhatIf, durationS: number, rateHz: number): SpeedRow['refused'] {
-  const smoothings = [smoothingIn(input), smoothingOf(input.motion)];
+/**
+ * Why nothing can be said of a motion at `speedFactor` times its speed: both the smoothing and the band in which shake is judged must
+ * fit the clip at that speed.
+ *
+ * @param smoothingS that at which the motion was split unless given
+ */
+export function speedRefusal(
+  motion: Motion,
+  speedFactor: number,
+  smoothingS = smoothingOf(motion),
+): SpeedRefusal | null {
+  const smoothings = [smoothingS, smoothingOf(motion)];
+  const durationS = motion.timeS.length / motion.rateHz / speedFactor;
   if (LEAST_PERIODS * Math.max(...smoothings) > durationS) return 'tooShort';
-  return 1 / Math.min(...smoothings) > HIGHEST_CUTOFF_SHARE * rateHz ? 'tooSlow' : null;
+  return 1 / Math.min(...smoothings) > HIGHEST_CUTOFF_SHARE * motion.rateHz * speedFactor ? 'tooSlow' : null;
 }
 
 function smoothingIn({ smoothingS, motion }: SpeedWhatIf): number {
