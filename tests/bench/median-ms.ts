@@ -1,3 +1,6 @@
+/** Timing of work that is repeated. */
+import { median } from '../../src/numerics/index.js';
+
 /** The median of several timings of the same work, ms; the first, which warms up, is not counted. */
 export function medianMs(work: () => unknown, times = 5): number {
   work();
@@ -6,5 +9,5 @@ export function medianMs(work: () => unknown, times = 5): number {
     work();
     return performance.now() - start;
   });
-  return tookMs.sort((a, b) => a - b)[times >> 1];
+  return median(Float64Array.from(tookMs));
 }

@@ -1,5 +1,5 @@
 /** The motion with listed joints and bumps shimmed or bridged: what the rigid deck did over them is taken out of the camera's vibration. */
-import { fourthDifferenceVibration } from '../../numerics/index.js';
+import { TWO_SIDED_95, fourthDifferenceVibration } from '../../numerics/index.js';
 import type { Motion } from '../../motion/index.js';
 import type { SixAxes, StoredFloor } from '../../run/index.js';
 import { bumpResponse, floorFromSurface, type PredictedEvent } from '../../surface/index.js';
@@ -9,8 +9,6 @@ import { capped, passages, quieted } from './kick-rest.js';
 import { unchanged, type ChangedMotion, type RefusedChange } from './types.js';
 import { withVibration } from './with-vibration.js';
 
-/** Heights that are known this well are taken out as they are. */
-const TWO_SD = 1.96;
 /** Least that the floor at a shimmed place may shake, over the rest of the floor. */
 const LEAST_SHARE = 0.5;
 
@@ -58,7 +56,7 @@ export function shimmed(pass: MeasuredPass, bumps: readonly number[]): ChangedMo
 
 function atEnd(event: PredictedEvent, ends: number): PredictedEvent {
   if (ends === 0 || event.heightM === 0) return event;
-  const factor = 1 + (ends * TWO_SD * event.heightSdM) / Math.abs(event.heightM);
+  const factor = 1 + (ends * TWO_SIDED_95 * event.heightSdM) / Math.abs(event.heightM);
   return {
     ...event,
     heightM: factor * event.heightM,
