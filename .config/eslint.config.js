@@ -1,15 +1,17 @@
 import tseslint from 'typescript-eslint';
 import prettier from 'eslint-config-prettier';
 import { rooms } from './rooms.js';
+import { texts } from './texts-rule.js';
 
 export default tseslint.config(
   { ignores: ['dist/', 'node_modules/', 'reports/', 'sample-clips/', '.cache/', '.config/'] },
   ...tseslint.configs.recommendedTypeChecked,
   {
     languageOptions: { parserOptions: { projectService: true } },
-    plugins: { trundle: { rules: { rooms } } },
+    plugins: { trundle: { rules: { rooms, texts } } },
     rules: {
       'trundle/rooms': 'error',
+      'trundle/texts': 'warn',
       '@typescript-eslint/no-floating-promises': 'error',
       '@typescript-eslint/consistent-type-imports': 'error',
       '@typescript-eslint/restrict-template-expressions': [

@@ -4,7 +4,7 @@
  */
 import path from 'node:path';
 
-const FOUNDATION = ['run', 'numerics', 'optics', 'vision'];
+const FOUNDATION = ['run', 'texts', 'numerics', 'optics', 'vision'];
 const LINE = ['footage', 'tracking', 'motion', 'surface', 'spectrum', 'stabilise', 'judge'];
 const OUTLETS = ['proof', 'report', 'synth', 'log', 'cli'];
 
@@ -22,6 +22,9 @@ const ENGINES = {
   'd3-shape': 'report',
   'd3-array': 'report',
   'd3-format': 'report',
+  'playwright-core': 'report',
+  '@sparticuz/chromium': 'report',
+  'dejavu-fonts-ttf': 'report',
   libsql: 'log',
   citty: 'cli',
 };
@@ -29,6 +32,7 @@ const ENGINES = {
 /** Rooms (or parts of rooms) that also run in the browser: no Node API. */
 const PURE = [
   /^run\//,
+  /^texts\//,
   /^numerics\//,
   /^optics\//,
   /^motion\//,
@@ -37,6 +41,7 @@ const PURE = [
   /^stabilise\//,
   /^judge\//,
   /^report\/charts\//,
+  /^report\/page-script\//,
 ];
 
 const NODE_GLOBALS = new Set(['process', 'Buffer', '__dirname', '__filename', 'require', 'setImmediate']);

@@ -91,6 +91,7 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
     schema: RUN_SCHEMA,
     tool: toolVersion(),
     createdAt: new Date().toISOString(),
+    units: parts.request.units ?? 'metric',
     clip,
     rig: { ...rig, assumed: uniqueByName(assumed) },
     pass: parts.request.pass ?? {},

@@ -22,6 +22,7 @@ export function buildSeries(
     stabilise: { ...choiceOf(parts) },
     motion: storeMotion(motion),
     floor: storedFloor(surface),
+    frame: null,
   };
 }
 

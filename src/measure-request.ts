@@ -1,6 +1,6 @@
 /** What a caller may ask of a measurement, and how it can follow and stop it. */
 import type { Tools } from './footage/index.js';
-import type { Delivery, PassSheet, Rig } from './run/index.js';
+import type { Delivery, PassSheet, Rig, Units } from './run/index.js';
 import type { StabiliseMode } from './stabilise/index.js';
 
 /** Of every random choice, unless another one is asked for. */
@@ -24,6 +24,8 @@ export interface MeasureRequest {
   readonly delivery?: Delivery;
   /** What the crew writes on the sheet of this pass: floor, lane, setup and the like. */
   readonly pass?: PassSheet | undefined;
+  /** How lengths, heights and speeds are shown in report and summary; metric unless set. */
+  readonly units?: Units | undefined;
   /** In point as people write it: timecode, frames or seconds; the head of the clip when missing. */
   readonly inPoint?: string | undefined;
   /** Out point, the first frame left out; the end of the clip when missing. */

@@ -7,6 +7,7 @@
 import { z } from 'zod';
 import { AXES } from './axes.js';
 import { passSheetSchema } from './pass-schema.js';
+import { UNITS } from './quantities.js';
 import { lensDistortionSchema, rigSchema } from './rig.js';
 import type { peakSchema, sourceSchema, spectrogramSchema, thirdOctaveSchema } from './spectrum-schema.js';
 import { spectrumSchema } from './spectrum-schema.js';
@@ -273,6 +274,8 @@ export const runSchema = z.strictObject({
   schema: z.literal(RUN_SCHEMA),
   tool: z.strictObject({ version: z.string(), commit: z.string().nullable() }),
   createdAt: z.string(),
+  /** How lengths, heights and speeds are shown to people; every stored value is SI whatever stands here. */
+  units: z.enum(UNITS).default('metric'),
   clip: clipSchema,
   rig: rigSchema.extend({
     lensDistortion: lensDistortionSchema.optional(),

@@ -18,6 +18,7 @@ export {
 export * from './surface-words.js';
 export * from './units.js';
 export * from './figures.js';
+export * from './quantities.js';
 export * from './timecode.js';
 export * from './json-fault.js';
 export * from './read-rig.js';

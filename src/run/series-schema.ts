@@ -137,6 +137,17 @@ export const storedFloorSchema = z.strictObject({
   }),
 });
 
+/** The frame of the report: when it was taken, and the points that were followed in it. */
+export const storedFrameSchema = z.strictObject({
+  /** Seconds from the start of the clip. */
+  atS: num,
+  /** Fractions of the frame's width and height, 0 left or top, 1 right or bottom; as long as each other. */
+  pointsX: column,
+  pointsY: column,
+  /** Whether the fit kept the point: 1, or 0 for one that moved by itself (a person, a reflection) or was lost. */
+  kept: column,
+});
+
 export const runSeriesSchema = z.strictObject({
   schema: z.literal(SERIES_SCHEMA),
   /** Of the run document that it belongs to. */
@@ -151,9 +162,12 @@ export const runSeriesSchema = z.strictObject({
   }),
   motion: storedMotionSchema,
   floor: storedFloorSchema.nullable(),
+  /** The frame that the report shows; null when none could be read, or the run is older than this entry. */
+  frame: storedFrameSchema.nullable().default(null),
 });
 
 export type StoredMotion = z.infer<typeof storedMotionSchema>;
 export type StoredFloor = z.infer<typeof storedFloorSchema>;
+export type StoredFrame = z.infer<typeof storedFrameSchema>;
 /** What the series file of a run holds. */
 export type RunSeries = z.infer<typeof runSeriesSchema>;

@@ -56,6 +56,7 @@ export function madeUpSeries({ clip, createdAt, stabilise }: RunDocument, motion
     stabilise: { mode: stabilise.mode, smoothingS: null, takeS: stabilise.takeS, seed: 1 },
     motion: storeMotion(motion),
     floor: null,
+    frame: null,
   };
 }
 

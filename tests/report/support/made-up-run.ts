@@ -82,6 +82,7 @@ export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMoti
     schema: RUN_SCHEMA,
     tool: { version: '0.1.0', commit: '1a2b3c4' },
     createdAt: '2031-03-14T09:26:53.000Z',
+    units: 'metric',
     clip: {
       file: 'dairy-hall_concrete_pass-03.mp4',
       sha256: '9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08',

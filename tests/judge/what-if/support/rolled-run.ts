@@ -27,6 +27,7 @@ export function filesOf(pass: MeasuredPass): { run: RunDocument; series: RunSeri
     stabilise: { ...choice },
     motion: storeMotion(motion),
     floor,
+    frame: null,
   };
   return { run, series };
 }

@@ -1,0 +1,48 @@
+/**
+ * Words for people live in src/texts/ only: in the rooms below, a literal or template that reads like a sentence is a fault, unless it is the
+ * message of an error, which tells a fault and not a result.
+ */
+const ROOMS = /^src\/(report|judge|stabilise|surface|spectrum|motion)\//;
+/** Style sheets and files for machines hold words that nobody reads. */
+const EXEMPT = /(^|\/)(style|[a-z-]*csv|palette)\.ts$/;
+/** Two words in a row, the second in small letters: the mark of prose. */
+const PROSE = /[A-Za-z]{2,}[,:;]? [a-z]{2,}/;
+
+/** Markup and styles hold no prose: tags with their attributes go, what is left is what people read. */
+function readable(text) {
+  return text.replace(/<[^>]*>?/g, '').replace(/[a-z-]+:[^;{}]*;|[^{}]*\{[^}]*\}/g, '');
+}
+
+/** @type {import('eslint').Rule.RuleModule} */
+export const texts = {
+  meta: {
+    type: 'problem',
+    schema: [],
+    messages: { inline: 'Words for people belong to src/texts/: "{{text}}".' },
+  },
+  create(context) {
+    const file = context.filename.replaceAll('\\', '/').replace(/^.*?\/(?=src\/)/, '');
+    if (!ROOMS.test(file) || EXEMPT.test(file)) return {};
+    const forNobody = (node) => {
+      for (let at = node; at; at = at.parent) {
+        if (at.type === 'ThrowStatement') return true;
+        if (at.type === 'NewExpression' && /Error$/.test(at.callee.name ?? '')) return true;
+        if (at.type === 'ImportDeclaration' || at.type === 'TSLiteralType') return true;
+        if (at.type === 'Property' && /^(class|d|style|points|viewBox)$/.test(at.key.name ?? at.key.value))
+          return true;
+      }
+      return false;
+    };
+    const check = (node, text) => {
+      if (!PROSE.test(text) || forNobody(node)) return;
+      context.report({ node, messageId: 'inline', data: { text: text.trim().slice(0, 50) } });
+    };
+    return {
+      Literal: (node) => typeof node.value === 'string' && check(node, readable(node.value)),
+      TemplateLiteral(node) {
+        const whole = node.quasis.map(({ value }) => value.cooked ?? '').join('0');
+        check(node, readable(whole));
+      },
+    };
+  },
+};

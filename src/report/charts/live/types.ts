@@ -1,0 +1,68 @@
+/**
+ * What a chart has to offer so that the page can be looked into: the same function draws it into the file and again in the browser,
+ * wider, zoomed or with series left out, and tells what stands at a place.
+ */
+import type { PlotArea } from '../axes.js';
+
+/** How a chart is to be drawn. */
+export interface ChartView {
+  /** Width of the drawing, px of its own box; the height is the chart's affair. Text keeps its size. */
+  readonly widthPx: number;
+  /** Part of the horizontal axis, in its unit; the whole of it when missing. */
+  readonly from?: number;
+  readonly to?: number;
+  /** Series that are left out, by id. */
+  readonly hidden?: readonly string[];
+}
+
+/** One value at a place of the horizontal axis. */
+export interface ReadValue {
+  /** Id of the series. */
+  readonly id: string;
+  /** As it is told: name, value and unit. @example "Tilt 0.032°" */
+  readonly text: string;
+  /** Height of the curve there, px of the drawing; null where there is nothing to mark. */
+  readonly yPx: number | null;
+}
+
+/** What stands at a place. */
+export interface Reading {
+  /** The place that was really read (the nearest one with a value), in the unit of the horizontal axis. */
+  readonly at: number;
+  /** The place in words. @example "1.24 s, 00:00:01:06, 0.37 m" */
+  readonly place: string;
+  readonly values: readonly ReadValue[];
+}
+
+/** A chart as drawn. */
+export interface DrawnChart {
+  /** SVG text. */
+  readonly svg: string;
+  /** Inside of the plot, px of the drawing; a cursor reaches from its top to its bottom. */
+  readonly area: PlotArea;
+  /** What the left and the right end of the area stand for. */
+  readonly domain: readonly [number, number];
+  /** True when the horizontal axis is logarithmic. */
+  readonly log: boolean;
+  /** Reads the chart at a place of the horizontal axis; null where there is nothing. */
+  readonly read: (at: number) => Reading | null;
+  /** Places that arrow keys step through, ascending. */
+  readonly stops: readonly number[];
+}
+
+/** A series that can be switched off. */
+export interface ChartSeries {
+  readonly id: string;
+  readonly name: string;
+}
+
+/** A kind of chart; `Data` must survive JSON (plain arrays, no typed ones). */
+export interface ChartKind<Data> {
+  readonly draw: (data: Data, view: ChartView) => DrawnChart;
+  /** Series with a switch each; empty when there is nothing to switch. */
+  readonly series: (data: Data) => readonly ChartSeries[];
+  /** Charts with one axis move their cursor (and zoom) together. */
+  readonly axis: 'time' | 'distance' | 'frequency' | 'other';
+  /** Whether a part of the horizontal axis can be shown. */
+  readonly zoom: boolean;
+}

@@ -1,0 +1,72 @@
+/**
+ * Lengths, heights and speeds as people read them: metric, imperial, or both side by side. Stored values are always SI; only what is
+ * shown changes. 1 ft is 0.3048 m and 1 in is 25.4 mm exactly (international yard and pound agreement of 1959).
+ */
+import { figure } from './figures.js';
+
+/** How quantities are shown. */
+export const UNITS = ['metric', 'imperial', 'both'] as const;
+export type Units = (typeof UNITS)[number];
+
+const M_PER_FT = 0.3048;
+const MM_PER_IN = 25.4;
+const IN_PER_FT = 12;
+
+/** What a printed metric quantity becomes in the other system. */
+type Conversion = (value: number, text: string) => string;
+
+/** Feet and inches to a whole inch, a half or a quarter of one, as fine as the metric text was. @example feetAndInches(0.71, '0.71') // "2 ft 4 in" */
+function feetAndInches(metres: number, text: string): string {
+  const decimals = text.split('.')[1]?.length ?? 0;
+  const perInch = decimals >= 3 ? 4 : decimals === 2 ? 2 : 1;
+  const quarters = Math.round((Math.abs(metres) * 1000 * perInch) / MM_PER_IN);
+  const feet = Math.floor(quarters / (IN_PER_FT * perInch));
+  const inches = quarters / perInch - feet * IN_PER_FT;
+  const sign = metres < 0 && quarters > 0 ? '-' : '';
+  if (feet === 0) return `${sign}${inches} in`;
+  return `${sign}${feet} ft${inches === 0 ? '' : ` ${inches} in`}`;
+}
+
+/** Millimetres in inches with as many significant digits as the metric text has, thousandths at the finest. */
+function inches(millimetres: number, text: string): string {
+  const value = millimetres / MM_PER_IN;
+  const significant = Math.max(1, text.replace(/^-?[0.]*/, '').replace('.', '').length);
+  const decimals = Math.min(3, Math.max(0, significant - 1 - Math.floor(Math.log10(Math.abs(value) || 1))));
+  return `${Number(value.toFixed(decimals))} in`;
+}
+
+const CONVERSIONS: Readonly<Record<string, Conversion>> = {
+  m: feetAndInches,
+  mm: inches,
+  'm/s': (mps) => `${figure(mps / M_PER_FT)} ft/s`,
+};
+
+/**
+ * A number, or a range of two, and its unit. Not followed by what would make it another unit (m³), and no focal length: those are
+ * written beside the word lens, always.
+ */
+const QUANTITY =
+  /(?<lens>\blens(?:es)?[^.;:]{0,24} )?(?<![\w.])(?<from>-?\d+(?:\.\d+)?)(?:(?<between> to | \/ )(?<to>-?\d+(?:\.\d+)?))?(?<gap>[ \u00a0])(?<unit>m\/s|mm|m)(?![\w³²/])(?<after>(?: wide)? (?:lens|sensor)| wide)?/gu;
+
+/**
+ * The sentence with its metric quantities in other units; everything else stays as it is. Focal lengths and sensor sizes stay in
+ * millimetres, as the trade has them: they are recognised by the word lens or sensor beside them.
+ *
+ * @example inUnits('joint of 2.9 mm at 0.71 m with a 28 mm lens', 'imperial') // "joint of 0.11 in at 2 ft 4 in with a 28 mm lens"
+ */
+export function inUnits(sentence: string, units: Units): string {
+  if (units === 'metric') return sentence;
+  return sentence.replace(QUANTITY, (whole: string, ...rest: unknown[]) => {
+    const { lens, from, between, to, unit, after } = rest[rest.length - 1] as Record<
+      string,
+      string | undefined
+    >;
+    if (lens !== undefined || after !== undefined || from === undefined || unit === undefined) return whole;
+    const convert = CONVERSIONS[unit];
+    const words = [from, to]
+      .filter((text) => text !== undefined)
+      .map((text) => convert(Number(text), text))
+      .join(between ?? '');
+    return units === 'imperial' ? words : `${whole} (${words})`;
+  });
+}

@@ -1,0 +1,10 @@
+/** Words around figures that stand everywhere: what is missing, ranges, bounds. */
+
+/** Words around figures. */
+export const figureTexts = {
+  notGiven: 'not given',
+  notObservable: 'not observable',
+  below: (bound: string): string => `below ${bound}`,
+  about: (value: string): string => `about ${value}`,
+  range: (low: string, high: string): string => `${low} to ${high}`,
+} as const;
