@@ -27,11 +27,11 @@ function feetAndInches(metres: number, text: string): string {
   return `${sign}${feet} ft${inches === 0 ? '' : ` ${inches} in`}`;
 }
 
-/** Millimetres in inches with as many significant digits as the metric text has, thousandths at the finest. */
+/** Millimetres in inches with as many significant digits as the metric text has, ten-thousandths at the finest. */
 function inches(millimetres: number, text: string): string {
   const value = millimetres / MM_PER_IN;
   const significant = Math.max(1, text.replace(/^-?[0.]*/, '').replace('.', '').length);
-  const decimals = Math.min(3, Math.max(0, significant - 1 - Math.floor(Math.log10(Math.abs(value) || 1))));
+  const decimals = Math.min(4, Math.max(0, significant - 1 - Math.floor(Math.log10(Math.abs(value) || 1))));
   return `${Number(value.toFixed(decimals))} in`;
 }
 
