@@ -75,6 +75,15 @@ export function withUnit(text: string, unit: string): string {
   return unit.startsWith('°') ? `${text}${unit}` : `${text} ${unit}`;
 }
 
+/**
+ * A focal length or sensor width for a bare cell: millimetres in every system of units, so the space between, narrow and without a
+ * break (U+202F), is one that `inUnits` does not read.
+ * @example lensMm(28) // "28\u202fmm"
+ */
+export function lensMm(value: number): string {
+  return `${figure(value)}\u202fmm`;
+}
+
 const SUPERSCRIPT = '⁰¹²³⁴⁵⁶⁷⁸⁹';
 
 /** A small or large number as digits times a power of ten. @example scientific(9.2e-7) // "9.2 × 10⁻⁷" */

@@ -229,7 +229,7 @@ describe('markup', () => {
 
   it('keeps a number with its unit, but leaves a file name to the letter', () => {
     expect(glued('crop 3.1 % of 5 metres')).toBe('crop 3.1\u00a0% of 5 metres');
-    expect(verbatim('take 3 m.mp4').text).toBe('take 3 m.mp4');
+    expect(verbatim('take 3 m.mp4').text).toBe('<span translate="no">take 3 m.mp4</span>');
   });
 
   it('writes CSS strings that cannot end early', () => {

@@ -9,9 +9,9 @@ export class Markup {
 /** What may stand in a template: text is escaped, markup is not, lists are joined, null and false leave nothing. */
 export type Insert = string | number | Markup | null | false | readonly Insert[];
 
-/** Text that must stay as it is to the letter, such as a file name: escaped, but its spaces are left alone. */
+/** Text that must stay as it is to the letter, such as a file name: escaped, but its spaces and quantities are left alone. */
 export function verbatim(text: string): Markup {
-  return new Markup(escapeText(text));
+  return new Markup(`<span translate="no">${escapeText(text)}</span>`);
 }
 
 /** Keeps a number and its unit on one line by a no-break space between them. @example glued("5 %") // "5\u00a0%" */

@@ -45,6 +45,7 @@ export function renderHtml(bundle: ReportBundle, pictureUri: string | null = nul
     title: `${word}: ${run.clip.file}`,
     about: run.clip.file,
     kind: 'Trundle test pass report',
+    units: run.units,
     body: page,
   });
 }

@@ -1,6 +1,8 @@
 /** The frame of every page: one HTML file that stands alone, with a content policy that forbids any request and any script. */
 import { escapeText } from '../charts/index.js';
+import type { Units } from '../../run/index.js';
 import type { Markup } from './markup.js';
+import { pageInUnits } from './page-units.js';
 import { pageStyle } from './style.js';
 
 /** What makes a page. */
@@ -12,11 +14,20 @@ export interface StandalonePage {
   readonly kind: string;
   /** Style beside that of every page; our own text. */
   readonly style?: string;
+  /** How lengths and speeds are shown; metric when missing. */
+  readonly units?: Units;
   readonly body: Markup;
 }
 
 /** Writes the file; the same text for the same page. Pictures inside must be data URIs. */
-export function standalonePage({ title, about, kind, style = '', body }: StandalonePage): string {
+export function standalonePage({
+  title,
+  about,
+  kind,
+  style = '',
+  units = 'metric',
+  body,
+}: StandalonePage): string {
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -29,7 +40,7 @@ export function standalonePage({ title, about, kind, style = '', body }: Standal
 <style>${pageStyle(about, kind)}${style}</style>
 </head>
 <body>
-${body.text}
+${pageInUnits(body.text, units)}
 </body>
 </html>
 `;
