@@ -189,7 +189,7 @@ function focalWarning({ rig, facts }: RunParts): Warning[] {
   if (focalPx === undefined || focalLengthMm === undefined || sensorWidthMm === undefined) return [];
   const takenMm = (focalPx / focalPxWidth) * sensorWidthMm;
   if (Math.abs(takenMm / focalLengthMm - 1) < 0.03) return [];
-  const text = `The focal length in pixels makes a lens of ${takenMm.toPrecision(3)} mm, but ${focalLengthMm} mm were given; the pixels were used.`;
+  const text = `The focal length in pixels makes a lens of ${takenMm.toPrecision(3)} mm, but a lens of ${focalLengthMm} mm was given; the pixels were used.`;
   return [{ code: 'focal-lengths-differ', text, atS: null }];
 }
 
@@ -217,7 +217,7 @@ function focalAssumption({ motion, rig, camera, facts }: RunParts): Assumption[]
   if (motion.axes.pan.status === 'notObservable') return [];
   const taken =
     rig.focalPx === undefined && rig.focalLengthMm !== undefined
-      ? `exactly ${rig.focalLengthMm} mm`
+      ? `exactly that of a ${rig.focalLengthMm} mm lens`
       : `exactly ${Math.round((camera.focalPx * facts.widthPx) / camera.widthPx)} px`;
   return [
     {

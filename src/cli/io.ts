@@ -11,6 +11,8 @@ export interface Io {
   readonly interactive: boolean;
   /** True when colour may be used (a terminal, and NO_COLOR is not set). */
   readonly colour: boolean;
+  /** Width of the terminal that standard output goes to, in characters; undefined where it is none. */
+  readonly columns?: number | undefined;
   /** Raised by an interrupt. */
   readonly signal: AbortSignal;
 }

@@ -16,5 +16,6 @@ process.exitCode = await runCli(process.argv.slice(2), {
   err: (text) => process.stderr.write(text),
   interactive: process.stderr.isTTY === true,
   colour: process.stdout.isTTY === true && !process.env['NO_COLOR'],
+  columns: process.stdout.isTTY === true ? process.stdout.columns : undefined,
   signal: stop.signal,
 });

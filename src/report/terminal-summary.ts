@@ -5,16 +5,19 @@ import {
   hasFigure,
   percentFigure,
   figure,
+  inUnits,
+  isAngular,
   type Axis,
   type RunDocument,
 } from '../run/index.js';
 import { keepsFromPass, LONGER_TAKE_OVER_LIMIT } from '../judge/index.js';
+import { terminalTexts } from '../texts/index.js';
 import { takeSentence } from '../stabilise/index.js';
 import { axesInWords, frequency, sourceName, sureness } from './cause-words.js';
 import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
 import { floorLines } from './floor-words.js';
 import { motionLogWords } from './motion-log-words.js';
-import { coloured, columns, safe, type SummaryOptions } from './terminal-text.js';
+import { brokenLines, coloured, columns, safe, type SummaryOptions } from './terminal-text.js';
 import {
   adviceWords,
   axisNames,
@@ -26,33 +29,46 @@ import {
 } from './wording.js';
 
 /** The summary; lines end with "\n" except the last. No escape bytes unless `colour` is set. */
-export function terminalSummary(run: RunDocument, { colour }: SummaryOptions): string {
+export function terminalSummary(run: RunDocument, { colour, columns: width }: SummaryOptions): string {
   const { word, sentence } = headline(run);
   const { clip } = run;
-  const lines = [
+  const measured = run.verdict.grade !== 'unmeasurable';
+  const head = [
     `${coloured(word.toUpperCase(), run.verdict.grade, colour)}  ${safe(sentence)}`,
     ...whyLines(run).map(safe),
     '',
-    `${safe(clip.file)}  ${clip.widthPx}x${clip.heightPx}, ${figure(clip.fps)} fps, ${figure(clip.rangeS[1] - clip.rangeS[0])} s measured`,
-    ...(run.verdict.grade === 'unmeasurable' ? [] : ['', ...axisTable(run)]),
+    terminalTexts.clip(
+      safe(clip.file),
+      clip.widthPx,
+      clip.heightPx,
+      figure(clip.fps),
+      figure(clip.rangeS[1] - clip.rangeS[0]),
+    ),
   ];
-  if (run.verdict.grade !== 'unmeasurable')
-    lines.push('', ...stabiliseLines(run), ...floorLines(run).map(safe), ...causeLines(run).map(safe));
+  const lines: string[] = [];
+  if (measured)
+    lines.push(
+      ...axisNotes(run),
+      '',
+      ...stabiliseLines(run),
+      ...floorLines(run).map(safe),
+      ...causeLines(run).map(safe),
+    );
   const logged = motionLogWords(run).map((words) => `  - ${safe(words)}`);
-  if (logged.length > 0) lines.push('', 'Motion log:', ...logged);
+  if (logged.length > 0) lines.push('', terminalTexts.motionLog, ...logged);
   if (run.verdict.advice.length > 0) lines.push('', ...adviceLines(run).map(safe));
   if (run.warnings.length > 0) {
-    lines.push('', `Warnings: ${run.warnings.length}`);
+    lines.push('', terminalTexts.warnings(run.warnings.length));
     for (const { text, atS } of run.warnings)
-      lines.push(`  - ${safe(text)}${atS === null ? '' : ` (at ${figure(atS)} s)`}`);
+      lines.push(`  - ${safe(text)}${atS === null ? '' : terminalTexts.atSeconds(figure(atS))}`);
   }
   const { assumed } = run.rig;
   if (assumed.length > 0)
-    lines.push(
-      '',
-      `Taken, not given: ${assumed.map(({ name, value }) => safe(`${name} ${value}`)).join('; ')} (the report says what each matters).`,
-    );
-  return lines.join('\n');
+    lines.push('', terminalTexts.taken(assumed.map(({ name, value }) => safe(`${name} ${value}`))));
+  const inOurUnits = (line: string): string => inUnits(line, run.units);
+  // The table has its units already: its columns would be torn by others.
+  const table = measured ? ['', ...axisTable(run)] : [];
+  return brokenLines([...head.map(inOurUnits), ...table, ...lines.map(inOurUnits)], width).join('\n');
 }
 
 /** What keeps the verdict from pass, and what a pass of the test does not hold for. */
@@ -62,7 +78,10 @@ function whyLines({ verdict: { grade, reasons } }: RunDocument): string[] {
     .filter(keepsFromPass)
     .filter((reason) => grade !== 'unmeasurable' || reason !== reasons[0]);
   const mind = reasons.filter(({ code }) => code === LONGER_TAKE_OVER_LIMIT);
-  return [...why.map(({ text }) => `Why:  ${text}`), ...mind.map(({ text }) => `Mind: ${text}`)];
+  return [
+    ...why.map(({ text }) => terminalTexts.why(text)),
+    ...mind.map(({ text }) => terminalTexts.mind(text)),
+  ];
 }
 
 /** A step with more than this many characters is told without its effect. */
@@ -93,39 +112,42 @@ function causeLines(run: RunDocument): string[] {
   const told = sources.slice(0, TOLD_SOURCES).map((source) => {
     const { freqHz, cause, shiftPx } = source;
     const name = sourceName(source, run);
-    const at = name.includes(frequency(freqHz)) ? '' : `${frequency(freqHz)} `;
-    const sure = cause === 'unknown' ? '' : `; ${sureness(source)} sure`;
-    return `${name} (${at}on ${axesInWords(source, run)}; ${figure(shiftPx)} px RMS${sure})`;
+    const at = name.includes(frequency(freqHz)) ? null : frequency(freqHz);
+    const sure = cause === 'unknown' ? null : sureness(source);
+    return terminalTexts.source(name, at, axesInWords(source, run), figure(shiftPx), sure);
   });
-  const more = sources.length > TOLD_SOURCES ? [`${sources.length - TOLD_SOURCES} more in the report`] : [];
-  return [...told, ...more].map((text, i) => `${i === 0 ? 'Shakes:' : '       '} ${text}`);
+  const more =
+    sources.length > TOLD_SOURCES ? [terminalTexts.moreSources(sources.length - TOLD_SOURCES)] : [];
+  return [...told, ...more].map(
+    (text, i) => `${(i === 0 ? terminalTexts.shakes : '').padEnd(terminalTexts.shakes.length)} ${text}`,
+  );
 }
 
 /** What stabilising costs and leaves, and what a longer take will need. */
 function stabiliseLines({ stabilise, delivery, clip }: RunDocument): string[] {
   const { mode, cropPercent, cropPx, coverable, residual, again } = stabilise;
   const cost = coverable
-    ? `${percentFigure(cropPercent)} % of the width, ${figure(cropPx)} px of ${delivery.widthPx}`
-    : 'more than half of the picture';
+    ? terminalTexts.cropCost(percentFigure(cropPercent), figure(cropPx), delivery.widthPx)
+    : terminalTexts.notCoverable;
   const take = namedTake(stabilise);
   const { translation, parallax, path } = residual.causes;
   const of = [
-    ...(translation === null ? [] : [`translation ${figure(translation.rmsPx)}`]),
-    ...(parallax === null ? [] : [`of it parallax ${figure(parallax.rmsPx)}`]),
-    ...(path.rmsPx < 0.01 ? [] : [`path ${figure(path.rmsPx)}`]),
+    ...(translation === null ? [] : [terminalTexts.leftByTranslation(figure(translation.rmsPx))]),
+    ...(parallax === null ? [] : [terminalTexts.leftByParallax(figure(parallax.rmsPx))]),
+    ...(path.rmsPx < 0.01 ? [] : [terminalTexts.leftByPath(figure(path.rmsPx))]),
   ];
   const left =
     residual.rmsPx === null
-      ? 'not known, for translation could not be told from rotation.'
-      : `${residual.atMost ? 'at most ' : ''}${figure(residual.rmsPx)} px RMS at delivery size (${of.join(', ')}).`;
+      ? terminalTexts.leftUnknown
+      : terminalTexts.left(figure(residual.rmsPx), of, residual.atMost);
   return [
-    `Crop: ${cost}; ${wayInWords(stabilise)}.`,
+    terminalTexts.crop(cost, wayInWords(stabilise)),
     ...(take === null
       ? []
       : [
-          `      ${mode === 'keepMove' ? '' : 'No take is foretold for this way. Where the move is kept: '}${takeSentence(clip.rangeS[1] - clip.rangeS[0], again.medianPercent, take)}`,
+          `      ${mode === 'keepMove' ? '' : terminalTexts.takeOfOtherWay}${takeSentence(clip.rangeS[1] - clip.rangeS[0], again.medianPercent, take)}`,
         ]),
-    `Stays: ${left}`,
+    terminalTexts.stays(left),
   ];
 }
 
@@ -135,40 +157,43 @@ function separationLines(run: RunDocument, unit: string): string[] {
   if (unsplit === null) return [];
   const { ifAllAngular, ifAllTranslation, change } = unsplit;
   const { lateral, vertical } = ifAllTranslation;
-  const lines = [
-    `If all of it is angular: pan below ${boundUp(ifAllAngular.panDeg)} deg, tilt below ${boundUp(ifAllAngular.tiltDeg)} deg.`,
-  ];
+  const lines = [terminalTexts.allAngular(boundUp(ifAllAngular.panDeg), boundUp(ifAllAngular.tiltDeg))];
   if (lateral !== null && vertical !== null)
-    lines.push(
-      `If all of it is translation: lateral below ${boundUp(lateral)}, vertical below ${boundUp(vertical)} ${unit.replace(/\.$/, '')}.`,
-    );
-  return [...lines, ...change.map(({ text }) => `To tell them apart: ${safe(text)}`)];
+    lines.push(terminalTexts.allTranslation(boundUp(lateral), boundUp(vertical), unit.replace(/\.$/, '')));
+  return [...lines, ...change.map(({ text }) => terminalTexts.toTellApart(safe(text)))];
 }
 
 function axisTable(run: RunDocument): string[] {
   const [low, high] = run.motion.bandHz;
   const names = axisNames(run);
-  const rows: string[][] = [
-    ['Axis', `Shake RMS, ${figure(low)}-${figure(high)} Hz`, '95 % range', 'Peak to peak', 'Strongest'],
-  ];
+  // Both side by side would be wider than a window.
+  const units = run.units === 'imperial' ? 'imperial' : 'metric';
+  const rows: string[][] = [[...terminalTexts.heads(`${figure(low)}-${figure(high)}`)]];
   const unreliable = new Set(run.motion.unreliable.map(({ axis }) => axis));
   const add = (of: Axis, axis: AxisNumbers, unit: string): void => {
     const { text, range } = axisFigure(axis, unit);
     const shown = hasFigure(axis.status);
     rows.push([
-      `${names[of].name}${unreliable.has(of) ? ' (not reliable)' : ''}`,
-      text,
-      range === '' ? '-' : range,
-      shown && axis.peakToPeak !== null ? `${figure(axis.peakToPeak)} ${unit}` : '-',
+      `${names[of].name}${unreliable.has(of) ? terminalTexts.notReliable : ''}`,
+      inUnits(text, units),
+      range === '' ? '-' : shown && unit === 'mm' && !isAngular(of) ? inUnits(`${range} mm`, units) : range,
+      shown && axis.peakToPeak !== null ? inUnits(`${figure(axis.peakToPeak)} ${unit}`, units) : '-',
       shown && axis.dominantHz !== null ? `${figure(axis.dominantHz)} Hz` : '-',
     ]);
   };
   for (const axis of ANGULAR_AXES) add(axis, angularNumbers(run.motion.angular[axis]), 'deg');
-  const unit = run.motion.translational.unit === 'mm' ? 'mm' : '% dist.';
+  const unit = printedUnit(run);
   for (const axis of TRANSLATIONAL_AXES) add(axis, translationNumbers(run.motion.translational[axis]), unit);
-  const lines = columns(rows);
-  lines.push(...separationLines(run, unit));
-  if (unit !== 'mm')
-    lines.push(`(translation in ${translationUnit(run)}: give the travel or the speed to get mm)`);
-  return lines;
+  return columns(rows);
+}
+
+/** What the table cannot say. */
+function axisNotes(run: RunDocument): string[] {
+  const unit = printedUnit(run);
+  const scale = unit === 'mm' ? [] : [terminalTexts.noScale(translationUnit(run))];
+  return [...separationLines(run, unit), ...scale];
+}
+
+function printedUnit({ motion }: RunDocument): string {
+  return motion.translational.unit === 'mm' ? 'mm' : '% dist.';
 }

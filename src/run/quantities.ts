@@ -12,17 +12,23 @@ const M_PER_FT = 0.3048;
 const MM_PER_IN = 25.4;
 const IN_PER_FT = 12;
 
+/** The first of two quantities without its unit, where the second has the same single one. @example sharedUnit('0.1 in', '0.2 in') // "0.1" */
+function sharedUnit(first: string, second: string): string {
+  const [value, unit, ...rest] = first.split(' ');
+  return rest.length === 0 && second.split(' ')[1] === unit && !second.includes('ft ') ? value : first;
+}
+
 /** What a printed metric quantity becomes in the other system. */
 type Conversion = (value: number, text: string) => string;
 
-/** Feet and inches to a whole inch, a half or a quarter of one, as fine as the metric text was. @example feetAndInches(0.71, '0.71') // "2 ft 4 in" */
+/** Feet and inches to a whole inch, a half or a tenth of one, as fine as the metric text was. @example feetAndInches(0.71, '0.71') // "2 ft 4 in" */
 function feetAndInches(metres: number, text: string): string {
   const decimals = text.split('.')[1]?.length ?? 0;
-  const perInch = decimals >= 3 ? 4 : decimals === 2 ? 2 : 1;
-  const quarters = Math.round((Math.abs(metres) * 1000 * perInch) / MM_PER_IN);
-  const feet = Math.floor(quarters / (IN_PER_FT * perInch));
-  const inches = quarters / perInch - feet * IN_PER_FT;
-  const sign = metres < 0 && quarters > 0 ? '-' : '';
+  const perInch = decimals >= 3 ? 10 : decimals === 2 ? 2 : 1;
+  const parts = Math.round((Math.abs(metres) * 1000 * perInch) / MM_PER_IN);
+  const feet = Math.floor(parts / (IN_PER_FT * perInch));
+  const inches = Number((parts / perInch - feet * IN_PER_FT).toFixed(1));
+  const sign = metres < 0 && parts > 0 ? '-' : '';
   if (feet === 0) return `${sign}${inches} in`;
   return `${sign}${feet} ft${inches === 0 ? '' : ` ${inches} in`}`;
 }
@@ -46,11 +52,13 @@ const CONVERSIONS: Readonly<Record<string, Conversion>> = {
  * written beside the word lens, always.
  */
 const QUANTITY =
-  /(?<lens>\blens(?:es)?[^.;:]{0,24} )?(?<![\w.])(?<from>-?\d+(?:\.\d+)?)(?:(?<between> to | \/ )(?<to>-?\d+(?:\.\d+)?))?(?<gap>[ \u00a0])(?<unit>m\/s|mm|m)(?![\w³²/])(?<after>(?: wide)? (?:lens|sensor)| wide)?/gu;
+  /(?<lens>\blens(?:es)?[^.;:]{0,24} )?(?<![\w.])(?<from>-?\d+(?:\.\d+)?)(?:(?<between> to | \/ )(?<to>-?\d+(?:\.\d+)?))?(?<gap>[ \u00a0])(?<unit>m\/s|mm|m)(?![\w³²/])(?! \(-?[\d.]+ (?:ft|in)\b)(?<after>(?: wide)? (?:lens|sensor)| wide)?/gu;
 
 /**
  * The sentence with its metric quantities in other units; everything else stays as it is. Focal lengths and sensor sizes stay in
  * millimetres, as the trade has them: they are recognised by the word lens or sensor beside them.
+ *
+ * A sentence that holds both already is left as it is.
  *
  * @example inUnits('joint of 2.9 mm at 0.71 m with a 28 mm lens', 'imperial') // "joint of 0.11 in at 2 ft 4 in with a 28 mm lens"
  */
@@ -63,10 +71,9 @@ export function inUnits(sentence: string, units: Units): string {
     >;
     if (lens !== undefined || after !== undefined || from === undefined || unit === undefined) return whole;
     const convert = CONVERSIONS[unit];
-    const words = [from, to]
-      .filter((text) => text !== undefined)
-      .map((text) => convert(Number(text), text))
-      .join(between ?? '');
+    const first = convert(Number(from), from);
+    const second = to === undefined ? null : convert(Number(to), to);
+    const words = second === null ? first : `${sharedUnit(first, second)}${between}${second}`;
     return units === 'imperial' ? words : `${whole} (${words})`;
   });
 }

@@ -1,2 +1,3 @@
 /** English: every topic under its name. Another language is a folder beside this one with the same names. */
 export * from './figures.js';
+export * from './terminal.js';
