@@ -44,6 +44,7 @@ export const ERROR_STATUS = {
   'board-fit-poor': EXIT.clipUnusable,
   'proof-impossible': EXIT.unmeasurable,
   'output-unwritable': EXIT.wrongArguments,
+  'no-browser': EXIT.wrongArguments,
   'log-damaged': EXIT.wrongArguments,
   'log-newer': EXIT.wrongArguments,
   'log-busy': EXIT.wrongArguments,
