@@ -6,15 +6,22 @@
  *
  * @param values length n
  * @param columns how many px wide the chart is
+ * @param first the first index that is drawn
+ * @param end the index after the last one that is drawn
  * @returns ascending indices, first and last always among them; empty for an empty series
  */
-export function thinOut(values: Float64Array, columns: number): number[] {
-  const n = values.length;
-  if (n <= 4 * columns) return Array.from({ length: n }, (_, i) => i);
-  const kept: number[] = [0];
+export function thinOut(
+  values: ArrayLike<number>,
+  columns: number,
+  first = 0,
+  end: number = values.length,
+): number[] {
+  const n = Math.max(0, end - first);
+  if (n <= 4 * columns) return Array.from({ length: n }, (_, i) => first + i);
+  const kept: number[] = [first];
   for (let column = 0; column < columns; column++) {
-    const from = Math.floor((column * n) / columns);
-    const to = Math.floor(((column + 1) * n) / columns);
+    const from = first + Math.floor((column * n) / columns);
+    const to = first + Math.floor(((column + 1) * n) / columns);
     let lowest = from;
     let highest = from;
     for (let i = from + 1; i < to; i++) {
@@ -24,6 +31,6 @@ export function thinOut(values: Float64Array, columns: number): number[] {
     for (const i of [Math.min(lowest, highest), Math.max(lowest, highest)])
       if (i > kept[kept.length - 1]) kept.push(i);
   }
-  if (kept[kept.length - 1] !== n - 1) kept.push(n - 1);
+  if (kept[kept.length - 1] !== end - 1) kept.push(end - 1);
   return kept;
 }

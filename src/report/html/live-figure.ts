@@ -1,6 +1,6 @@
 /** A chart with its data beside it: complete as it stands in the file, and open to the script of the page for a closer look. */
-import { CHART_KINDS, type ChartData, type ChartKind, type ChartName } from '../charts/index.js';
-import { html, trusted, type Insert, type Markup } from './markup.js';
+import { chartKind, type ChartData, type ChartName } from '../charts/index.js';
+import { html, pageData, trusted, type Insert, type Markup } from './markup.js';
 
 /** A chart as a page wants it. */
 export interface LiveFigure<Name extends ChartName> {
@@ -16,10 +16,12 @@ export interface LiveFigure<Name extends ChartName> {
   readonly after?: Insert;
 }
 
-/** Writes the figure. */
+/** Writes the figure. The drawing is made from the data as the page stores them, so that the script draws the same. */
 export function liveFigure<Name extends ChartName>(figure: LiveFigure<Name>): Markup {
-  const { kind, data, caption, widthPx, phoneWidthPx, after = null } = figure;
-  const { draw, axis } = CHART_KINDS[kind] as unknown as ChartKind<ChartData<Name>>;
+  const { kind, caption, widthPx, phoneWidthPx, after = null } = figure;
+  const { draw, axis } = chartKind(kind);
+  const stored = JSON.stringify(figure.data, shortened);
+  const data = JSON.parse(stored) as ChartData<Name>;
   const drawn = (width: number): Markup => trusted(draw(data, { widthPx: width }).svg);
   return html`<figure class="live" data-axis="${axis}">
     <figcaption>${caption}</figcaption>
@@ -31,16 +33,15 @@ export function liveFigure<Name extends ChartName>(figure: LiveFigure<Name>): Ma
               <div class="for-phone">${drawn(phoneWidthPx)}</div>`
       }
     </div>
-    ${trusted(`<script type="application/json" class="live-data">${dataJson(kind, data)}</script>`)}${after}
+    ${pageData('live-data', `{"kind":${JSON.stringify(kind)},"data":${stored}}`)}${after}
   </figure>`;
 }
 
-/** Digits of a number that a chart can show. */
+/** Digits of a number that a chart can show, and decimals of a large one: times in a long clip stay good to the frame. */
 const DIGITS = 5;
+const DECIMALS = 3;
 
-/** The data as JSON that cannot end its element; numbers to five digits. */
-function dataJson(kind: string, data: unknown): string {
-  const short = (_: string, value: unknown): unknown =>
-    typeof value === 'number' ? Number(value.toPrecision(DIGITS)) : value;
-  return JSON.stringify({ kind, data }, short).replace(/</g, '\\u003c');
+function shortened(_: string, value: unknown): unknown {
+  if (typeof value !== 'number') return value;
+  return Number(Math.abs(value) < 100 ? value.toPrecision(DIGITS) : value.toFixed(DECIMALS));
 }

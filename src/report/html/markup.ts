@@ -24,6 +24,19 @@ export function trusted(text: string): Markup {
   return new Markup(text);
 }
 
+/** How data begin that the script of a page reads; text of others cannot hold it, since it is escaped. */
+const DATA = '<script type="application/json"';
+
+/** Data for the script of the page, which no browser runs or shows. @param json that cannot end its element, whatever it holds */
+export function pageData(className: string, json: string): Markup {
+  return trusted(`${DATA} class="${className}">${json.replace(/</g, '\\u003c')}</script>`);
+}
+
+/** Whether there is anything in the page for its script to work on. */
+export function hasPageData({ text }: Markup): boolean {
+  return text.includes(DATA);
+}
+
 /** A template of HTML; a number stays with its unit. @example html`<p>${'<b>'}</p>`.text // "<p>&lt;b&gt;</p>" */
 export function html(parts: TemplateStringsArray, ...inserts: readonly Insert[]): Markup {
   return new Markup(parts.map((part, i) => part + (i < inserts.length ? written(inserts[i]) : '')).join(''));

@@ -7,5 +7,16 @@ export const CHART_KINDS = {} as const satisfies Record<string, ChartKind<never>
 /** Name of a kind. */
 export type ChartName = keyof typeof CHART_KINDS;
 
+/** The data of every kind. */
+type DataOf = { readonly [Name in ChartName]: Parameters<(typeof CHART_KINDS)[Name]['draw']>[0] };
+/** The registry as a table from names to kinds, so that a name that is only known while the page runs keeps its data. */
+type KindOf = { readonly [Name in ChartName]: ChartKind<DataOf[Name]> };
+
 /** The data that a kind is drawn from. */
-export type ChartData<Name extends ChartName> = Parameters<(typeof CHART_KINDS)[Name]['draw']>[0];
+export type ChartData<Name extends ChartName> = DataOf[Name];
+
+/** The kind of that name. */
+export function chartKind<Name extends ChartName>(name: Name): ChartKind<ChartData<Name>> {
+  const kinds: KindOf = CHART_KINDS;
+  return kinds[name];
+}

@@ -1,6 +1,17 @@
 /**
  * What a chart has to offer so that the page can be looked into: the same function draws it into the file and again in the browser,
  * wider, zoomed or with series left out, and tells what stands at a place.
+ *
+ * How to make a kind: put its data into plain arrays, write `draw(data, view)` as a pure function and name it in `kinds.ts`.
+ * - Width: the drawing is `view.widthPx` wide and 1 px of it is 1 px of the screen, so letters keep their size; leave room for
+ *   fewer ticks on a narrow one (`tickCount`).
+ * - Stretch: `stretchOf(whole, view)` is what the horizontal axis shows, `indicesWithin` are the samples to draw, `thinOut` takes
+ *   those indices, and `clipped(area, ...)` cuts what runs beyond the plot. Vertical scales stay those of the whole, so that a
+ *   closer look does not change how high a bump seems.
+ * - Series: `shownSeries(series, view)`.
+ * - Reading: `nearestIndex(sorted, at)` finds the sample; quantities are written with their unit, as everywhere on the page.
+ * - Stops: `stopsWithin(sorted, stretch)`.
+ * - Words come from texts/. No style attributes and no ids inside the drawing: one page holds it more than once.
  */
 import type { PlotArea } from '../axes.js';
 
@@ -40,13 +51,13 @@ export interface DrawnChart {
   readonly svg: string;
   /** Inside of the plot, px of the drawing; a cursor reaches from its top to its bottom. */
   readonly area: PlotArea;
-  /** What the left and the right end of the area stand for. */
+  /** What the left and the right end of the area stand for; descending where the axis runs to the left. */
   readonly domain: readonly [number, number];
   /** True when the horizontal axis is logarithmic. */
   readonly log: boolean;
   /** Reads the chart at a place of the horizontal axis; null where there is nothing. */
   readonly read: (at: number) => Reading | null;
-  /** Places that arrow keys step through, ascending. */
+  /** Places within the domain that arrow keys step through, ascending. */
   readonly stops: readonly number[];
 }
 
@@ -54,6 +65,8 @@ export interface DrawnChart {
 export interface ChartSeries {
   readonly id: string;
   readonly name: string;
+  /** Classes of its line, for the sample beside its switch; no sample when missing. @example "series angular" */
+  readonly sample?: string;
 }
 
 /** A kind of chart; `Data` must survive JSON (plain arrays, no typed ones). */
