@@ -1,13 +1,14 @@
 /** What the crew should know beside the verdict: the angular share, the surface grade, blur that stays; none of it decides. */
 import {
   boundBeside,
-  classInWords,
   figure,
   limitFigure,
   type MotionSection,
   type StabiliseSection,
   type SurfaceSection,
 } from '../run/index.js';
+import { verdictNoteTexts } from '../texts/index.js';
+import { classInWords } from '../texts/index.js';
 import type { DeliveryLimits } from './delivery.js';
 import { note, type Finding } from './finding.js';
 import { cropNotNeeded } from './pass/grade-figures.js';
@@ -32,7 +33,10 @@ export function notes(
       note(
         {
           code: 'angular-share',
-          text: `${figure(100 * share)} % of the shake is angular${ci95 ? ` (${figure(100 * ci95[0])} to ${figure(100 * ci95[1])} %)` : ''}: that part one warp per frame removes.`,
+          text: verdictNoteTexts.angularShare(
+            figure(100 * share),
+            ci95 && [figure(100 * ci95[0]), figure(100 * ci95[1])],
+          ),
         },
         { value: share, ci95, unit: 'share' },
       ),
@@ -43,7 +47,7 @@ export function notes(
       note(
         {
           code: 'blur-pulsing',
-          text: `After stabilising the sharpness will pulse: motion blur changes by ${figure(blur.value)} px from frame to frame (with the shutter angle of the setup below).`,
+          text: verdictNoteTexts.blurPulses(figure(blur.value)),
         },
         { value: blur.value, ci95: [blur.low, blur.high], unit: 'px' },
       ),
@@ -54,7 +58,7 @@ export function notes(
       note(
         {
           code: 'surface-class',
-          text: `The surface grades ${classInWords(surface) ?? surface.isoClass} on the ISO 8608-style scale.`,
+          text: verdictNoteTexts.surfaceGrades(classInWords(surface) ?? surface.isoClass),
         },
         { value: psdAt01CyclesPerM, ci95: psdCi95, unit: 'm^3' },
       ),
@@ -64,7 +68,7 @@ export function notes(
       note(
         {
           code: 'surface-not-graded',
-          text: `The surface was not graded${surface.reason ? `: ${surface.reason}` : '.'}`,
+          text: verdictNoteTexts.surfaceNotGraded(surface.reason),
         },
         { value: null, ci95: null, unit: 'm^3' },
       ),
@@ -86,15 +90,15 @@ function longerTake(
   const most = boundBeside(high, limit);
   const need =
     high > MOST_TAKE_PERCENT
-      ? 'more than half of the picture'
+      ? verdictNoteTexts.needMoreThanHalf
       : atLeast
-        ? `${most} % or more (the test holds few hits)`
-        : `up to ${most} % (19 in 20 stay below)`;
+        ? verdictNoteTexts.needOrMore(most)
+        : verdictNoteTexts.needUpTo(most);
   return [
     note(
       {
         code: LONGER_TAKE_OVER_LIMIT,
-        text: `A ${figure(takeS)} s take on a floor like this may need ${need}; ${limitFigure(limit)} % is allowed.`,
+        text: verdictNoteTexts.longerTake(figure(takeS), need, limitFigure(limit)),
       },
       { value, ci95: null, unit: '%' },
     ),

@@ -1,13 +1,6 @@
 /** The floor in a few lines of plain text: its class, its joints, and the worst bumps with their place. */
-import {
-  bumpInWords,
-  classInWords,
-  figure,
-  placeInWords,
-  worstHeightMm,
-  type RunDocument,
-  type SurfaceBump,
-} from '../run/index.js';
+import { figure, worstHeightMm, type RunDocument, type SurfaceBump } from '../run/index.js';
+import { bumpInWords, classInWords, placeInWords } from '../texts/index.js';
 import { timecodeAt } from './html/setup.js';
 
 /** Bumps that the text names; the report lists them all. */

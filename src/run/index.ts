@@ -15,7 +15,7 @@ export {
   type SurfacePrediction,
   type SurfaceSection,
 } from './surface-schema.js';
-export * from './surface-words.js';
+export * from './bump-height.js';
 export * from './units.js';
 export * from './figures.js';
 export * from './quantities.js';

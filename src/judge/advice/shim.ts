@@ -1,5 +1,6 @@
 /** Joints and bumps to shim: the smallest set, worst first by what it is foretold to bring, that keeps the limits or does most of it. */
-import { bumpInWords, placeInWords, worstHeightMm, type SurfaceBump } from '../../run/index.js';
+import { worstHeightMm, type SurfaceBump } from '../../run/index.js';
+import { bumpInWords, placeInWords } from '../../texts/index.js';
 import { applyChanges } from '../changes/apply-changes.js';
 import { isRefused, type ChangedMotion, type RefusedChange } from '../changes/types.js';
 import { byMotion, shareOfMotion, stepWhenItHelps, worstOf, type Present } from './present.js';

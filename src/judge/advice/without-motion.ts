@@ -1,14 +1,13 @@
 /** What to change first, from the figures of the document alone: nothing is foretold of other speeds, wheels or floors. */
 import {
   boundBeside,
-  bumpInWords,
   figure,
   figureBeside,
   limitFigure,
-  placeInWords,
   worstHeightMm,
   type MotionSection,
 } from '../../run/index.js';
+import { bumpInWords, placeInWords } from '../../texts/index.js';
 import { pathDecides, residualRmsPx } from '../residual.js';
 import { told, type AdviceInput, type Step } from './step.js';
 

@@ -1,6 +1,5 @@
 /** The first screen of the report: verdict with measured value and limit, four figures, what to do first, a frame with its crop window. */
 import {
-  classInWords,
   figure,
   limitFigure,
   percentBeside,
@@ -8,6 +7,7 @@ import {
   hasFigure,
   type RunDocument,
 } from '../../run/index.js';
+import { classInWords } from '../../texts/index.js';
 import { shakesMost } from '../cause-words.js';
 import { cropPicture, verdictBadge } from '../charts/index.js';
 import { cropWindows } from '../crop-windows.js';

@@ -1,5 +1,6 @@
 /** The list for the grip: joints, steps, bumps and dips, worst first, with place, timecode and what each does to the picture. */
-import { figure, placeInWords, bumpInWords, type RunDocument, type SurfaceBump } from '../../run/index.js';
+import { figure, type RunDocument, type SurfaceBump } from '../../run/index.js';
+import { bumpInWords, placeInWords } from '../../texts/index.js';
 import { worstFirst } from '../floor-words.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { timecodeAt } from './setup.js';

@@ -1,11 +1,6 @@
 /** The floor or rail: what it is in a word, its profile along the run, bumps worst first, and the waves it is made of. */
-import {
-  classInWords,
-  figure,
-  placeInWords,
-  type RunDocument,
-  type SurfaceSection,
-} from '../../run/index.js';
+import { figure, type RunDocument, type SurfaceSection } from '../../run/index.js';
+import { classInWords, placeInWords } from '../../texts/index.js';
 import { profileChart, wavelengthChart } from '../charts/index.js';
 import { scientific } from '../format.js';
 import type { ReportBundle } from '../types.js';

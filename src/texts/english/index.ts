@@ -2,3 +2,7 @@
 export * from './figures.js';
 export * from './terminal.js';
 export * from './files.js';
+export * from './floor-names.js';
+export * from './judge-delivery.js';
+export * from './judge-measurable.js';
+export * from './judge-verdict.js';

@@ -1,11 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import {
-  bumpInWords,
-  classInWords,
-  placeInWords,
-  worstHeightMm,
-  type SurfaceBump,
-} from '../../src/run/index.js';
+import { worstHeightMm, type SurfaceBump } from '../../src/run/index.js';
+import { bumpInWords, classInWords, placeInWords } from '../../src/texts/index.js';
 import { madeUpSurface } from '../report/support/made-up-surface.js';
 
 const STEP: SurfaceBump = {

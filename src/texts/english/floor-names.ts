@@ -1,6 +1,5 @@
 /** The surface in the words of a grip: a line of the list of bumps, and the class with its range. */
-import { figure } from './figures.js';
-import type { SurfaceBump, SurfaceSection } from './surface-schema.js';
+import { figure, type SurfaceBump, type SurfaceSection } from '../../run/index.js';
 
 const LINES: Record<SurfaceBump['wheelLine'], string> = {
   left: 'left wheel line',
@@ -35,13 +34,6 @@ function whatInWords(bump: SurfaceBump): string {
   return lasting
     ? `${kind} of ${upOrDown(heightMm)}`
     : `${kind} of ${figure(Math.abs(heightMm))} mm${seen}${length}`;
-}
-
-/** The largest height of a bump under any wheel line, mm without sign; its mean where the lines are not known apart. */
-export function worstHeightMm({ heightMm, leftMm, rightMm }: SurfaceBump): number {
-  return leftMm === null || rightMm === null
-    ? Math.abs(heightMm)
-    : Math.max(Math.abs(leftMm), Math.abs(rightMm));
 }
 
 function shownHeightMm({ heightMm, leftMm, rightMm, wheelLine }: SurfaceBump): number {
