@@ -6,3 +6,6 @@ export * from './floor-names.js';
 export * from './judge-delivery.js';
 export * from './judge-measurable.js';
 export * from './judge-verdict.js';
+export * from './method.js';
+export * from './page.js';
+export * from './setup.js';
