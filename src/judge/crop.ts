@@ -9,6 +9,7 @@ import {
   type Ranged,
   type StabiliseSection,
 } from '../run/index.js';
+import { cropReasonTexts } from '../texts/index.js';
 import { shakeGuidance, type DeliveryLimits } from './delivery.js';
 import { decided, type Finding } from './finding.js';
 import { cropNotNeeded, largestShiftPx } from './pass/grade-figures.js';
@@ -55,26 +56,21 @@ export function cropFinding(
     if (outcome === 'fail')
       return {
         code: 'crop-over-limit',
-        text: `Stabilising costs too much: ${crop} % of the frame width; ${most} % is allowed.`,
+        text: cropReasonTexts.overLimit(crop, most),
       };
     if (outcome === 'pass')
       return {
         code: 'crop-within-limit',
-        text: `Stabilising costs little enough: ${crop} % of the frame width; ${most} % is allowed, and a repeat of the move should fit too (up to ${boundBeside(range.high, limit)} %).`,
+        text: cropReasonTexts.withinLimit(crop, most, boundBeside(range.high, limit)),
       };
     if (range.value > limit)
       return {
         code: 'crop-at-limit',
-        text: `Stabilising costs too much, but it is close: ${crop} % of the frame width; ${most} % is allowed, and the measuring error reaches down to ${figureBeside(range.low, limit)} %.`,
+        text: cropReasonTexts.justOver(crop, most, figureBeside(range.low, limit)),
       };
-    const grows =
-      angularRange(motion)[1] > repeatGrowth(stabilise)
-        ? `the measuring error reaches up to ${boundBeside(range.high, limit)} %`
-        : `a repeat may need up to ${boundBeside(range.high, limit)} % (19 of 20 stay below)`;
-    return {
-      code: 'crop-near-limit',
-      text: `Stabilising this pass fits with little to spare: ${crop} % of the frame width; ${most} % is allowed, and ${grows}.`,
-    };
+    const byError = angularRange(motion)[1] > repeatGrowth(stabilise);
+    const words = byError ? cropReasonTexts.errorMayPass : cropReasonTexts.repeatMayPass;
+    return { code: 'crop-near-limit', text: words(crop, most, boundBeside(range.high, limit)) };
   });
 }
 
@@ -82,9 +78,13 @@ function notNeeded(range: Ranged, delivery: DeliveryLimits): Finding {
   const shift = largestShiftPx(range, delivery);
   const { notVisiblePeakPx: limit } = shakeGuidance(delivery);
   const seen = Number(limit.toPrecision(3));
-  return decided({ range: shift, limit, unit: 'px peak' }, () => ({
+  return decided({ range: shift, limit, unit: cropReasonTexts.pxPeak }, () => ({
     code: 'crop-not-needed',
-    text: `The angular shake is too small to be seen: it moves the picture by ${figureBeside(shift.value, seen)} px of the delivery at most, and less than ${limitFigure(seen)} px is not seen. Stabilising would cost ${percentFigure(range.value)} % of the frame width.`,
+    text: cropReasonTexts.notNeeded(
+      figureBeside(shift.value, seen),
+      limitFigure(seen),
+      percentFigure(range.value),
+    ),
   }));
 }
 

@@ -3,6 +3,7 @@
  * stabilising in px RMS of the delivery, viewing distance in heights of the screen; and what is taken when the crew names less.
  */
 import type { Assumption, Delivery, ResolvedDelivery } from '../run/index.js';
+import { deliveryTexts } from '../texts/index.js';
 import { screenLines, viewingDistanceHeights, type ViewedPicture } from '../stabilise/index.js';
 import { DELIVERY_PRESETS, presetName, type DeliveryPresets } from './presets.js';
 
@@ -98,33 +99,31 @@ export function deliveryByName(partial: Readonly<Delivery>, presets: DeliveryPre
 export function assumedDelivery(partial: Readonly<Delivery>): Assumption[] {
   const given = deliveryByName(partial, DELIVERY_PRESETS);
   const resolved = resolveDelivery(partial);
+  const { size, mostCrop, viewing, mostLeft } = deliveryTexts;
   const assumed: Assumption[] = [];
   if (given.widthPx === undefined && given.heightPx === undefined)
     assumed.push({
-      name: 'delivery size',
-      value: `${resolved.widthPx} x ${resolved.heightPx} px`,
-      matters: 'The residual shake is counted in its pixels; the crop in per cent does not depend on it.',
+      name: size.name,
+      value: size.value(resolved.widthPx, resolved.heightPx),
+      matters: size.matters,
     });
   if (given.maxCropPercent === undefined)
     assumed.push({
-      name: 'most crop',
-      value: `${resolved.maxCropPercent} %`,
-      matters: 'Decides the verdict: name what the framing can give.',
+      name: mostCrop.name,
+      value: mostCrop.value(resolved.maxCropPercent),
+      matters: mostCrop.matters,
     });
   if (given.viewingDistanceHeights === undefined)
     assumed.push({
-      name: 'viewing distance',
-      value: `${Number(resolved.viewingDistanceHeights.toPrecision(2))} heights of the screen`,
-      matters:
-        given.maxResidualPx === undefined
-          ? 'The shake that may stay grows in step with it: from twice as far it may be twice as large.'
-          : 'Shake is told as an angle at the eye by it; the limits were given and do not depend on it.',
+      name: viewing.name,
+      value: viewing.value(Number(resolved.viewingDistanceHeights.toPrecision(2))),
+      matters: given.maxResidualPx === undefined ? viewing.mattersForLimit : viewing.mattersForAngle,
     });
   if (given.maxResidualPx === undefined)
     assumed.push({
-      name: 'most residual shake',
-      value: `${resolved.maxResidualPx} px RMS`,
-      matters: 'Decides the verdict: guidance between "not visible" and "visible but usable", no standard.',
+      name: mostLeft.name,
+      value: mostLeft.value(resolved.maxResidualPx),
+      matters: mostLeft.matters,
     });
   return assumed;
 }

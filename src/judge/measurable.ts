@@ -7,6 +7,7 @@ import {
   type MotionSection,
   type TrackingSection,
 } from '../run/index.js';
+import { obstacleTexts } from '../texts/index.js';
 import type { Finding, Reason } from './finding.js';
 
 /**
@@ -61,15 +62,18 @@ export function obstacles(
       featuresMedian,
       MEASURABLE.leastTracks,
       'tracks',
-      `Too little to hold on to: ${figure(featuresMedian)} points could be followed, ${MEASURABLE.leastTracks} are needed. The picture is too dark, too soft or has no texture.`,
+      obstacleTexts.tooFewTracks(figure(featuresMedian), MEASURABLE.leastTracks),
     );
   else if (coverage < MEASURABLE.leastCoverage && !tooFewFrames)
     tooLittle(
       'coverage-too-small',
       100 * coverage,
       100 * MEASURABLE.leastCoverage,
-      '% of the frame',
-      `The points that could be followed sit in ${figureBeside(100 * coverage, 100 * MEASURABLE.leastCoverage)} % of the frame; ${100 * MEASURABLE.leastCoverage} % are needed.`,
+      obstacleTexts.units.ofFrame,
+      obstacleTexts.coverageTooSmall(
+        figureBeside(100 * coverage, 100 * MEASURABLE.leastCoverage),
+        100 * MEASURABLE.leastCoverage,
+      ),
     );
   const { pan, tilt, roll } = motion.angular;
   const nothingMeasured = [pan, tilt, roll].every(({ status }) => status === 'notObservable');
@@ -80,10 +84,10 @@ export function obstacles(
       clip.frameCount,
       MEASURABLE.leastFrames,
       'frames',
-      `The range is too short: ${clip.frameCount} frames; ${MEASURABLE.leastFrames} are the least, 10 s the working length.`,
+      obstacleTexts.tooFewFrames(clip.frameCount, MEASURABLE.leastFrames),
     );
   else if (nothingMeasured && inlierShare === 0 && featuresMedian >= MEASURABLE.leastTracks)
-    add('no-camera-path', motion.translational.reason ?? 'No camera path fits the points.', {
+    add('no-camera-path', motion.translational.reason ?? obstacleTexts.noCameraPath, {
       ...NO_FIGURE,
       unit: '',
     });
@@ -92,8 +96,11 @@ export function obstacles(
       'subject-fills-frame',
       100 * inlierShare,
       100 * MEASURABLE.leastInlierShare,
-      '% of the points',
-      `Only ${figureBeside(100 * inlierShare, 100 * MEASURABLE.leastInlierShare)} % of the points move with the room; ${100 * MEASURABLE.leastInlierShare} % are needed. Something that moves by itself fills the frame.`,
+      obstacleTexts.units.ofPoints,
+      obstacleTexts.subjectFillsFrame(
+        figureBeside(100 * inlierShare, 100 * MEASURABLE.leastInlierShare),
+        100 * MEASURABLE.leastInlierShare,
+      ),
     );
   const mostNoisePx = (MEASURABLE.mostNoisePxAt960 * analysisWidthPx) / 960;
   if (noisePx !== null && noisePx > mostNoisePx)
@@ -102,7 +109,7 @@ export function obstacles(
       noisePx,
       mostNoisePx,
       'px',
-      `The points jitter by ${figureBeside(noisePx, mostNoisePx)} px by themselves; up to ${limitFigure(mostNoisePx)} px can be measured through. Grain, blur or heavy compression.`,
+      obstacleTexts.noiseTooLarge(figureBeside(noisePx, mostNoisePx), limitFigure(mostNoisePx)),
     );
   if (clip) {
     const lengthS = clip.rangeS[1] - clip.rangeS[0];
@@ -113,7 +120,7 @@ export function obstacles(
         lengthS,
         neededS,
         's',
-        `The range is too short: ${figureBeside(lengthS, neededS)} s; two periods of the slowest vibration take ${figure(neededS)} s.`,
+        obstacleTexts.tooShort(figureBeside(lengthS, neededS), figure(neededS)),
       );
     const rejectedShare = clip.frameCount > 0 ? rejectedFrames / clip.frameCount : 0;
     if (rejectedShare > MEASURABLE.mostRejectedShare)
@@ -121,12 +128,15 @@ export function obstacles(
         'too-many-frames-rejected',
         100 * rejectedShare,
         100 * MEASURABLE.mostRejectedShare,
-        '% of the frames',
-        `${figureBeside(100 * rejectedShare, 100 * MEASURABLE.mostRejectedShare)} % of the frames could not be used; at most ${100 * MEASURABLE.mostRejectedShare} % may be missing.`,
+        obstacleTexts.units.ofFrames,
+        obstacleTexts.tooManyFramesRejected(
+          figureBeside(100 * rejectedShare, 100 * MEASURABLE.mostRejectedShare),
+          100 * MEASURABLE.mostRejectedShare,
+        ),
       );
   }
   if (found.length === 0 && nothingMeasured)
-    add('angles-not-measured', 'No axis of the shake could be measured.', { ...NO_FIGURE, unit: 'deg' });
+    add('angles-not-measured', obstacleTexts.anglesNotMeasured, { ...NO_FIGURE, unit: 'deg' });
   return found;
 }
 

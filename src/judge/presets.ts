@@ -3,12 +3,15 @@
  * in heights of the 16:9 screen. The most shake left follows from size and distance, see `shakeGuidance`.
  */
 import type { Delivery } from '../run/index.js';
+import { deliveryTexts } from '../texts/index.js';
 
 /** What a name stands for; what an entry of the crew leaves open is taken as for a delivery without a name. */
 export type DeliveryPreset = Omit<Delivery, 'name'>;
 
 /** Deliveries by name, in the order in which they are listed. */
 export type DeliveryPresets = Readonly<Record<string, DeliveryPreset>>;
+
+const { presets } = deliveryTexts;
 
 /**
  * The built-in deliveries. A crew's file may override each of them and add its own (`parseDeliveries`).
@@ -28,11 +31,11 @@ export type DeliveryPresets = Readonly<Record<string, DeliveryPreset>>;
  *   eyes (own judgement).
  */
 export const DELIVERY_PRESETS: DeliveryPresets = Object.freeze({
-  phone: { widthPx: 1920, heightPx: 1080, maxCropPercent: 10, viewingDistanceHeights: 5 },
-  'phone upright': { widthPx: 1080, heightPx: 1920, maxCropPercent: 10, viewingDistanceHeights: 2.8 },
-  'web HD': { widthPx: 1920, heightPx: 1080, maxCropPercent: 5, viewingDistanceHeights: 3.1 },
-  'UHD stream': { widthPx: 3840, heightPx: 2160, maxCropPercent: 4, viewingDistanceHeights: 1.5 },
-  'big screen': { widthPx: 3996, heightPx: 2160, maxCropPercent: 3, viewingDistanceHeights: 1.85 },
+  [presets.phone]: { widthPx: 1920, heightPx: 1080, maxCropPercent: 10, viewingDistanceHeights: 5 },
+  [presets.phoneUpright]: { widthPx: 1080, heightPx: 1920, maxCropPercent: 10, viewingDistanceHeights: 2.8 },
+  [presets.webHd]: { widthPx: 1920, heightPx: 1080, maxCropPercent: 5, viewingDistanceHeights: 3.1 },
+  [presets.uhdStream]: { widthPx: 3840, heightPx: 2160, maxCropPercent: 4, viewingDistanceHeights: 1.5 },
+  [presets.bigScreen]: { widthPx: 3996, heightPx: 2160, maxCropPercent: 3, viewingDistanceHeights: 1.85 },
 });
 
 /**

@@ -10,6 +10,7 @@ import {
   type Ranged,
   type StabiliseSection,
 } from '../run/index.js';
+import { leftReasonTexts } from '../texts/index.js';
 import type { DeliveryLimits } from './delivery.js';
 import { decided, rangeOf, undecided, type Finding } from './finding.js';
 import { angularRange, translationalRange, type RelativeRange } from './relative-range.js';
@@ -76,30 +77,29 @@ export function residualFinding(
   if (doubtful.length > 0)
     return undecided(value, limit, UNIT, {
       code: 'residual-not-reliable',
-      text: `How much shake stays after stabilising is not certain: about ${left} px (${most} px are allowed), but ${doubtful.map(({ axis }) => axis).join(' and ')} motion is not reliable in this clip. ${doubtful[0].reason}`,
+      text: leftReasonTexts.notReliable(
+        left,
+        most,
+        doubtful.map(({ axis }) => axis),
+        doubtful[0].reason,
+      ),
     });
 
   const range = residualRange(motion, stabilise, value);
-  const weak = observable === 'flagged' ? ' Parallax is weak in this clip, so the range is wide.' : '';
+  const weak = observable === 'flagged';
   return decided({ range, limit, unit: UNIT }, (outcome) => {
     if (outcome === 'fail')
       return {
         code: 'residual-over-limit',
-        text: `Too much shake stays after stabilising: ${left} px; ${most} px are allowed. ${
-          pathDecides(stabilise)
-            ? 'Most of it is angular shake that the chosen path still follows.'
-            : 'It comes from translation, which taking out the angles does not touch.'
-        }${weak}`,
+        text: leftReasonTexts.overLimit(left, most, pathDecides(stabilise) ? 'path' : 'translation', weak),
       };
     if (outcome === 'pass')
       return {
         code: 'residual-within-limit',
-        text: `Little shake stays after stabilising: ${left} px; ${most} px are allowed.${weak}`,
+        text: leftReasonTexts.withinLimit(left, most, weak),
       };
-    return {
-      code: 'residual-at-limit',
-      text: `The shake that stays after stabilising cannot be told from the limit: ${left} px (${figureBeside(range.low, limit)} to ${boundBeside(range.high, limit)} px); ${most} px are allowed.${weak}`,
-    };
+    const ends = [figureBeside(range.low, limit), boundBeside(range.high, limit)] as const;
+    return { code: 'residual-at-limit', text: leftReasonTexts.atLimit(left, ends, most, weak) };
   });
 }
 
@@ -109,23 +109,22 @@ function notTold(
   boundPx: number | null,
   limit: number,
 ): Finding {
-  const why = reason === null ? '' : ` ${sentence(reason)}`;
   const most = limitFigure(limit);
   const nothingShifts = parallaxP !== null && parallaxP < PARALLAX_SEEN;
   const belowNoise = (times: number): { code: string; text: string } => ({
     code: 'residual-below-noise',
-    text: `Nothing shifts against anything else by more than the tracking noise (parallax ${figureBeside(times, PARALLAX_SEEN)} times the noise, ${PARALLAX_SEEN} are needed to see any): stabilising leaves nothing that this clip can show. Translation itself was not measured.`,
+    text: leftReasonTexts.belowNoise(figureBeside(times, PARALLAX_SEEN), PARALLAX_SEEN),
   });
   if (boundPx === null) {
     if (!nothingShifts)
       return undecided(null, limit, UNIT, {
         code: 'translation-not-measured',
-        text: `The translation could not be measured, so what stabilising leaves is not known.${why}`,
+        text: leftReasonTexts.notMeasured(reason),
       });
     // Parallax is a ratio over all pairs of frames: it comes without a range.
     const told = belowNoise(parallaxP);
     const margin = PARALLAX_SEEN - parallaxP;
-    const unit = 'times the noise';
+    const unit = leftReasonTexts.timesTheNoise;
     return {
       outcome: 'pass',
       reason: { ...told, value: parallaxP, limit: PARALLAX_SEEN, margin, ci95: null, unit },
@@ -136,12 +135,12 @@ function notTold(
     if (outcome !== 'pass')
       return {
         code: 'translation-not-measured',
-        text: `The translation could not be measured, so what stabilising leaves is not known. One warp leaves up to ${bound} px (limit ${most} px).${why}`,
+        text: leftReasonTexts.notMeasuredBound(bound, most, reason),
       };
     if (nothingShifts) return belowNoise(parallaxP);
     return {
       code: 'residual-bound-within-limit',
-      text: `Translation could not be told from rotation, but what one warp leaves is at most ${bound} px; ${most} px are allowed.${why}`,
+      text: leftReasonTexts.boundWithinLimit(bound, most, reason),
     };
   });
 }
@@ -163,12 +162,13 @@ export function readoutFinding(
   const [least, most] = angularRange(motion);
   const rowsPx = stabilise.rowsCorrected ? Math.min(value, causes.readout?.rmsPx ?? 0) : 0;
   const range = { value, low: rowsPx * least, high: value * most };
+  const [whole, byRows] = [figureBeside(value, limit), figureBeside(rowsPx, limit)];
   const finding = decided({ range, limit, unit: UNIT }, (outcome) => ({
     code: 'readout-wobble',
     text:
       outcome === 'fail'
-        ? `The rolling shutter bends the picture within each frame: ${figureBeside(value, limit)} px when whole frames are warped, and ${figureBeside(rowsPx, limit)} px even when the rows are corrected; ${limitFigure(limit)} px are allowed.`
-        : `The rolling shutter bends the picture within each frame: a stabiliser that warps whole frames leaves ${figureBeside(value, limit)} px of that; ${limitFigure(limit)} px are allowed.`,
+        ? leftReasonTexts.wobbleEvenByRows(whole, byRows, limitFigure(limit))
+        : leftReasonTexts.wobble(whole, limitFigure(limit)),
   }));
   return finding.outcome === 'pass' ? null : finding;
 }
@@ -176,9 +176,4 @@ export function readoutFinding(
 /** How far motion blur pulses, px, with its range. @returns null when it is not known */
 export function blurRange(motion: MotionSection, { residual: { blurPx } }: StabiliseSection): Ranged | null {
   return blurPx === null ? null : rangeOf(blurPx, angularRange(motion));
-}
-
-function sentence(text: string): string {
-  const capital = text.charAt(0).toUpperCase() + text.slice(1);
-  return /[.!?]$/.test(capital) ? capital : `${capital}.`;
 }
