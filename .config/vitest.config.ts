@@ -9,15 +9,31 @@ const root = path.resolve(import.meta.dirname, '..');
 const dataFolder = path.join(os.tmpdir(), `trundle-tests-${process.pid}`);
 process.on('exit', () => fs.rmSync(dataFolder, { recursive: true, force: true }));
 
+/** Rooms of pure functions: their tests may share a process, which then loads the modules once. */
+const PURE = [
+  'run',
+  'texts',
+  'numerics',
+  'optics',
+  'motion',
+  'surface',
+  'spectrum',
+  'stabilise',
+  'judge',
+].map((room) => `tests/${room}/**/*.test.ts`);
+
 export default defineConfig({
   root,
   test: {
-    include: ['tests/**/*.test.ts'],
     pool: 'forks',
     maxWorkers: 2,
     testTimeout: 60_000,
     hookTimeout: 120_000,
     env: { TRUNDLE_DATA: dataFolder },
     reporters: ['default', ['json', { outputFile: path.join(root, '.cache/test-results.json') }]],
+    projects: [
+      { extends: true, test: { name: 'own process', include: ['tests/**/*.test.ts'], exclude: PURE } },
+      { extends: true, test: { name: 'shared process', include: PURE, isolate: false } },
+    ],
   },
 });
