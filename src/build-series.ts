@@ -4,17 +4,19 @@ import type { StabiliseChoice } from './judge/index.js';
 import { DEFAULT_SEED } from './measure-request.js';
 import { storeMotion } from './motion/index.js';
 import { SERIES_SCHEMA, type RunDocument, type RunSeries, type StoredFloor } from './run/index.js';
+import { storedFrame } from './stored-frame.js';
 import type { Surface } from './surface/index.js';
 
 /** What is read of the parts of a run. */
-export type SeriesParts = Pick<RunParts, 'request' | 'motion' | 'stabilisation' | 'surface'>;
+export type SeriesParts = Pick<RunParts, 'request' | 'motion' | 'stabilisation' | 'surface' | 'tracking'>;
 
-/** The series that belong to `run`. */
+/** The series that belong to `run`. @param pictureAtS where the frame of the report was taken, seconds */
 export function buildSeries(
   { clip, createdAt }: Pick<RunDocument, 'clip' | 'createdAt'>,
   parts: SeriesParts,
+  pictureAtS: number,
 ): RunSeries {
-  const { motion, surface } = parts;
+  const { motion, surface, tracking } = parts;
   return {
     schema: SERIES_SCHEMA,
     clipSha256: clip.sha256,
@@ -22,12 +24,15 @@ export function buildSeries(
     stabilise: { ...choiceOf(parts) },
     motion: storeMotion(motion),
     floor: storedFloor(surface),
-    frame: null,
+    frame: storedFrame(tracking.table, motion.keptObservations, pictureAtS),
   };
 }
 
 /** How the clip was to be stabilised; a seed that was not given is the one that `measure` takes. */
-export function choiceOf({ request, stabilisation }: SeriesParts): StabiliseChoice {
+export function choiceOf({
+  request,
+  stabilisation,
+}: Pick<SeriesParts, 'request' | 'stabilisation'>): StabiliseChoice {
   return {
     mode: stabilisation.mode,
     smoothingS: request.stabilise?.smoothingS ?? null,

@@ -136,5 +136,5 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   // The stages above do not look up from their work: an interrupt in them counts here, before anything is written.
   if (signal?.aborted)
     throw new TrundleError('interrupted', `Stopped on request while measuring "${request.clip}".`);
-  return { run, series: buildSeries(run, parts), motion, stabilisation, picture, pictureAtS: atS };
+  return { run, series: buildSeries(run, parts, atS), motion, stabilisation, picture, pictureAtS: atS };
 }

@@ -29,6 +29,6 @@ export async function restoreBundle(
     motion,
     stabilisation,
     picture,
-    pictureAtS: picture && (stabilisation.worstFrameS ?? (fromS + toS) / 2),
+    pictureAtS: picture && (series.frame?.atS ?? stabilisation.worstFrameS ?? (fromS + toS) / 2),
   };
 }

@@ -6,8 +6,10 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { measure, type Measured } from '../src/measure.js';
 import { restoreMotion, storeMotion } from '../src/motion/index.js';
 import { readMeasured } from '../src/read-measured.js';
+import { cropWindows } from '../src/report/crop-windows.js';
 import { writeRun } from '../src/report/index.js';
-import { AXES, parseRigFile, type StoredMotion } from '../src/run/index.js';
+import { restoreBundle } from '../src/restore-bundle.js';
+import { AXES, parseRigFile, runSeriesSchema, type StoredMotion } from '../src/run/index.js';
 import { planStabilisation, stabiliseSection } from '../src/stabilise/index.js';
 import { madeUpMotion } from './report/support/made-up-motion.js';
 
@@ -44,6 +46,33 @@ describe('a run that is read back', () => {
       { mode: pass.choice.mode, takeS: pass.choice.takeS, seed: pass.choice.seed },
     );
     expect(JSON.parse(JSON.stringify(stabiliseSection(plan)))).toEqual(run.stabilise);
+  });
+
+  it('makes the same bundle again: frame, its time and points, and where its window lies', async () => {
+    const { run, series } = await readMeasured(folder);
+    const jpeg = await fs.readFile(path.join(folder, 'frame.jpg'));
+    const back = await restoreBundle(run, series, jpeg);
+    expect(back.series).toEqual(JSON.parse(JSON.stringify(measured.series)));
+    expect(back.pictureAtS).toBe(measured.pictureAtS);
+    expect(back.picture?.widthPx).toBe(measured.picture?.widthPx);
+    expect(cropWindows(back)).toEqual(cropWindows(measured));
+  });
+
+  it('knows which points of the frame the fit kept', () => {
+    const { frame, motion } = measured.series;
+    const kept = frame!.kept.filter((one) => one === 1).length;
+    const at = motion.timeS.findIndex((timeS) => timeS >= frame!.atS - 1e-3);
+    expect(frame!.atS).toBe(measured.pictureAtS);
+    expect(kept).toBe(motion.inliersPerFrame[at]);
+    expect(frame!.kept.length).toBeGreaterThanOrEqual(motion.tracksPerFrame[at]);
+    for (const place of [...frame!.pointsX, ...frame!.pointsY]) expect(place).toBeGreaterThan(0);
+    for (const place of [...frame!.pointsX, ...frame!.pointsY]) expect(place).toBeLessThan(1);
+  });
+
+  it('opens a run that was written before points were stored', () => {
+    const { frame, ...before } = measured.series;
+    expect(frame).not.toBeNull();
+    expect(runSeriesSchema.parse(JSON.parse(JSON.stringify(before))).frame).toBeNull();
   });
 
   it('keeps the sheet of the pass', async () => {

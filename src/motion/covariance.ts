@@ -8,7 +8,7 @@
 import { invert3, invert6 } from '../numerics/index.js';
 import { pixelOfNormalised, type Camera } from '../optics/index.js';
 import { accumulate, makeNormalEquations } from './normal-equations.js';
-import type { Observations } from './observations.js';
+import { KEPT_WEIGHT, type Observations } from './observations.js';
 import { frameJacobian, linearise, makeLinearisation } from './projection.js';
 import { residualScale } from './robust-weights.js';
 import type { Scene } from './scene.js';
@@ -74,7 +74,7 @@ export function frameCovariances(
     pulls.fill(0);
     for (let k = obs.frameStart[t]; k < obs.frameStart[t + 1]; k++) {
       const o = obs.byFrame[k];
-      if (weights[o] > 0.25) inliers[t]++;
+      if (weights[o] > KEPT_WEIGHT) inliers[t]++;
       // h of the cell: sum of w J / sigma^2 over its observations, for a shift in x and one in y.
       frameJacobian(lin.projectedX[o], lin.projectedY[o], lin.inverseDepth[o], rowX, rowY);
       const pull = weights[o] / (sigma * sigma);

@@ -8,6 +8,9 @@ import type { TrackTable } from '../tracking/index.js';
 /** Tracks seen in fewer frames than this tell too little about their own depth to be worth three unknowns. */
 export const SHORTEST_TRACK_FRAMES = 6;
 
+/** Observations above this final weight count as kept. */
+export const KEPT_WEIGHT = 0.25;
+
 /** Observations as columns. Track i owns the entries trackStart[i] .. trackStart[i+1]-1. */
 export interface Observations {
   readonly frameCount: number;
@@ -63,6 +66,30 @@ export function prepareObservations(table: TrackTable, camera: Camera): Observat
   const usable = (o: number): boolean => Number.isFinite(x[o]) && Number.isFinite(y[o]);
   const columns = { trackCount, trackStart, frame: obsFrame, x, y, rowShare };
   return select(columns, table.frameCount, SHORTEST_TRACK_FRAMES, usable, 0);
+}
+
+/**
+ * What became of each observation of the table.
+ *
+ * @param prepared observations of that table, as `prepareObservations` gives them
+ * @param weights final weight of each prepared observation, 0..1
+ * @returns length of the table's columns: 1 where the weight is above KEPT_WEIGHT, 0 elsewhere and where the observation took no part
+ */
+export function keptObservations(
+  { trackStart, obsFrame }: Pick<TrackTable, 'trackStart' | 'obsFrame'>,
+  { observations, trackOfWhole }: ObservationWindow,
+  weights: Float64Array,
+): Uint8Array {
+  const kept = new Uint8Array(obsFrame.length);
+  trackOfWhole.forEach((whole, i) => {
+    // Both are in order of frame; points that are not finite were left out of the prepared ones.
+    let at = trackStart[whole];
+    for (let o = observations.trackStart[i]; o < observations.trackStart[i + 1]; o++) {
+      while (obsFrame[at] < observations.frame[o]) at++;
+      if (weights[o] > KEPT_WEIGHT) kept[at] = 1;
+    }
+  });
+  return kept;
 }
 
 /** The frames from..to-1 as a set of their own (frame numbers from 0), with the tracks seen at least `atLeast` times in it. */

@@ -28,7 +28,7 @@ import { cameraWith } from './distortion/distortion-outcome.js';
 import { axesBentInDoubt, distortionWarning } from './distortion/distortion-words.js';
 import { evenTime, type EvenTime } from './even-time.js';
 import { shareAlongLens } from './focal-effect.js';
-import { prepareObservations } from './observations.js';
+import { keptObservations, prepareObservations } from './observations.js';
 import { resolveSplitOptions, SPLIT_DEFAULTS, type ResolvedSplit, type SplitOptions } from './options.js';
 import type { Reconstruction } from './piece.js';
 import { reconstructClip, segmentWarnings, type ClipReconstruction } from './segments/reconstruct-clip.js';
@@ -69,7 +69,7 @@ const FEWEST_INLIERS = 8;
 export function splitMotion(table: TrackTable, givenCamera: Camera, options: SplitOptions = {}): Motion {
   const durationS = table.frameCount > 1 ? table.timeS[table.frameCount - 1] - table.timeS[0] : 0;
   const settings = resolveSplitOptions(options, durationS);
-  const { observations: obs } = prepareObservations(table, givenCamera);
+  const { observations: obs, trackOfWhole } = prepareObservations(table, givenCamera);
   if (table.frameCount < FEWEST_FRAMES || obs.trackCount < FEWEST_TRACKS) {
     return unmeasuredMotion(
       table,
@@ -173,6 +173,7 @@ export function splitMotion(table: TrackTable, givenCamera: Camera, options: Spl
       (_, t) => obs.frameStart[t + 1] - obs.frameStart[t],
     ),
     inliersPerFrame: scene.covariances.inliers,
+    keptObservations: keptObservations(table, { observations: obs, trackOfWhole }, scene.covariances.weights),
     readout: scene.readout,
     distortion: scene.distortion,
     camera,

@@ -51,7 +51,8 @@ export function storeMotion(motion: Motion): StoredMotion {
 
 /**
  * The motion of a stored run. Everything that is computed from a motion comes out as from the one that was stored; only the Fisher
- * information of the single poses is gone, which nothing after the split reads, and its warnings, which are in the run document.
+ * information of the single poses and what became of single observations are gone, which nothing after the split reads, and its
+ * warnings, which are in the run document.
  */
 export function restoreMotion(stored: StoredMotion): Motion {
   const { correlation, unsplit, ...rest } = stored;
@@ -83,6 +84,7 @@ export function restoreMotion(stored: StoredMotion): Motion {
     },
     tracksPerFrame: Int32Array.from(stored.tracksPerFrame),
     inliersPerFrame: Int32Array.from(stored.inliersPerFrame),
+    keptObservations: new Uint8Array(0),
     warnings: [],
   };
 }

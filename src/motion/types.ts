@@ -139,6 +139,11 @@ export interface Motion {
   /** Live tracks and kept tracks in each frame of the table. */
   readonly tracksPerFrame: Int32Array;
   readonly inliersPerFrame: Int32Array;
+  /**
+   * Of each observation of the track table: 1 where the adjustment kept it, 0 where it did not (moved by itself, lost, or seen too
+   * shortly to take part). Empty for a motion that was read back: the table is gone then.
+   */
+  readonly keptObservations: Uint8Array;
   readonly readout: ReadoutReport;
   readonly distortion: DistortionReport;
   /** The camera that the figures hold for: the one given, with the distortion that was found. */

@@ -55,6 +55,7 @@ export function unmeasuredMotion(
     keptShare: 0,
     tracksPerFrame,
     inliersPerFrame: new Int32Array(n),
+    keptObservations: new Uint8Array(table.obsFrame.length),
     readout: {
       source: settings.readoutS === null ? 'none' : 'given',
       readoutS: settings.readoutS,

@@ -144,6 +144,7 @@ export function madeUpPassMotion(options: MadeUpPass = {}): Motion {
     trimFrames: TRIM,
     tracksPerFrame: new Int32Array(n).fill(274),
     inliersPerFrame: new Int32Array(n).fill(181),
+    keptObservations: new Uint8Array(0),
   };
 }
 

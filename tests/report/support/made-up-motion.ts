@@ -106,6 +106,7 @@ export function madeUpMotion(gain = 1): Motion {
     keptShare: 0.66,
     tracksPerFrame: new Int32Array(FRAMES).fill(274),
     inliersPerFrame: new Int32Array(FRAMES).fill(181),
+    keptObservations: new Uint8Array(0),
     ...PLAIN_CLIP,
   };
 }

@@ -63,6 +63,7 @@ export function madeUpMotion(given: MadeUp): Motion {
     keptShare: 1,
     tracksPerFrame: new Int32Array(n),
     inliersPerFrame: new Int32Array(n),
+    keptObservations: new Uint8Array(0),
     ...PLAIN_CLIP,
   };
 }

@@ -70,6 +70,7 @@ export function madeMotion(made: MadeMotion = {}): Motion {
     keptShare: 0.6,
     tracksPerFrame: new Int32Array(n).fill(280),
     inliersPerFrame: new Int32Array(n).fill(170),
+    keptObservations: new Uint8Array(0),
     ...PLAIN_CLIP,
   };
 }

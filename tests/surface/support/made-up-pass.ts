@@ -203,6 +203,7 @@ export function motionOf(path: SixAxes, timeS: Float64Array, rateHz: number, tra
     keptShare: 0.8,
     tracksPerFrame: new Int32Array(n).fill(250),
     inliersPerFrame: new Int32Array(n).fill(200),
+    keptObservations: new Uint8Array(0),
     ...PLAIN_CLIP,
   };
 }
