@@ -30,4 +30,5 @@ export { leansAmongMany } from './compare/ratio-entry.js';
 export { placesOf } from './compare/pair-entry.js';
 export { whatIf, type WhatIfExtras } from './what-if/what-if.js';
 export type { WhatIfWish } from './what-if/wish.js';
+export { outcomeOfFigures, type BareFigures } from './what-if/outcome-of-figures.js';
 export { applyChange, applyChanges } from './changes/apply-changes.js';

@@ -9,3 +9,7 @@ export * from './judge-verdict.js';
 export * from './method.js';
 export * from './page.js';
 export * from './setup.js';
+export * from './cost.js';
+export * from './takes.js';
+export * from './left-over.js';
+export * from './what-if.js';
