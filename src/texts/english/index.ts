@@ -13,3 +13,4 @@ export * from './cost.js';
 export * from './takes.js';
 export * from './left-over.js';
 export * from './what-if.js';
+export * from './log-page.js';
