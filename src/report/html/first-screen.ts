@@ -16,7 +16,8 @@ import type { ReportBundle } from '../types.js';
 import { adviceWords, axisNames, headline } from '../wording.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
 
-interface KeyFigure {
+/** One of the figures that are read first. */
+export interface KeyFigure {
   readonly name: string;
   readonly value: string;
   readonly unit: string;
@@ -85,7 +86,8 @@ function figures(run: RunDocument): Markup {
   </dl>`;
 }
 
-function keyFigures(run: RunDocument): KeyFigure[] {
+/** Crop, angular share, worst axis, surface. */
+export function keyFigures(run: RunDocument): KeyFigure[] {
   const { stabilise, motion, surface, delivery } = run;
   const none = (name: string, remark: string): KeyFigure => ({ name, value: '–', unit: '', remark });
   const crop: KeyFigure = {
