@@ -14,3 +14,4 @@ export * from './takes.js';
 export * from './left-over.js';
 export * from './what-if.js';
 export * from './log-page.js';
+export * from './contact.js';
