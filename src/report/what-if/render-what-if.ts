@@ -10,7 +10,7 @@ import {
   type WhatIfMark,
   type WhatIfPoint,
 } from '../charts/index.js';
-import { reasonsSection } from '../html/closing.js';
+import { reasonsSection } from '../html/reasons.js';
 import { adviceList } from '../html/first-screen.js';
 import { html, trusted, verbatim, type Insert, type Markup } from '../html/markup.js';
 import { standalonePage } from '../html/standalone.js';

@@ -1,23 +1,39 @@
 /** Words of what was taken because it was not given, of warnings, and of clip, rig, delivery, sheet and tool as a camera report lists them. */
 
-/** What an input that was not given is called; the key is its name in the run document. */
-const inputNames: Readonly<Record<string, string>> = {
-  focalLengthMm: 'Focal length',
-  sensorWidthMm: 'Sensor width',
-  'sensor orientation': 'Sensor of an upright picture',
-  'focal length': 'Focal length, its error',
-  lensDistortion: 'Lens distortion',
-  readoutMs: 'Sensor readout',
-  shutterAngleDeg: 'Shutter angle',
-  trackWidthM: 'Track width',
-  cameraOffsetM: 'Lens ahead of the axles’ middle',
-  lensAzimuthDeg: 'Lens against travel',
-  head: 'Head',
-  'most crop': 'Most crop',
-  'most residual shake': 'Most shake left',
-  'viewing distance': 'Viewing distance',
-  'delivery size': 'Delivery size',
-};
+/** An input that can be missing: its name in the run document, what people call it, and the entry of a rig file that gives it. */
+export interface InputWords {
+  readonly key: string;
+  readonly name: string;
+  readonly inRigFile: string | null;
+  /** True for lengths of lens and sensor, which stay in millimetres. */
+  readonly ofLens: boolean;
+}
+
+const input = (key: string, name: string, inRigFile: string | null = key, ofLens = false): InputWords => ({
+  key,
+  name,
+  inRigFile,
+  ofLens,
+});
+
+/** Those that decide most first: the verdict, every angle, what is angular, the grade of the floor, blur. */
+const inputs: readonly InputWords[] = [
+  input('most crop', 'Most crop', 'maxCropPercent'),
+  input('most residual shake', 'Most shake left', 'maxResidualPx'),
+  input('viewing distance', 'Viewing distance', 'viewingDistanceHeights'),
+  input('delivery size', 'Delivery size', 'widthPx, heightPx'),
+  input('focalLengthMm', 'Focal length', 'focalLengthMm', true),
+  input('sensorWidthMm', 'Sensor width', 'sensorWidthMm', true),
+  input('sensor orientation', 'Sensor of an upright picture', null),
+  input('focal length', 'Focal length, its error', 'focalPx', true),
+  input('lensDistortion', 'Lens distortion'),
+  input('readoutMs', 'Sensor readout'),
+  input('head', 'Head'),
+  input('lensAzimuthDeg', 'Lens against travel'),
+  input('trackWidthM', 'Track width'),
+  input('cameraOffsetM', 'Lens ahead of the axles’ middle'),
+  input('shutterAngleDeg', 'Shutter angle'),
+];
 
 /** Words of assumptions, warnings, clip and setup. */
 export const setupTexts = {
@@ -31,7 +47,7 @@ export const setupTexts = {
   assumedHeads: ['What', 'Taken as', 'How much it matters'],
   nothingAssumed: 'Everything that was needed was given.',
   inRigFile: (name: string): string => `in a rig file: ${name}`,
-  inputNames,
+  inputs,
   warnings: 'Warnings',
   noWarnings: 'No warnings.',
   warningAt: (timecode: string, seconds: string): string => `${timecode}, ${seconds} s`,
