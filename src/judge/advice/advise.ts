@@ -2,6 +2,7 @@
  * What to change first: each step with the crop (per cent of the width), shake left (px RMS of the delivery) and grade that it is
  * foretold to bring, the one that helps most first.
  */
+import { postAdviceTexts, setupAdviceTexts } from '../../texts/index.js';
 import { shakeInvisible } from '../crop.js';
 import type { RefusedChange } from '../changes/types.js';
 import { allowCrop } from './allow-crop.js';
@@ -25,8 +26,8 @@ export const MOST_STEPS = 6;
 
 const NOTHING_NEEDED = told(
   'nothing-needed',
-  'Nothing needed.',
-  'The shake is too small to be seen at the delivery size.',
+  postAdviceTexts.nothingNeeded.text,
+  postAdviceTexts.nothingNeeded.effect,
 );
 
 /**
@@ -100,5 +101,5 @@ function offeredSteps(present: Present): { steps: ForetoldStep[]; missing: Step[
 /** Where the floor was not graded its own reason says what to give or do. */
 function missingInput({ pass: { floor, sections } }: Present, refused: string): Step {
   const why = floor === null ? (sections.surface.reason ?? refused) : refused;
-  return told('give-more', why, 'Then other speeds, wheels and floors can be foretold.');
+  return told('give-more', why, setupAdviceTexts.giveMore);
 }

@@ -1,5 +1,6 @@
 /** Boards or rail over the floor: the roughest class that keeps the limits (Gd(n0) in m^3), and surfaces measured on runs of their own. */
 import { spokenGrade, surfaceClass } from '../../surface/index.js';
+import { floorAdviceTexts } from '../../texts/index.js';
 import { applyChanges } from '../changes/apply-changes.js';
 import { isRefused, type RefusedChange } from '../changes/types.js';
 import { scaledVibration } from '../changes/with-vibration.js';
@@ -23,8 +24,8 @@ export function boardSteps(present: Present): ForetoldStep[] | RefusedChange {
   if (isRefused(foretold)) return foretold;
   return stepWhenItHelps(present, foretold, {
     code: 'boards-or-rail',
-    text: `Lay boards or rail without joints, of class ${fits.name} or smoother ("${spokenGrade(fits.meanM3, false).word}").`,
-    lead: `On class ${fits.name}:`,
+    text: floorAdviceTexts.layBoards(fits.name, spokenGrade(fits.meanM3, false).word),
+    lead: floorAdviceTexts.onClass(fits.name),
     effort: 'boards',
   });
 }
@@ -63,11 +64,11 @@ export function laidSurfaceSteps(present: Present): ForetoldStep[] {
       expected: scaled(ratio.value),
       least: scaled(ratio.low),
       most: scaled(ratio.high),
-      assumes: ['All axes shake less in the same measure.'],
+      assumes: [floorAdviceTexts.allAxesAlike],
     });
     return stepWhenItHelps(present, foretold, {
       code: 'measured-surface',
-      text: `Roll on "${label}" instead.`,
+      text: floorAdviceTexts.rollOn(label),
       effort: 'boards',
     });
   });

@@ -6,6 +6,7 @@ import {
   type Ranged,
   type ResolvedDelivery,
 } from '../../run/index.js';
+import { effectTexts, type EffectEnding, type FigureCourse } from '../../texts/index.js';
 
 /** Changes below this share are not worth two figures. */
 const ALIKE = 0.02;
@@ -21,38 +22,28 @@ export function effectInWords(
   then: PredictedOutcome,
   { maxCropPercent, maxResidualPx }: ResolvedDelivery,
 ): string {
-  const crop = change(now.cropPercent, then.cropPercent, '%', (value) =>
-    percentBeside(value, maxCropPercent),
-  );
+  const crop = courseOf(now.cropPercent, then.cropPercent, (value) => percentBeside(value, maxCropPercent));
   const left =
     now.residualPx === null || then.residualPx === null
       ? null
-      : change(now.residualPx, then.residualPx, 'px', (value) => figureBeside(value, maxResidualPx));
-  const shake =
-    left === null ? '' : `, shake left ${left.verb === crop.verb ? '' : `${left.verb} `}${left.figures}`;
+      : courseOf(now.residualPx, then.residualPx, (value) => figureBeside(value, maxResidualPx));
   const over = then.cropPercent.value > maxCropPercent || (then.residualPx?.value ?? 0) > maxResidualPx;
-  return `Crop ${crop.verb} ${crop.figures}${shake}${ending(now, then, over)}`;
+  return effectTexts.outcome(crop, left, endingOf(now, then, over));
 }
 
-function change(
-  now: Ranged,
-  then: Ranged,
-  unit: string,
-  print: (value: number) => string,
-): { readonly verb: string; readonly figures: string } {
-  const ends = [print(then.low), print(then.high)];
-  const range = ends[0] === ends[1] ? '' : ` (${ends[0]} to ${ends[1]} ${unit})`;
-  if (Math.abs(then.value - now.value) <= ALIKE * now.value)
-    return { verb: 'stays', figures: `at ${print(then.value)} ${unit}${range}` };
+function courseOf(now: Ranged, then: Ranged, print: (value: number) => string): FigureCourse {
+  const [low, high] = [print(then.low), print(then.high)];
+  const stays = Math.abs(then.value - now.value) <= ALIKE * now.value;
   return {
-    verb: then.value < now.value ? 'falls' : 'rises',
-    figures: `from ${print(now.value)} to ${print(then.value)} ${unit}${range}`,
+    course: stays ? 'stays' : then.value < now.value ? 'falls' : 'rises',
+    now: print(now.value),
+    then: print(then.value),
+    range: low === high ? null : [low, high],
   };
 }
 
-function ending(now: PredictedOutcome, then: PredictedOutcome, over: boolean): string {
-  if (then.grade === 'fail') return ', still over the limit.';
-  if (then.grade === 'marginal')
-    return over ? ': over the limit as expected, within it at best.' : ': passes, with little to spare.';
-  return now.grade === 'pass' ? ': more room for a repeat.' : ': passes.';
+function endingOf(now: PredictedOutcome, then: PredictedOutcome, over: boolean): EffectEnding {
+  if (then.grade === 'fail') return 'overTheLimit';
+  if (then.grade === 'marginal') return over ? 'overAsExpected' : 'littleToSpare';
+  return now.grade === 'pass' ? 'moreRoom' : 'passes';
 }

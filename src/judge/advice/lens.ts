@@ -1,5 +1,6 @@
 /** Shorter lenses: the longest that keeps both limits, in millimetres or as a factor of the one used, and the nearest usual one. */
 import { figure, figureBeside, percentBeside, type PredictedOutcome } from '../../run/index.js';
+import { lensAdviceTexts } from '../../texts/index.js';
 import { cameraAtFocal } from '../../stabilise/index.js';
 import { PREDICTED_FOCAL_LENGTHS_MM } from '../../surface/index.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
@@ -27,7 +28,7 @@ export function lensSteps(present: Present): ForetoldStep[] {
     code: 'shorter-lens',
     text: lensText(longest, lens.factor, usedMm),
     effort: 'lens',
-    ...(usual !== null && usedMm !== null && { lead: `At ${figure(usual.factor * usedMm)} mm:` }),
+    ...(usual !== null && usedMm !== null && { lead: lensAdviceTexts.lead(figure(usual.factor * usedMm)) }),
   });
 }
 
@@ -44,15 +45,16 @@ export function longestUsableLens(pass: MeasuredPass): Step[] {
     .find(({ predicted }) => meets(present, predicted));
   if (longer === undefined) return [];
   const { cropPercent, residualPx } = longer.predicted;
-  const left =
-    residualPx === null
-      ? ''
-      : ` and leaves ${figureBeside(residualPx.value, delivery.maxResidualPx)} px of shake`;
+  const { text, effect } = lensAdviceTexts.longest;
   return [
     {
       code: 'longest-lens',
-      text: `Lenses up to ${mostMm(longestMm)} mm keep the limits here; with room for a repeat of the move, up to ${figure(longer.mm)} mm.`,
-      effect: `At ${figure(longer.mm)} mm stabilising costs ${percentBeside(cropPercent.value, delivery.maxCropPercent)} % of the width${left}.`,
+      text: text(mostMm(longestMm), figure(longer.mm)),
+      effect: effect(
+        figure(longer.mm),
+        percentBeside(cropPercent.value, delivery.maxCropPercent),
+        residualPx && figureBeside(residualPx.value, delivery.maxResidualPx),
+      ),
       predicted: longer.predicted,
     },
   ];
@@ -61,13 +63,8 @@ export function longestUsableLens(pass: MeasuredPass): Step[] {
 /** The words that no lens will do, where that is so. */
 export function noLensDoes({ pass: { sections } }: Present): Step[] {
   if (sections.stabilise.recommended.longestLens !== null) return [];
-  return [
-    told(
-      'no-lens-does',
-      'Do not look for a wider lens: none meets the limits, not even one a tenth as long.',
-      'Roll of the camera costs as much on any lens.',
-    ),
-  ];
+  const { text, effect } = lensAdviceTexts.noneDoes;
+  return [told('no-lens-does', text, effect)];
 }
 
 /** The longest usual lens below the limit that passes with its whole range, or that does best. */
@@ -97,16 +94,15 @@ function atFactor(present: Present, factor: number): Foretold {
 }
 
 function lensText(longest: number, taken: number, usedMm: number | null): string {
-  if (usedMm === null)
-    return `Use a lens ${figure(cut(longest, 100))} times as long as this one, or shorter.`;
+  if (usedMm === null) return lensAdviceTexts.factor(figure(cut(longest, 100)));
   const takenMm = taken * usedMm;
-  if (longest >= 1) return `Use a lens of ${figure(takenMm)} mm: that leaves room for a repeat of the move.`;
-  const most = `Use a lens of ${mostMm(longest * usedMm)} mm or shorter`;
-  if (taken === longest) return `${most}.`;
+  if (longest >= 1) return lensAdviceTexts.withRoom(figure(takenMm));
+  const most = mostMm(longest * usedMm);
+  if (taken === longest) return lensAdviceTexts.orShorter(most);
   const [nearestMm] = usualLenses(0, longest * usedMm);
   return Math.abs(takenMm / nearestMm - 1) < 1e-9
-    ? `${most}; ${figure(takenMm)} mm is the nearest usual one.`
-    : `${most}; ${figure(takenMm)} mm leaves room for a repeat of the move.`;
+    ? lensAdviceTexts.orShorterNearest(most, figure(takenMm))
+    : lensAdviceTexts.orShorterWithRoom(most, figure(takenMm));
 }
 
 function mostMm(mm: number): string {

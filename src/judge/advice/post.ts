@@ -1,5 +1,6 @@
 /** Steps that are taken in post: another smoothing, another way of stabilising, a crop that moves. Nothing is rolled again. */
 import { limitFigure, type Ranged } from '../../run/index.js';
+import { postAdviceTexts } from '../../texts/index.js';
 import { MOVING_ZOOM_WINDOW_S, smoothBelow, smoothingOf } from '../../stabilise/index.js';
 import { figuresOf } from '../pass/outcome.js';
 import { gradeFigures } from '../pass/grade-figures.js';
@@ -22,7 +23,7 @@ function keepTheMove(present: Present): ForetoldStep[] {
   const kept = bySettings(present, { choice: { mode: 'keepMove', smoothingS: null } });
   return stepWhenItHelps(present, kept, {
     code: 'keep-the-move',
-    text: 'Keep the move instead of holding still (--stabilise keep-move).',
+    text: postAdviceTexts.keepTheMove.text,
     effort: 'post',
   });
 }
@@ -54,7 +55,10 @@ function otherSmoothing(present: Present): ForetoldStep[] {
   const less = best.smoothingS < nowS;
   return stepWhenItHelps(present, bySettings(present, { choice: { smoothingS: best.smoothingS } }), {
     code: less ? 'smooth-less' : 'smooth-more',
-    text: `Smooth over ${limitFigure(best.smoothingS)} s instead of ${limitFigure(Number(nowS.toFixed(2)))} s.`,
+    text: postAdviceTexts.otherSmoothing.text(
+      limitFigure(best.smoothingS),
+      limitFigure(Number(nowS.toFixed(2))),
+    ),
     effort: 'post',
   });
 }
@@ -69,7 +73,7 @@ function smoothestPath(present: Present): ForetoldStep[] {
   const foretold = bySettings(present, { choice: { mode: 'smoothest', smoothingS: null } });
   return stepWhenItHelps(present, foretold, {
     code: 'smoothest-path',
-    text: `Take the smoothest path within ${limitFigure(pass.delivery.maxCropPercent)} % of crop instead (--stabilise smoothest)${here.remark === null ? '' : `: ${here.remark}`}.`,
+    text: postAdviceTexts.smoothestPath.text(limitFigure(pass.delivery.maxCropPercent), here.remark),
     effort: 'post',
   });
 }
@@ -102,7 +106,7 @@ function movingCrop(present: Present): ForetoldStep[] {
   const foretold = byOutcome(present, predicted);
   return stepWhenItHelps(present, foretold, {
     code: 'moving-crop',
-    text: 'Let the crop breathe with the shake instead of holding one size (figures: its mean).',
+    text: postAdviceTexts.movingCrop.text,
     effort: 'post',
   });
 }

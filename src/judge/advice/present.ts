@@ -1,5 +1,6 @@
 /** The pass as it stands and what is to be met: what every step of the advice is foretold from. Per cent of the width, px RMS. */
 import type { PredictedOutcome } from '../../run/index.js';
+import { effectTexts } from '../../texts/index.js';
 import { applyChanges } from '../changes/apply-changes.js';
 import {
   isRefused,
@@ -149,17 +150,7 @@ export function stepWhenItHelps(
       text,
       effort,
       predicted,
-      effect: [lead, lead ? continued(effect) : effect, ...granted(assumes)].filter((part) => part).join(' '),
+      effect: effectTexts.told(effect, lead, assumes[0]),
     },
   ];
-}
-
-/** The first of what is taken for granted, named as such; nothing of nothing. */
-function granted([first]: readonly string[]): string[] {
-  return first === undefined ? [] : [`Taken for granted: ${continued(first)}`];
-}
-
-/** A sentence after words that lead to it. */
-function continued(sentence: string): string {
-  return sentence.charAt(0).toLowerCase() + sentence.slice(1);
 }

@@ -6,6 +6,7 @@
  * roughness of waviness 2 grows in density in step with the speed. Own derivation.
  */
 import { AXES, figure } from '../../run/index.js';
+import { speedAdviceTexts, type Ringer } from '../../texts/index.js';
 import { mountGain, mountOf, type RingingMount } from '../changes/mount-gain.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 
@@ -23,7 +24,7 @@ const MOST_NAMED = 2;
 /** A speed that rings the mount. */
 export interface RingingSpeed {
   readonly speedMps: number;
-  readonly by: 'wheel' | 'joint' | 'axles';
+  readonly by: Ringer;
   readonly mountHz: number;
   /** Shake of the picture by it now and then, px RMS of the delivery. */
   readonly nowPx: number;
@@ -78,18 +79,13 @@ export function speedsToKeepOff(
 ): string {
   const named = ringingSpeeds(pass, nowMps, [0.95 * lowMps, 1.05 * highMps]).slice(0, MOST_NAMED);
   if (named.length === 0) return '';
-  const speeds = named.map(
-    ({ speedMps, by, mountHz, nowPx, thenPx }) =>
-      `${figure(speedMps)} m/s, where ${WHAT[by]} the mount at ${figure(mountHz)} Hz (${figure(nowPx)} px of shake grow to about ${figure(thenPx)} px)`,
+  const { keepOff, ringing } = speedAdviceTexts;
+  return keepOff(
+    named.map(({ speedMps, by, mountHz, nowPx, thenPx }) =>
+      ringing(figure(speedMps), by, figure(mountHz), figure(nowPx), figure(thenPx)),
+    ),
   );
-  return ` Keep off ${speeds.join(', and off ')}.`;
 }
-
-const WHAT: Record<RingingSpeed['by'], string> = {
-  wheel: 'the wheels ring',
-  joint: 'the joints ring',
-  axles: 'the two axles together ring',
-};
 
 function seenMount({ rig, sections: { spectrum } }: MeasuredPass): SeenMount | null {
   const mount = mountOf(spectrum);

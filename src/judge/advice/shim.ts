@@ -1,6 +1,7 @@
 /** Joints and bumps to shim: the smallest set, worst first by what it is foretold to bring, that keeps the limits or does most of it. */
 import { worstHeightMm, type SurfaceBump } from '../../run/index.js';
 import { bumpInWords, placeInWords } from '../../texts/index.js';
+import { floorAdviceTexts } from '../../texts/index.js';
 import { applyChanges } from '../changes/apply-changes.js';
 import { isRefused, type ChangedMotion, type RefusedChange } from '../changes/types.js';
 import { byMotion, shareOfMotion, stepWhenItHelps, worstOf, type Present } from './present.js';
@@ -86,21 +87,18 @@ function stepOf(
   const { joints } = present.pass.sections.surface;
   const text =
     how === 'named'
-      ? `Shim or bridge ${namedPlaces(bumps)}.`
-      : joints !== null
-        ? joints.count >= bumps.length
-          ? `Shim or bridge all ${bumps.length} joints of the row, ${joints.spacingM.toFixed(2)} m apart.`
-          : `Shim or bridge all ${bumps.length} joints and bumps of the list, ${joints.count} of them a row ${joints.spacingM.toFixed(2)} m apart.`
-        : `Shim or bridge all ${bumps.length} joints and bumps of the list.`;
+      ? floorAdviceTexts.shim(namedPlaces(bumps))
+      : joints === null
+        ? floorAdviceTexts.shimAll(bumps.length)
+        : joints.count >= bumps.length
+          ? floorAdviceTexts.shimRow(bumps.length, joints.spacingM.toFixed(2))
+          : floorAdviceTexts.shimAllWithRow(bumps.length, joints.count, joints.spacingM.toFixed(2));
   return stepWhenItHelps(present, byMotion(present, changed), { code: 'shim-joints', text, effort: 'shim' });
 }
 
-/** @example "at 0.64 m the dip of 0.21 mm as this wheel sees it, left wheel line, and at 1.812 m the joint of 0.62 mm up, both wheel lines" */
-function namedPlaces(bumps: readonly SurfaceBump[]): string {
-  const places = [...bumps]
+/** @example ["at 0.64 m the dip of 0.21 mm as this wheel sees it, left wheel line"] */
+function namedPlaces(bumps: readonly SurfaceBump[]): string[] {
+  return [...bumps]
     .sort((a, b) => a.atM - b.atM)
-    .map((bump) => `at ${placeInWords(bump.atM, bump.atRangeM)} the ${bumpInWords(bump)}`);
-  return places.length === 1
-    ? places[0]
-    : `${places.slice(0, -1).join('; ')}; and ${places[places.length - 1]}`;
+    .map((bump) => floorAdviceTexts.bumpAt(placeInWords(bump.atM, bump.atRangeM), bumpInWords(bump)));
 }

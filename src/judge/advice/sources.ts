@@ -1,5 +1,6 @@
 /** Wheels, machines and mounts that were named as causes: what it would bring to stop each of them. Frequencies in Hz. */
 import { figure, type ShakeSourceSection } from '../../run/index.js';
+import { dollyAdviceTexts } from '../../texts/index.js';
 import { isRefused, type RefusedChange } from '../changes/types.js';
 import { byChange, stepWhenItHelps, type Present } from './present.js';
 import { bestOf } from './rank.js';
@@ -8,26 +9,25 @@ import type { Effort, ForetoldStep } from './step.js';
 interface Remedy {
   readonly code: string;
   readonly effort: Effort;
-  readonly text: (source: ShakeSourceSection) => string;
+  /** @param hz the frequency at which it shakes */
+  readonly text: (hz: string) => string;
 }
 
 const REMEDIES: Partial<Record<ShakeSourceSection['cause'], Remedy>> = {
   wheel: {
     code: 'true-wheel',
     effort: 'wheels',
-    text: ({ trueHz }) =>
-      `Clean, true or change the wheel that shakes at ${figure(trueHz)} Hz, in step with its turns.`,
+    text: dollyAdviceTexts.trueWheel,
   },
   machine: {
     code: 'isolate-machine',
     effort: 'machine',
-    text: ({ trueHz }) =>
-      `Stop the machine that shakes at ${figure(trueHz)} Hz, or set it on something soft.`,
+    text: dollyAdviceTexts.isolateMachine,
   },
   mount: {
     code: 'stiffen-mount',
     effort: 'machine',
-    text: ({ trueHz }) => `Stiffen or brace the mount: it rings at ${figure(trueHz)} Hz.`,
+    text: dollyAdviceTexts.stiffenMount,
   },
 };
 
@@ -39,7 +39,11 @@ export function sourceSteps(present: Present): ForetoldStep[] | RefusedChange {
     const offered = familiesOf(sources, cause).flatMap((places) => {
       const foretold = byChange(present, { what: 'silence', sources: places });
       if (!isRefused(foretold))
-        return stepWhenItHelps(present, foretold, { code, text: text(sources[places[0]]), effort });
+        return stepWhenItHelps(present, foretold, {
+          code,
+          text: text(figure(sources[places[0]].trueHz)),
+          effort,
+        });
       refusal ??= foretold;
       return [];
     });

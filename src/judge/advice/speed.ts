@@ -1,5 +1,6 @@
 /** Another speed: the range in m/s over which crop and shake left keep their limits, and speeds at which a mount would ring. */
 import { figure } from '../../run/index.js';
+import { speedAdviceTexts } from '../../texts/index.js';
 import { smoothingFits } from '../../stabilise/index.js';
 import { applyChanges } from '../changes/apply-changes.js';
 import { isRefused, type ChangedMotion, type RefusedChange } from '../changes/types.js';
@@ -23,10 +24,7 @@ interface Scanned {
 /** The speeds that keep the limits, told with what the middle one brings; the best speed where none does. */
 export function speedSteps(present: Present): ForetoldStep[] | RefusedChange {
   const nowMps = speedOf(present.pass);
-  if (nowMps === null)
-    return {
-      refused: 'Give the speed of the pass or its travel (--speed, --travel), and measure it again.',
-    };
+  if (nowMps === null) return { refused: speedAdviceTexts.notKnown };
   const answers = scanSpeeds(nowMps, present.coarse).map((speedMps) => at(present, speedMps));
   const scanned = answers.filter((one): one is Scanned => !('refused' in one));
   if (scanned.length === 0) return answers.find((one): one is RefusedChange => 'refused' in one) ?? [];
@@ -35,8 +33,8 @@ export function speedSteps(present: Present): ForetoldStep[] | RefusedChange {
   const [lowMps, highMps] = range === null ? [best.speedMps, best.speedMps] : range.edges;
   return stepWhenItHelps(present, byMotion(present, best.changed), {
     code: 'other-speed',
-    text: `${rollAt(lowMps, highMps)} instead of ${figure(nowMps)} m/s.${speedsToKeepOff(present.pass, nowMps, [lowMps, highMps])}`,
-    lead: `At ${figure(best.speedMps)} m/s:`,
+    text: rollAt(lowMps, highMps, nowMps, speedsToKeepOff(present.pass, nowMps, [lowMps, highMps])),
+    lead: speedAdviceTexts.lead(figure(best.speedMps)),
     effort: 'speed',
   });
 }
@@ -60,7 +58,7 @@ function at(present: Present, speedMps: number): Scanned | RefusedChange {
   // Slower, the samples of the pass lie further apart than a weak smoothing looks.
   return mode !== 'keepMove' || smoothingS === null || smoothingFits(changed.expected, smoothingS)
     ? { speedMps, changed }
-    : { refused: 'The smoothing that was asked for does not fit the run at this speed.' };
+    : { refused: speedAdviceTexts.smoothingDoesNotFit };
 }
 
 function leastShaking(present: Present, scanned: readonly Scanned[]): Scanned {
@@ -105,11 +103,12 @@ function meetingRange(present: Present, scanned: readonly Scanned[], nowMps: num
 }
 
 /** Edges rounded inwards to two digits, so that what is printed lies in the range. */
-function rollAt(lowMps: number, highMps: number): string {
+function rollAt(lowMps: number, highMps: number, nowMps: number, keepOff: string): string {
   const [low, high] = [inwards(lowMps, Math.ceil), inwards(highMps, Math.floor)];
+  const { roll } = speedAdviceTexts;
   return high > NARROW * low
-    ? `Roll at ${figure(low)} to ${figure(high)} m/s`
-    : `Roll at ${figure(Math.sqrt(lowMps * highMps))} m/s`;
+    ? roll(figure(low), figure(high), figure(nowMps), keepOff)
+    : roll(figure(Math.sqrt(lowMps * highMps)), null, figure(nowMps), keepOff);
 }
 
 function inwards(valueMps: number, round: (value: number) => number): number {

@@ -1,5 +1,6 @@
 /** Other wheels: twice the diameter, soft tyres or hard wheels; only the best change of them is told. */
 import { figure } from '../../run/index.js';
+import { dollyAdviceTexts } from '../../texts/index.js';
 import { isRefused, type PassChange, type RefusedChange } from '../changes/types.js';
 import { byChange, stepWhenItHelps, type Present } from './present.js';
 import { bestOf } from './rank.js';
@@ -18,13 +19,13 @@ export function wheelSteps(present: Present): ForetoldStep[] | RefusedChange {
   if (wheelDiameterM !== undefined)
     offer(
       'larger-wheels',
-      `Use wheels of ${figure(200 * wheelDiameterM)} cm instead of ${figure(100 * wheelDiameterM)} cm.`,
+      dollyAdviceTexts.largerWheels(figure(2000 * wheelDiameterM), figure(1000 * wheelDiameterM)),
       {
         what: 'wheel',
         diameterM: 2 * wheelDiameterM,
       },
     );
-  offer('soft-tyres', 'Use soft tyres of the same size.', { what: 'wheel', tyre: 'soft' });
-  offer('hard-wheels', 'Use hard wheels of the same size.', { what: 'wheel', tyre: 'hard' });
+  offer('soft-tyres', dollyAdviceTexts.softTyres, { what: 'wheel', tyre: 'soft' });
+  offer('hard-wheels', dollyAdviceTexts.hardWheels, { what: 'wheel', tyre: 'hard' });
   return steps.length === 0 && refusal !== null ? refusal : bestOf(steps, present);
 }

@@ -7,6 +7,12 @@ import {
   worstHeightMm,
   type MotionSection,
 } from '../../run/index.js';
+import {
+  floorAdviceTexts,
+  framingAdviceTexts,
+  postAdviceTexts,
+  setupAdviceTexts,
+} from '../../texts/index.js';
 import { bumpInWords, placeInWords } from '../../texts/index.js';
 import { pathDecides, residualRmsPx } from '../residual.js';
 import { told, type AdviceInput, type Step } from './step.js';
@@ -34,16 +40,15 @@ export function stepsWithoutMotion(input: AdviceInput): Step[] {
 
 function lessCrop({ motion, stabilise, delivery }: AdviceInput): Step[] {
   const limit = delivery.maxCropPercent;
+  const { keepTheMove, otherSmoothing, smoothestPath, movingCrop } = postAdviceTexts;
+  const { lessShake } = setupAdviceTexts;
+  const { allowThis } = framingAdviceTexts;
   const steps: Step[] = [];
   const { smoothingS: wantedS } = stabilise;
   const kept = stabilise.modes.find(({ mode }) => mode === 'keepMove');
   if (stabilise.mode === 'holdStill' && kept?.coverable && kept.cropPercent < stabilise.cropPercent)
     steps.push(
-      told(
-        'keep-the-move',
-        'Keep the move instead of holding still (--stabilise keep-move).',
-        `Costs ${figureBeside(kept.cropPercent, limit)} % of the width: the rest pays for slow drift of the camera.`,
-      ),
+      told('keep-the-move', keepTheMove.text, keepTheMove.effect(figureBeside(kept.cropPercent, limit))),
     );
   const gentler =
     wantedS === null
@@ -56,16 +61,17 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Step[] {
               (residualPx === null || residualPx <= delivery.maxResidualPx),
           )
           .sort((a, b) => b.smoothingS - a.smoothingS)[0];
-  if (gentler && wantedS !== null) {
-    const left = gentler.residualPx === null ? '' : ` and leaves ${figure(gentler.residualPx)} px of shake`;
+  if (gentler && wantedS !== null)
     steps.push(
       told(
         'smooth-less',
-        `Smooth over ${limitFigure(gentler.smoothingS)} s instead of ${limitFigure(wantedS)} s.`,
-        `Costs ${figureBeside(gentler.cropPercent, limit)} % of the width${left}.`,
+        otherSmoothing.text(limitFigure(gentler.smoothingS), limitFigure(wantedS)),
+        otherSmoothing.effect(
+          figureBeside(gentler.cropPercent, limit),
+          gentler.residualPx === null ? null : figure(gentler.residualPx),
+        ),
       ),
     );
-  }
   const smoothest = stabilise.modes.find(({ mode }) => mode === 'smoothest');
   if (
     stabilise.mode !== 'smoothest' &&
@@ -77,19 +83,13 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Step[] {
     steps.push(
       told(
         'smoothest-path',
-        `Take the smoothest path within ${limitFigure(limit)} % of crop instead (--stabilise smoothest).`,
-        `Leaves ${figureBeside(smoothest.residualPx, delivery.maxResidualPx)} px of shake; ${smoothest.remark ?? 'the move changes a little'}.`,
+        smoothestPath.text(limitFigure(limit)),
+        smoothestPath.effect(figureBeside(smoothest.residualPx, delivery.maxResidualPx), smoothest.remark),
       ),
     );
   const moving = stabilise.movingCropPercent;
   if (moving !== null && moving <= limit)
-    steps.push(
-      told(
-        'moving-crop',
-        'Let the crop breathe with the shake instead of holding one size (figures: its mean).',
-        `Costs ${figureBeside(moving, limit)} % of the width on average.`,
-      ),
-    );
+    steps.push(told('moving-crop', movingCrop.text, movingCrop.effect(figureBeside(moving, limit))));
   // Standing still costs where the camera wanders to, which no smoother floor changes.
   const leastPercent = Math.floor((100 * limit) / stabilise.cropPercent);
   if (leastPercent >= LEAST_TARGET_PERCENT && stabilise.mode !== 'holdStill') {
@@ -97,45 +97,38 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Step[] {
     steps.push(
       told(
         'less-shake',
-        `Take the angular shake down to about ${leastPercent} % of this pass${axis ? `, ${axis} first` : ''}: slower, other wheels, boards or rail.`,
-        `The crop falls about in step with it: ${figureBeside(stabilise.cropPercent, limit)} % to ${limitFigure(limit)} %.`,
+        lessShake.text(leastPercent, axis),
+        lessShake.effect(figureBeside(stabilise.cropPercent, limit), limitFigure(limit)),
       ),
     );
   }
   steps.push(
     told(
       'allow-crop',
-      `Allow ${figureBeside(stabilise.cropPercent, limit)} % of crop, and frame wider for it.`,
-      `The limit of ${limitFigure(limit)} % is the crew's own.`,
+      allowThis.text(figureBeside(stabilise.cropPercent, limit)),
+      allowThis.effect(limitFigure(limit)),
     ),
   );
   return steps;
 }
 
 function changeSetup({ stabilise, delivery, findings }: AdviceInput): Step {
+  const { smoothMore } = postAdviceTexts;
+  const { allowMore } = framingAdviceTexts;
   if (pathDecides(stabilise))
     return stabilise.smoothingS === null
-      ? told(
-          'allow-crop',
-          'Allow more crop: most of what stays is angular shake that the path follows for want of room.',
-          'A path that follows less of the shake leaves less of it.',
-        )
-      : told(
-          'smooth-more',
-          'Smooth more: most of what stays is angular shake that the path still follows.',
-          'A path that follows less of the shake leaves less of it and costs more crop.',
-        );
+      ? told('allow-crop', allowMore.text, allowMore.effect)
+      : told('smooth-more', smoothMore.text, smoothMore.effect);
   const left = residualRmsPx(stabilise);
+  const { changeSurface } = setupAdviceTexts;
   const limit = delivery.maxResidualPx;
   const target =
     left !== null && left > limit
-      ? `The translational shake has to come down to about ${Math.floor((100 * limit) / left)} % of this pass.`
+      ? changeSurface.downTo(Math.floor((100 * limit) / left))
       : rangeBeyond(findings, limit);
   return told(
     'change-surface',
-    left !== null && left > WELL_OVER * limit
-      ? 'Stabilising will not help here: what stays is translational. Change the surface, rail, wheels or speed.'
-      : 'What stays after stabilising is translational, and near the limit: a better surface, rail, wheels or speed makes it safe.',
+    left !== null && left > WELL_OVER * limit ? changeSurface.wellOver : changeSurface.nearLimit,
     target,
   );
 }
@@ -144,9 +137,10 @@ function changeSetup({ stabilise, delivery, findings }: AdviceInput): Step {
 function rangeBeyond(findings: AdviceInput['findings'], limit: number): string {
   const found = findings.find(({ reason }) => reason.code === 'residual-at-limit');
   const most = found?.reason.ci95?.[1] ?? null;
+  const { allowed, mayBeAsMuch } = setupAdviceTexts.changeSurface;
   return most === null
-    ? `${limitFigure(limit)} px are allowed.`
-    : `It may be as much as ${boundBeside(most, limit)} px; ${limitFigure(limit)} px are allowed.`;
+    ? allowed(limitFigure(limit))
+    : mayBeAsMuch(boundBeside(most, limit), limitFigure(limit));
 }
 
 function bumpAtWorstFrame({ stabilise, surface }: AdviceInput): Step[] {
@@ -156,11 +150,12 @@ function bumpAtWorstFrame({ stabilise, surface }: AdviceInput): Step[] {
     .filter(({ axlesS }) => axlesS.some((atS) => Math.abs(atS - worstS) <= BUMP_NEAR_S))
     .sort((a, b) => worstHeightMm(b) - worstHeightMm(a))[0];
   if (!near) return [];
+  const { text, effect } = floorAdviceTexts.worstFrame;
   return [
     told(
       'shim-bump',
-      `Shim or bridge at ${placeInWords(near.atM, near.atRangeM)} the ${bumpInWords(near)}: the worst frame is there.`,
-      `The crop is set by the worst frame alone${near.pictureShiftPx === null ? '' : `, and this kicks the picture by ${figure(near.pictureShiftPx)} px`}.`,
+      text(placeInWords(near.atM, near.atRangeM), bumpInWords(near)),
+      effect(near.pictureShiftPx === null ? null : figure(near.pictureShiftPx)),
     ),
   ];
 }
