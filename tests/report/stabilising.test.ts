@@ -31,7 +31,7 @@ describe('what stabilising costs, on the page', () => {
     const { forRepeat } = madeUpRun().stabilise.recommended;
     expect(forRepeat?.focalLengthMm).toBeLessThan(35);
     expect(page()).toMatch(
-      /Frame wider by 4\.\d % \(8\d\.\d px\), with 33\.\d mm or shorter: room for a repeat/,
+      /Frame wider by 4\.\d % \(8\d\.\d px\), with a lens of 33\.\d mm or shorter: room for a repeat/,
     );
     expect(page()).toContain('This very take would have done with 3.4 %');
     expect(page((run) => (run.stabilise.recommended.forRepeat = null))).toContain('no wider lens helps');

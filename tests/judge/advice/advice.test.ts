@@ -141,11 +141,11 @@ describe('the whole advice', () => {
     expect(onTiled.advice.map(({ text, effect }) => `${text} ${effect}`)).toMatchInlineSnapshot(`
       [
         "Lay boards or rail without joints, of class A-3 or smoother ("silk"). On class A-3: crop falls from 1.5 to 0.21 % (0.14 to 0.37 %), shake left from 0.73 to 0.19 px (0.17 to 0.23 px): passes. Taken for granted: the boards or rail lie without joints that are felt and do not give under the wheels.",
-        "Use a lens of 67 mm or shorter; 35 mm leaves room for a repeat of the move. At 35 mm: crop falls from 1.5 to 0.59 % (0.57 to 0.8 %), shake left from 0.73 to 0.26 px (0.25 to 0.27 px): passes.",
+        "Use a lens of 67 mm or shorter; a 35 mm lens leaves room for a repeat of the move. With a 35 mm lens: crop falls from 1.5 to 0.59 % (0.57 to 0.8 %), shake left from 0.73 to 0.26 px (0.25 to 0.27 px): passes.",
         "Shim or bridge all 6 joints and bumps of the list. Crop falls from 1.5 to 0.77 % (0.74 to 1.1 %), shake left from 0.73 to 0.53 px (0.48 to 0.56 px): passes, with little to spare. Taken for granted: the shims hold and the ramps on either side are long.",
         "Use soft tyres of the same size. Crop falls from 1.5 to 1.4 % (0.98 to 2.2 %), shake left from 0.73 to 0.67 px (0.5 to 0.89 px): over the limit as expected, within it at best. Taken for granted: the wheels keep to the floor and do not bounce.",
         "Use a shutter of 39 degrees or less. Blur that pulses falls from 4.4 to 0.98 px. The exposure has to be made up by light or stop.",
-        "Allow 2.5 % of crop and frame 2.3 % wider for it and a repeat of the move (44 px of 1920), with 103 mm or shorter. Stabilising costs 1.5 %; the limit of 1 % is the crew's own.",
+        "Allow 2.5 % of crop and frame 2.3 % wider for it and a repeat of the move (44 px of 1920), with a lens of 103 mm or shorter. Stabilising costs 1.5 %; the limit of 1 % is the crew's own.",
       ]
     `);
   });
@@ -175,7 +175,7 @@ describe('the lens', () => {
     const [step] = lensSteps(presentOf(rough));
     const longestMm = 105 * (rough.sections.stabilise.recommended.longestLens?.factor ?? 0);
     expect(step.text).toContain(`Use a lens of ${Math.floor(longestMm)} mm or shorter`);
-    const takenMm = Number(/^At ([\d.]+) mm:/.exec(step.effect)?.[1]);
+    const takenMm = Number(/^With an? ([\d.]+) mm lens:/.exec(step.effect)?.[1]);
     const camera = cameraAtFocal(rough.motion.camera, takenMm / 105);
     expect(step.predicted).toEqual(outcomeOf(rough, presentOf(rough).measured, { camera }));
     expect(step.predicted.grade).toBe('pass');

@@ -57,7 +57,7 @@ describe('a crew that follows the advice', () => {
   it('passes with the lens that it was told', () => {
     const before = rolledPass(FLOOR);
     const step = lensSteps(presentOf(before))[0];
-    const takenMm = Number(/^At ([\d.]+) mm:/.exec(step.effect)?.[1]);
+    const takenMm = Number(/^With an? ([\d.]+) mm lens:/.exec(step.effect)?.[1]);
     const figures = expectAsForetold(step, before, { ...FLOOR, focalFactor: takenMm / 35 });
     expect(step.predicted.grade).toBe('pass');
     expect(figures.cropPercent).toBeLessThan(0.8);
