@@ -1,4 +1,4 @@
-/** The words of a report: axis names, the verdict in one line. */
+/** The words of a report: axis names, the verdict in one line, what a step of the advice comes to. */
 import {
   figure,
   figureBeside,
@@ -10,49 +10,31 @@ import {
   type StabiliseSection,
   type VerdictSection,
 } from '../run/index.js';
+import { verdictTexts, type AxisWords } from '../texts/index.js';
 import { gradeWord } from './charts/index.js';
-
-/** Axis names as they stand in tables, with what they mean in a few words. */
-const AXIS_NAMES: Readonly<Record<Axis, { name: string; meaning: string }>> = {
-  pan: { name: 'Pan', meaning: 'turns left and right' },
-  tilt: { name: 'Tilt', meaning: 'nods up and down' },
-  roll: { name: 'Roll', meaning: 'leans about the lens' },
-  lateral: { name: 'Lateral', meaning: 'shifts left and right' },
-  vertical: { name: 'Vertical', meaning: 'shifts up and down' },
-  axial: { name: 'Axial', meaning: 'shifts along the lens' },
-};
 
 /**
  * Axis names for one run: where pan could not be told from lateral, nor tilt from vertical, the two angles are
  * equivalents that take translation in, and are called so.
  */
-export function axisNames(run: RunDocument): Readonly<Record<Axis, { name: string; meaning: string }>> {
-  if (run.motion.separation.unsplit === null) return AXIS_NAMES;
-  return {
-    ...AXIS_NAMES,
-    pan: { name: 'Pan-equivalent', meaning: 'turns left and right, lateral motion taken in' },
-    tilt: { name: 'Tilt-equivalent', meaning: 'nods up and down, vertical motion taken in' },
-  };
+export function axisNames(run: RunDocument): Readonly<Record<Axis, AxisWords>> {
+  return run.motion.separation.unsplit === null ? verdictTexts.axes : verdictTexts.axesUnsplit;
 }
 
 /** The ways to stabilise, as they stand in tables. */
-export const WAY_WORDS: Readonly<Record<StabiliseSection['mode'], string>> = {
-  keepMove: 'Keep the move',
-  holdStill: 'Hold still',
-  smoothest: 'Smoothest within the crop allowed',
-};
+export const WAY_WORDS = verdictTexts.ways;
 
 /** What stabilising does to this clip, in one line. */
 export function wayInWords({ mode, smoothingS }: StabiliseSection): string {
   switch (mode) {
     case 'keepMove':
       return smoothingS === null
-        ? 'the move is kept'
-        : `the move is kept: what takes longer than ${limitFigure(smoothingS)} s (below ${figure(1 / smoothingS)} Hz) stays`;
+        ? verdictTexts.moveKept
+        : verdictTexts.moveKeptBelow(limitFigure(smoothingS), figure(1 / smoothingS));
     case 'holdStill':
-      return 'the picture is held still, as if locked off';
+      return verdictTexts.heldStill;
     case 'smoothest':
-      return 'the smoothest path that the crop allows';
+      return verdictTexts.smoothestPath;
   }
 }
 
@@ -63,7 +45,7 @@ export function namedTake(stabilise: StabiliseSection): StabiliseSection['longer
 
 /** The unit of translations as printed. */
 export function translationUnit(run: RunDocument): string {
-  return run.motion.translational.unit === 'mm' ? 'mm' : '% of subject distance';
+  return run.motion.translational.unit === 'mm' ? 'mm' : verdictTexts.ofSubjectDistance;
 }
 
 /** The verdict in one line: the word, and the sentence with measured value and limit. */
@@ -71,13 +53,6 @@ export interface Headline {
   readonly word: string;
   readonly sentence: string;
 }
-
-const OPENING: Record<VerdictSection['grade'], string> = {
-  pass: 'Good for this move',
-  marginal: 'Borderline for this move',
-  fail: 'Not good enough for this move',
-  unmeasurable: 'This clip cannot tell',
-};
 
 /** A verdict, and what it was given for. */
 export interface Headlined {
@@ -88,66 +63,59 @@ export interface Headlined {
 
 /** What the verdict is for, in a few words. @example deliveryInWords({ name: 'web HD', widthPx: 1920, heightPx: 1080 }) // "web HD, 1920x1080" */
 export function deliveryInWords({ name, widthPx, heightPx }: Headlined['delivery']): string {
-  return `${name === null ? '' : `${name}, `}${widthPx}x${heightPx}`;
+  return verdictTexts.delivery(name, widthPx, heightPx);
 }
 
 /** Makes the one line. Values come from the reasons of the verdict and are never rounded across their limit. */
-export function headline(run: Headlined): Headline {
-  const { grade, reasons } = run.verdict;
+export function headline({ verdict, rig, delivery }: Headlined): Headline {
+  const { grade, reasons } = verdict;
   const word = gradeWord(grade);
-  if (grade === 'unmeasurable')
-    return { word, sentence: `${OPENING[grade]}. ${reasons[0]?.text ?? ''}`.trim() };
-  const setup = [
-    run.rig.focalLengthMm === undefined ? null : `${figure(run.rig.focalLengthMm)} mm`,
-    run.rig.speedMps === undefined ? null : `${figure(run.rig.speedMps)} m/s`,
-  ].filter((part) => part !== null);
-  const at = setup.length > 0 ? ` at ${setup.join(' and ')}` : '';
-  const parts = reasons.flatMap((reason) => {
-    const short = inShort(reason);
-    return short === null ? [] : [short];
-  });
-  return {
-    word,
-    sentence: `${OPENING[grade]}${at}, for ${deliveryInWords(run.delivery)}: ${parts.join(', ')}.`,
-  };
+  if (grade === 'unmeasurable') return { word, sentence: verdictTexts.cannotTell(reasons[0]?.text ?? '') };
+  const printed = (value: number | undefined): string | null => (value === undefined ? null : figure(value));
+  const figures = reasons.map(inShort).filter((short) => short !== null);
+  const at = { lensMm: printed(rig.focalLengthMm), speedMps: printed(rig.speedMps) };
+  return { word, sentence: verdictTexts.sentence(grade, at, deliveryInWords(delivery), figures) };
 }
 
 function inShort({ code, value, limit, unit }: VerdictSection['reasons'][number]): string | null {
   if (limit === null) return null;
-  if (code === 'crop-not-needed') return 'shake too small to be seen';
+  if (code === 'crop-not-needed') return verdictTexts.notSeen;
   // Without a bound in px it is parallax that decided, in times the noise.
   const unknown = value === null || (code === 'residual-below-noise' && unit !== 'px RMS');
   if (unknown)
     return code === 'translation-not-measured' || code === 'residual-below-noise'
-      ? 'translation not measured'
+      ? verdictTexts.translationNotMeasured
       : null;
-  const pair = `${figureBeside(value, limit)}`;
+  const most = limitFigure(limit);
   if (code.startsWith('crop-'))
-    return `crop ${percentBeside(value, limit)} % of the width (limit ${limitFigure(limit)} %)`;
-  if (code.startsWith('readout-'))
-    return `rolling-shutter wobble ${pair} px (limit ${limitFigure(limit)} px)`;
-  return `${pair} px of shake left (limit ${limitFigure(limit)} px)`;
+    return verdictTexts.crop(inFewDigits(percentBeside(value, limit), value, limit), most);
+  const px = inFewDigits(figureBeside(value, limit), value, limit);
+  return code.startsWith('readout-') ? verdictTexts.wobble(px, most) : verdictTexts.left(px, most);
+}
+
+/** Digits more than the figure alone has, up to which a value beside its limit is still read as a number. */
+const READABLE_DIGITS = 2;
+
+/** A figure beside its limit that took many digits to stay on its side is told by that side: "1.302" stays, "1.30004" is "just over 1.3". */
+function inFewDigits(text: string, value: number, limit: number): string {
+  if (text.length <= Math.max(figure(value).length, limitFigure(limit).length) + READABLE_DIGITS) return text;
+  return (value > limit ? verdictTexts.justOver : verdictTexts.justUnder)(limitFigure(limit));
 }
 
 /** What stands before each step of the advice. */
-export type AdviceWord = 'Do first' | 'Or' | 'Also';
+export type AdviceWord = (typeof verdictTexts.adviceWords)[keyof typeof verdictTexts.adviceWords];
 
 /**
  * The words before the steps of a verdict, in their order. Steps that crop and shake left were foretold for are alternatives, each
  * reckoned alone; what changes neither comes in addition, and so does all that is said beside a pass.
  */
 export function adviceWords({ grade, advice }: Pick<VerdictSection, 'grade' | 'advice'>): AdviceWord[] {
+  const { first, or, also } = verdictTexts.adviceWords;
   return advice.map(({ predicted }, place) => {
-    if (place === 0) return 'Do first';
-    return grade === 'pass' || predicted === null ? 'Also' : 'Or';
+    if (place === 0) return first;
+    return grade === 'pass' || predicted === null ? also : or;
   });
 }
-
-const OUTCOMES: Record<PredictedOutcome['grade'], string> = {
-  pass: 'passes',
-  marginal: 'may pass',
-  fail: 'still over the limit',
-};
 
 /**
  * What a step of the advice would come to, in brief; a figure is never rounded across its limit.
@@ -158,8 +126,13 @@ export function outcomeInShort(
   { maxCropPercent, maxResidualPx }: Pick<RunDocument['delivery'], 'maxCropPercent' | 'maxResidualPx'>,
 ): string {
   const crop = coverable
-    ? `crop ${percentBeside(cropPercent.value, maxCropPercent)} %`
-    : 'crop of more than half of the picture';
-  const left = residualPx === null ? '' : `, ${figureBeside(residualPx.value, maxResidualPx)} px left`;
-  return `${crop}${left}: ${OUTCOMES[grade]}`;
+    ? verdictTexts.outcomeCrop(percentBeside(cropPercent.value, maxCropPercent))
+    : verdictTexts.outcomeNotCoverable;
+  const left = residualPx === null ? null : figureBeside(residualPx.value, maxResidualPx);
+  return verdictTexts.outcome(crop, left, grade);
+}
+
+/** The first sentence of a text. @example firstSentence('Crop falls to 0.6 %. Taken for granted: the shims hold.') // "Crop falls to 0.6 %." */
+export function firstSentence(text: string): string {
+  return /^.*?[.!?](?=\s|$)/.exec(text)?.[0] ?? text;
 }

@@ -1,0 +1,81 @@
+/** Words of the first screen of the report: key figures, what to do first, what a verdict does not cover, the frame and its slider. */
+import type { PredictedOutcome, RunDocument } from '../../run/index.js';
+import { aLens } from './words.js';
+
+type UnsplitCause = NonNullable<RunDocument['motion']['separation']['unsplit']>['cause'];
+
+const WHY_BLIND: Readonly<Record<UnsplitCause, string>> = {
+  noTravel: 'The camera did not travel in this clip.',
+  flatScene: 'Everything in the picture lies at nearly one distance.',
+  shortTracks: 'Nothing stays in sight long enough to show how far away it is.',
+};
+
+const STANDS: Readonly<Record<PredictedOutcome['grade'], string>> = {
+  pass: 'within the limits',
+  marginal: 'too near the limits to be sure',
+  fail: 'over the limits',
+};
+
+/** Words of the first screen. */
+export const firstScreenTexts = {
+  doFirst: 'Do first',
+  doMore: 'Or, and also',
+  stepsAlone: 'Each step is reckoned alone; the one that helps most first.',
+  /** A step and what it comes to. */
+  step: (text: string, outcome: string): string => `${text} (${outcome})`,
+  firstOutcome: (outcome: string): string => `Then ${outcome}.`,
+  shakesMost: (source: string): string => `Shakes most: ${source}.`,
+  mind: 'Mind',
+  notCovered: 'Not covered',
+  /** @param change what the next pass should do, as a sentence; null where nothing is known to help */
+  translationNotCovered: (cause: UnsplitCause | null, change: string | null): string =>
+    `${cause === null ? '' : `${WHY_BLIND[cause]} `}So this verdict says nothing of translation: shake that shifts the camera sideways, up or along.${change === null ? '' : ` ${change}`}`,
+
+  nothing: '–',
+  crop: 'Crop',
+  cropRemark: (limit: string): string => `of the frame width, limit ${limit} %`,
+  angularShare: 'Angular share',
+  angularRemark: (range: readonly [string, string] | null): string =>
+    `${range === null ? '' : `${range[0]} to ${range[1]} %; `}stabilising removes this part`,
+  notObservable: 'not observable',
+  worstAxis: 'Worst axis',
+  worstAxisOf: (name: string): string => `Worst axis: ${name.toLowerCase()}`,
+  rms: 'RMS',
+  axisRemark: (range: string, meaning: string): string => (range === '' ? meaning : `${range}°; ${meaning}`),
+  noAxis: 'no angular shake above the noise floor',
+  surface: 'Surface',
+  notGraded: 'not graded',
+  surfaceRemark: (classWords: string, bumps: number): string =>
+    `${classWords}, ISO 8608-style; ${bumps === 0 ? 'no joints or bumps found' : `${bumps} joints and bumps listed`}`,
+
+  frame: (atS: string | null): string => `Frame of the clip${atS === null ? '' : ` at ${atS} s`}`,
+  frameWithWindow: (atS: string | null, percent: string): string =>
+    `${firstScreenTexts.frame(atS)} with the crop window: ${percent} % of the width is lost`,
+  caption: (atS: string | null, decides: boolean): string =>
+    `Frame${atS === null ? '' : ` at ${atS} s`}${decides ? ', the one that decides the crop' : ''}. Solid: what is delivered of it.`,
+  captionUnmeasured: (atS: string | null): string => `Frame${atS === null ? '' : ` at ${atS} s`}.`,
+  captionWithout: 'No frame could be read from the clip. Solid: what is delivered.',
+  layers: 'Drawn over the frame',
+  layerOthers: 'Window in other frames (thin)',
+  layerSafe: 'Safe area: action 93 % (dashes), title 90 % (dots)',
+  layerPoints: (kept: number, dropped: number): string =>
+    `Points followed: ${kept} kept (dots)${dropped === 0 ? '' : `, ${dropped} left out (crosses)`}`,
+
+  slider: 'Try another smoothing',
+  sliderEnds: ['follows more of the shake', 'steadier'],
+  sliderThis: 'this report',
+  seconds: (smoothingS: string): string => `${smoothingS} s`,
+  sliderCrop: (percent: string, px: string): string => `crop ${percent} %, ${px} px`,
+  sliderLeft: (px: string): string => `${px} px left`,
+  sliderLeftUnknown: 'shake left not known',
+  sliderStands: STANDS,
+  sliderLens: (mm: string): string => `frames like ${aLens(mm)}`,
+  /** The whole setting as a screen reader says it. */
+  sliderValue: (
+    smoothingS: string,
+    percent: string,
+    leftPx: string | null,
+    grade: PredictedOutcome['grade'],
+  ): string =>
+    `${smoothingS} s of smoothing: crop ${percent} %, ${leftPx === null ? 'shake left not known' : `${leftPx} px left`}, ${STANDS[grade]}`,
+} as const;
