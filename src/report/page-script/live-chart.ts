@@ -1,0 +1,183 @@
+/** One chart that can be looked into: draws it at the size of its box and tells what stands at a place. */
+import { inUnits, type Units } from '../../run/index.js';
+import { pageScriptTexts } from '../../texts/index.js';
+import type { ChartKind, ChartSeries, ChartView, DrawnChart, Reading } from '../charts/index.js';
+import { pageInUnits } from '../html/page-units.js';
+import type { ChartGroup, GroupedChart } from './chart-group.js';
+import { Cursor } from './cursor.js';
+import { make } from './elements.js';
+import { pxAt, valueAt } from './place.js';
+import type { ZoomAxis } from './zoom.js';
+
+/** A kind of chart together with its data. */
+export interface BoundChart extends Pick<ChartKind<never>, 'axis' | 'zoom'> {
+  readonly draw: (view: ChartView) => DrawnChart;
+  readonly series: readonly ChartSeries[];
+}
+
+/** Width that a chart is asked at about its axis, px: the axis is the same at every width. */
+const ANY_WIDTH = 360;
+
+/** The live side of one figure. */
+export class LiveChart implements GroupedChart {
+  readonly zoomAxis: ZoomAxis | null;
+  /** Lies over the drawing: takes pointer and keys, and tells screen readers what is read. */
+  readonly layer: HTMLElement;
+  readonly #box: HTMLElement;
+  readonly #drawing = make('div', { class: 'live-drawing' });
+  readonly #cursor = new Cursor();
+  readonly #reading = make('span', {});
+  /** The drawings as they stood in the file: they go back for printing. */
+  readonly #printed: string;
+  #printing = false;
+  #drawn: DrawnChart;
+  #widthPx = 0;
+  #hidden: readonly string[] = [];
+
+  constructor(
+    figure: HTMLElement,
+    box: HTMLElement,
+    readonly chart: BoundChart,
+    readonly group: ChartGroup,
+    readonly units: Units,
+  ) {
+    this.#box = box;
+    this.#drawn = chart.draw({ widthPx: ANY_WIDTH });
+    const { domain, log } = this.#drawn;
+    const whole = [Math.min(...domain), Math.max(...domain)] as const;
+    this.zoomAxis = chart.zoom && whole[0] < whole[1] ? { whole, log } : null;
+    this.layer = make('div', {
+      class: 'live-layer',
+      role: 'slider',
+      tabindex: '0',
+      'aria-label': pageScriptTexts.cursor(nameOf(figure)),
+    });
+    this.#drawing.append(...box.childNodes);
+    this.#printed = this.#drawing.innerHTML;
+    box.append(this.#drawing, this.#cursor.element, this.layer);
+    box.before(make('p', { class: 'live-reading' }, this.#reading));
+    this.readAt(null);
+    new ResizeObserver(() => this.#fit()).observe(box);
+    this.redraw();
+  }
+
+  /** True where the axis runs to the left. */
+  get descending(): boolean {
+    return this.#drawn.domain[0] > this.#drawn.domain[1];
+  }
+
+  /** Places that keys step through. */
+  get stops(): readonly number[] {
+    return this.#drawn.stops;
+  }
+
+  /** Series that are left out, by id. */
+  get hidden(): readonly string[] {
+    return this.#hidden;
+  }
+
+  /** Leaves other series out. */
+  hide(ids: readonly string[]): void {
+    this.#hidden = ids;
+    this.redraw();
+  }
+
+  /** Draws at the width that the drawing has on the screen; one that is folded away is drawn when it unfolds. */
+  redraw(): void {
+    this.#widthPx = Math.floor(this.#picture()?.getBoundingClientRect().width ?? 0);
+    if (this.#printing || this.#widthPx === 0) return;
+    const { shown } = this.group;
+    this.#drawn = this.chart.draw({
+      widthPx: this.#widthPx,
+      hidden: this.#hidden,
+      ...(shown === null || this.zoomAxis === null ? {} : { from: shown[0], to: shown[1] }),
+    });
+    this.#drawing.innerHTML = pageInUnits(this.#drawn.svg, this.units);
+    this.#lay();
+    this.readAt(this.group.at);
+  }
+
+  /** Puts the drawings of the file back for paper, or draws for the screen again. */
+  print(printing: boolean): void {
+    if (this.#printing === printing) return;
+    this.#printing = printing;
+    if (printing) this.#drawing.innerHTML = this.#printed;
+    else this.redraw();
+  }
+
+  /** Shows what stands at a place, or nothing. */
+  readAt(at: number | null): void {
+    const here = at === null || pxAt(this.#drawn, at) === null ? null : this.#drawn.read(at);
+    this.#cursor.mark(this.#drawn, here);
+    this.#tell(here, at);
+  }
+
+  /** Shades what is dragged over between two places of the screen; null takes the shade away. */
+  shade(clientX: readonly [number, number] | null): void {
+    this.#cursor.shade(this.#drawn, clientX === null ? null : [this.#px(clientX[0]), this.#px(clientX[1])]);
+  }
+
+  /** The value of the axis at a place of the screen. */
+  valueAt(clientX: number): number {
+    return valueAt(this.#drawn, this.#px(clientX));
+  }
+
+  #px(clientX: number): number {
+    const { left, width } = this.layer.getBoundingClientRect();
+    return ((clientX - left) * this.#widthPx) / (width || 1);
+  }
+
+  #tell(reading: Reading | null, at: number | null): void {
+    const [low, high] = [...this.#drawn.domain].sort((a, b) => a - b);
+    const place = reading === null ? '' : inUnits(reading.place, this.units);
+    const values = reading === null ? [] : reading.values.map(({ text }) => inUnits(text, this.units));
+    const nothing = at === null ? pageScriptTexts.nothingRead : pageScriptTexts.nothingHere;
+    this.#reading.replaceChildren(
+      ...(reading === null ? [] : [make('b', {}, place), ` ${values.join(', ')}`]),
+    );
+    const told = {
+      'aria-valuemin': figureOf(low),
+      'aria-valuemax': figureOf(high),
+      'aria-valuenow': figureOf(reading?.at ?? low),
+      'aria-valuetext': reading === null ? nothing : pageScriptTexts.reading(place, values),
+    };
+    for (const [name, value] of Object.entries(told)) this.layer.setAttribute(name, value);
+  }
+
+  /** The drawing that is on the screen: of two, one is folded away. */
+  #picture(): SVGSVGElement | undefined {
+    const all = [...this.#drawing.querySelectorAll<SVGSVGElement>('svg.chart')];
+    return all.find((svg) => svg.getBoundingClientRect().width > 0);
+  }
+
+  #fit(): void {
+    const widthPx = Math.floor(this.#picture()?.getBoundingClientRect().width ?? 0);
+    if (widthPx !== this.#widthPx) this.redraw();
+    else this.#lay();
+  }
+
+  /** Puts cursor and layer over the drawing, which may be narrower than its box. */
+  #lay(): void {
+    const picture = this.#picture();
+    if (picture === undefined) return;
+    const [inner, outer] = [picture.getBoundingClientRect(), this.#box.getBoundingClientRect()];
+    this.#cursor.fit(picture);
+    for (const { style } of [this.#cursor.element, this.layer]) {
+      style.left = `${inner.left - outer.left}px`;
+      style.top = `${inner.top - outer.top}px`;
+      style.width = `${inner.width}px`;
+      style.height = `${inner.height}px`;
+    }
+  }
+}
+
+/** What a figure is called: the stressed words of its caption, else the caption. */
+function nameOf(figure: HTMLElement): string {
+  const caption = figure.querySelector('figcaption');
+  const text = (caption?.querySelector('b') ?? caption)?.textContent ?? '';
+  return text.replace(/\s+/g, ' ').trim();
+}
+
+function figureOf(value: number): string {
+  return String(Number(value.toPrecision(6)));
+}
