@@ -4,13 +4,8 @@
  */
 import { fourthDifferenceVibration } from '../../numerics/index.js';
 import { AXES, isAngular, sixAxes, type SixAxes } from '../../run/index.js';
-import {
-  motionAtSpeed,
-  smoothingOf,
-  speedRefusal,
-  withoutEnds,
-  type SpeedRefusal,
-} from '../../stabilise/index.js';
+import { otherSpeedTexts } from '../../texts/index.js';
+import { motionAtSpeed, smoothingOf, speedRefusal, withoutEnds } from '../../stabilise/index.js';
 import type { Motion } from '../../motion/index.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import { filteredAtMount, mountGain, mountOf, type RingingMount } from './mount-gain.js';
@@ -33,16 +28,13 @@ const COURSE_FACTOR95 = 1.13;
 export function atSpeed(pass: MeasuredPass, speedMps: number): ChangedMotion | RefusedChange {
   const { motion, rig, floor } = pass;
   const nowMps = floor?.present.setup.speedMps ?? rig.speedMps;
-  if (nowMps === undefined)
-    return {
-      refused: 'The speed of this pass is not known; give the speed or the travel and measure again.',
-    };
+  if (nowMps === undefined) return { refused: otherSpeedTexts.notKnown };
   if (!(speedMps > 0 && Number.isFinite(speedMps)))
     throw new RangeError(`speedMps must be a positive number, got ${speedMps}`);
   const factor = speedMps / nowMps;
   if (Math.abs(factor - 1) < 1e-9) return unchanged(motion);
   const refusal = speedRefusal(motion, factor);
-  if (refusal !== null) return { refused: REFUSALS[refusal] };
+  if (refusal !== null) return { refused: otherSpeedTexts[refusal] };
 
   const mount = mountOf(pass.sections.spectrum);
   const rolling = withoutMachines(pass);
@@ -62,11 +54,6 @@ export function atSpeed(pass: MeasuredPass, speedMps: number): ChangedMotion | R
     assumes: assumptions(factor, mount, rolling !== motion),
   };
 }
-
-const REFUSALS: Readonly<Record<SpeedRefusal, string>> = {
-  tooShort: 'At this speed the stretch would pass too quickly to tell the move from the shake.',
-  tooSlow: 'The pass holds nothing at frequencies as high as this speed would need.',
-};
 
 /** The motion as a mount would have passed it on had the floor come at `factor` times the speed. */
 function throughMount(motion: Motion, mount: RingingMount | null, factor: number): Motion {
@@ -110,13 +97,9 @@ function shake({ vibration, trimFrames, depth }: Motion): number {
 
 function assumptions(factor: number, mount: RingingMount | null, machinesTold: boolean): string[] {
   return [
-    'Each bump turns the camera by the same angle at any speed, only sooner or later; the wheels keep to the floor.',
-    machinesTold
-      ? 'Machines that are named keep their frequency.'
-      : 'No machine is known: the range runs from all floor to all machine.',
-    ...(mount === null ? [] : [`The mount goes on ringing at ${Number(mount.freqHz.toPrecision(2))} Hz.`]),
-    factor > 1
-      ? 'What comes faster than half the frame rate is counted in full.'
-      : 'Ripples of the floor too short for the test pass are missing.',
+    otherSpeedTexts.wheelsKeepToFloor,
+    machinesTold ? otherSpeedTexts.machinesKeepFrequency : otherSpeedTexts.noMachineKnown,
+    ...(mount === null ? [] : [otherSpeedTexts.mountRingsOn(Number(mount.freqHz.toPrecision(2)))]),
+    factor > 1 ? otherSpeedTexts.fasterInFull : otherSpeedTexts.shortRipplesMissing,
   ];
 }

@@ -11,6 +11,7 @@
  */
 import type { Motion } from '../../motion/index.js';
 import type { Ranged, StoredFloor } from '../../run/index.js';
+import { otherFloorTexts } from '../../texts/index.js';
 import {
   floorFromSurface,
   predictShake,
@@ -48,12 +49,7 @@ const MOST_RATIO = 100;
 /** The motion after a change of axles, wheels or surface. */
 export function onOtherFloor(pass: MeasuredPass, change: FloorChange): ChangedMotion | RefusedChange {
   const { floor } = pass;
-  if (floor === null)
-    return {
-      refused:
-        pass.sections.surface.reason ??
-        'The floor of this pass has no grade to foretell other axles, wheels or surfaces from: give speed or travel and the wheelbase, and measure again.',
-    };
+  if (floor === null) return { refused: pass.sections.surface.reason ?? otherFloorTexts.notGraded };
   if (change.what === 'wheelbase' && change.wheelbaseM === floor.present.setup.wheelbaseM)
     return unchanged(pass.motion);
   const asked = question(pass, floor, change);
@@ -63,9 +59,7 @@ export function onOtherFloor(pass: MeasuredPass, change: FloorChange): ChangedMo
   if (pitchRad === null && rollRad === null)
     return {
       refused:
-        foretold.refused === 'runTooShort'
-          ? 'The run is too short to foretell that.'
-          : 'Most of the shake would come from waves of the floor that this pass did not show: roll a test pass that way.',
+        foretold.refused === 'runTooShort' ? otherFloorTexts.runTooShort : otherFloorTexts.wavesNotSeen,
     };
   return scaledDeck(pass, floor, foretold, asked.assumes);
 }
@@ -80,16 +74,13 @@ function question(pass: MeasuredPass, stored: StoredFloor, change: FloorChange):
   const { setup, wheelDiameterM } = stored.present;
   const { surface } = pass.sections;
   const known = floorFromSurface(surface, { runLengthM: stored.runLengthM, measured: stored.measured });
-  if (known === null)
-    return {
-      refused: 'This pass found no more than a bound for its floor: nothing can be foretold from it.',
-    };
+  if (known === null) return { refused: otherFloorTexts.boundAlone };
   switch (change.what) {
     case 'wheelbase':
       return {
         floor: known,
         setup: { ...setup, wheelbaseM: change.wheelbaseM },
-        assumes: ['The deck stays rigid and the camera over its middle.'],
+        assumes: [otherFloorTexts.deckRigid],
       };
     case 'wheel': {
       const wheel = otherWheel(setup.wheel, known, wheelDiameterM, change);
@@ -98,13 +89,12 @@ function question(pass: MeasuredPass, stored: StoredFloor, change: FloorChange):
         : {
             floor: known,
             setup: { ...setup, wheel },
-            assumes: ['The wheels keep to the floor and do not bounce.'],
+            assumes: [otherFloorTexts.wheelsDoNotBounce],
           };
     }
     case 'smoothSurface': {
       const track = surface.psdAt01CyclesPerM;
-      if (track === null || !(track > 0))
-        return { refused: 'This pass found no roughness to hold a surface against.' };
+      if (track === null || !(track > 0)) return { refused: otherFloorTexts.noRoughness };
       const factor = change.psdM3 / track;
       const scaled = (level: number | null): number | null => level && level * factor;
       return {
@@ -116,14 +106,14 @@ function question(pass: MeasuredPass, stored: StoredFloor, change: FloorChange):
           measured: null,
         },
         setup,
-        assumes: ['The boards or rail lie without joints that are felt and do not give under the wheels.'],
+        assumes: [otherFloorTexts.boardsLieFirm],
       };
     }
     case 'measuredSurface': {
       const floor = floorFromSurface(change.surface);
       if (floor === null)
         return {
-          refused: `The run of ${change.name} found no more than a bound: nothing can be foretold from it.`,
+          refused: otherFloorTexts.runOfBoundAlone(change.name),
         };
       const wheel = {
         ...setup.wheel,
@@ -133,7 +123,7 @@ function question(pass: MeasuredPass, stored: StoredFloor, change: FloorChange):
       return {
         floor,
         setup: { ...setup, wheel },
-        assumes: ['It lies as it lay in its own run, joints included, and does not give under the wheels.'],
+        assumes: [otherFloorTexts.liesAsItLay],
       };
     }
   }
@@ -147,7 +137,7 @@ function otherWheel(
 ): PredictedWheel | RefusedChange {
   if (diameterM !== undefined && nowM === null)
     return {
-      refused: 'The diameter of the wheels of this pass is not known; give it with --wheel-diameter.',
+      refused: otherFloorTexts.noWheelDiameter,
     };
   const diameterFactor =
     diameterM === undefined || nowM === null

@@ -2,6 +2,7 @@
 import { TWO_SIDED_95, fourthDifferenceVibration } from '../../numerics/index.js';
 import type { Motion } from '../../motion/index.js';
 import type { SixAxes, StoredFloor } from '../../run/index.js';
+import { remedyTexts } from '../../texts/index.js';
 import { bumpResponse, floorFromSurface, type PredictedEvent } from '../../surface/index.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import { cameraVibration, carriedLens } from './deck-shares.js';
@@ -24,11 +25,10 @@ export function shimmed(pass: MeasuredPass, bumps: readonly number[]): ChangedMo
   const { floor, motion } = pass;
   const { surface } = pass.sections;
   if (bumps.length === 0) return unchanged(motion);
-  if (floor === null) return { refused: 'The floor of this pass was not graded: no joint is known to shim.' };
+  if (floor === null) return { refused: remedyTexts.floorNotGraded };
   const listed = floorFromSurface({ ...surface, atMost: false });
   const events = bumps.flatMap((index) => listed?.events[index] ?? []);
-  if (listed === null || events.length < bumps.length)
-    return { refused: 'No such joint or bump is in the list of this pass.' };
+  if (listed === null || events.length < bumps.length) return { refused: remedyTexts.noSuchBump };
   const without = (ends: number): SixAxes =>
     withoutEvents(
       pass,
@@ -50,7 +50,7 @@ export function shimmed(pass: MeasuredPass, bumps: readonly number[]): ChangedMo
     expected: quiet(ends[0], 1),
     least,
     most,
-    assumes: ['The shims hold and the ramps on either side are long.'],
+    assumes: [remedyTexts.shimsHold],
   };
 }
 

@@ -1,6 +1,7 @@
 /** The motion without some of its sources of shake: what a peak holds above its background is taken out of the vibration, axis by axis. */
 import { inverseRealFft, realFft, rms } from '../../numerics/index.js';
 import { isAngular, sixAxes, type Axis, type Peak } from '../../run/index.js';
+import { remedyTexts } from '../../texts/index.js';
 import { withoutEnds } from '../../stabilise/index.js';
 import type { Motion } from '../../motion/index.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
@@ -27,7 +28,7 @@ const RINGING_LOST = [0.75, 1.1] as const;
 export function silenced(pass: MeasuredPass, sources: readonly number[]): ChangedMotion | RefusedChange {
   const { motion, sections } = pass;
   const known = sections.spectrum.peaks.filter(({ source }) => sources.includes(source));
-  if (known.length === 0) return { refused: 'Nothing of that source is known in this pass.' };
+  if (known.length === 0) return { refused: remedyTexts.noSuchSource };
   const mounts = sources.flatMap((source) => mountOf(sections.spectrum, [source]) ?? []);
   const peaks = known.filter(({ source }) => mountOf(sections.spectrum, [source]) === null);
   const less = (rmsOf: (peak: Peak) => number, lost: number): Motion =>
@@ -39,7 +40,7 @@ export function silenced(pass: MeasuredPass, sources: readonly number[]): Change
     expected: less(({ rms: seen }) => seen, 1),
     least: less(({ rmsCi95 }) => rmsCi95[1], RINGING_LOST[1]),
     most: less(({ rmsCi95 }) => rmsCi95[0], RINGING_LOST[0]),
-    assumes: ['The source is stopped as a whole, and nothing else changes.'],
+    assumes: [remedyTexts.stoppedAsAWhole],
   };
 }
 

@@ -6,15 +6,11 @@ import {
   type WhatIfAnswer,
   type WhatIfState,
 } from '../../run/index.js';
+import { whatIfAskedTexts } from '../../texts/index.js';
 import type { ResolvedWish } from './wish.js';
 
-const MODES: Readonly<Record<WhatIfState['mode'], string>> = {
-  keepMove: 'keep the move',
-  holdStill: 'hold still',
-  smoothest: 'smoothest within the crop allowed',
-};
-
-const UNKNOWN = 'not given';
+const texts = whatIfAskedTexts;
+const { names, notGiven } = texts;
 
 /** One entry for each thing that the wish names, also when it names what was. */
 export function changesInWords(was: WhatIfState, wish: ResolvedWish): WhatIfAnswer['asked'] {
@@ -25,33 +21,27 @@ export function changesInWords(was: WhatIfState, wish: ResolvedWish): WhatIfAnsw
     to: Value | undefined,
     words: (value: Value) => string,
   ): void => {
-    if (to !== undefined) changes.push({ what, from: from === null ? UNKNOWN : words(from), to: words(to) });
+    if (to !== undefined) changes.push({ what, from: from === null ? notGiven : words(from), to: words(to) });
   };
-  const unit = (name: string) => (value: number) => `${limitFigure(value)} ${name}`;
-  const millimetres = (metres: number): string => `${figure(1000 * metres)} mm`;
-  add('Lens', was.focalLengthMm, wish.focalLengthMm, unit('mm'));
-  add('Sensor width', was.sensorWidthMm, wish.sensorWidthMm, unit('mm'));
+  const as = (words: (printed: string) => string) => (value: number) => words(limitFigure(value));
+  const millimetres = (metres: number): string => texts.mm(figure(1000 * metres));
+  add(names.lens, was.focalLengthMm, wish.focalLengthMm, as(texts.opticsMm));
+  add(names.sensor, was.sensorWidthMm, wish.sensorWidthMm, as(texts.opticsMm));
   const { delivery } = wish;
   const viewing = delivery?.viewingDistanceHeights;
   const nearer = viewing !== undefined && viewing !== was.delivery.viewingDistanceHeights;
   // A distance alone that changes no limit is told alone.
   if (!nearer || deliveryInWords(was.delivery) !== deliveryInWords(delivery ?? was.delivery))
-    add('Delivery', was.delivery, delivery, deliveryInWords);
-  if (nearer)
-    add(
-      'Viewing distance',
-      was.delivery.viewingDistanceHeights,
-      viewing,
-      (heights) => `${limitFigure(heights)} screen heights`,
-    );
-  add('Speed', was.speedMps, wish.speedMps, unit('m/s'));
-  add('Wheelbase', was.wheelbaseM, wish.wheelbaseM, millimetres);
-  add('Wheels', was.wheelDiameterM, wish.wheelDiameterM, millimetres);
-  add('Tyres', null, wish.tyre, String);
-  add('Shutter', was.shutterAngleDeg, wish.shutterAngleDeg, unit('deg'));
-  add('Way', was.mode, wish.mode, (mode) => MODES[mode]);
-  add('Smoothing', was.smoothingS, wish.smoothingS, unit('s'));
-  add('Take', was.take?.takeS ?? null, wish.takeS, unit('s'));
+    add(names.delivery, was.delivery, delivery, deliveryInWords);
+  if (nearer) add(names.viewing, was.delivery.viewingDistanceHeights, viewing, as(texts.screenHeights));
+  add(names.speed, was.speedMps, wish.speedMps, as(texts.mps));
+  add(names.wheelbase, was.wheelbaseM, wish.wheelbaseM, millimetres);
+  add(names.wheels, was.wheelDiameterM, wish.wheelDiameterM, millimetres);
+  add(names.tyres, null, wish.tyre, (tyre) => texts.tyres[tyre]);
+  add(names.shutter, was.shutterAngleDeg, wish.shutterAngleDeg, as(texts.degrees));
+  add(names.way, was.mode, wish.mode, (mode) => texts.ways[mode]);
+  add(names.smoothing, was.smoothingS, wish.smoothingS, as(texts.seconds));
+  add(names.take, was.take?.takeS ?? null, wish.takeS, as(texts.seconds));
   return changes;
 }
 
@@ -63,6 +53,5 @@ export function deliveryInWords({
   maxCropPercent,
   maxResidualPx,
 }: ResolvedDelivery): string {
-  const called = name === null ? '' : `${name}, `;
-  return `${called}${widthPx} x ${heightPx}, crop up to ${limitFigure(maxCropPercent)} %, ${limitFigure(maxResidualPx)} px left`;
+  return texts.delivery(name, widthPx, heightPx, limitFigure(maxCropPercent), limitFigure(maxResidualPx));
 }

@@ -1,5 +1,6 @@
 /** How much longer another lens on another sensor looks than the one used, from millimetres; 1 for the same. */
 import { ASSUMED_FOCAL_LENGTH_MM, ASSUMED_SENSOR_WIDTH_MM, type Camera } from '../../optics/index.js';
+import { otherLensTexts } from '../../texts/index.js';
 import { cameraAtFocal } from '../../stabilise/index.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import type { RefusedChange } from '../changes/types.js';
@@ -32,20 +33,14 @@ export function otherLens(
   const usedSensorMm = rig.sensorWidthMm ?? (calibrated ? null : ASSUMED_SENSOR_WIDTH_MM);
   const sameLens = focalLengthMm === undefined || focalLengthMm === usedMm;
   const assumes = [
-    ...(sameLens
-      ? []
-      : [
-          'The dolly shakes the camera by the same angles with the other lens on it (same weight, same mount), and the other lens draws straight lines: the distortion of the lens used is not carried over.',
-        ]),
+    ...(sameLens ? [] : [otherLensTexts.sameAngles]),
     ...(rig.focalLengthMm === undefined && !calibrated && focalLengthMm !== undefined
-      ? [`The lens of the pass was not given: ${ASSUMED_FOCAL_LENGTH_MM} mm were taken.`]
+      ? [otherLensTexts.lensTaken(ASSUMED_FOCAL_LENGTH_MM)]
       : []),
     ...(rig.sensorWidthMm === undefined && !calibrated && sensorWidthMm !== undefined
-      ? [`The sensor of the pass was not given: ${ASSUMED_SENSOR_WIDTH_MM} mm were taken.`]
+      ? [otherLensTexts.sensorTaken(ASSUMED_SENSOR_WIDTH_MM)]
       : []),
-    ...(sensorWidthMm === undefined || sensorWidthMm === usedSensorMm
-      ? []
-      : ['The other sensor has the shape of the one used and reads its rows as fast.']),
+    ...(sensorWidthMm === undefined || sensorWidthMm === usedSensorMm ? [] : [otherLensTexts.sameShape]),
   ];
   const answer = (focalFactor: number): OtherLens => ({
     focalFactor,
@@ -62,10 +57,8 @@ export function otherLens(
   // Without one of the two ratios the pixels of the pass tell, given both millimetres of the other lens.
   const mm = focalLengthMm ?? rig.focalLengthMm;
   const widthMm = sensorWidthMm ?? rig.sensorWidthMm;
-  if (mm === undefined)
-    return { refused: 'The pass was measured with a focal length in pixels: give --focal beside --sensor.' };
-  if (widthMm === undefined)
-    return { refused: 'The pass was measured with a focal length in pixels: give --sensor beside --focal.' };
+  if (mm === undefined) return { refused: otherLensTexts.giveFocal };
+  if (widthMm === undefined) return { refused: otherLensTexts.giveSensor };
   const { camera } = motion;
   // On an upright clip the width of the sensor lies along the height.
   const sidePx = Math.max(camera.widthPx, camera.heightPx);

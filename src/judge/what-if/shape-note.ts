@@ -1,5 +1,6 @@
 /** Why a picture of another shape than the clip may cost less crop, in a plain sentence; sizes in pixels. */
 import type { PictureSize } from '../../optics/index.js';
+import { whatIfAnswerTexts } from '../../texts/index.js';
 
 /** Shapes that differ by a smaller share are one shape: sizes are whole numbers of pixels. */
 const SAME_SHAPE = 0.01;
@@ -8,16 +9,8 @@ const SAME_SHAPE = 0.01;
 export function shapeNote(clip: PictureSize, pictures: readonly PictureSize[]): string | null {
   const shapes = pictures.map((picture) => shape(picture) / shape(clip));
   const notes = [
-    ...(shapes.some((ratio) => ratio > 1 + SAME_SHAPE)
-      ? [
-          'A picture wider than the clip leaves room above and below, so shake up and down costs it less crop.',
-        ]
-      : []),
-    ...(shapes.some((ratio) => ratio < 1 / (1 + SAME_SHAPE))
-      ? [
-          'A picture narrower than the clip leaves room at both sides, so shake left and right costs it less crop.',
-        ]
-      : []),
+    ...(shapes.some((ratio) => ratio > 1 + SAME_SHAPE) ? [whatIfAnswerTexts.widerPicture] : []),
+    ...(shapes.some((ratio) => ratio < 1 / (1 + SAME_SHAPE)) ? [whatIfAnswerTexts.narrowerPicture] : []),
   ];
   return notes.length === 0 ? null : notes.join(' ');
 }

@@ -9,6 +9,7 @@ import type {
   WhatIfAnswer,
   WhatIfState,
 } from '../../run/index.js';
+import { whatIfAnswerTexts } from '../../texts/index.js';
 import { planStabilisation, stabiliseSection } from '../../stabilise/index.js';
 import { resolveDelivery } from '../delivery.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
@@ -55,7 +56,7 @@ export function whatIf(pass: MeasuredPass, asked: WhatIfWish, extras: WhatIfExtr
   if (verdict.grade === 'unmeasurable')
     return {
       ...answer,
-      refused: `The figures of this pass cannot be trusted, so nothing is foretold from them. ${verdict.reasons[0].text}`,
+      refused: whatIfAnswerTexts.cannotBeTrusted(verdict.reasons[0].text),
       tables: NO_TABLES,
     };
   const setting = settingFor(pass, wish);
@@ -156,12 +157,12 @@ function foretoldState(setting: Setting): State & Pick<WhatIfAnswer, 'adviceNote
   return {
     then: stateOf(setting, motion, stabilise, { ...verdict, advice }),
     stabilise,
-    adviceNote: verdict.grade === 'pass' || verdict.grade === 'unmeasurable' ? null : ASK_WITHOUT,
+    adviceNote:
+      verdict.grade === 'pass' || verdict.grade === 'unmeasurable'
+        ? null
+        : whatIfAnswerTexts.askWithoutTheChange,
   };
 }
-
-const ASK_WITHOUT =
-  'Steps on floor and dolly are foretold for the pass as it was rolled: ask without the change.';
 
 /**
  * Without what belongs to the frames of the pass: the bump under the worst frame lies elsewhere on the new axis of time, and frames
