@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { renderHtml } from '../../src/report/index.js';
 import { glued, html, trusted, verbatim } from '../../src/report/html/markup.js';
-import { cssString } from '../../src/report/html/style.js';
+import { cssString } from '../../src/report/html/print-style.js';
 import { timecodeAt } from '../../src/report/html/setup.js';
 import { madeUpBundle } from './support/made-up-bundle.js';
 import { madeUpRun, type Change } from './support/made-up-run.js';

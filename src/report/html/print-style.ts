@@ -1,0 +1,89 @@
+/** The report on A4 and Letter: black on white, verdict and reasons on the first sheet, clip name and page number on every one. */
+import { PRINT_COLOURS } from '../charts/index.js';
+
+/** Text as a CSS string that can neither end the string nor the style element. */
+export function cssString(text: string): string {
+  return `"${text.replace(/[^A-Za-z0-9 _.,()+-]/gu, (c) => `\\${(c.codePointAt(0) ?? 0xfffd).toString(16)} `)}"`;
+}
+
+const MARGIN_TEXT = 'font:8pt sans-serif;color:#333';
+
+/**
+ * Sheets and what is different on them; must come after the style of the screen.
+ *
+ * Links are left out, and so is what is folded away, but for details of the class paper-open, which stand open.
+ *
+ * @param about and @param kind stand at the top of every sheet, left and right
+ */
+export function printStyle(about: string, kind: string): string {
+  return `
+@page{margin:16mm 12mm 15mm;@top-left{content:${cssString(about)};${MARGIN_TEXT}}@top-right{content:${cssString(kind)};${MARGIN_TEXT}}@bottom-right{content:"page " counter(page) " of " counter(pages);${MARGIN_TEXT}}}
+@media print{${PAPER}}
+`;
+}
+
+const PAPER = `
+:root{${PRINT_COLOURS};color-scheme:light}
+body{font-size:9pt;line-height:1.38}
+body:has(.contents) :is(main,.top),main,.top{max-width:none;padding:0}
+main{padding-bottom:0}
+.skip,.contents{display:none}
+.steps{height:2mm;margin:0;print-color-adjust:exact;-webkit-print-color-adjust:exact}
+.slate{font-size:8pt}
+.slate>span{padding:1.2mm 3mm 1.2mm 0;margin-right:3mm}
+.badge,.noise-band,.angular-fill,.translational-fill,.shade,.strip,.bar,.dot,.peak,.grade-fill,[class^=shade-]{print-color-adjust:exact;-webkit-print-color-adjust:exact}
+h2{font-size:13pt;margin-bottom:1.2mm}
+h3{font-size:9.5pt;margin-bottom:1mm}
+p,ul,ol{margin-bottom:1.6mm;max-width:150mm}
+li{margin-bottom:.7mm}
+.lead,h2+p:not(.legend,.muted,.note){font-size:9.5pt;line-height:1.35}
+.legend,figcaption{font-size:7.5pt;line-height:1.3;max-width:none}
+.sub,tbody .sub{font-size:7.5pt;line-height:1.25}
+.mono,code,code.sub{font-size:7.5pt}
+section{padding-top:3mm;margin-top:4.5mm}
+section>*+h3,section>div>*+h3{margin-top:3mm}
+.body,.body:has(.contents){display:block;margin-top:3mm;border:0;padding:0}
+.contents+.sections>section:first-child{border-top:1px solid var(--rule);padding-top:3mm}
+.sections>section[aria-labelledby=shake]{break-before:page;border-top:0;padding-top:0;margin-top:0}
+.first{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:3mm 5mm;padding-top:3mm}
+.first>*+*,.first .picture{margin-top:0}
+h1 .word{font-size:20pt}
+h1 .sentence{font-size:10.5pt}
+.figures .value{font-size:15pt}
+.figures>div{padding:1.6mm 2.2mm}
+.remark,dt{font-size:7.5pt}
+.advice p,.advice h2+p{font-size:9pt}
+.advice h2,.advice p.legend,.advice p.muted{font-size:8pt}
+.for-phone{display:none}.for-desk{display:block}
+.wide{display:revert}.narrow{display:none}
+.charts{grid-template-columns:repeat(2,minmax(0,1fr));gap:3mm 6mm;margin:2mm 0}
+.charts.spectra{grid-template-columns:repeat(3,minmax(0,1fr));gap:2mm 4mm}
+.spectra .chart text,.spectra .chart .axis-title{font-size:14px}
+.chart-box,.live{margin:2mm 0}
+.chart-box>figcaption,.live>figcaption{font-size:8pt;margin-bottom:.8mm}
+.wide-chart{overflow:visible}.wide-chart .chart{min-width:0}
+.share{margin-bottom:2mm}
+.side{grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:3mm 6mm}
+.columns{columns:2;column-gap:6mm}
+.sources{font-size:8pt;line-height:1.3}
+.sheets{grid-template-columns:repeat(2,minmax(0,1fr));gap:3mm 6mm;margin-top:1.5mm}
+.sheets>:nth-child(2){grid-column:2;grid-row:1/span 3}
+.scroll{overflow:visible;margin-bottom:2mm}
+table{font-size:8pt;line-height:1.3}
+caption,thead th{font-size:7.5pt}
+th,td{padding:.7mm 3mm .7mm 0}
+.facts,.sheets .facts{font-size:8pt;line-height:1.3;margin-bottom:2mm}
+.facts>div{grid-template-columns:minmax(24mm,32mm) minmax(0,1fr);padding:.5mm 0;gap:0 3mm}
+.facts dt{padding-top:0}
+.cautions{padding:3mm 3.5mm 1mm}
+.cautions h2{font-size:11pt}
+details{display:none}
+details.paper-open{display:block;font-size:8pt;margin:1.5mm 0}
+details.paper-open::details-content{content-visibility:visible;display:block;block-size:auto;overflow:visible}
+details.paper-open>summary{list-style:none;min-height:0;padding:0 0 .8mm;color:var(--ink);font-weight:650;break-after:avoid}
+details.paper-open>summary::-webkit-details-marker{display:none}
+figure,tr,.facts>div,.advice,.cautions,.figures,.note{break-inside:avoid}
+h2,h3,caption,thead,.lead,h2+p{break-after:avoid}
+.legend{break-before:avoid}
+p,li{orphans:3;widows:3}
+`;
