@@ -52,7 +52,7 @@ const CONVERSIONS: Readonly<Record<string, Conversion>> = {
  * written beside the word lens, always.
  */
 const QUANTITY =
-  /(?<lens>\blens(?:es)?[^.;:]{0,24} )?(?<![\w.])(?<from>-?\d+(?:\.\d+)?)(?:(?<between> to | \/ )(?<to>-?\d+(?:\.\d+)?))?(?<gap>[ \u00a0])(?<unit>m\/s|mm|m)(?![\w³²/])(?! \(-?[\d.]+ (?:ft|in)\b)(?<after>(?: wide)? (?:lens|sensor)| wide)?/gu;
+  /(?<lens>\b[Ll]ens(?:es)?[^.;:]{0,24} )?(?<![\w.])(?<from>-?\d+(?:\.\d+)?)(?:(?<between> to | \/ )(?<to>-?\d+(?:\.\d+)?))?(?<gap>[ \u00a0])(?<unit>m\/s|mm|m)(?![\w³²/])(?! \(-?[\d.]+ (?:ft|in)\b)(?<after>(?: wide)? (?:lens|sensor)| wide)?/gu;
 
 /**
  * The sentence with its metric quantities in other units; everything else stays as it is. Focal lengths and sensor sizes stay in
