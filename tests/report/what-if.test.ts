@@ -145,7 +145,7 @@ describe('the page and the text of an answer', () => {
       expect(page).toContain(title);
       expect(text).toContain(title);
     }
-    expect(text).toContain('Lens 75 mm instead of 35 mm; Speed 0.16 m/s instead of 0.2 m/s');
+    expect(text).toContain('Lens 75\u202fmm instead of 35\u202fmm; Speed 0.16 m/s instead of 0.2 m/s');
   });
 
   it('say in the place of figures why there are none', () => {
