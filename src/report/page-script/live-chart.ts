@@ -2,9 +2,9 @@
 import { inUnits, type Units } from '../../run/index.js';
 import { pageScriptTexts } from '../../texts/index.js';
 import type { ChartKind, ChartSeries, ChartView, DrawnChart, Reading } from '../charts/index.js';
-import { pageInUnits } from '../html/page-units.js';
 import type { ChartGroup, GroupedChart } from './chart-group.js';
 import { Cursor } from './cursor.js';
+import { showInUnits } from './drawing-units.js';
 import { make } from './elements.js';
 import { pxAt, valueAt } from './place.js';
 import type { ZoomAxis } from './zoom.js';
@@ -92,7 +92,8 @@ export class LiveChart implements GroupedChart {
       hidden: this.#hidden,
       ...(shown === null || this.zoomAxis === null ? {} : { from: shown[0], to: shown[1] }),
     });
-    this.#drawing.innerHTML = pageInUnits(this.#drawn.svg, this.units);
+    this.#drawing.innerHTML = this.#drawn.svg;
+    showInUnits(this.#drawing, this.units);
     this.#lay();
     this.readAt(this.group.at);
   }
