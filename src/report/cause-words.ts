@@ -1,6 +1,7 @@
 /** What shakes, in words for page and terminal: name of a source, what else is known of it, where to look first. */
 import { figure, type RunDocument, type ShakeSourceSection } from '../run/index.js';
 import { causeInWords } from '../spectrum/index.js';
+import { causeTexts } from '../texts/index.js';
 import { axisNames } from './wording.js';
 
 /** Folded frequencies that are named in a sentence; there are more, ever fainter. */
@@ -13,8 +14,6 @@ const VISIBLE_WOBBLE_PX = 0.3;
 const SAME_HZ = 0.01;
 /** No name is printed as surer: of names that claimed more, 94 in 100 were right in simulated passes. */
 const SUREST = 0.95;
-/** By how often in a turn of the wheel. */
-const WHEEL_FAULTS = ['once a turn: out of round or a flat', 'twice a turn: oval'];
 
 /**
  * The name of a source, with the given distance of joints and frequency of machines where the rig knows them.
@@ -23,38 +22,36 @@ const WHEEL_FAULTS = ['once a turn: out of round or a flat', 'twice a turn: oval
 export function sourceName(source: ShakeSourceSection, run: RunDocument): string {
   const { cause, candidates, freqHz, trueHz } = source;
   const order = candidates[0]?.order ?? 1;
-  const seen = isFolded(source) ? `, seen at ${frequency(freqHz)}` : '';
+  const seen = isFolded(source) ? causeTexts.seenAt(frequency(freqHz)) : '';
   switch (cause) {
     case 'wheel':
-      return `Wheel, ${WHEEL_FAULTS[order - 1] ?? `${order} times a turn`}${seen}`;
-    case 'joint': {
-      const spacing = jointSpacing(source, order, run);
-      return `Joints${spacing}${order === 1 ? '' : `, ${order} times their beat`}${seen}`;
-    }
+      return `${causeTexts.wheel(order)}${seen}`;
+    case 'joint':
+      return `${causeTexts.joints(jointSpacing(source, order, run), order)}${seen}`;
     case 'machine':
-      return `Given machine at ${frequency(run.rig.machinesHz?.[order - 1] ?? trueHz)}${seen}`;
+      return `${causeTexts.machine(frequency(run.rig.machinesHz?.[order - 1] ?? trueHz))}${seen}`;
     case 'mount':
-      return `Mount rings at ${frequency(trueHz)}${seen}`;
+      return `${causeTexts.mount(frequency(trueHz))}${seen}`;
     case 'lamp':
-      return 'Lamp flicker, no motion';
+      return causeTexts.lamp;
     case 'unknown':
-      return 'Unknown';
+      return causeTexts.unknown;
   }
 }
 
-/** As given, else as the floor shows it, else as the speed makes it. */
-function jointSpacing({ trueHz }: ShakeSourceSection, order: number, run: RunDocument): string {
+/** As given, else as the floor shows it, else as the speed makes it; null without any of them. */
+function jointSpacing({ trueHz }: ShakeSourceSection, order: number, run: RunDocument): string | null {
   const { speedMps } = run.spectrum;
   const spacingM =
     run.rig.jointSpacingM ??
     run.surface.joints?.spacingM ??
     (speedMps === null ? null : (order * speedMps) / trueHz);
-  return spacingM === null ? '' : ` every ${figure(1000 * spacingM)} mm`;
+  return spacingM === null ? null : `${figure(1000 * spacingM)} mm`;
 }
 
 /** How sure, as printed; never surer than the share of names that were right in simulated passes. @example sureness({ confidence: 0.99 }) // "95 %" */
 export function sureness({ confidence }: Pick<ShakeSourceSection, 'confidence'>): string {
-  return confidence === null ? '–' : percent(Math.min(SUREST, confidence));
+  return confidence === null ? causeTexts.none : percent(Math.min(SUREST, confidence));
 }
 
 /**
@@ -65,8 +62,7 @@ export function shakesMost(run: RunDocument): string | null {
   const most = run.spectrum.sources.find(({ cause }) => cause !== 'lamp');
   if (most === undefined || most.cause === 'unknown') return null;
   const name = sourceName(most, run);
-  const at = name.includes(' Hz') ? '' : `${frequency(most.freqHz)}, `;
-  return `${name} (${at}${sureness(most)} sure)`;
+  return causeTexts.most(name, name.includes(' Hz') ? null : frequency(most.freqHz), sureness(most));
 }
 
 /** Where to look or what to do first. */
@@ -74,17 +70,15 @@ export function lookFirst(source: ShakeSourceSection, run: RunDocument): string 
   const { cause, candidates, trueHz } = source;
   switch (cause) {
     case 'wheel':
-      return (candidates[0]?.order ?? 1) === 1
-        ? 'Turn each wheel by hand: look for a flat, dirt, play in the bearing. Swap wheels and roll again.'
-        : 'Look for an oval wheel, lobes, or dirt in several places. Swap wheels and roll again.';
+      return (candidates[0]?.order ?? 1) === 1 ? causeTexts.lookAtWheels : causeTexts.lookAtShape;
     case 'joint':
-      return 'Shim or tape the joints, lay boards or rail over them, or roll slower.';
+      return causeTexts.lookAtJoints;
     case 'machine':
-      return 'Roll a pass with that machine off; if it stays quiet, uncouple it from the camera.';
+      return causeTexts.lookAtMachine;
     case 'mount':
-      return `Tighten and stiffen mount and column; choose a speed at which nothing else shakes near ${frequency(trueHz)}.`;
+      return causeTexts.lookAtMount(frequency(trueHz));
     case 'lamp':
-      return 'Nothing to do on the dolly: set the shutter to the mains, or change the lamp.';
+      return causeTexts.lookAtLamp;
     case 'unknown':
       return lookForUnknown(source, run);
   }
@@ -95,11 +89,11 @@ function lookForUnknown({ otherRun, trueHz }: ShakeSourceSection, { spectrum }: 
   const { speedMps } = spectrum;
   switch (otherRun?.behaves) {
     case 'constantFrequency':
-      return 'Switch motors and fans off one by one and roll again; then look at the mount.';
+      return causeTexts.lookAtMachines;
     case 'constantWavelength':
-      return `Look at wheels and floor for what repeats ${speedMps === null ? 'evenly' : `every ${figure((1000 * speedMps) / trueHz)} mm`}.`;
+      return causeTexts.lookForRepeats(speedMps === null ? null : `${figure((1000 * speedMps) / trueHz)} mm`);
     default:
-      return 'Roll the same stretch at least 1.2 times as fast and measure it with --against: that tells floor and wheels from machines.';
+      return causeTexts.rollFaster;
   }
 }
 
@@ -112,7 +106,7 @@ export function sourceRemarks(source: ShakeSourceSection, run: RunDocument): str
     unknown ? seriesWords(source) : '',
     unknown ? couldBeWords(source) : '',
     soundWords(source),
-    otherRunWords(source, run.spectrum.comparedWith?.name ?? 'the other run'),
+    otherRunWords(source, run.spectrum.comparedWith?.name ?? causeTexts.otherRun),
   );
 }
 
@@ -137,18 +131,16 @@ function isFolded({ freqHz, trueHz }: Pick<ShakeSourceSection, 'freqHz' | 'trueH
 }
 
 function seriesWords({ harmonic }: ShakeSourceSection): string {
-  return harmonic === null
-    ? ''
-    : `Number ${harmonic.order} of a series at multiples of ${frequency(harmonic.baseHz)}.`;
+  return harmonic === null ? '' : causeTexts.ofSeries(harmonic.order, frequency(harmonic.baseHz));
 }
 
 /** A frequency as it is told: to a hundredth, as finely as ten seconds know a strong line. @example frequency(7.3) // "7.3 Hz" */
 export function frequency(hz: number): string {
-  return `${Number(hz.toFixed(hz < 100 ? 2 : 1))} Hz`;
+  return causeTexts.hz(String(Number(hz.toFixed(hz < 100 ? 2 : 1))));
 }
 
 function percent(share: number): string {
-  return `${Math.round(100 * share)} %`;
+  return causeTexts.percent(String(Math.round(100 * share)));
 }
 
 /** The axes that show a source, by name. */
@@ -162,30 +154,29 @@ export function speedWords({ suggestedSpeed }: RunDocument['spectrum']): string 
   if (suggestedSpeed === null) return '';
   const { mps, ci95Mps, givenMps, confidence } = suggestedSpeed;
   const [low, high] = ci95Mps;
-  const agrees = givenMps >= low && givenMps <= high;
-  const sure = `${sureness({ confidence })} sure that wheels or joints are among them`;
-  return agrees
-    ? `The sources agree with the speed taken, ${threeDigits(givenMps)} m/s (they say ${threeDigits(low)} to ${threeDigits(high)} m/s; ${sure}).`
-    : `The sources speak for ${threeDigits(mps)} m/s (${threeDigits(low)} to ${threeDigits(high)}; ${sure}); ${threeDigits(givenMps)} m/s was taken and stays, for every figure. Measure the speed or the travel again.`;
+  const range = [threeDigits(low), threeDigits(high)] as const;
+  return givenMps >= low && givenMps <= high
+    ? causeTexts.speedAgrees(threeDigits(givenMps), ...range, sureness({ confidence }))
+    : causeTexts.speedDiffers(threeDigits(mps), ...range, sureness({ confidence }), threeDigits(givenMps));
 }
 
 /** Flicker of lamps; empty without. */
 export function flickerWords({ flicker }: RunDocument['spectrum']): string {
   if (flicker === null) return '';
-  const bands = flicker.inBands ? ', as bands that roll through the picture' : '';
-  return `The light flickers at ${figure(flicker.lampHz)} Hz (a lamp on the mains), which this frame rate shows at ${figure(flicker.seenHz)} Hz${bands}: ${figure(flicker.depthPercent)} % of its level. That is no motion.`;
+  const { lampHz, seenHz, inBands, depthPercent } = flicker;
+  return causeTexts.flicker(figure(lampHz), figure(seenHz), inBands, figure(depthPercent));
 }
 
 /** What became of the sound; empty for a clip without. */
 export function soundInWords({ sound }: RunDocument['spectrum']): string {
   if (sound === null) return '';
-  if (!sound.used) return `Sound: ${sound.reason ?? 'not used.'}`;
-  if (sound.lines.length === 0) return 'Sound: heard, but no tone and no beat stands out of it.';
+  if (!sound.used) return causeTexts.soundUnused(sound.reason);
+  if (sound.lines.length === 0) return causeTexts.soundPlain;
   const heard = [...sound.lines]
     .sort((a, b) => b.strength - a.strength)
     .slice(0, NAMED_ORIGINS)
-    .map(({ freqHz, kind }) => `${kind === 'tone' ? 'a tone at' : 'a beat of'} ${figure(freqHz)} Hz`);
-  return `Sound: ${heard.join(', ')}${sound.lines.length > NAMED_ORIGINS ? ' and more' : ''}. Sound supports a frequency, it does not prove a cause.`;
+    .map(({ freqHz, kind }) => causeTexts.soundLine(kind === 'tone', figure(freqHz)));
+  return causeTexts.sound(heard, sound.lines.length > NAMED_ORIGINS);
 }
 
 function threeDigits(mps: number): string {
@@ -197,62 +188,55 @@ function otherCandidates({ candidates }: ShakeSourceSection): string {
   const told = candidates
     .slice(1)
     .filter((one) => one.cause !== 'unknown' && one.probability >= WORTH_NAMING)
-    .map(
-      ({ cause: other, order, trueHz, probability }) =>
-        `${causeInWords(other, order)} at ${frequency(trueHz)} (${percent(probability)})`,
+    .map(({ cause: other, order, trueHz, probability }) =>
+      causeTexts.candidate(causeInWords(other, order), frequency(trueHz), percent(probability)),
     );
-  return told.length === 0 ? '' : `Less likely: ${told.join('; ')}.`;
+  return told.length === 0 ? '' : causeTexts.lessLikely(told);
 }
 
 function couldBeWords({ trueHz, couldBeHz }: ShakeSourceSection): string {
   const others = couldBeHz.filter((hz) => Math.abs(hz - trueHz) > SAME_HZ * trueHz);
   if (others.length === 0) return '';
   const list = others.slice(0, NAMED_ORIGINS).map((hz) => figure(hz));
-  return `This frame rate would show motions of ${list.join(', ')}${others.length > NAMED_ORIGINS ? ' ...' : ''} Hz here, too.`;
+  return causeTexts.couldBe(list, others.length > NAMED_ORIGINS);
 }
 
 function soundWords({ sound }: ShakeSourceSection): string {
   if (sound === null) return '';
-  const heard = sound.kind === 'tone' ? 'a tone' : 'a beat of the loudness';
-  return `In the sound there is ${heard} at ${frequency(sound.trueHz)} (${percent(sound.probability)}).`;
+  return causeTexts.inSound(sound.kind === 'tone', frequency(sound.trueHz), percent(sound.probability));
 }
 
 function otherRunWords({ otherRun, freqHz }: ShakeSourceSection, name: string): string {
   if (otherRun === null) return '';
   const { otherHz, behaves, probability, trueHz, reason } = otherRun;
-  const sure = probability === null ? '' : ` (${percent(probability)})`;
-  const there = otherHz === null ? '' : ` at ${frequency(otherHz)}`;
+  const sure = probability === null ? null : percent(probability);
+  const there = otherHz === null ? null : frequency(otherHz);
   const agreed =
-    trueHz === null || !isFolded({ freqHz, trueHz })
-      ? ''
-      : ` Both runs agree on a motion of ${frequency(trueHz)}.`;
+    trueHz === null || !isFolded({ freqHz, trueHz }) ? '' : causeTexts.runsAgree(frequency(trueHz));
   switch (behaves) {
     case 'constantFrequency':
-      return `In ${name} it is${there}: it keeps its frequency, so it is a machine or the mount${sure}.${agreed}`;
+      return `${causeTexts.otherKeepsHz(name, there, sure)}${agreed}`;
     case 'constantWavelength':
-      return `In ${name} it is${there}: it keeps its wavelength, so it is the floor or a wheel${sure}.${agreed}`;
+      return `${causeTexts.otherKeepsWave(name, there, sure)}${agreed}`;
     case 'neither':
     case 'open':
-      return reason ?? `${name} does not decide it.`;
+      return reason ?? causeTexts.otherOpen(name);
   }
 }
 
 function travelWords({ followsTravel }: ShakeSourceSection): string {
   if (followsTravel === null) return '';
-  if (followsTravel > 0.95) return 'It follows the changes of the speed within this pass: floor or wheel.';
-  if (followsTravel < 0.05) return 'It keeps its frequency while the speed changes: a machine or the mount.';
+  if (followsTravel > 0.95) return causeTexts.followsTravel;
+  if (followsTravel < 0.05) return causeTexts.keepsHz;
   return '';
 }
 
 function shutterWords({ trueRms, exposureGain }: ShakeSourceSection): string {
-  if (trueRms === null)
-    return `The shutter lets only ${percent(exposureGain)} of such a motion through: how large it is cannot be told.`;
+  if (trueRms === null) return causeTexts.shutterHidesAll(percent(exposureGain));
   if (exposureGain > 0.9) return '';
-  return `The shutter hides part of it: ${percent(exposureGain)} came through.`;
+  return causeTexts.shutterHides(percent(exposureGain));
 }
 
 function wobbleWords({ wobblePx }: ShakeSourceSection): string {
-  return wobblePx === null || wobblePx < VISIBLE_WOBBLE_PX
-    ? ''
-    : `The rolling shutter bends the frame by up to ${figure(wobblePx)} px with it.`;
+  return wobblePx === null || wobblePx < VISIBLE_WOBBLE_PX ? '' : causeTexts.wobble(figure(wobblePx));
 }

@@ -7,6 +7,7 @@ import {
   type RunDocument,
 } from '../run/index.js';
 import { focalFactor } from '../motion/index.js';
+import { motionLogTexts } from '../texts/index.js';
 import { boundUp } from './format.js';
 
 type LoggedAxis = NonNullable<MotionLogSection['axes']['pan']>;
@@ -18,27 +19,13 @@ export function motionLogWords({
   rig,
 }: Pick<RunDocument, 'motionLog' | 'motion' | 'rig'>): string[] {
   if (!motionLog) return [];
-  if (!motionLog.aligned)
-    return [
-      `The motion log could not be aligned with the clip: ${motionLog.reason ?? 'no reason is known'}. Nothing of it is used.`,
-    ];
+  if (!motionLog.aligned) return [motionLogTexts.notAligned(motionLog.reason)];
   return [
-    ...(motionLog.reason === null ? [] : [`${motionLog.reason}. What is wrong there is not compared.`]),
+    ...(motionLog.reason === null ? [] : [motionLogTexts.faulty(motionLog.reason)]),
     ...agreementWords(motionLog, motion.separation.unsplit !== null, rig),
     ...beyondWords(motionLog),
     ...clockWords(motionLog),
   ];
-}
-
-/** Names of axes in a sentence. @example listed(['pan', 'tilt']) // "pan and tilt" */
-function listed(axes: readonly AngularAxis[]): string {
-  return axes.length < 3
-    ? axes.join(' and ')
-    : `${axes.slice(0, -1).join(', ')} and ${axes[axes.length - 1]}`;
-}
-
-function sentence(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 function agreementWords({ axes }: MotionLogSection, unsplit: boolean, rig: RunDocument['rig']): string[] {
@@ -51,17 +38,10 @@ function agreementWords({ axes }: MotionLogSection, unsplit: boolean, rig: RunDo
   const quiet = compared.filter((one) => one.axis.agrees && !shown(one)).map(({ name }) => name);
   const differing = compared.filter(({ axis }) => !axis.agrees);
   const words: string[] = [];
-  if (agreeing.length > 0)
-    words.push(
-      sentence(
-        `${listed(agreeing)} ${agreeing.length === 1 ? 'agrees' : 'agree'} with the picture within the noise of both. A log sees only turning, so this checks the split of angle from translation by other means.`,
-      ),
-    );
-  if (quiet.length > 0) words.push(`On ${listed(quiet)} there is too little shake to compare; both say so.`);
+  if (agreeing.length > 0) words.push(motionLogTexts.agree(agreeing));
+  if (quiet.length > 0) words.push(motionLogTexts.tooQuiet(quiet));
   for (const { name, axis } of differing)
-    words.push(
-      `${sentence(name)} differs by ${figure(axis.rmsDifferenceDeg)} deg RMS, more than the noise of both${axis.gain === null ? '' : `; the log turns ${axis.gain.toFixed(3)} times as much as the picture`}.`,
-    );
+    words.push(motionLogTexts.differs(name, figure(axis.rmsDifferenceDeg), axis.gain?.toFixed(3) ?? null));
   const meaning = meaningOf(
     axes,
     differing.map(({ name }) => name),
@@ -82,46 +62,43 @@ function meaningOf(
 ): string | null {
   const turned = differing.filter((name) => name !== 'roll');
   if (turned.length === 0) return null;
-  if (unsplit)
-    return 'In this clip the picture could not tell translation from angle, so its pan and tilt hold both; the log has the angle alone.';
+  if (unsplit) return motionLogTexts.meansBoth;
   const factor = focalFactor(axes);
-  if (factor !== null)
-    return `Pan and tilt both turn about ${factor.toFixed(2)} times as much in the log, roll does not: ${focalWords(factor, rig)}.`;
-  if (!rollAgrees) return null;
-  return `Roll agrees, so log and picture are in step: translation that the picture took for ${listed(turned)} would look like this.`;
+  if (factor !== null) return motionLogTexts.meansFocal(factor.toFixed(2), focalWords(factor, rig));
+  return rollAgrees ? motionLogTexts.meansTranslation(turned) : null;
 }
 
 /** The focal length that would explain a factor, in the unit that the rig gives it in. */
 function focalWords(factor: number, { focalLengthMm, focalPx }: RunDocument['rig']): string {
   // Large errors are known to a tenth at best: what parallax makes of them differs from axis to axis.
   const digits = Math.abs(Math.log(factor)) > 0.1 ? 2 : 3;
-  const about = (given: number, unit: string): string =>
-    `the focal length is probably about ${Number((given / factor).toPrecision(digits))} ${unit} instead of ${Number(given.toPrecision(4))} ${unit}`;
-  if (focalLengthMm !== undefined) return about(focalLengthMm, 'mm');
-  if (focalPx !== undefined) return about(focalPx, 'px');
+  const likely = (given: number): string => String(Number((given / factor).toPrecision(digits)));
+  const asGiven = (given: number): string => String(Number(given.toPrecision(4)));
+  if (focalLengthMm !== undefined)
+    return motionLogTexts.focalMm(likely(focalLengthMm), asGiven(focalLengthMm));
+  if (focalPx !== undefined) return motionLogTexts.focalPx(likely(focalPx), asGiven(focalPx));
   return factor > 1
-    ? `the focal length is probably about ${factor.toFixed(2)} times too long`
-    : `the focal length is probably about ${(1 / factor).toFixed(2)} times too short`;
+    ? motionLogTexts.focalTooLong(factor.toFixed(2))
+    : motionLogTexts.focalTooShort((1 / factor).toFixed(2));
 }
 
 function beyondWords({ beyondNyquist }: MotionLogSection): string[] {
   if (!beyondNyquist) return [];
-  const [low, high] = beyondNyquist.bandHz;
-  const band = `from ${figure(low)} to ${figure(high)} Hz, too fast for this frame rate`;
-  const words: string[] = [];
-  for (const name of ANGULAR_AXES) {
+  const [low, high] = beyondNyquist.bandHz.map(figure) as [string, string];
+  return ANGULAR_AXES.flatMap((name) => {
     const axis = beyondNyquist.axes[name];
-    if (!axis) continue;
-    if (axis.rmsDeg === null) {
-      words.push(`${sentence(name)} ${band}: below ${boundUp(axis.belowDeg ?? 0)} deg.`);
-      continue;
-    }
-    const strongest = axis.dominantHz === null ? '' : `, strongest at ${figure(axis.dominantHz)} Hz`;
-    words.push(
-      `${sentence(name)} ${band}: ${figure(axis.rmsDeg)} deg RMS${strongest}; ${figure(axis.blurredDeg ?? 0)} deg of it blurs within the exposure, ${figure(axis.foldedDeg ?? 0)} deg shows as false slower shake.`,
-    );
-  }
-  return words;
+    if (!axis) return [];
+    const { rmsDeg, belowDeg, dominantHz, blurredDeg, foldedDeg } = axis;
+    if (rmsDeg === null) return [motionLogTexts.beyondBelow(name, low, high, boundUp(belowDeg ?? 0))];
+    return [
+      motionLogTexts.beyond(name, low, high, {
+        deg: figure(rmsDeg),
+        strongestHz: dominantHz === null ? null : figure(dominantHz),
+        blurred: figure(blurredDeg ?? 0),
+        folded: figure(foldedDeg ?? 0),
+      }),
+    ];
+  });
 }
 
 /** Clocks that differ by less, as a share, are what two clocks do. */
@@ -129,14 +106,15 @@ const CLOCK_FAULT = 1e-3;
 
 function clockWords({ offsetS, offsetSdS, clockRatio, sampleRateHz }: MotionLogSection): string[] {
   const offset = offsetS ?? 0;
-  const within = figure(2000 * (offsetSdS ?? 0));
-  const lies = `The log (${figure(sampleRateHz)} samples a second) is ${Math.abs(offset).toFixed(4)} s ${offset < 0 ? 'behind' : 'ahead of'} the clip's time stamps, to ${within} ms`;
-  if (clockRatio === null) return [`${lies}.`];
+  const lies = motionLogTexts.clockLies(
+    figure(sampleRateHz),
+    Math.abs(offset).toFixed(4),
+    offset < 0,
+    figure(2000 * (offsetSdS ?? 0)),
+  );
+  if (clockRatio === null) return [motionLogTexts.clockSteady(lies)];
   const drift = Math.abs(clockRatio - 1);
-  const way = clockRatio > 1 ? 'fast' : 'slow';
-  if (drift < CLOCK_FAULT) return [`${lies} and runs ${figure(drift * 1e6)} millionths ${way} against it.`];
-  return [
-    `The log's clock runs ${(100 * drift).toFixed(1)} % ${way} against the clip's time stamps; the comparison allows for it.`,
-    `${lies} in the middle of the clip.`,
-  ];
+  const fast = clockRatio > 1;
+  if (drift < CLOCK_FAULT) return [motionLogTexts.clockDrifts(lies, figure(drift * 1e6), fast)];
+  return [motionLogTexts.clockFault((100 * drift).toFixed(1), fast), motionLogTexts.clockMiddle(lies)];
 }

@@ -1,5 +1,6 @@
 /** The motion log on the report page: sentences, and a table of the turning axes as log and picture saw them. */
 import { figure, ANGULAR_AXES, type RunDocument } from '../../run/index.js';
+import { figureTexts, motionLogTexts } from '../../texts/index.js';
 import { motionLogWords } from '../motion-log-words.js';
 import { axisNames } from '../wording.js';
 import { html, verbatim, type Insert, type Markup } from './markup.js';
@@ -10,7 +11,7 @@ export function motionLogPart(run: RunDocument): Markup {
   const { motionLog } = run;
   if (!motionLog) return html``;
   return html`<section aria-labelledby="motion-log">
-    <h2 id="motion-log">Motion log</h2>
+    <h2 id="motion-log">${motionLogTexts.heading}</h2>
     <p class="muted">${verbatim(motionLog.file)}</p>
     <ul>
       ${motionLogWords(run).map((words) => html`<li>${words}</li>`)}
@@ -37,24 +38,27 @@ function comparison(run: RunDocument): Markup | null {
           ? '–'
           : html`${gain.toFixed(3)}${
               gainCi95 &&
-              html`<span class="sub">${gainCi95[0].toFixed(3)} to ${gainCi95[1].toFixed(3)}</span>`
+              html`<span class="sub"
+                >${figureTexts.range(gainCi95[0].toFixed(3), gainCi95[1].toFixed(3))}</span
+              >`
             }`,
-        axis.agrees ? 'yes' : 'no',
+        axis.agrees ? motionLogTexts.yes : motionLogTexts.no,
       ],
     ];
   });
   if (rows.length === 0) return null;
   const [low, high] = motion.bandHz;
+  const { heads } = motionLogTexts;
   return table({
-    caption: `Log and picture from ${figure(low)} to ${figure(high)} Hz, RMS with the noise of each taken off`,
+    caption: motionLogTexts.caption(figure(low), figure(high)),
     head: [
-      'Axis',
-      'Picture',
-      'Log',
-      'Difference',
-      'Correlation',
-      html`Log over picture<span class="sub">95 % range</span>`,
-      'Agree',
+      heads.axis,
+      heads.picture,
+      heads.log,
+      heads.difference,
+      heads.correlation,
+      html`${heads.gain}<span class="sub">${heads.range}</span>`,
+      heads.agree,
     ],
     rows,
     numeric: [1, 2, 3, 4, 5],

@@ -1,5 +1,6 @@
 /** What the report says where translation could not be told from rotation: bounds, why, and what to change. */
 import { figure, type RunDocument } from '../../run/index.js';
+import { separationTexts } from '../../texts/index.js';
 import { boundUp } from '../format.js';
 import { axisNames, translationUnit } from '../wording.js';
 import { html, type Markup } from './markup.js';
@@ -9,20 +10,19 @@ export function separationNote(run: RunDocument): Markup | null {
   const { translational, separation } = run.motion;
   const { observable, reason } = translational;
   if (observable === 'yes') return null;
-  const opening =
-    observable === 'no'
-      ? 'Translation could not be told from rotation in this clip'
-      : 'Translation was only weakly visible in this clip; take its figures as rough';
   const { unsplit } = separation;
   return html`<div class="note">
-    <p>${opening}.${reason ? ` ${reason}` : null}</p>
+    <p>
+      ${observable === 'no' ? separationTexts.no : separationTexts.weak}${reason === null ? null : ` ${reason}`}
+    </p>
     ${
       unsplit === null
         ? null
         : html`<p>
-              What can be said: if all of it were angular, pan is below
-              ${boundUp(unsplit.ifAllAngular.panDeg)}° and tilt below
-              ${boundUp(unsplit.ifAllAngular.tiltDeg)}°${translationBounds(run)}. To see more next time:
+              ${separationTexts.ifAngular(
+                boundUp(unsplit.ifAllAngular.panDeg),
+                boundUp(unsplit.ifAllAngular.tiltDeg),
+              )}${translationBounds(run)}${separationTexts.seeMore}
             </p>
             <ul>
               ${unsplit.change.map(({ text }) => html`<li>${text}</li>`)}
@@ -37,9 +37,11 @@ export function unreliableNote(run: RunDocument): Markup | null {
   if (unreliable.length === 0) return null;
   const names = axisNames(run);
   return html`<div class="note">
-    <p>Not reliable in this clip:</p>
+    <p>${separationTexts.notReliable}</p>
     <ul>
-      ${unreliable.map(({ axis, reason }) => html`<li>${names[axis].name}. ${reason}</li>`)}
+      ${unreliable.map(
+        ({ axis, reason }) => html`<li>${separationTexts.axisReason(names[axis].name, reason)}</li>`,
+      )}
     </ul>
   </div>`;
 }
@@ -48,18 +50,14 @@ function translationBounds(run: RunDocument): string {
   const { unsplit } = run.motion.separation;
   const { lateral, vertical } = unsplit?.ifAllTranslation ?? { lateral: null, vertical: null };
   if (lateral === null || vertical === null) return '';
-  const unit = translationUnit(run);
-  return `; if all of it were translation, lateral is below ${boundUp(lateral)} and vertical below ${boundUp(vertical)} ${unit}`;
+  return separationTexts.ifTranslation(boundUp(lateral), boundUp(vertical), translationUnit(run));
 }
 
 /** How well the two were told apart, for the section on method. */
 export function separationFigures(run: RunDocument): string {
   const { parallaxP } = run.motion.translational;
   const { panLateralCorrelation: pan, tiltVerticalCorrelation: tilt } = run.motion.separation;
-  const parallax =
-    parallaxP === null
-      ? ''
-      : ` Parallax in this clip: ${figure(parallaxP)} times the expected tracking noise (3 are needed to see any, 10 to be sure).`;
+  const parallax = parallaxP === null ? '' : separationTexts.parallax(figure(parallaxP));
   if (pan === null || tilt === null) return parallax;
-  return `${parallax} The errors of pan and lateral go together by ${figure(Math.abs(pan))}, those of tilt and vertical by ${figure(Math.abs(tilt))} (0 is independent, from 0.995 on the two are not told apart).`;
+  return `${parallax}${separationTexts.errorsTogether(figure(Math.abs(pan)), figure(Math.abs(tilt)))}`;
 }
