@@ -15,7 +15,7 @@ export async function encodePicture(
   format: 'jpeg' | 'png' = 'jpeg',
 ): Promise<Uint8Array> {
   if (format === 'jpeg' && picture.jpeg) return picture.jpeg;
-  const raw = await rawImage(picture);
+  const raw = await rgbImage(picture);
   return format === 'jpeg'
     ? raw.jpeg({ quality: 82, chromaSubsampling: '4:4:4' }).toBuffer()
     : raw.png().toBuffer();
@@ -34,7 +34,7 @@ export async function decodePicture(jpeg: Uint8Array): Promise<RgbPicture> {
 
 /** A small picture to list a run by, JPEG; at most `widthPx` wide, its height in proportion. */
 export async function thumbnail(picture: RgbPicture, widthPx: number): Promise<Uint8Array> {
-  return (await rawImage(picture))
+  return (await rgbImage(picture))
     .resize({ width: widthPx, withoutEnlargement: true })
     .jpeg({ quality: 76 })
     .toBuffer();
@@ -48,7 +48,7 @@ export async function encodeCropPicture(
 ): Promise<Uint8Array> {
   const { widthPx, heightPx } = picture;
   const overlay = cropOverlayStandalone({ widthPx, heightPx, window, others });
-  return (await rawImage(picture))
+  return (await rgbImage(picture))
     .composite([{ input: Buffer.from(overlay) }])
     .png({ palette: true, quality: 90 })
     .toBuffer();
@@ -59,7 +59,8 @@ export function dataUri(bytes: Uint8Array, type: 'image/jpeg' | 'image/png'): st
   return `data:${type};base64,${Buffer.from(bytes).toString('base64')}`;
 }
 
-async function rawImage({ widthPx, heightPx, rgb }: RgbPicture): Promise<Sharp> {
+/** The picture in the engine. @throws RangeError when its size and its bytes do not agree */
+export async function rgbImage({ widthPx, heightPx, rgb }: RgbPicture): Promise<Sharp> {
   if (rgb.length !== 3 * widthPx * heightPx)
     throw new RangeError(
       `A picture of ${widthPx} x ${heightPx} px needs ${3 * widthPx * heightPx} bytes, got ${rgb.length}.`,

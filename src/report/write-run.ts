@@ -1,46 +1,53 @@
-/** Writes the folder of a run: document, schema, series, report and pictures, whole or not at all. */
+/** Writes the folder of a run: document, schemas, series, report and pictures, whole or not at all; then, when asked, the PDF. */
 import fs from 'node:fs/promises';
 import path from 'node:path';
-import { RUN_SCHEMA, TrundleError, parseRun, runJsonSchema, runSeriesSchema } from '../run/index.js';
-import { cropWindows } from './crop-windows.js';
-import { motionCsv, sourcesCsv, spectrumCsv, thirdOctavesCsv } from './csv.js';
-import { renderHtml } from './html/page.js';
-import { dataUri, encodeCropPicture, encodePicture } from './picture.js';
+import { RUN_SCHEMA, TrundleError, type RunDocument } from '../run/index.js';
+import { writePdfBeside } from './pdf/pdf-beside.js';
+import type { PrintOptions } from './pdf/print-page.js';
+import { RUN_FILES, runFiles, type RunFile } from './run-files.js';
 import type { ReportBundle } from './types.js';
 
-/** The files that a run is written as. */
-export const RUN_FILES = [
-  'run.json',
-  'trundle-run-1.schema.json',
-  'series.json',
-  'motion.csv',
-  'spectrum.csv',
-  'third-octaves.csv',
-  'sources.csv',
-  'report.html',
-  'frame.jpg',
-  'crop.png',
-] as const;
+const PAGE = 'report.html';
+const PDF = 'report.pdf';
+/** Answers to later questions: they go with their run. */
+const ANSWERS = ['whatif.html', 'whatif.pdf'] as const;
 
-/** What may be in a run folder of ours; only these are ever replaced or removed. Answers to later questions go with their run. */
-const OURS: readonly string[] = [...RUN_FILES, 'whatif.html'];
+/** What may be in a run folder of ours; only these are ever replaced or removed. */
+const OURS: readonly string[] = [...RUN_FILES, PDF, ...ANSWERS];
 
-/** A file of a run folder. */
-export type RunFile = (typeof RUN_FILES)[number];
+/** What is written beside the usual files. */
+export interface ReportOptions {
+  /** Paper of report.pdf; without it none is written, and an earlier one goes. */
+  readonly pdf?: PrintOptions['paper'] | undefined;
+  /** Where the browser that prints is looked for; the environment of this process unless given. */
+  readonly environment?: PrintOptions['environment'];
+}
+
+/** What became of a run folder. */
+export interface WrittenRun {
+  /** Names of the files written. */
+  readonly files: readonly (RunFile | typeof PDF)[];
+  /** Why there is no report.pdf though it was asked for; the rest stands all the same. */
+  readonly pdfFailure: TrundleError | null;
+}
 
 /**
  * Writes a run into `folder`.
  *
  * Everything is written into a folder beside it first and then renamed, so a half-written run is never seen. The folder of an
  * earlier run is replaced; files that are not of a run stay where they are, and a folder that holds a file by one of our
- * names without being a run is refused.
+ * names without being a run is refused. Answers that were asked of the same measurement stay. The PDF is printed afterwards, so that
+ * nothing that befalls the browser costs the run.
  *
- * @returns the names of the files written
  * @throws TrundleError `output-unwritable` when the folder cannot be made, written or replaced
  * @throws ZodError when the document does not fit its own schema
  */
-export async function writeRun(folder: string, bundle: ReportBundle): Promise<RunFile[]> {
-  const files = await filesOf(bundle);
+export async function writeRun(
+  folder: string,
+  bundle: ReportBundle,
+  { pdf, environment }: ReportOptions = {},
+): Promise<WrittenRun> {
+  const files = await runFiles(bundle);
   const target = path.resolve(folder);
   const name = path.basename(target);
   try {
@@ -50,14 +57,22 @@ export async function writeRun(folder: string, bundle: ReportBundle): Promise<Ru
     try {
       for (const [file, content] of files) await fs.writeFile(path.join(fresh, file), content);
       await fs.chmod(fresh, 0o755);
-      await putInPlace(fresh, target);
+      await putInPlace(fresh, target, await ownFiles(target, bundle.run));
     } finally {
       await fs.rm(fresh, { recursive: true, force: true });
     }
   } catch (error) {
     throw unwritable(folder, error);
   }
-  return files.map(([file]) => file);
+  const written = files.map(([file]) => file);
+  if (pdf === undefined) return { files: written, pdfFailure: null };
+  try {
+    await writePdfBeside(path.join(target, PAGE), { paper: pdf, environment });
+    return { files: [...written, PDF], pdfFailure: null };
+  } catch (error) {
+    if (!(error instanceof TrundleError)) throw error;
+    return { files: written, pdfFailure: error };
+  }
 }
 
 /**
@@ -84,38 +99,6 @@ function unwritable(folder: string, error: unknown): TrundleError {
   );
 }
 
-async function filesOf(bundle: ReportBundle): Promise<[RunFile, string | Uint8Array][]> {
-  const run = parseRun(bundle.run);
-  const files: [RunFile, string | Uint8Array][] = [
-    ['run.json', jsonText(run)],
-    ['trundle-run-1.schema.json', jsonText(runJsonSchema())],
-    ['series.json', `${JSON.stringify(runSeriesSchema.parse(bundle.series))}\n`],
-    ['motion.csv', motionCsv(bundle.motion)],
-    ['spectrum.csv', spectrumCsv(run.spectrum)],
-    ['third-octaves.csv', thirdOctavesCsv(run.spectrum)],
-    ['sources.csv', sourcesCsv(run.spectrum)],
-  ];
-  let pictureUri: string | null = null;
-  if (bundle.picture) {
-    const frame = await encodePicture(bundle.picture);
-    pictureUri = dataUri(frame, 'image/jpeg');
-    files.push(['frame.jpg', frame]);
-    const { window, others } = cropWindows(bundle);
-    if (run.verdict.grade !== 'unmeasurable' && window !== null)
-      files.push(['crop.png', await encodeCropPicture(bundle.picture, window, others)]);
-  }
-  files.push(['report.html', renderHtml(bundle, pictureUri)]);
-  return files;
-}
-
-/** JSON for people and machines: two spaces of indent, but a series of numbers on one line. */
-export function jsonText(value: unknown): string {
-  const text = JSON.stringify(value, null, 2);
-  // Strings never hold a raw line break, so only real arrays of numbers match.
-  const numbers = /\[\n\s*((?:-?[\d.eE+-]+|null)(?:,\n\s*(?:-?[\d.eE+-]+|null))*)\n\s*\]/g;
-  return `${text.replace(numbers, (_, inner: string) => `[${inner.replace(/\s+/g, ' ')}]`)}\n`;
-}
-
 async function entriesOf(folder: string): Promise<string[] | null> {
   try {
     return await fs.readdir(folder);
@@ -130,13 +113,7 @@ async function refuseForeign(folder: string): Promise<void> {
   const entries = await entriesOf(folder);
   const ours = entries?.filter((entry) => OURS.includes(entry)) ?? [];
   if (ours.length === 0) return;
-  let schema: unknown;
-  try {
-    schema = (JSON.parse(await fs.readFile(path.join(folder, 'run.json'), 'utf8')) as { schema?: unknown })
-      .schema;
-  } catch {
-    schema = undefined;
-  }
+  const { schema } = await documentOf(folder);
   if (schema === RUN_SCHEMA) return;
   throw new TrundleError(
     'output-unwritable',
@@ -144,10 +121,29 @@ async function refuseForeign(folder: string): Promise<void> {
   );
 }
 
-async function putInPlace(fresh: string, target: string): Promise<void> {
+/** What of the folder is replaced by a new run; answers stay when it is the same measurement, written anew. */
+async function ownFiles(folder: string, run: RunDocument): Promise<readonly string[]> {
+  const { createdAt, clip } = await documentOf(folder);
+  const same = createdAt === run.createdAt && clip?.sha256 === run.clip.sha256;
+  return same ? [...RUN_FILES, PDF] : OURS;
+}
+
+/** The document of a folder as far as it can be read; empty where there is none. */
+async function documentOf(
+  folder: string,
+): Promise<{ schema?: unknown; createdAt?: unknown; clip?: { sha256?: unknown } }> {
+  try {
+    const document: unknown = JSON.parse(await fs.readFile(path.join(folder, 'run.json'), 'utf8'));
+    return typeof document === 'object' && document !== null ? document : {};
+  } catch {
+    return {};
+  }
+}
+
+async function putInPlace(fresh: string, target: string, own: readonly string[]): Promise<void> {
   const entries = await entriesOf(target);
   if (entries === null) return fs.rename(fresh, target);
-  const foreign = entries.filter((entry) => !OURS.includes(entry));
+  const foreign = entries.filter((entry) => !own.includes(entry));
   if (foreign.length === 0) {
     // An earlier run and nothing else: swap the folders, and put the old one back if the new one cannot take its place.
     const old = `${fresh}-old`;
@@ -164,7 +160,7 @@ async function putInPlace(fresh: string, target: string): Promise<void> {
   // Other people's files live here too: replace ours one by one, each whole, the document last.
   const written = await fs.readdir(fresh);
   for (const entry of entries)
-    if (OURS.includes(entry) && !written.includes(entry)) await fs.rm(path.join(target, entry));
+    if (own.includes(entry) && !written.includes(entry)) await fs.rm(path.join(target, entry));
   for (const file of [...written.filter((entry) => entry !== 'run.json'), 'run.json'])
     await fs.rename(path.join(fresh, file), path.join(target, file));
 }

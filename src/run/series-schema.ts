@@ -166,6 +166,11 @@ export const runSeriesSchema = z.strictObject({
   frame: storedFrameSchema.nullable().default(null),
 });
 
+/** The format as JSON Schema (draft 2020-12), for readers in other languages. */
+export function seriesJsonSchema(): unknown {
+  return z.toJSONSchema(runSeriesSchema);
+}
+
 export type StoredMotion = z.infer<typeof storedMotionSchema>;
 export type StoredFloor = z.infer<typeof storedFloorSchema>;
 export type StoredFrame = z.infer<typeof storedFrameSchema>;

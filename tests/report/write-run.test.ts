@@ -3,8 +3,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import sharp from 'sharp';
-import { RUN_FILES, checkRunFolder, encodePicture, writeRun } from '../../src/report/index.js';
-import { jsonText } from '../../src/report/write-run.js';
+import { RUN_FILES, checkRunFolder, encodePicture, jsonText, writeRun } from '../../src/report/index.js';
 import { TrundleError, parseRun } from '../../src/run/index.js';
 import { corridorPicture, madeUpBundle } from './support/made-up-bundle.js';
 
@@ -37,15 +36,20 @@ async function failure(promise: Promise<unknown>): Promise<TrundleError> {
 describe('a run folder', () => {
   it('holds every file and nothing else, with a document that reads back the same', async () => {
     const folder = path.join(root, 'deep', 'er', 'pass 3');
-    const written = await writeRun(folder, small);
+    const { files, pdfFailure } = await writeRun(folder, small);
     expect(await list(folder)).toEqual([...RUN_FILES].sort());
-    expect([...written].sort()).toEqual([...RUN_FILES].sort());
+    expect([...files].sort()).toEqual([...RUN_FILES].sort());
+    expect(pdfFailure).toBeNull();
     expect(await list(path.dirname(folder))).toEqual(['pass 3']);
     expect(parseRun(JSON.parse(await fs.readFile(path.join(folder, 'run.json'), 'utf8')))).toEqual(small.run);
     const schema = JSON.parse(await fs.readFile(path.join(folder, 'trundle-run-1.schema.json'), 'utf8')) as {
       required: string[];
     };
     expect(schema.required).toContain('verdict');
+    const series = JSON.parse(
+      await fs.readFile(path.join(folder, 'trundle-series-1.schema.json'), 'utf8'),
+    ) as { required: string[] };
+    expect(series.required).toContain('motion');
     const { width, height, format } = await sharp(path.join(folder, 'crop.png')).metadata();
     expect([width, height, format]).toEqual([160, 90, 'png']);
   });
@@ -68,12 +72,39 @@ describe('a run folder', () => {
     expect(await list(root)).toEqual(['run']);
   });
 
-  it('takes the answer to an earlier question away with the run that it was asked of', async () => {
+  it('keeps the answer to a question when the report is written anew, and takes it away with the run that it was asked of', async () => {
     const folder = path.join(root, 'run');
     await writeRun(folder, small);
     await fs.writeFile(path.join(folder, 'whatif.html'), 'an answer');
     await writeRun(folder, small);
-    expect(await list(folder)).not.toContain('whatif.html');
+    expect(await fs.readFile(path.join(folder, 'whatif.html'), 'utf8')).toBe('an answer');
+    const createdAt = '2031-03-15T09:26:53.000Z';
+    await writeRun(folder, {
+      ...small,
+      run: { ...small.run, createdAt },
+      series: { ...small.series, createdAt },
+    });
+    expect(await list(folder)).toEqual([...RUN_FILES].sort());
+  });
+
+  it('takes a PDF away that was not asked for again: it would tell of an earlier page', async () => {
+    const folder = path.join(root, 'run');
+    await writeRun(folder, small);
+    await fs.writeFile(path.join(folder, 'report.pdf'), 'an earlier one');
+    await writeRun(folder, small);
+    expect(await list(folder)).toEqual([...RUN_FILES].sort());
+  });
+
+  it('stands without its PDF where no browser starts, and says so in one sentence', async () => {
+    const folder = path.join(root, 'run');
+    const environment = { TRUNDLE_CHROMIUM: path.join(root, 'no-such-browser') };
+    const { files, pdfFailure } = await writeRun(folder, small, { pdf: 'a4', environment });
+    expect(await list(folder)).toEqual([...RUN_FILES].sort());
+    expect([...files].sort()).toEqual([...RUN_FILES].sort());
+    expect(pdfFailure?.code).toBe('no-browser');
+    expect(pdfFailure?.message).toMatch(
+      /^No PDF was written, since no browser starts here \(TRUNDLE_CHROMIUM=.*no-such-browser: .+\); .*; or print the page \(.html\) from any browser\.$/,
+    );
   });
 
   it('keeps files of other people that live in the folder of an earlier run', async () => {

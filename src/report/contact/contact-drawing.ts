@@ -1,0 +1,270 @@
+/**
+ * Composes the contact picture, 1080 x 1350 px: clip, verdict, four figures, the frame with the first step beside it, two small
+ * charts; or, where nothing could be measured, verdict, frame and what to shoot again.
+ */
+import { figure, inUnits, type RunDocument } from '../../run/index.js';
+import { contactTexts } from '../../texts/index.js';
+import { element, verdictBadge } from '../charts/index.js';
+import type { ReportBundle } from '../types.js';
+import { axisNames, headline, outcomeInShort } from '../wording.js';
+import { lightColour, standaloneChartStyle } from './chart-style.js';
+import { contactFigures, worstAngularAxis } from './contact-figures.js';
+import {
+  figureWithUnit,
+  oneLine,
+  paragraph,
+  rawLine,
+  rule,
+  SMALLEST_PX,
+  type Place,
+} from './contact-text.js';
+import { PICTURE_FONT } from './own-fonts.js';
+import { cropStrip, shakeStrip, SMALL_CHART } from './small-charts.js';
+import { shortenMiddleToPx } from './text-width.js';
+
+/** Size of the picture, px. */
+export const CONTACT_SIZE = { widthPx: 1080, heightPx: 1350 } as const;
+
+/** A box in the picture, px. */
+export interface Box {
+  readonly leftPx: number;
+  readonly topPx: number;
+  readonly widthPx: number;
+  readonly heightPx: number;
+}
+
+/** The picture without the frame, and where the frame goes. */
+export interface ContactDrawing {
+  readonly svg: string;
+  readonly frame: Box;
+}
+
+const LEFT = 48;
+const WIDTH = CONTACT_SIZE.widthPx - 2 * LEFT;
+const RIGHT = LEFT + WIDTH;
+const GAP = 28;
+const MUTED: Place = { leftPx: LEFT, widthPx: WIDTH, sizePx: SMALLEST_PX, colour: 'muted' };
+const BODY: Place = { leftPx: LEFT, widthPx: WIDTH, sizePx: 28 };
+/** Greys of the strip that all pages have at their top. */
+const STEPS = 11;
+const STRIP_PX = 14;
+
+/** Draws the picture; the same text for the same bundle. Everything from outside is escaped, and shortened where it is too long. */
+export function contactDrawing(bundle: ReportBundle): ContactDrawing {
+  const { run } = bundle;
+  const measured = run.verdict.grade !== 'unmeasurable';
+  const head = header(run);
+  const verdict = verdictPart(run, head.bottom + 18, measured ? 3 : 6);
+  const rest = measured ? measuredPart(bundle, verdict.bottom + 20) : repeatPart(bundle, verdict.bottom + 20);
+  const { widthPx, heightPx } = CONTACT_SIZE;
+  const svg = element(
+    'svg',
+    {
+      xmlns: 'http://www.w3.org/2000/svg',
+      width: widthPx,
+      height: heightPx,
+      viewBox: `0 0 ${widthPx} ${heightPx}`,
+      'font-family': PICTURE_FONT,
+    },
+    element('style', {}, standaloneChartStyle()),
+    element('rect', { width: widthPx, height: heightPx, fill: lightColour('sheet') }),
+    head.svg,
+    verdict.svg,
+    rest.svg,
+  );
+  return { svg, frame: rest.frame };
+}
+
+interface Part {
+  readonly svg: string;
+  readonly bottom: number;
+}
+
+/** The strip of greys; the name of the clip, lens, speed and date. */
+function header(run: RunDocument): Part {
+  const step = CONTACT_SIZE.widthPx / STEPS;
+  const strip = Array.from({ length: STEPS }, (_, i) => {
+    const grey = Math.round(11 + (i * (243 - 11)) / (STEPS - 1));
+    return element('rect', {
+      x: i * step,
+      width: step + 1,
+      height: STRIP_PX,
+      fill: `rgb(${grey},${grey},${grey})`,
+    });
+  });
+  const name = { ...BODY, sizePx: 32, bold: true };
+  const { focalLengthMm, speedMps } = run.rig;
+  const facts = [
+    focalLengthMm === undefined ? null : contactTexts.lens(figure(focalLengthMm)),
+    speedMps === undefined ? null : inUnits(contactTexts.speed(figure(speedMps)), run.units),
+    run.createdAt.slice(0, 10),
+    contactTexts.kind,
+  ];
+  return {
+    svg: [
+      ...strip,
+      rawLine(shortenMiddleToPx(run.clip.file, WIDTH, name), name, STRIP_PX + 50),
+      oneLine(facts.filter((fact) => fact !== null).join('  ·  '), MUTED, STRIP_PX + 90),
+      rule(LEFT, RIGHT, STRIP_PX + 108),
+    ].join(''),
+    bottom: STRIP_PX + 108,
+  };
+}
+
+/** Shape, word and sentence. */
+function verdictPart(run: RunDocument, top: number, lines: number): Part {
+  const { word, sentence } = headline(run);
+  const { grade } = run.verdict;
+  const beside = LEFT + 118;
+  const said = paragraph(inUnits(sentence, run.units), BODY, top + 102, lines);
+  return {
+    svg: [
+      nested(verdictBadge(grade), { leftPx: LEFT, topPx: top, widthPx: 88, heightPx: 88 }),
+      oneLine(
+        word,
+        { leftPx: beside, widthPx: RIGHT - beside, sizePx: 72, bold: true, colour: grade },
+        top + 70,
+      ),
+      said.svg,
+    ].join(''),
+    bottom: said.bottom,
+  };
+}
+
+/** The figures, the frame with the first step beside it, the charts. */
+function measuredPart(bundle: ReportBundle, top: number): { svg: string; frame: Box } {
+  const { run } = bundle;
+  const charts = [shakeChart(bundle), tradeOff(run)].filter((chart) => chart !== null);
+  const scale = WIDTH / SMALL_CHART.widthPx;
+  const chartPx = Math.round(scale * SMALL_CHART.heightPx);
+  const chartsTop = CONTACT_SIZE.heightPx - 20 - charts.length * (chartPx + 10);
+  const figures = figuresPart(run, top);
+  const room = { widthPx: 560, heightPx: chartsTop - GAP - (figures.bottom + GAP) };
+  const frame = fitted(bundle, { leftPx: LEFT, topPx: figures.bottom + GAP, ...room }, 'start');
+  const besidePx = frame.leftPx + frame.widthPx + GAP;
+  const beside = { ...BODY, leftPx: besidePx, widthPx: RIGHT - besidePx };
+  const advice = adviceBeside(run, beside, figures.bottom + GAP, room.heightPx);
+  return {
+    svg: [
+      figures.svg,
+      advice,
+      ...charts.map((chart, i) =>
+        nested(chart, {
+          leftPx: LEFT,
+          topPx: chartsTop + i * (chartPx + 10),
+          widthPx: WIDTH,
+          heightPx: chartPx,
+        }),
+      ),
+    ].join(''),
+    frame,
+  };
+}
+
+function figuresPart(run: RunDocument, top: number): Part {
+  const figures = contactFigures(run);
+  const column = WIDTH / figures.length;
+  const bottom = top + 138;
+  const drawn = figures.map(({ name, value, unit, remark }, i) => {
+    const leftPx = LEFT + i * column + (i === 0 ? 0 : 18);
+    const place: Place = { ...MUTED, leftPx, widthPx: column - (i === 0 ? 14 : 32) };
+    return [
+      i === 0
+        ? ''
+        : element('line', {
+            x1: LEFT + i * column,
+            x2: LEFT + i * column,
+            y1: top + 12,
+            y2: bottom - 12,
+            stroke: lightColour('rule'),
+            'stroke-width': 2,
+          }),
+      oneLine(name, place, top + 36),
+      figureWithUnit(value, unit, { ...place, sizePx: 50, colour: 'ink' }, top + 86),
+      oneLine(remark, place, top + 122),
+    ].join('');
+  });
+  return { svg: rule(LEFT, RIGHT, top) + drawn.join('') + rule(LEFT, RIGHT, bottom), bottom };
+}
+
+/** The first step and what it brings, in as many lines as the frame is high. */
+function adviceBeside(run: RunDocument, place: Place, top: number, heightPx: number): string {
+  const [first] = run.verdict.advice;
+  if (first === undefined) return '';
+  const lines = Math.floor((heightPx - 36) / 36);
+  const title = oneLine(contactTexts.doFirst, { ...MUTED, ...only(place) }, top + 24);
+  const text = paragraph(inUnits(first.text, run.units), { ...place, bold: true }, top + 36, lines);
+  const left = Math.floor((top + heightPx - text.bottom - 6) / 36);
+  const brings = first.predicted === null ? first.effect : outcomeInShort(first.predicted, run.delivery);
+  const effect =
+    left < 1
+      ? ''
+      : paragraph(inUnits(brings, run.units), { ...place, colour: 'muted' }, text.bottom + 6, left).svg;
+  return title + text.svg + effect;
+}
+
+const only = ({ leftPx, widthPx }: Place): Pick<Place, 'leftPx' | 'widthPx'> => ({ leftPx, widthPx });
+
+/** The frame large, and what to shoot again under it. */
+function repeatPart(bundle: ReportBundle, top: number): { svg: string; frame: Box } {
+  const { run } = bundle;
+  const box = { leftPx: LEFT, topPx: top, widthPx: WIDTH, heightPx: 560 };
+  const frame = bundle.picture === null ? { ...box, heightPx: 0 } : fitted(bundle, box, 'middle');
+  let y = frame.topPx + frame.heightPx + (frame.heightPx > 0 ? GAP : 0);
+  const parts = [oneLine(contactTexts.shootAgain, MUTED, y + 26)];
+  y += 44;
+  for (const { text, effect } of run.verdict.advice) {
+    const room = Math.floor((CONTACT_SIZE.heightPx - 24 - y) / 36);
+    if (room < 1) break;
+    const step = paragraph(inUnits(text, run.units), { ...BODY, bold: true }, y, Math.min(4, room));
+    const after = paragraph(
+      inUnits(effect, run.units),
+      { ...BODY, colour: 'muted' },
+      step.bottom,
+      Math.max(0, Math.min(4, Math.floor((CONTACT_SIZE.heightPx - 24 - step.bottom) / 36))),
+    );
+    parts.push(step.svg, after.svg);
+    y = after.bottom + 16;
+  }
+  return { svg: parts.join(''), frame };
+}
+
+function shakeChart({ run, motion }: ReportBundle): string | null {
+  const axis = worstAngularAxis(run);
+  if (axis === null) return null;
+  return shakeStrip({
+    axis: axisNames(run)[axis].name,
+    timeS: motion.timeS,
+    vibrationDeg: motion.vibration[axis].map((rad) => (rad * 180) / Math.PI),
+    noiseDeg: run.motion.angular[axis].noiseDeg ?? 0,
+    trimFrames: motion.trimFrames,
+  });
+}
+
+function tradeOff({ stabilise, delivery }: RunDocument): string | null {
+  const { smoothingS, cropPercent, curve } = stabilise;
+  if (curve.length === 0) return null;
+  return cropStrip({
+    points: curve,
+    maxCropPercent: delivery.maxCropPercent,
+    chosen: smoothingS === null ? null : { smoothingS, cropPercent },
+  });
+}
+
+/** The largest box of the frame's proportions within a box. */
+function fitted({ picture, stabilisation }: ReportBundle, box: Box, across: 'start' | 'middle'): Box {
+  const { widthPx, heightPx } = picture ?? stabilisation.camera;
+  const scale = Math.min(box.widthPx / widthPx, box.heightPx / heightPx);
+  const width = Math.max(1, Math.round(widthPx * scale));
+  return {
+    leftPx: across === 'start' ? box.leftPx : box.leftPx + Math.round((box.widthPx - width) / 2),
+    topPx: box.topPx,
+    widthPx: width,
+    heightPx: Math.max(1, Math.round(heightPx * scale)),
+  };
+}
+
+/** A chart in a box of the picture; its own style sheet is that of the picture. */
+function nested(chart: string, { leftPx, topPx, widthPx, heightPx }: Box): string {
+  return chart.replace('<svg ', `<svg x="${leftPx}" y="${topPx}" width="${widthPx}" height="${heightPx}" `);
+}
