@@ -1,61 +1,57 @@
 import { describe, expect, it } from 'vitest';
-import { DARK_COLOURS, LIGHT_COLOURS } from '../../src/report/charts/index.js';
+import {
+  CHART_STYLE,
+  DARK_COLOURS,
+  LIGHT_COLOURS,
+  PRINT_COLOURS,
+  shareBar,
+  verdictBadge,
+} from '../../src/report/charts/index.js';
+import { expectWithin } from '../support/expect-within.js';
+import {
+  ciede2000,
+  contrast,
+  DEFICIENCY_NAMES,
+  fromHex,
+  labOf,
+  seenBy,
+  type Linear,
+} from './support/colour-vision.js';
 
-type Rgb = readonly [number, number, number];
+/** Colours of the lines and areas that a chart may hold side by side. */
+const SERIES = ['angular', 'translational', 'ink'] as const;
+const PAIRS = SERIES.flatMap((a, i) => SERIES.slice(i + 1).map((b) => [a, b] as const));
 
-function palette(css: string): (name: string) => Rgb {
+/** CIEDE2000 of 2 is just seen between patches that touch; thin lines apart from each other need several times that. */
+const APART = 12;
+
+/** L* between greys that a black-and-white printer and its reader keep apart: a sixth of the way from black to white. */
+const GREY_APART = 16;
+
+function palette(css: string): (name: string) => Linear {
   const colours = new Map(
     [...css.matchAll(/--([\w-]+):#([0-9a-f]{3,6})/g)].map(([, name, hex]) => [name, hex]),
   );
   return (name) => {
     const hex = colours.get(name) ?? '';
-    const full = hex.length === 3 ? [...hex].map((c) => c + c).join('') : hex;
-    expect(full, name).toHaveLength(6);
-    return [0, 2, 4].map((i) => linear(parseInt(full.slice(i, i + 2), 16) / 255)) as unknown as Rgb;
+    expect(hex, name).toMatch(/^(?:[0-9a-f]{3}){1,2}$/);
+    return fromHex(hex);
   };
 }
 
-/** sRGB to linear light (IEC 61966-2-1). */
-function linear(v: number): number {
-  return v <= 0.04045 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4;
-}
-
-function luminance([r, g, b]: Rgb): number {
-  return 0.2126 * r + 0.7152 * g + 0.0722 * b;
-}
-
-/** Contrast of WCAG 2.2. */
-function contrast(a: Rgb, b: Rgb): number {
-  const [low, high] = [luminance(a), luminance(b)].sort((x, y) => x - y);
-  return (high + 0.05) / (low + 0.05);
-}
-
-/** Full colour deficiencies: Machado, Oliveira, Fernandes 2009, severity 1.0, on linear light; figures from memory. */
-const DEFICIENCIES = {
-  protan: [0.152286, 1.052583, -0.204868, 0.114503, 0.786281, 0.099216, -0.003882, -0.048116, 1.051998],
-  deutan: [0.367322, 0.860646, -0.227968, 0.280085, 0.672501, 0.047413, -0.01182, 0.04294, 0.968881],
-  tritan: [1.255528, -0.076749, -0.178779, -0.078411, 0.930809, 0.147602, 0.004733, 0.691367, 0.3039],
-};
-
-function seen([r, g, b]: Rgb, m: readonly number[]): Rgb {
-  return [0, 3, 6].map((i) =>
-    Math.min(1, Math.max(0, m[i] * r + m[i + 1] * g + m[i + 2] * b)),
-  ) as unknown as Rgb;
-}
-
-/** CIE L*a*b* from linear sRGB, D65. */
-function lab([r, g, b]: Rgb): Rgb {
-  const f = (t: number): number => (t > 0.008856 ? Math.cbrt(t) : 7.787 * t + 16 / 116);
-  const x = f((0.4124 * r + 0.3576 * g + 0.1805 * b) / 0.9505);
-  const y = f(0.2126 * r + 0.7152 * g + 0.0722 * b);
-  const z = f((0.0193 * r + 0.1192 * g + 0.9505 * b) / 1.089);
-  return [116 * y - 16, 500 * (x - y), 200 * (y - z)];
-}
-
-function difference(a: Rgb, b: Rgb): number {
-  const [p, q] = [lab(a), lab(b)];
-  return Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
-}
+describe('the colour difference of these tests', () => {
+  it.each([
+    // Test data of Sharma, Wu and Dalal 2005, table 1, pairs 1, 2, 7, 17 and 25; from memory.
+    [[50, 2.6772, -79.7751], [50, 0, -82.7485], 2.0425],
+    [[50, 3.1571, -77.2803], [50, 0, -82.7485], 2.8615],
+    [[50, 0, 0], [50, -1, 2], 2.3669],
+    [[50, 2.5, 0], [73, 25, -18], 27.1492],
+    [[60.2574, -34.0099, 36.2677], [60.4626, -34.1751, 39.4387], 1.2644],
+  ] as const)('is that of the paper for %j and %j', (a, b, expected) => {
+    // Printed to four decimals.
+    expectWithin(ciede2000(a, b), expected, { abs: 5e-5 });
+  });
+});
 
 describe.each([
   ['light', LIGHT_COLOURS],
@@ -63,28 +59,60 @@ describe.each([
 ])('the %s palette', (_, css) => {
   const colour = palette(css);
 
-  it.each(['ink', 'muted', 'pass', 'marginal', 'fail', 'unmeasurable'])(
+  it.each(['ink', 'muted', 'pass', 'marginal', 'fail', 'unmeasurable', 'angular', 'translational'])(
     'has text contrast for %s on sheet and well',
     (name) => {
       expect(contrast(colour(name), colour('sheet'))).toBeGreaterThan(4.5);
-      if (name === 'ink' || name === 'muted')
-        expect(contrast(colour(name), colour('well'))).toBeGreaterThan(4.5);
+      expect(contrast(colour(name), colour('well'))).toBeGreaterThan(4.5);
     },
   );
 
-  it.each(['angular', 'translational', 'limit'])('has graphics contrast for %s on the sheet', (name) => {
-    expect(contrast(colour(name), colour('sheet'))).toBeGreaterThan(3);
-  });
+  it.each(['angular', 'translational', 'limit', 'muted'])(
+    'has graphics contrast for %s on sheet, well and the grey of the noise',
+    (name) => {
+      for (const ground of ['sheet', 'well', 'noise'])
+        expect(contrast(colour(name), colour(ground)), ground).toBeGreaterThan(3);
+    },
+  );
 
-  it.each(Object.entries(DEFICIENCIES))('keeps angular and translational apart for %s eyes', (__, matrix) => {
-    // 20 is far above the 2 to 3 that side-by-side patches need, since thin lines are compared from memory.
-    expect(
-      difference(seen(colour('angular'), matrix), seen(colour('translational'), matrix)),
-    ).toBeGreaterThan(20);
+  it.each(PAIRS)('keeps %s and %s apart for all eyes', (a, b) => {
+    expect(ciede2000(labOf(colour(a)), labOf(colour(b)))).toBeGreaterThan(APART);
+    for (const deficiency of DEFICIENCY_NAMES)
+      expect(
+        ciede2000(labOf(seenBy(deficiency, colour(a))), labOf(seenBy(deficiency, colour(b)))),
+        deficiency,
+      ).toBeGreaterThan(APART);
   });
 
   it('signs each badge with enough contrast', () => {
     for (const grade of ['pass', 'marginal', 'fail', 'unmeasurable'])
       expect(contrast(colour(grade), colour('on-badge'))).toBeGreaterThan(3);
+  });
+});
+
+describe('what colour says', () => {
+  it('is said by greys on paper', () => {
+    const colour = palette(PRINT_COLOURS);
+    const lightness = (name: string): number => labOf(colour(name))[0];
+    for (const [a, b] of [
+      ['angular', 'translational'],
+      ['translational', 'noise'],
+      ['noise', 'sheet'],
+    ])
+      expect(Math.abs(lightness(a) - lightness(b)), `${a} and ${b}`).toBeGreaterThan(GREY_APART);
+    for (const name of ['ink', 'muted', 'translational'])
+      expect(contrast(colour(name), colour('sheet')), name).toBeGreaterThan(4.5);
+  });
+
+  it('is repeated by hatching, by dashes and by shapes', () => {
+    const bar = shareBar(0.8, [0.7, 0.9]);
+    expect(bar).toContain('class="hatch"');
+    expect(bar).toMatch(/angular<\/text>[\s\S]*translational<\/text>/);
+    for (const line of ['series.right-line', 'limit', 'intended', 'noise-floor'])
+      expect(CHART_STYLE).toMatch(new RegExp(`\\.${line.replace('.', '\\.')}\\{[^}]*stroke-dasharray`));
+    const shapes = (['pass', 'marginal', 'fail', 'unmeasurable'] as const).map((grade) =>
+      verdictBadge(grade).replaceAll(grade, ''),
+    );
+    expect(new Set(shapes).size).toBe(4);
   });
 });

@@ -55,7 +55,6 @@ h1 .sentence{font-size:10.5pt}
 .advice p,.advice h2+p{font-size:9pt}
 .advice h2,.advice p.legend,.advice p.muted{font-size:8pt}
 .for-phone{display:none}.for-desk{display:block}
-.wide{display:revert}.narrow{display:none}
 .charts{grid-template-columns:repeat(2,minmax(0,1fr));gap:3mm 6mm;margin:2mm 0}
 .charts.spectra{grid-template-columns:repeat(3,minmax(0,1fr));gap:2mm 4mm}
 .spectra .chart text,.spectra .chart .axis-title{font-size:14px}
