@@ -27,6 +27,7 @@ export function logCommand(io: Io) {
     subCommands: {
       list: () => Promise.resolve(logListCommand(io)),
       show: async () => (await import('./log-show.js')).logShowCommand(io),
+      page: async () => (await import('./log-page.js')).logPageCommand(io),
       open: async () => (await import('./log-open.js')).logOpenCommand(io),
       tag: async () => (await import('./log-describe.js')).logTagCommand(io),
       set: async () => (await import('./log-describe.js')).logSetCommand(io),

@@ -84,6 +84,15 @@ export class RunLog {
     };
   }
 
+  /** The small picture of a run, JPEG; null when none was kept. @throws TrundleError `log-entry-unknown` */
+  thumbnail(id: number): Uint8Array | null {
+    this.row(id);
+    return bytesOf(
+      this.told(() => this.database.first('SELECT thumbnail FROM stored WHERE run_id = ?', [id])),
+      'thumbnail',
+    );
+  }
+
   /** Puts tags on a run and takes others off. @returns the run as it is listed now @throws TrundleError `log-entry-unknown` */
   tag(id: number, add: readonly string[], remove: readonly string[] = []): LogRow {
     return this.changing(() => {
