@@ -4,6 +4,7 @@
  */
 import type { Camera } from '../../optics/index.js';
 import { figure, type Comparison, type ResolvedDelivery } from '../../run/index.js';
+import { comparisonTexts } from '../../texts/index.js';
 import type { ComparedPass } from './types.js';
 
 /** The lens and the delivery that all crops of a comparison are worked out for. */
@@ -32,16 +33,15 @@ export function commonLens(passes: readonly ComparedPass[]): CommonLens {
   const { focalLengthMm = null, sensorWidthMm = null } = longest.rig;
   const lens =
     focalLengthMm === null
-      ? 'the lens'
-      : `${figure(focalLengthMm)} mm${sensorWidthMm === null ? '' : ` on a sensor ${figure(sensorWidthMm)} mm wide`}`;
-  const why = one ? 'as all passes were filmed' : 'the narrowest view of all passes';
+      ? null
+      : { mm: figure(focalLengthMm), sensorMm: sensorWidthMm === null ? null : figure(sensorWidthMm) };
   return {
     camera: one ? camera : { ...camera, distortion: null },
     delivery,
     words: {
       focalLengthMm,
       sensorWidthMm,
-      words: `Crops are for ${lens}, ${why}, delivered at ${delivery.widthPx} x ${delivery.heightPx}.`,
+      words: comparisonTexts.commonLens(lens, one, delivery.widthPx, delivery.heightPx),
       delivery: { widthPx: delivery.widthPx, heightPx: delivery.heightPx },
     },
   };

@@ -4,6 +4,7 @@
  */
 import { STABILISE_DEFAULTS } from '../../stabilise/index.js';
 import { figure, type Comparison, type Warning } from '../../run/index.js';
+import { comparisonTexts } from '../../texts/index.js';
 import { commonLens } from './common-lens.js';
 import { fairnessOf } from './conditions.js';
 import { cropCost, passCrop, type PassCrop } from './crop-cost.js';
@@ -91,7 +92,7 @@ function withoutRepeats(passes: readonly ComparedPass[]): { once: ComparedPass[]
     .filter(({ length }) => length > 1)
     .map(([first, ...more]): Warning => ({
       code: 'same-clip-twice',
-      text: `${first.clip} was given ${more.length + 1} times under ${first.setup}: it counts as one pass.`,
+      text: comparisonTexts.sameClipTwice(first.clip, more.length + 1, first.setup),
       atS: null,
     }));
   return { once: groups.map(([first]) => first), warnings };
@@ -119,14 +120,16 @@ function familyOf(answers: readonly PairAnswers[]): FamilyP {
 
 function priorWords({ betweenPasses, betweenLanes, setupByLane, degrees, ...from }: Spreads): string {
   const percent = (spread: number): string => figure(100 * spread);
-  const source = (log: 'assumed' | 'log'): string => (log === 'log' ? 'from the log' : 'assumed');
-  return `Ranges rest on what one run cannot show: passes of one setup differ by about ${percent(betweenPasses)} % (${source(from.betweenPassesFrom)}), lanes of one floor by ${percent(betweenLanes)} % (${source(from.betweenLanesFrom)}), and what a setup does by ${percent(setupByLane)} % from lane to lane (assumed); each counts like ${COUNTS[degrees] ?? figure(degrees)} repeated passes.`;
+  return comparisonTexts.restsOn(
+    { percent: percent(betweenPasses), from: from.betweenPassesFrom },
+    { percent: percent(betweenLanes), from: from.betweenLanesFrom },
+    percent(setupByLane),
+    [degrees, figure(degrees)],
+  );
 }
 
-const COUNTS: Readonly<Record<number, string>> = { 2: 'two', 3: 'three', 4: 'four', 5: 'five', 6: 'six' };
-
 function answerSentence(pairs: SetupComparison['pairs'], groups: number, by: string): string {
-  if (pairs.length === 0) return 'One setup alone: there is nothing to compare it with.';
+  if (pairs.length === 0) return comparisonTexts.oneAlone;
   return pairs.length === 1
     ? pairs[0].sentence
     : manyPairsSentence(pairs, groups, placesOf(by) ?? (by === 'run' ? 'run' : 'setup'));
@@ -145,7 +148,7 @@ function pairWarnings(
       ? [
           {
             code: 'lanes-left-out',
-            text: `${a} against ${b}: ${design.leftOut.length === 1 ? `a ${lane}` : `${design.leftOut.length} ${lane}s`} without both ${bothOf}s ${design.leftOut.length === 1 ? 'was' : 'were'} left out.`,
+            text: comparisonTexts.leftOut(a, b, design.leftOut.length, lane, bothOf),
             atS: null,
           },
         ]
@@ -156,7 +159,7 @@ function pairWarnings(
   );
   const framing: Warning = {
     code: 'relative-translation',
-    text: 'Sideways, upward and forward shake is in per cent of the subject distance: it compares only where the passes frame the same scene from as far away.',
+    text: comparisonTexts.relativeTranslation,
     atS: null,
   };
   return [...order, ...leftOut, ...(relative ? [framing] : [])];

@@ -4,6 +4,7 @@
  */
 import { mean, studentQuantile } from '../../numerics/index.js';
 import { figure, percentFigure, percentUp, type ComparedPair } from '../../run/index.js';
+import { comparisonTexts } from '../../texts/index.js';
 import { frameTimes, predictTakes, testPassOf, wayOf, type CropForecast } from '../../stabilise/index.js';
 import type { CommonLens } from './common-lens.js';
 import type { ComparedPass } from './types.js';
@@ -127,9 +128,9 @@ function medianVariance(
 
 function sentence(takeS: number, ...sides: readonly (readonly [string, CropSide])[]): string {
   const words = sides.map(([name, { medianPercent, upper95Percent }]) => {
-    if (medianPercent === null) return `${name} cannot be foretold`;
-    const bound = upper95Percent === null ? '' : `, 19 in 20 below ${percentUp(upper95Percent)} %`;
-    return `${name} about ${percentFigure(medianPercent)} %${bound}`;
+    if (medianPercent === null) return comparisonTexts.cropNotForetold(name);
+    const bound = upper95Percent === null ? null : percentUp(upper95Percent);
+    return comparisonTexts.cropAbout(name, percentFigure(medianPercent), bound);
   });
-  return `Crop of a take of ${figure(takeS)} s: ${words.join('; ')}. A cost, no test: decide by the shake.`;
+  return comparisonTexts.cropOfTake(figure(takeS), words);
 }

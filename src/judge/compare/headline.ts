@@ -1,8 +1,9 @@
 /** The headline of two setups, from the ratios of their axes: who is smoother and how far that reaches, or what can be said instead. */
 import { isAngular, type Axis, type ComparedRatio } from '../../run/index.js';
+import { headlineTexts, type ClearAxis } from '../../texts/index.js';
 import type { PairWords } from './ratio-entry.js';
 import { leansAmongMany } from './ratio-entry.js';
-import { capital, listed, rangeWords, ratioFigure, reachWords } from './ratio-words.js';
+import { rangeWords, ratioFigure, reachWords } from './ratio-words.js';
 
 type AxisRatio = ComparedRatio & { readonly axis: Axis };
 
@@ -18,15 +19,15 @@ export function headline(ratios: readonly AxisRatio[], words: PairWords, unfair:
   const { a, b, claim, sameClip } = words;
   const angles = ratios.filter(({ axis }) => isAngular(axis));
   const compared = angles.filter(({ ratio }) => ratio !== null);
-  if (sameClip) return `The same clip stands on both sides: no clear difference between ${a} and ${b}.`;
+  if (sameClip) return headlineTexts.sameClip(a, b);
   if (compared.length === 0) return boundSentence(angles);
   const strongest = compared.reduce((most, one) => (sizeOf(one) > sizeOf(most) ? one : most));
   if (claim === 'nothing') return strongest.sentence;
   const forA = angles.filter(({ says }) => says === 'aSmoother');
   const forB = angles.filter(({ says }) => says === 'bSmoother');
-  const caution = unfair.length > 0 ? ` Not of the ${words.places ?? 'setup'}s alone: ${unfair[0]}` : '';
-  if (forA.length + forB.length === 0) return `${strongest.sentence}${caution}`;
-  return capital(`${clearWords(forA, forB, angles, words)}${caution}`);
+  const caution = unfair.length > 0 ? [headlineTexts.notAlone(words.places ?? 'setup', unfair[0])] : [];
+  if (forA.length + forB.length === 0) return [strongest.sentence, ...caution].join(' ');
+  return clearWords(forA, forB, [...restWords(angles, words), ...caution], words);
 }
 
 /** Where noise hides one side, the axis on which the other shakes most says most. */
@@ -38,35 +39,35 @@ function boundSentence(angles: readonly AxisRatio[]): string {
 function clearWords(
   forA: readonly AxisRatio[],
   forB: readonly AxisRatio[],
-  angles: readonly AxisRatio[],
+  rest: readonly string[],
   { a, b, claim, counts }: PairWords,
 ): string {
   const reach = reachWords(claim);
+  const sideA = { name: a, axes: forA.map((one) => clearAxis(one, true)) };
+  const sideB = { name: b, axes: forB.map((one) => clearAxis(one, false)) };
+  if (forB.length === 0) return headlineTexts.oneSmoother(sideA, b, reach, counts, rest);
+  if (forA.length === 0) return headlineTexts.oneSmoother(sideB, a, reach, counts, rest);
+  return headlineTexts.eachSmoother(sideA, sideB, reach, counts, rest);
+}
+
+/** What is to be said of the axes that are not clear. */
+function restWords(angles: readonly AxisRatio[], { a, b }: PairWords): string[] {
   const open = angles.filter(
     (one) => one.ratio !== null && one.says !== 'aSmoother' && one.says !== 'bSmoother',
   );
   const even = open.filter((one) => !leansAmongMany(one)).map(({ axis }) => axis);
   const leaning = open
     .filter(leansAmongMany)
-    .map((one) => ` Leaning to ${(one.ratio ?? 1) < 1 ? a : b} in ${one.axis}, not sure among so many.`);
-  const rest = `${even.length > 0 ? ` No clear difference in ${listed(even)}.` : ''}${leaning.join('')}`;
-  const figures = (clear: readonly AxisRatio[], isA: boolean): string =>
-    clear.map((one) => `${one.axis} RMS ${shareOf(one, isA)}`).join(', ');
-  if (forB.length === 0)
-    return `${a} is smoother ${reach}: ${figures(forA, true)} of ${b}, ${counts}.${rest}`;
-  if (forA.length === 0)
-    return `${b} is smoother ${reach}: ${figures(forB, false)} of ${a}, ${counts}.${rest}`;
-  return `${a} is smoother in ${names(forA)} and ${b} in ${names(forB)} ${reach}: ${a} has ${figures(forA, true)} of ${b}, ${b} has ${figures(forB, false)} of ${a}, ${counts}.${rest}`;
+    .map((one) => headlineTexts.leaning((one.ratio ?? 1) < 1 ? a : b, one.axis));
+  return [...(even.length > 0 ? [headlineTexts.noClearDifference(even)] : []), ...leaning];
 }
 
-const names = (clear: readonly AxisRatio[]): string => listed(clear.map(({ axis }) => axis));
-
-/** A over B, or B over A, with its range. */
-function shareOf({ ratio, ci95 }: AxisRatio, isA: boolean): string {
-  if (ratio === null || ci95 === null) return '';
+/** A over B, or B over A, with its range. @param one an axis that was compared */
+function clearAxis({ axis, ratio, ci95 }: AxisRatio, isA: boolean): ClearAxis {
+  const [over, low, high] = [ratio ?? 1, ...(ci95 ?? [1, 1])];
   return isA
-    ? `${ratioFigure(ratio)} (${rangeWords(ci95)})`
-    : `${ratioFigure(1 / ratio)} (${rangeWords([1 / ci95[1], 1 / ci95[0]])})`;
+    ? { axis, share: ratioFigure(over), range: rangeWords([low, high]) }
+    : { axis, share: ratioFigure(1 / over), range: rangeWords([1 / high, 1 / low]) };
 }
 
 function sizeOf({ aRms, bRms }: AxisRatio): number {

@@ -1,7 +1,7 @@
 /** The answer of a comparison of three groups or more, in a few sentences: pairs that are clear, pairs that lean, and the rest. */
 import { isAngular, type ComparedPair } from '../../run/index.js';
+import { comparisonTexts, type ComparedThing } from '../../texts/index.js';
 import { leansAmongMany } from './ratio-entry.js';
-import { listed } from './ratio-words.js';
 
 /** Leaning pairs that are named; more would be read by nobody. */
 const NAMED = 4;
@@ -12,17 +12,19 @@ const NAMED = 4;
  *
  * @param pairs two or more @param what what the groups are: "setup", "lane", "run"
  */
-export function manyPairsSentence(pairs: readonly ComparedPair[], groups: number, what: string): string {
+export function manyPairsSentence(
+  pairs: readonly ComparedPair[],
+  groups: number,
+  what: ComparedThing,
+): string {
   const clear = pairs.filter(isClear);
   const leaning = pairs.filter((pair) => !isClear(pair) && leaningAxes(pair).length > 0);
   const rest = pairs.length - clear.length - leaning.length;
-  if (clear.length + leaning.length === 0)
-    return `No clear difference between any of the ${groups} ${what}s.`;
+  if (clear.length + leaning.length === 0) return comparisonTexts.noneDiffer(groups, what);
   const parts = clear.map(({ sentence }) => sentence);
-  if (clear.length === 0) parts.push(`No difference between the ${groups} ${what}s is sure.`);
+  if (clear.length === 0) parts.push(comparisonTexts.noneSure(groups, what));
   if (leaning.length > 0) parts.push(leaningSentence(leaning));
-  if (rest > 0)
-    parts.push(`No clear difference in the ${rest === 1 ? 'other pair' : `other ${rest} pairs`}.`);
+  if (rest > 0) parts.push(comparisonTexts.otherPairs(rest));
   return parts.join(' ');
 }
 
@@ -40,13 +42,10 @@ function leaningSentence(pairs: readonly ComparedPair[]): string {
     const axes = leaningAxes(pair);
     const toA = axes.filter(({ ratio }) => (ratio ?? 1) < 1).map(({ axis }) => axis);
     const toB = axes.filter(({ ratio }) => (ratio ?? 1) >= 1).map(({ axis }) => axis);
-    const sides = [
-      ...(toA.length > 0 ? [`to "${pair.a}" against "${pair.b}" in ${listed(toA)}`] : []),
-      ...(toB.length > 0 ? [`to "${pair.b}" against "${pair.a}" in ${listed(toB)}`] : []),
+    return [
+      ...(toA.length > 0 ? [comparisonTexts.leansTo(pair.a, pair.b, toA)] : []),
+      ...(toB.length > 0 ? [comparisonTexts.leansTo(pair.b, pair.a, toB)] : []),
     ];
-    return sides.join(', ');
   });
-  const more = pairs.length - each.length;
-  const others = more === 0 ? '' : `; and ${more} more ${more === 1 ? 'pair' : 'pairs'}`;
-  return `Leaning, not sure among so many: ${each.join('; ')}${others}.`;
+  return comparisonTexts.leaningPairs(each, pairs.length - each.length);
 }

@@ -1,5 +1,6 @@
 /** Warns when all passes of one setup came before all of the other: warm-up, dirt and a learning crew then count for the setup. */
 import type { Warning } from '../../run/index.js';
+import { comparisonTexts } from '../../texts/index.js';
 import type { ComparedPass } from './types.js';
 
 /** Fewer than two of each have no order to choose. */
@@ -17,10 +18,9 @@ export function orderWarning(a: readonly ComparedPass[], b: readonly ComparedPas
   const bFirst = Math.max(...second) < Math.min(...first);
   if (!aFirst && !bFirst) return null;
   const [early, late] = aFirst ? [a[0].setup, b[0].setup] : [b[0].setup, a[0].setup];
-  const source = numbered ? 'pass numbers' : 'time stamps';
   return {
     code: 'all-of-one-first',
-    text: `By their ${source} all passes of ${early} came before those of ${late}: warm-up and dirt then count as well. Roll A, B, B, A.`,
+    text: comparisonTexts.allOfOneFirst(numbered ? 'passNumbers' : 'timeStamps', early, late),
     atS: null,
   };
 }

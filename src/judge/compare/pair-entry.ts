@@ -1,6 +1,7 @@
 /** Two setups as the comparison document tells them: every ratio in words, the headline, conditions, cost. */
 import type { Axis, ComparedPair, ComparedRatio } from '../../run/index.js';
 import { figure } from '../../run/index.js';
+import { ratioTexts, type Counted } from '../../texts/index.js';
 import { claimOf, lanesWith } from './design.js';
 import { fairnessOf } from './conditions.js';
 import { headline } from './headline.js';
@@ -73,7 +74,7 @@ export function pairEntry(
       bandM: wavelength.bandM && [...wavelength.bandM],
       refused: wavelength.refused,
       axes: wavelength.answers.map((asked) => {
-        const ratio = entry(asked, `${asked.axis} in the common band of wavelengths`);
+        const ratio = entry(asked, ratioTexts.inWavelengths(asked.axis));
         return { ...ratio, sentence: [ratio.sentence, takenOut(answers, asked.axis)].join(' ').trim() };
       }),
     },
@@ -91,12 +92,12 @@ function bandEntry(
   { label, fromHz, toHz }: NonNullable<AskedOf['band']>,
   entry: (asked: AskedOf, what: string) => ComparedRatio & { axis: Axis },
 ): ComparedPair['bands'][number] {
-  const what = `${asked.axis} between ${figure(fromHz)} and ${figure(toHz)} Hz`;
+  const what = ratioTexts.within(asked.axis, figure(fromHz), figure(toHz));
   const ratio = entry(asked, what);
   const clear = ratio.says === 'aSmoother' || ratio.says === 'bSmoother' || ratio.says === 'notCompared';
   return {
     ...ratio,
-    sentence: clear ? ratio.sentence : `No clear difference in ${what}.`,
+    sentence: clear ? ratio.sentence : ratioTexts.noClearDifferenceIn(what),
     label,
     fromHz,
     toHz,
@@ -106,17 +107,16 @@ function bandEntry(
 /** "3 passes each", "2 lanes with both, one pass each". */
 function countsOf({ design, passes }: PairAnswers, places: Places | null): string {
   const [a, b] = [passes.a.length, passes.b.length];
-  const passWords = a === b && a === design.lanes.length ? 'one pass each' : each(a, b, 'passes');
-  if (design.design === 'oneLane') return a === 1 && b === 1 ? 'one pass each' : each(a, b, 'passes');
+  const passWords = a === b && a === design.lanes.length ? each(1, 1, 'pass') : each(a, b, 'pass');
+  if (design.design === 'oneLane') return each(a, b, 'pass');
   if (design.design === 'pairedLanes')
-    return `${design.lanes.length} ${places === null ? 'lanes with both' : 'setups on both'}, ${passWords}`;
+    return ratioTexts.onBoth(design.lanes.length, places === null ? 'lanes' : 'setups', passWords);
   const lanes = [lanesWith(design.lanes, 'a').length, lanesWith(design.lanes, 'b').length];
-  return each(lanes[0], lanes[1], 'lanes');
+  return each(lanes[0], lanes[1], 'lane');
 }
 
-function each(a: number, b: number, what: string): string {
-  if (a !== b) return `${a} and ${b} ${what}`;
-  return a === 1 ? `one ${what === 'passes' ? 'pass' : 'lane'} each` : `${a} ${what} each`;
+function each(a: number, b: number, what: Counted): string {
+  return a === b ? ratioTexts.each(a, what) : ratioTexts.apart(a, b, what);
 }
 
 function clipsOf(passes: readonly PreparedPass[]): Set<string> {
@@ -131,14 +131,12 @@ function sameClips({ passes }: PairAnswers): boolean {
 
 function sharedClips({ passes }: PairAnswers): string[] {
   const b = clipsOf(passes.b);
-  return [...clipsOf(passes.a)].some((clip) => b.has(clip)) ? ['The same clip stands on both sides.'] : [];
+  return [...clipsOf(passes.a)].some((clip) => b.has(clip)) ? [ratioTexts.sharedClip] : [];
 }
 
 function confounded(claim: ComparedPair['claim'], places: Places | null): string[] {
   if (claim !== 'nothing') return [];
-  return places === null
-    ? ['No lane has both setups, and one of them ran on a single lane.']
-    : [`No setup was rolled on both ${places}s: ${places} and setup cannot be told apart.`];
+  return places === null ? [ratioTexts.noLaneHasBoth] : [ratioTexts.noSetupOnBoth(places)];
 }
 
 /** What was taken out as lines before floors were compared: machines keep their frequency and are told apart in hertz. */
@@ -150,8 +148,8 @@ function takenOut({ passes, a, b, wavelength }: PairAnswers, axis: Axis): string
   const bandM = wavelength?.bandM ?? null;
   const told = sides.flatMap(([name, side]) => {
     const lines = bandM ? side.flatMap((pass) => linesWithin(pass, axis, bandM)) : [];
-    const words = lines.map(({ freqHz, rms, unit }) => `${figure(freqHz)} Hz (${figure(rms)} ${unit})`);
-    return words.length > 0 ? [`${name} ${[...new Set(words)].join(', ')}`] : [];
+    const words = lines.map(({ freqHz, rms, unit }) => ratioTexts.line(figure(freqHz), figure(rms), unit));
+    return words.length > 0 ? [ratioTexts.linesOf(name, [...new Set(words)])] : [];
   });
-  return told.length > 0 ? `Lines taken out first: ${told.join('; ')}.` : '';
+  return told.length > 0 ? ratioTexts.linesTakenOut(told) : '';
 }

@@ -1,5 +1,6 @@
 /** All questions about two setups, answered: each axis as a whole, by octave, and at unequal speeds within common wavelengths. */
 import { AXES, isAngular, type Axis } from '../../run/index.js';
+import { verdictTexts } from '../../texts/index.js';
 import { alignPasses, alikeOf, coherenceOf, type AlignedPasses } from './alignment.js';
 import { answerFor, type AxisAnswer, type AxisQuestion } from './axis-answer.js';
 import { designOf, type LaneDesign } from './design.js';
@@ -156,5 +157,5 @@ function unitOf(axis: Axis, used: readonly PreparedPass[]): { unit: string; scal
   if (isAngular(axis)) return { unit: 'deg', scale: 180 / Math.PI };
   return used[0].compared.pass.motion.translationUnit === 'm'
     ? { unit: 'mm', scale: 1000 }
-    : { unit: '% of subject distance', scale: 100 };
+    : { unit: verdictTexts.ofSubjectDistance, scale: 100 };
 }

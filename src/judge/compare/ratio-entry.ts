@@ -1,20 +1,12 @@
 /** The entry of one question in the comparison document: what the ratio says once the whole family is counted, in plain words. */
 import type { ComparedPair, ComparedRatio } from '../../run/index.js';
 import { boundBeside, figure, figureUp } from '../../run/index.js';
+import { ratioTexts, type PrintedRatio } from '../../texts/index.js';
 import type { AxisAnswer } from './axis-answer.js';
 import type { Claim } from './design.js';
 import type { Ratio } from './setup-difference.js';
 import { factorWith, neededFor, type Needed } from './needed-passes.js';
-import {
-  capital,
-  leaningOf,
-  ratioFigure,
-  rangeWords,
-  reachWords,
-  sameTimes,
-  smootherWords,
-  spanWords,
-} from './ratio-words.js';
+import { leaningOf, ratioFigure, rangeWords, reachWords, smootherWords, spanWords } from './ratio-words.js';
 
 /** Chance of a false "different" in the whole family, and the bounds of "the same within 10 %". */
 const FAMILY_ERROR = 0.05;
@@ -75,7 +67,7 @@ export function ratioEntry(
     pHolm,
     aSmoother: ratio.aSmoother,
     says,
-    sentence: capital(sentenceOf(answer, says, what, family, needed, words)),
+    sentence: sentenceOf(answer, says, what, family, needed, words),
     needed,
   };
 }
@@ -99,20 +91,20 @@ function refusalSentence(
   { a, b }: PairWords,
 ): string {
   if (untold) {
-    const who = untold === 'both' ? `${a} and ${b}` : untold === 'a' ? a : b;
-    return `Not compared: a clip of ${who} cannot tell ${what}.`;
+    const who = untold === 'both' ? ratioTexts.bothSides(a, b) : untold === 'a' ? a : b;
+    return ratioTexts.cannotTell(who, what);
   }
   const { a: aBelow, b: bBelow, bound } = belowNoise ?? { a: null, b: null, bound: null };
   if (aBelow !== null && bBelow !== null)
-    return `Not compared: ${what} of both lies under the noise (${a} below ${figureUp(aBelow)}, ${b} below ${figureUp(bBelow)} ${unit}).`;
+    return ratioTexts.bothUnderNoise(what, [a, figureUp(aBelow)], [b, figureUp(bBelow)], unit);
   const [low, lowRms, high, highRms] = aBelow !== null ? [a, aBelow, b, bRms] : [b, bBelow, a, aRms];
-  const hidden = `Not compared: ${what} of ${low} lies under the noise, below ${figureUp(lowRms ?? 0)} ${unit}`;
-  const first = `${hidden}; ${high} shakes ${figure(highRms ?? 0)} ${unit}.`;
+  const hidden = [low, figureUp(lowRms ?? 0)] as const;
+  const shown = [high, figure(highRms ?? 0)] as const;
   // Both directions told as "low over high".
   const share = bound === null ? null : aBelow !== null ? bound : 1 / bound;
   return share !== null && share < 1
-    ? `${first} ${low} has at most ${boundBeside(share, 1)} of the shake of ${high}.`
-    : `${hidden}; which of them is smoother cannot be told.`;
+    ? ratioTexts.oneUnderNoise(what, hidden, shown, unit, boundBeside(share, 1))
+    : ratioTexts.oneUnderNoiseUntold(what, hidden, unit);
 }
 
 function sentenceOf(
@@ -127,34 +119,33 @@ function sentenceOf(
   if (!compared) return '';
   const { a, b, claim, counts, onePassEach, design, sameClip, places } = words;
   const { ratio } = compared;
-  const range = `${ratioFigure(ratio.ratio)} (${rangeWords(ratio.ci95)})`;
-  if (sameClip) return `The same clip stands on both sides: no clear difference in ${what}, A/B ${range}.`;
-  if (says === 'aSmoother')
-    return `${a} is smoother ${reachWords(claim)}: ${what} RMS ${ratioFigure(ratio.ratio)} of ${b} (${rangeWords(ratio.ci95)}), ${counts}.`;
+  const reach = reachWords(claim);
+  const overB = printed(ratio.ratio, ratio.ci95);
+  if (sameClip) return ratioTexts.sameClip(what, overB);
+  if (says === 'aSmoother') return ratioTexts.smoother([a, b], reach, what, overB, counts);
   if (says === 'bSmoother') {
-    const turned = [1 / ratio.ci95[1], 1 / ratio.ci95[0]] as const;
-    return `${b} is smoother ${reachWords(claim)}: ${what} RMS ${ratioFigure(1 / ratio.ratio)} of ${a} (${rangeWords(turned)}), ${counts}.`;
+    const overA = printed(1 / ratio.ratio, [1 / ratio.ci95[1], 1 / ratio.ci95[0]]);
+    return ratioTexts.smoother([b, a], reach, what, overA, counts);
   }
   if (says === 'sameWithin10')
-    return `The same within 10 % ${reachWords(claim)}: ${what} of ${a} over ${b} ${ratioFigure(ratio.ratio)} (90 % range ${rangeWords(ratio.ci90)}), ${counts}.`;
-  if (claim === 'nothing') {
-    const remedy = places === null ? 'run both on one lane' : `roll one setup on both ${places}s`;
-    return `${capital(places ?? 'floor')} and setup cannot be told apart: ${what} of ${a} over ${b} ${range}. ${sameTimes(ratio, remedy)}`;
-  }
+    return ratioTexts.sameWithin10([a, b], reach, what, printed(ratio.ratio, ratio.ci90), counts);
+  if (claim === 'nothing')
+    return ratioTexts.cannotTellApart(places, [a, b], what, overB, figure(ratio.ci95[1] / ratio.ratio));
   const parts = leansAmongMany({ says, p: ratio.p })
     ? leaningAmongMany(ratio, what, family, words)
-    : [
-        `No clear difference in ${what}: ${a} may be anywhere from ${spanWords(ratio.ci95)} than ${b}.`,
-        leaning(ratio, what, words),
-      ];
+    : [ratioTexts.noClearDifference(what, a, b, spanWords(ratio.ci95)), leaning(ratio, what, words)];
   if (onePassEach && design === 'oneLane') parts.push(onePass(answer, words));
   parts.push(neededWords(needed, compared.input.lanes, words));
   return parts.filter((part) => part !== '').join(' ');
 }
 
+function printed(ratio: number, range: readonly [number, number]): PrintedRatio {
+  return { ratio: ratioFigure(ratio), range: rangeWords(range) };
+}
+
 function leaning({ aSmoother }: Ratio, what: string, words: PairWords): string {
   const side = leaningOf(aSmoother);
-  return side === null ? '' : `${capital(what)} leans to ${words[side.to]}: ${side.inHundred} in 100.`;
+  return side === null ? '' : ratioTexts.leans(what, words[side.to], side.inHundred);
 }
 
 /** A range wholly on one side that is not clear for the number of questions: "no clear difference" would not do it justice. */
@@ -167,8 +158,8 @@ function leaningAmongMany(
   const chance = leaningOf(aSmoother)?.inHundred ?? 99;
   const [to, from, range] = ratio < 1 ? [a, b, ci95] : ([b, a, [1 / ci95[1], 1 / ci95[0]]] as const);
   return [
-    `${capital(what)} leans to ${to} (${chance} in 100), not sure among so many: ${smootherWords(range)} than ${from}.`,
-    `Alone it would be sure; among ${family} questions chance alone can do as much.`,
+    ratioTexts.leansAmongMany(what, to, from, chance, smootherWords(range)),
+    ratioTexts.aloneItWouldBe(family),
   ];
 }
 
@@ -177,11 +168,10 @@ function onePass({ compared }: AxisAnswer, { passesFrom }: PairWords): string {
   if (!compared) return '';
   const { input, found } = compared;
   const percent = figure(100 * input.spreads.betweenPasses);
-  const rests =
-    passesFrom === 'assumed'
-      ? `The range assumes that passes of one setup differ by about ${percent} %; one pass each cannot check that.`
-      : `The range takes from the log that passes of one setup differ by about ${percent} %.`;
-  return `${rests} Only differences above x${figure(factorWith(input, found, 1))} show; with each repeated once, above x${figure(factorWith(input, found, 2))}.`;
+  const { onePassAssumes, onePassFromLog, onlyAbove } = ratioTexts;
+  const rests = passesFrom === 'assumed' ? onePassAssumes(percent) : onePassFromLog(percent);
+  const factors = [1, 2].map((passes) => figure(factorWith(input, found, passes)));
+  return `${rests} ${onlyAbove(factors[0], factors[1])}`;
 }
 
 function neededWords(
@@ -193,9 +183,9 @@ function neededWords(
   const { of, count } = needed;
   const rolled =
     of === 'passes' ? Math.min(...lanes.flatMap(({ a, b }) => [a.length, b.length])) : lanes.length;
-  if (count <= rolled && design !== 'ownLanes') return 'A difference of 20 % would have shown.';
-  if (of === 'passes') return `${count} passes each would show 20 %.`;
+  if (count <= rolled && design !== 'ownLanes') return ratioTexts.wouldHaveShown;
+  if (of === 'passes') return ratioTexts.eachWouldShow(count, 'pass');
   return design === 'ownLanes'
-    ? `${count} lanes each would show 20 %.`
-    : `${count} ${places === null ? 'lanes with both' : 'setups on both'} would show 20 %.`;
+    ? ratioTexts.eachWouldShow(count, 'lane')
+    : ratioTexts.onBothWouldShow(count, places === null ? 'lanes' : 'setups');
 }

@@ -1,5 +1,6 @@
 /** Ratios and their ranges in the words of a sentence; a figure is never rounded across 1. */
 import { figure } from '../../run/index.js';
+import { figureTexts, ratioTexts } from '../../texts/index.js';
 import type { Claim } from './design.js';
 
 /** Two decimals below 10, more where rounding would carry it to the other side of 1. @example ratioFigure(0.7978) // "0.80" */
@@ -16,21 +17,21 @@ export function ratioFigure(ratio: number): string {
 
 /** @example rangeWords([0.6641, 0.9583]) // "0.66 to 0.96" */
 export function rangeWords([low, high]: readonly [number, number]): string {
-  return `${ratioFigure(low)} to ${ratioFigure(high)}`;
+  return figureTexts.range(ratioFigure(low), ratioFigure(high));
 }
 
 /** A range of A over B as how much smoother or rougher A may be. @example spanWords([0.629, 1.0117]) // "37 % smoother to 1 % rougher" */
 export function spanWords([low, high]: readonly [number, number]): string {
-  return `${sideWords(low)} to ${sideWords(high)}`;
+  return ratioTexts.span(sideWords(low), sideWords(high));
 }
 
 /** A range of A over B that lies below 1 throughout. @example smootherWords([0.23, 0.72]) // "28 to 77 % smoother" */
 export function smootherWords([low, high]: readonly [number, number]): string {
-  return `${percentOff(high)} to ${percentOff(low)} % smoother`;
+  return ratioTexts.smootherBy(percentOff(high), percentOff(low));
 }
 
 function sideWords(ratio: number): string {
-  return `${percentOff(ratio)} % ${ratio < 1 ? 'smoother' : 'rougher'}`;
+  return ratioTexts.side(percentOff(ratio), ratio < 1);
 }
 
 function percentOff(ratio: number): string {
@@ -55,34 +56,9 @@ export function leaningOf(aSmoother: number | null): { to: 'a' | 'b'; inHundred:
   return chance < LEANS - 1e-9 ? null : { to: aSmoother > 0.5 ? 'a' : 'b', inHundred };
 }
 
-/** @example listed(['pan', 'tilt', 'roll']) // "pan, tilt and roll" */
-export function listed(names: readonly string[]): string {
-  return names.length < 2
-    ? names.join('')
-    : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
-}
-
 /** How far a clear difference reaches. */
 export function reachWords(claim: Claim): string {
-  if (claim === 'theseStretches') return 'as rolled';
-  return claim === 'thisLane' ? 'on this lane' : 'on floors like these';
-}
-
-/** Below which factor nothing can be said, and what to do. */
-export function sameTimes(
-  {
-    ratio,
-    ci95,
-  }: {
-    readonly ratio: number;
-    readonly ci95: readonly [number, number];
-  },
-  remedy: string,
-): string {
-  return `Below x${figure(ci95[1] / ratio)} nothing can be said: ${remedy}.`;
-}
-
-/** A sentence that may begin with the name of a setup. */
-export function capital(sentence: string): string {
-  return sentence.slice(0, 1).toUpperCase() + sentence.slice(1);
+  const { asRolled, thisLane, floorsLikeThese } = ratioTexts.reach;
+  if (claim === 'theseStretches') return asRolled;
+  return claim === 'thisLane' ? thisLane : floorsLikeThese;
 }

@@ -6,6 +6,7 @@
  * over wheelbases of 0.3 to 0.9 m. In a common band of wavelengths one setup reads 2 to 3 % higher at the faster speed. Own derivation.
  */
 import type { Axis } from '../../run/index.js';
+import { comparisonTexts } from '../../texts/index.js';
 import { bandLevel, type PassLevel, type PassSpectrum } from './pass-level.js';
 import type { PreparedPass } from './prepared-pass.js';
 
@@ -34,8 +35,7 @@ export function commonWavelengths(passes: readonly PreparedPass[]): {
   if (longest / shortest >= LEAST_SPAN) return { bandM: [shortest, longest], refused: null };
   return {
     bandM: null,
-    refused:
-      'The speeds lie too far apart: hardly a wavelength of the floor shows in both. Run both setups at one speed.',
+    refused: comparisonTexts.speedsTooFarApart,
   };
 }
 

@@ -1,15 +1,18 @@
 /** The lanes of a floor in plain sentences. */
 import { figure } from '../../run/index.js';
+import { laneTexts } from '../../texts/index.js';
 import type { EvenPasses } from './even-setups.js';
 import type { LaneRanking } from './rank-lanes.js';
 import type { RoughStretch } from './stretches.js';
 
 /** Rough stretches that get a sentence of their own. */
 const TOLD = 3;
+/** Joints of a stretch that are told one by one. */
+const NAMED_JOINTS = 2;
 
 /** A lane as it is spoken of. @example laneName('2') // "lane 2" */
 export function laneName(name: string): string {
-  return /\b(lane|line|rail|row|track)\b/i.test(name) ? name : `lane ${name}`;
+  return laneTexts.name(name);
 }
 
 /** Which lane is best, or that none clearly is, or can be; names every lane that the best one does not clearly beat. */
@@ -21,65 +24,50 @@ export function bestSentence(
   sentence: string;
 } {
   if (confounded !== null) {
-    const each = confounded.map(
-      ({ lane, setups }) => `only ${laneName(lane)} was run with ${listed(setups)}`,
-    );
-    return {
-      lane: null,
-      sentence: `Lanes and setups cannot be told apart here: ${listed(each)}. Each lane is shown with its own setup; to rank the lanes, roll one setup on every lane.`,
-    };
+    return { lane: null, sentence: laneTexts.cannotBeTold(confounded) };
   }
   const [first, second] = lanes;
   if (second === undefined)
     return {
       lane: null,
-      sentence: `Only ${laneName(first.name)} was run, so no lane is better than another.`,
+      sentence: laneTexts.onlyOne(first.name),
     };
   const ranks = lanes.map((_, rank) => rank).slice(1);
   const alike = ranks.filter((rank) => !clearlyWorse(rank));
   const worse = ranks.filter(clearlyWorse);
   const { ln, halfRange } = ratio(1);
   if (alike.length === 0) {
-    const atLeast = first.hidden ? 'at least ' : '';
     const times = figure(Math.exp(ln));
-    const range = `${figure(Math.exp(ln - halfRange))} to ${figure(Math.exp(ln + halfRange))}`;
+    const range = [figure(Math.exp(ln - halfRange)), figure(Math.exp(ln + halfRange))] as const;
     return {
       lane: first.name,
-      sentence: `${capital(laneName(first.name))} is the steadiest: ${laneName(second.name)} shakes the picture ${atLeast}${times} times as much (${range}).`,
+      sentence: laneTexts.steadiest(first.name, second.name, times, range, first.hidden),
     };
   }
-  const names = [0, ...alike].map((rank) => laneName(lanes[rank].name)).sort(byName);
-  const tail =
-    worse.length > 0
-      ? ` ${capital(laneName(first.name))} is clearly steadier than ${listed(worse.map((rank) => laneName(lanes[rank].name)))}.`
-      : '';
-  const spread =
-    alike[0] === 1
-      ? ` ${capital(laneName(second.name))} may shake anything from ${againstFirst(ln - halfRange)} to ${againstFirst(ln + halfRange)} than ${laneName(first.name)}.`
-      : '';
-  return { lane: null, sentence: `No clear difference between ${listed(names)}.${spread}${tail}` };
+  const nameOf = (rank: number): string => lanes[rank].name;
+  const names = [0, ...alike].map(nameOf).sort((a, b) => byName(laneName(a), laneName(b)));
+  const ends = [againstFirst(ln - halfRange), againstFirst(ln + halfRange)] as const;
+  const sentences = [
+    laneTexts.noClearDifference(names),
+    ...(alike[0] === 1 ? [laneTexts.mayShake(second.name, first.name, ...ends)] : []),
+    ...(worse.length > 0 ? [laneTexts.clearlySteadier(first.name, worse.map(nameOf))] : []),
+  ];
+  return { lane: null, sentence: sentences.join(' ') };
 }
 
 /** What was taken for granted on the way, as sentences to go behind the others. */
 export function planNotes(even: EvenPasses, namesSetup: boolean): string[] {
   const notes = even.setup === null ? [] : setupNotes(even.setup, even, namesSetup);
   const directions = new Set(even.passes.map(({ compared }) => compared.direction));
-  if (directions.has('back') && directions.size > 1)
-    notes.push('Passes back are taken to begin where passes out ended.');
+  if (directions.has('back') && directions.size > 1) notes.push(laneTexts.backBeginsWhereOutEnds);
   return notes;
 }
 
 function setupNotes(setup: string, { others, leftOut }: EvenPasses, namesSetup: boolean): string[] {
   const notes: string[] = [];
-  if (others.length > 0)
-    notes.push(
-      `Figures are with ${setup}; passes with ${listed(others)} count after what they shake more or less is taken off.`,
-    );
-  else if (namesSetup) notes.push(`Only passes with ${setup} count.`);
-  if (leftOut.length > 0)
-    notes.push(
-      `${capital(listed(leftOut.map(laneName)))} ${leftOut.length > 1 ? 'were' : 'was'} not run with ${setup} and ${leftOut.length > 1 ? 'are' : 'is'} left out; roll one setup on every lane to rank them all.`,
-    );
+  if (others.length > 0) notes.push(laneTexts.figuresWith(setup, others));
+  else if (namesSetup) notes.push(laneTexts.onlyPassesWith(setup));
+  if (leftOut.length > 0) notes.push(laneTexts.leftOut(leftOut, setup));
   return notes;
 }
 
@@ -94,20 +82,18 @@ export function avoidSentence(
   if (all.length === 0) return null;
   const told = all.slice(0, TOLD).map(({ name, stretch }) => keepOff(name, stretch, metric));
   const more = all.length - TOLD;
-  if (more > 0)
-    told.push(`${more} more such ${more > 1 ? 'stretches are' : 'stretch is'} marked on the plan.`);
+  if (more > 0) told.push(laneTexts.moreStretches(more));
   return told.join(' ');
 }
 
 function keepOff(name: string, { fromM, toM, timesUsual, joints }: RoughStretch, metric: boolean): string {
   const place = metric
-    ? `${metres(fromM)} to ${metres(toM)} m of ${laneName(name)}`
-    : `the part from ${percent(fromM)} to ${percent(toM)} % of ${laneName(name)}`;
+    ? laneTexts.stretchM(metres(fromM), metres(toM), name)
+    : laneTexts.stretchPercent(percent(fromM), percent(toM), name);
   const named = joints
-    .slice(0, 2)
-    .map(({ atM, heightMm, kind }) => `${kind} of ${figure(heightMm)} mm at ${metres(atM)} m`);
-  const rest = joints.length > named.length ? [`${joints.length - named.length} more`] : [];
-  return `Keep off ${place}: ${[`${figure(timesUsual)} times the usual shake`, ...named, ...rest].join(', ')}.`;
+    .slice(0, NAMED_JOINTS)
+    .map(({ atM, heightMm, kind }) => ({ kind, mm: figure(heightMm), m: metres(atM) }));
+  return laneTexts.keepOff(place, figure(timesUsual), named, joints.length - named.length);
 }
 
 /** Where the steadiest half of a lane begins. */
@@ -117,8 +103,8 @@ export function steadySentence(
   metric: boolean,
 ): string {
   return metric
-    ? `The steadiest ${figure(stretch.lengthM)} m of ${laneName(name)} begin at ${metres(stretch.fromM)} m.`
-    : `The steadiest half of ${laneName(name)} begins at ${percent(stretch.fromM)} % of the pass.`;
+    ? laneTexts.steadiestM(figure(stretch.lengthM), name, metres(stretch.fromM))
+    : laneTexts.steadiestHalf(name, percent(stretch.fromM));
 }
 
 function metres(placeM: number): string {
@@ -129,21 +115,10 @@ function percent(share: number): string {
   return (100 * share).toFixed(0);
 }
 
-function againstFirst(ln: number): string {
-  const percentOff = 100 * Math.abs(Math.expm1(ln));
-  return `${percentOff.toFixed(0)} % ${ln < 0 ? 'less' : 'more'}`;
-}
-
-function listed(names: readonly string[]): string {
-  return names.length < 2
-    ? (names[0] ?? '')
-    : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
+function againstFirst(ln: number): readonly [percent: string, course: 'less' | 'more'] {
+  return [percent(Math.abs(Math.expm1(ln))), ln < 0 ? 'less' : 'more'];
 }
 
 function byName(a: string, b: string): number {
   return a.localeCompare(b, 'en', { numeric: true });
-}
-
-function capital(text: string): string {
-  return text.slice(0, 1).toUpperCase() + text.slice(1);
 }

@@ -47,7 +47,7 @@ describe('what differs between the sides', () => {
 
   it('lists the lens without a word against it, for degrees need none', () => {
     const { conditions, unfair } = fairnessOf([PLAIN], [withRig({ focalLengthMm: 50 })], 'setup');
-    expect(conditions).toEqual([{ what: 'focal length', a: '35 mm', b: '50 mm', matters: null }]);
+    expect(conditions).toEqual([{ what: 'focal length', a: '35\u202fmm', b: '50\u202fmm', matters: null }]);
     expect(unfair).toEqual([]);
   });
 
