@@ -100,6 +100,73 @@ describe('the report page', () => {
     expect(words(text)).not.toContain(legend);
   });
 
+  it('links to every section that it has, in their order, after the first screen', () => {
+    const ids = [...text.matchAll(/<h2 id="([\w-]+)"/g)].map(([, id]) => id);
+    const links = [...text.matchAll(/<li><a href="#([\w-]+)">/g)].map(([, id]) => id);
+    expect(ids.length).toBeGreaterThan(8);
+    expect(links).toEqual(ids);
+    expect(ids[0]).toBe('reasons');
+    const order = [
+      'shake',
+      'frequency',
+      'floor',
+      'cost',
+      'left-over',
+      'assumed',
+      'setup',
+      'method',
+      'cautions',
+    ];
+    expect(ids.filter((id) => order.includes(id))).toEqual(order);
+    expect(text).toContain('<a class="skip" href="#reasons">');
+    expect(text.match(/<main>/g)).toHaveLength(1);
+  });
+
+  it('tells what was taken for an input by its plain name, its entry in a rig file beside it, what decides first', () => {
+    const taken = (name: string, value: string) => ({ name, value, matters: 'It matters.' });
+    const shown = words(
+      page((run) => {
+        run.units = 'imperial';
+        run.rig.assumed = [
+          taken('shutterAngleDeg', '180 deg'),
+          taken('something new', '1'),
+          taken('focalLengthMm', '35 mm'),
+          taken('most crop', '5 %'),
+        ];
+      }),
+    );
+    expect(shown).toContain('4 inputs were not given');
+    expect(shown).toMatch(
+      /Most crop maxCropPercent 5.% It matters\. Focal length focalLengthMm 35.mm It matters\. Shutter angle shutterAngleDeg 180 deg It matters\. something new 1 It matters\./,
+    );
+  });
+
+  it('gives a warning its timecode', () => {
+    const shown = words(page((run) => run.warnings.push({ code: 'x', text: 'Cut.', atS: 2 })));
+    expect(shown).toMatch(/10:14:04:00, 2.s Cut\./);
+  });
+
+  it('says plainly that the out point is not measured, what timecode is counted from, and the settings', () => {
+    expect(words(text)).toMatch(
+      /Out 10:14:14:00, frame 300, 12.s; not measured itself \(exclusive\), the last frame measured is 10:14:13:24/,
+    );
+    expect(words(text)).toContain('source timecode, starts at 10:14:02:00');
+    expect(words(page((run) => (run.clip.timecodeStart = null)))).toContain('from clip start');
+    expect(words(text)).toMatch(/Settings Shake counts from 0\.8 to 12\.5.Hz; pictures followed at/);
+  });
+
+  it('names the published sources, and which figures of them are from memory', () => {
+    for (const source of [
+      'ISO 8608',
+      'ASTM E1155',
+      'SMPTE ST 12-1',
+      'Welch 1967',
+      'Liu, Yuan, Tan and Sun 2013',
+    ])
+      expect(words(text)).toContain(source);
+    expect(text).toMatch(/<b>SMPTE ST 12-1<\/b>:\s[^<]*<abbr title="from memory">/);
+  });
+
   it('says what was assumed and how much it matters', () => {
     expect(words(text)).toContain('rolling shutter 0 ms If the sensor reads slowly');
   });
