@@ -79,6 +79,7 @@ describe('the report page', () => {
       'Trundle 0.1.0 (1a2b3c4)',
       '9f86d081884c7d65',
       '2031-03-14T09:26:53.000Z',
+      '2031-03-14 09:26:53 UTC',
       '10:14:02:00',
       '10:14:14:00',
     ])
@@ -137,7 +138,7 @@ describe('the report page', () => {
     );
     expect(shown).toContain('4 inputs were not given');
     expect(shown).toMatch(
-      /Most crop maxCropPercent 5.% It matters\. Focal length focalLengthMm 35.mm It matters\. Shutter angle shutterAngleDeg 180 deg It matters\. something new 1 It matters\./,
+      /Most crop max Crop Percent 5.% It matters\. Focal length focal Length Mm 35.mm It matters\. Shutter angle shutter Angle Deg 180 deg It matters\. something new 1 It matters\./,
     );
   });
 

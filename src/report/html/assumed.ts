@@ -40,8 +40,13 @@ function assumedRow({ name, value, matters }: Assumption): Insert[] {
   const entry =
     inRigFile === null
       ? null
-      : html`<code class="sub" title="${setupTexts.inRigFile(inRigFile)}">${inRigFile}</code>`;
+      : html`<code class="sub" title="${setupTexts.inRigFile(inRigFile)}">${breakable(inRigFile)}</code>`;
   return [html`${known.name}${entry}`, ofLens ? lensUnits(value) : value, matters];
+}
+
+/** A name of several words in one, which may be broken between them. */
+function breakable(name: string): Markup {
+  return html`${name.split(/(?<=[a-z])(?=[A-Z])/).map((word, i) => (i === 0 ? word : html`<wbr />${word}`))}`;
 }
 
 /** Joins millimetres to their number by the space that is not converted, U+202F. */

@@ -64,6 +64,7 @@ h1 .sentence{font-size:10.5pt}
 .share{margin-bottom:2mm}
 .side{grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:3mm 6mm}
 .columns{columns:2;column-gap:6mm}
+.columns,ul.columns{font-size:8.5pt}
 .sources{font-size:8pt;line-height:1.3}
 .sheets{grid-template-columns:repeat(2,minmax(0,1fr));gap:3mm 6mm;margin-top:1.5mm}
 .sheets>:nth-child(2){grid-column:2;grid-row:1/span 3}

@@ -115,7 +115,7 @@ function analysisFacts({ tool, createdAt, tracking, motion, spectrum, stabilise 
     percent(tracking.coverage),
   );
   return [
-    [setupTexts.analysed, html`<time datetime="${createdAt}">${createdAt}</time>`],
+    [setupTexts.analysed, html`<time datetime="${createdAt}">${setupTexts.utc(createdAt)}</time>`],
     [setupTexts.tool, setupTexts.toolWords(tool.version, tool.commit || null)],
     [
       setupTexts.settings,

@@ -85,6 +85,8 @@ export const setupTexts = {
   checksum: 'Checksum',
   sha256: (digest: string): string => `SHA-256 ${digest}`,
   analysed: 'Analysed',
+  /** @param iso date and time of ISO 8601 in UTC */
+  utc: (iso: string): string => iso.replace(/^([\d-]+)T([\d:]+)(?:\.\d+)?Z$/, '$1 $2 UTC'),
   tool: 'Tool',
   toolWords: (version: string, commit: string | null): string =>
     `Trundle ${version}${commit === null ? '' : ` (${commit})`}`,
