@@ -21,6 +21,7 @@ import type { PredictedOutcome, SurfaceSection } from '../../../src/run/index.js
 import { madeUpRun } from '../../report/support/made-up-run.js';
 import { withSources } from './support/named-source.js';
 import { rolledPass, verdictOf, withLimits } from './support/rolled-pass.js';
+import { faultsInImperial, quantitiesOf } from '../../texts/support/optics-kept.js';
 
 /** A rough floor under a long lens: crop and shake left are both over their limits. */
 const rough = rolledPass({ seed: 1, gdM3: 1.6e-5, focalFactor: 3, delivery: { maxCropPercent: 1 } });
@@ -135,6 +136,14 @@ describe('the whole advice', () => {
     expect(advice.find(({ code }) => code === 'shorter-shutter')?.text).toBe(
       'Use a shutter as short as the light allows; no angle is named, for pulsing below 1 px is let pass.',
     );
+  });
+
+  it('keeps its lenses in millimetres for a crew that reads feet and inches, and nothing else', () => {
+    const sentences = [onTiled, onRough].flatMap(({ advice }) =>
+      advice.flatMap(({ text, effect }) => [text, effect]),
+    );
+    expect(sentences.some((sentence) => quantitiesOf(sentence).optics.length > 0)).toBe(true);
+    expect(faultsInImperial(sentences)).toEqual([]);
   });
 
   it('reads as a crew reads it', () => {
