@@ -26,14 +26,15 @@ const CORNERS = [
  * The window in one frame.
  *
  * @param sample 0-based sample of the corrections
+ * @param share of its width and height, about its middle: 1 for the whole window, less for an area inside it
  * @returns x and y of points around the window, clockwise from top left
  * @throws RangeError when there is no such sample
  */
-export function deliveryWindow(plan: WindowPlan, sample: number): Float64Array {
+export function deliveryWindow(plan: WindowPlan, sample: number, share = 1): Float64Array {
   const { camera, corrections, zoom, delivery } = plan;
   const { widthPx, heightPx } = camera;
   const shape = delivery.heightPx / delivery.widthPx;
-  const halfWidth = Math.min(widthPx / 2, heightPx / 2 / shape) / zoom;
+  const halfWidth = (share * Math.min(widthPx / 2, heightPx / 2 / shape)) / zoom;
   const count = CORNERS.length * POINTS_PER_SIDE;
   const x = new Float64Array(count);
   const y = new Float64Array(count);

@@ -1,22 +1,24 @@
 /** The first screen of the report: verdict with measured value and limit, four figures, what to do first, a frame with its crop window. */
+import { LONGER_TAKE_OVER_LIMIT } from '../../judge/index.js';
 import {
+  ANGULAR_AXES,
   figure,
+  hasFigure,
   limitFigure,
   percentBeside,
-  ANGULAR_AXES,
-  hasFigure,
   type RunDocument,
 } from '../../run/index.js';
-import { classInWords } from '../../texts/index.js';
+import { classInWords, firstScreenTexts } from '../../texts/index.js';
 import { shakesMost } from '../cause-words.js';
-import { cropPicture, verdictBadge } from '../charts/index.js';
-import { cropWindows } from '../crop-windows.js';
+import { verdictBadge } from '../charts/index.js';
 import { angularNumbers, withRange } from '../format.js';
 import type { ReportBundle } from '../types.js';
-import { adviceWords, axisNames, headline } from '../wording.js';
-import { html, trusted, type Insert, type Markup } from './markup.js';
+import { axisNames, headline } from '../wording.js';
+import { firstStep, otherSteps } from './advice.js';
+import { frameFigure } from './frame-figure.js';
+import { html, trusted, type Markup } from './markup.js';
 
-/** One of the figures that are read first. */
+/** A figure that is read at a glance. */
 export interface KeyFigure {
   readonly name: string;
   readonly value: string;
@@ -29,45 +31,41 @@ export function firstScreen(bundle: ReportBundle, pictureUri: string | null): Ma
   const { run } = bundle;
   const { word, sentence } = headline(run);
   const { grade } = run.verdict;
-  const most = grade === 'unmeasurable' ? null : shakesMost(run);
+  const first = firstStep(run);
+  const others = otherSteps(run);
   return html`<section class="first" aria-labelledby="verdict">
     <div class="verdict ${grade}">
       <h1 id="verdict">
         <span class="mark" aria-hidden="true">${trusted(verdictBadge(grade))}</span
         ><span class="word">${word}</span> <span class="sentence">${sentence}</span>
       </h1>
+      ${reservations(run).map(
+        ([name, text]) => html`<p class="reservation"><span class="word">${name}:</span> ${text}</p>`,
+      )}
     </div>
     ${grade === 'unmeasurable' ? null : figures(run)}
-    <div class="advice">
-      ${adviceList(run.verdict)} ${most === null ? null : html`<p class="muted">Shakes most: ${most}.</p>`}
-    </div>
-    ${picture(bundle, pictureUri)}
+    ${first === null ? null : html`<div class="advice do-first">${first}</div>`}
+    ${frameFigure(bundle, pictureUri)}
+    <div class="advice do-more">${others} ${source(run)}</div>
   </section>`;
 }
 
-/** The first step, then the others with a word on how they stand to it: alternatives, or in addition. */
-export function adviceList(verdict: Pick<RunDocument['verdict'], 'grade' | 'advice'>): Markup {
-  const [first, ...rest] = verdict.advice;
-  const [, ...words] = adviceWords(verdict);
-  return html`<h2>Do first</h2>
-    <p><strong>${first.text}</strong> ${first.effect}</p>
-    ${
-      rest.length === 0
-        ? null
-        : html`<ol start="2" class="steps-after">
-            ${rest.map(
-              ({ text, effect }, i) =>
-                html`<li>
-                  <span class="word">${words[i]}:</span> ${text} <span class="muted">${effect}</span>
-                </li>`,
-            )}
-          </ol>`
-    }
-    ${
-      words.includes('Or')
-        ? html`<p class="legend">Each step is reckoned alone; the one that helps most first.</p>`
-        : null
-    }`;
+/** What the verdict does not hold for: translation that the clip cannot show, and a longer take. */
+function reservations({ verdict: { grade, reasons }, motion }: RunDocument): [string, string][] {
+  if (grade === 'unmeasurable') return [];
+  const blind = motion.translational.observable === 'no';
+  const notCovered = firstScreenTexts.translationNotCovered(motion.separation.unsplit?.cause ?? null);
+  const minded = reasons.filter(({ code }) => code === LONGER_TAKE_OVER_LIMIT);
+  return [
+    ...(blind ? ([[firstScreenTexts.notCovered, notCovered]] satisfies [string, string][]) : []),
+    ...minded.map(({ text }): [string, string] => [firstScreenTexts.mind, text]),
+  ];
+}
+
+/** What shakes most, in one line. */
+function source(run: RunDocument): Markup | null {
+  const most = run.verdict.grade === 'unmeasurable' ? null : shakesMost(run);
+  return most === null ? null : html`<p class="muted">${firstScreenTexts.shakesMost(most)}</p>`;
 }
 
 function figures(run: RunDocument): Markup {
@@ -86,90 +84,56 @@ function figures(run: RunDocument): Markup {
   </dl>`;
 }
 
-/** Crop, angular share, worst axis, surface. */
+/** Crop, angular share, worst angular axis and surface, in this order. */
 export function keyFigures(run: RunDocument): KeyFigure[] {
   const { stabilise, motion, surface, delivery } = run;
-  const none = (name: string, remark: string): KeyFigure => ({ name, value: '–', unit: '', remark });
   const crop: KeyFigure = {
-    name: 'Crop',
+    name: firstScreenTexts.crop,
     value: percentBeside(stabilise.cropPercent, delivery.maxCropPercent),
     unit: '%',
-    remark: `of the frame width, limit ${limitFigure(delivery.maxCropPercent)} %`,
+    remark: firstScreenTexts.cropRemark(limitFigure(delivery.maxCropPercent)),
   };
   const { value: share, ci95 } = motion.angularShare;
   const angular: KeyFigure =
     share === null
-      ? none('Angular share', 'not observable')
+      ? none(firstScreenTexts.angularShare, firstScreenTexts.notObservable)
       : {
-          name: 'Angular share',
+          name: firstScreenTexts.angularShare,
           value: figure(100 * share),
           unit: '%',
-          remark: ci95
-            ? `${figure(100 * ci95[0])} to ${figure(100 * ci95[1])} %; stabilising removes this part`
-            : 'stabilising removes this part',
+          remark: firstScreenTexts.angularRemark(ci95 && [figure(100 * ci95[0]), figure(100 * ci95[1])]),
         };
   return [crop, angular, worstAxis(run), surfaceFigure(surface)];
+}
+
+function none(name: string, remark: string): KeyFigure {
+  return { name, value: firstScreenTexts.nothing, unit: '', remark };
 }
 
 function worstAxis(run: RunDocument): KeyFigure {
   const seen = ANGULAR_AXES.map((axis) => ({ axis, ...angularNumbers(run.motion.angular[axis]) }))
     .filter(({ status, rms }) => hasFigure(status) && rms !== null)
     .sort((a, b) => (b.rms ?? 0) - (a.rms ?? 0))[0];
-  if (!seen || seen.rms === null)
-    return { name: 'Worst axis', value: '–', unit: '', remark: 'no angular shake above the noise floor' };
+  if (!seen || seen.rms === null) return none(firstScreenTexts.worstAxis, firstScreenTexts.noAxis);
   const { value, range } = withRange(seen.rms, seen.ci95);
-  const names = axisNames(run);
+  const { name, meaning } = axisNames(run)[seen.axis];
   return {
-    name: `Worst axis: ${names[seen.axis].name.toLowerCase()}`,
+    name: firstScreenTexts.worstAxisOf(name),
     value: `${value}°`,
-    unit: 'RMS',
-    remark: range === '' ? names[seen.axis].meaning : `${range}°; ${names[seen.axis].meaning}`,
+    unit: firstScreenTexts.rms,
+    remark: firstScreenTexts.axisRemark(range, meaning),
   };
 }
 
 function surfaceFigure(surface: RunDocument['surface']): KeyFigure {
-  const { isoClass, spoken, bumps, reason } = surface;
+  const { isoClass, isoClassAsRolled, spoken, bumps, reason } = surface;
   if (!surface.observable || isoClass === null)
-    return { name: 'Surface', value: '–', unit: '', remark: reason ?? 'not graded' };
-  const found = bumps.length === 0 ? 'no joints or bumps found' : `${bumps.length} joints and bumps listed`;
+    return none(firstScreenTexts.surface, reason ?? firstScreenTexts.notGraded);
   return {
-    name: 'Surface',
+    name: firstScreenTexts.surface,
     // As rolled: that is what the word is for, and what shakes.
-    value: surface.isoClassAsRolled ?? isoClass,
+    value: isoClassAsRolled ?? isoClass,
     unit: spoken === null ? '' : spoken.word,
-    remark: `${classInWords(surface) ?? isoClass}, ISO 8608-style; ${found}`,
+    remark: firstScreenTexts.surfaceRemark(classInWords(surface) ?? isoClass, bumps.length),
   };
-}
-
-function picture(bundle: ReportBundle, pictureUri: string | null): Markup {
-  const { run, picture: frame, pictureAtS } = bundle;
-  const { cropPercent } = run.stabilise;
-  const size = frame ?? bundle.stabilisation.camera;
-  const measured = run.verdict.grade !== 'unmeasurable';
-  if (!measured && frame === null) return html``;
-  const at = pictureAtS === null ? '' : ` at ${figure(pictureAtS)} s`;
-  const svg = cropPicture({
-    label: measured
-      ? `Frame of the clip${at} with the crop window: ${figure(cropPercent)} % of the width is lost`
-      : `Frame of the clip${at}`,
-    widthPx: size.widthPx,
-    heightPx: size.heightPx,
-    imageUri: frame ? pictureUri : null,
-    ...(measured ? cropWindows(bundle) : { window: null, others: [] }),
-  });
-  const worst =
-    pictureAtS !== null &&
-    run.stabilise.worstFrameS !== null &&
-    Math.abs(pictureAtS - run.stabilise.worstFrameS) < 1 / run.clip.fps
-      ? ', the frame that decides the crop'
-      : '';
-  const caption: Insert = !measured
-    ? `Frame${at}.`
-    : frame
-      ? `Frame${at}${worst}. Solid: what is delivered of it. Thin: where that window lies in other frames.`
-      : 'No frame could be read from the clip. Solid: what is delivered. Thin: where that window lies in other frames.';
-  return html`<figure class="picture">
-    ${trusted(svg)}
-    <figcaption>${caption}</figcaption>
-  </figure>`;
 }

@@ -5,16 +5,25 @@ import { aLens } from './words.js';
 type UnsplitCause = NonNullable<RunDocument['motion']['separation']['unsplit']>['cause'];
 
 const WHY_BLIND: Readonly<Record<UnsplitCause, string>> = {
-  noTravel: 'The camera did not travel in this clip.',
-  flatScene: 'Everything in the picture lies at nearly one distance.',
-  shortTracks: 'Nothing stays in sight long enough to show how far away it is.',
+  noTravel: 'the camera did not travel in this clip',
+  flatScene: 'everything in the picture lies at nearly one distance',
+  shortTracks: 'nothing stays in sight long enough to show how far away it is',
 };
 
-const STANDS: Readonly<Record<PredictedOutcome['grade'], string>> = {
-  pass: 'within the limits',
-  marginal: 'too near the limits to be sure',
-  fail: 'over the limits',
+/** Which of the two limits a setting of the slider comes near to or goes over. */
+export type LimitHit = 'crop' | 'left' | 'both';
+
+const LIMITS: Readonly<Record<LimitHit, string>> = {
+  crop: 'the crop limit',
+  left: 'the limit for shake left',
+  both: 'both limits',
 };
+
+/** @param hit null where both limits hold */
+function stands(grade: PredictedOutcome['grade'], hit: LimitHit | null, leftKnown: boolean): string {
+  if (grade === 'pass' || hit === null) return leftKnown ? 'within the limits' : 'within the crop limit';
+  return grade === 'fail' ? `over ${LIMITS[hit]}` : `too near ${LIMITS[hit]} to be sure`;
+}
 
 /** Words of the first screen. */
 export const firstScreenTexts = {
@@ -27,9 +36,8 @@ export const firstScreenTexts = {
   shakesMost: (source: string): string => `Shakes most: ${source}.`,
   mind: 'Mind',
   notCovered: 'Not covered',
-  /** @param change what the next pass should do, as a sentence; null where nothing is known to help */
-  translationNotCovered: (cause: UnsplitCause | null, change: string | null): string =>
-    `${cause === null ? '' : `${WHY_BLIND[cause]} `}So this verdict says nothing of translation: shake that shifts the camera sideways, up or along.${change === null ? '' : ` ${change}`}`,
+  translationNotCovered: (cause: UnsplitCause | null): string =>
+    `translation (shake that shifts the camera sideways, up or along): ${cause === null ? 'this clip cannot show it' : WHY_BLIND[cause]}.`,
 
   nothing: '–',
   crop: 'Crop',
@@ -51,31 +59,29 @@ export const firstScreenTexts = {
   frame: (atS: string | null): string => `Frame of the clip${atS === null ? '' : ` at ${atS} s`}`,
   frameWithWindow: (atS: string | null, percent: string): string =>
     `${firstScreenTexts.frame(atS)} with the crop window: ${percent} % of the width is lost`,
+  cropWindow: 'Crop window',
   caption: (atS: string | null, decides: boolean): string =>
     `Frame${atS === null ? '' : ` at ${atS} s`}${decides ? ', the one that decides the crop' : ''}. Solid: what is delivered of it.`,
   captionUnmeasured: (atS: string | null): string => `Frame${atS === null ? '' : ` at ${atS} s`}.`,
   captionWithout: 'No frame could be read from the clip. Solid: what is delivered.',
   layers: 'Drawn over the frame',
   layerOthers: 'Window in other frames (thin)',
+  /** In the place of the one before, once the slider has moved the window. */
+  layerDeciding: 'Window in the frame that decides (dashes)',
   layerSafe: 'Safe area: action 93 % (dashes), title 90 % (dots)',
   layerPoints: (kept: number, dropped: number): string =>
     `Points followed: ${kept} kept (dots)${dropped === 0 ? '' : `, ${dropped} left out (crosses)`}`,
 
   slider: 'Try another smoothing',
   sliderEnds: ['follows more of the shake', 'steadier'],
-  sliderThis: 'this report',
+  sliderThis: '(this report)',
   seconds: (smoothingS: string): string => `${smoothingS} s`,
   sliderCrop: (percent: string, px: string): string => `crop ${percent} %, ${px} px`,
   sliderLeft: (px: string): string => `${px} px left`,
   sliderLeftUnknown: 'shake left not known',
-  sliderStands: STANDS,
+  sliderStands: stands,
   sliderLens: (mm: string): string => `frames like ${aLens(mm)}`,
   /** The whole setting as a screen reader says it. */
-  sliderValue: (
-    smoothingS: string,
-    percent: string,
-    leftPx: string | null,
-    grade: PredictedOutcome['grade'],
-  ): string =>
-    `${smoothingS} s of smoothing: crop ${percent} %, ${leftPx === null ? 'shake left not known' : `${leftPx} px left`}, ${STANDS[grade]}`,
+  sliderValue: (smoothingS: string, percent: string, leftPx: string | null, standing: string): string =>
+    `${smoothingS} s of smoothing: crop ${percent} %, ${leftPx === null ? 'shake left not known' : `${leftPx} px left`}, ${standing}`,
 } as const;
