@@ -8,6 +8,7 @@ import { deliveryFromOptions, type DeliveryValues } from './delivery-options.js'
 import type { Io } from './io.js';
 import { analysisWidthPx, cutoffHz, listOf, rigFromOptions, type MEASURE_ARGS } from './measure-options.js';
 import { passFromOptions, type PASS_ARGS } from './pass-options.js';
+import { unitsOf, type UNITS_ARGS } from './report-options.js';
 import { stabiliseWish, type STABILISE_ARGS } from './stabilise-options.js';
 
 /** The stages of a measurement in words for a progress line. */
@@ -21,7 +22,8 @@ export const STAGE_WORDS: Readonly<Record<Stage, string>> = {
 type Values = ParsedArgs<typeof MEASURE_ARGS> &
   ParsedArgs<typeof STABILISE_ARGS> &
   DeliveryValues &
-  Partial<ParsedArgs<typeof PASS_ARGS>> & { readonly quiet?: boolean | undefined };
+  Partial<ParsedArgs<typeof PASS_ARGS>> &
+  Partial<ParsedArgs<typeof UNITS_ARGS>> & { readonly quiet?: boolean | undefined };
 
 /**
  * The request for one clip. A rig file beside the clip is found by itself and told on `io.err`.
@@ -36,6 +38,7 @@ export function requestFor(clip: string, values: Values, io: Io): MeasureRequest
     rig: given.rig,
     delivery: deliveryFromOptions(values, given.delivery),
     pass: passFromOptions(values, file.pass),
+    units: unitsOf(values.units) ?? file.units,
     inPoint: values.in,
     outPoint: values.out,
     analysisWidthPx: analysisWidthPx(values.width),

@@ -2,10 +2,11 @@
 import { defineCommand } from 'citty';
 import { compareRuns } from '../compare.js';
 import { comparisonText } from '../report/index.js';
-import { EXIT, type ExitStatus } from '../run/index.js';
+import { type ExitStatus } from '../run/index.js';
 import { comparisonFolder, writeComparison } from '../write-comparison.js';
 import { COMPARE_ARGS, compareRequest } from './compare-options.js';
 import type { Io } from './io.js';
+import { paperOf, printBeside } from './report-options.js';
 
 /** The command; its `run` gives the exit status. */
 export function compareCommand(io: Io) {
@@ -13,6 +14,7 @@ export function compareCommand(io: Io) {
     meta: { name: 'compare', description: 'say which setup or lane shakes less, and whether that is sure' },
     args: COMPARE_ARGS,
     async run({ args }): Promise<ExitStatus> {
+      const paper = paperOf(args);
       const comparison = await compareRuns(compareRequest(args));
       const [a, b] = comparison.groups.map(({ name }) => name);
       const folder = args['out-dir'] ?? comparisonFolder(a, b);
@@ -24,7 +26,7 @@ export function compareCommand(io: Io) {
         if (replaced && !args.quiet) io.err(`Replaced the earlier comparison in ${folder}.\n`);
         io.out(`${comparisonText(comparison, { colour: io.colour })}\nPage: ${page}\n`);
       }
-      return EXIT.measured;
+      return printBeside(page, paper, io, { earlier: replaced, say: args.json ? io.err : io.out });
     },
   });
 }

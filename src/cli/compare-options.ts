@@ -3,6 +3,7 @@ import type { ArgsDef, ParsedArgs } from 'citty';
 import { COMPARE_BY, parseCompareBy } from '../compare-grouping.js';
 import type { CompareRequest } from '../compare.js';
 import { TrundleError, parseDurationS } from '../run/index.js';
+import { PDF_ARGS } from './report-options.js';
 
 /** What can be given. */
 export const COMPARE_ARGS = {
@@ -42,6 +43,7 @@ export const COMPARE_ARGS = {
     valueHint: 'reports/wheels',
     description: 'folder for the comparison (reports/compare-<a>-<b>)',
   },
+  ...PDF_ARGS,
   'data-dir': {
     type: 'string',
     valueHint: '~/trundle',

@@ -9,6 +9,7 @@ import { restoreBundle } from '../restore-bundle.js';
 import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
 import type { Io } from './io.js';
 import { DATA_ARGS, oneId, withRuns } from './log-place.js';
+import { paperOf, PDF_ARGS, printBeside } from './report-options.js';
 
 const ARGS = {
   run: { type: 'positional', required: true, valueHint: '4', description: 'number of the run' },
@@ -18,6 +19,7 @@ const ARGS = {
     description: 'write the report anew, into a folder of its own in this one',
   },
   view: { type: 'boolean', description: 'show the page with the browser of this machine' },
+  ...PDF_ARGS,
   ...DATA_ARGS,
 } as const satisfies ArgsDef;
 
@@ -26,15 +28,18 @@ export function logOpenCommand(io: Io) {
   return defineCommand({
     meta: { name: 'open', description: 'print the path of the report, written anew when it is gone' },
     args: ARGS,
-    run: ({ args }): Promise<ExitStatus> =>
-      withRuns(args['data-dir'], io, async (log) => {
+    run: ({ args }): Promise<ExitStatus> => {
+      const paper = paperOf(args);
+      return withRuns(args['data-dir'], io, async (log) => {
         const logged = log.get(oneId(args._));
         const there = args['out-dir'] === undefined ? await reportOf(logged.row) : null;
-        const page = there ?? (await writeAnew(log, logged, args['out-dir'], io));
+        const page = there ?? (await writeLogged(log, logged, args['out-dir'], io));
         io.out(`${page}\n`);
+        const status = paper === undefined ? EXIT.measured : await printBeside(page, paper, io);
         if (args.view) await view(page);
-        return EXIT.measured;
-      }),
+        return status;
+      });
+    },
   });
 }
 
@@ -58,7 +63,12 @@ export function viewerOf(platform: NodeJS.Platform, page: string): readonly [str
   return [platform === 'win32' ? 'explorer.exe' : 'xdg-open', [page]];
 }
 
-async function writeAnew(
+/**
+ * Writes the report of a kept run into a folder of its own, and has the log remember where.
+ * @returns the page
+ * @throws TrundleError `log-entry-unreadable` when it was kept without its series; `output-unwritable`
+ */
+export async function writeLogged(
   log: RunLog,
   { row, run, series, picture }: LoggedRun,
   outDir: string | undefined,

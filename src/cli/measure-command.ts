@@ -3,7 +3,7 @@ import path from 'node:path';
 import { defineCommand, type ParsedArgs } from 'citty';
 import { measure } from '../measure.js';
 import { checkRunFolder, terminalSummary, writeRun } from '../report/index.js';
-import { EXIT, TrundleError, type ExitStatus, type RunDocument } from '../run/index.js';
+import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
 import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
 import { FAIL_ON_ARGS, parseFailOn, statusOfGrade } from './fail-on.js';
@@ -12,6 +12,7 @@ import { keepRun } from './keep-run.js';
 import { DATA_ARGS } from './log-place.js';
 import { MEASURE_ARGS } from './measure-options.js';
 import { PASS_ARGS } from './pass-options.js';
+import { paperOf, PDF_ARGS, UNITS_ARGS } from './report-options.js';
 import { STABILISE_ARGS } from './stabilise-options.js';
 
 const ARGS = {
@@ -20,6 +21,8 @@ const ARGS = {
   ...DELIVERY_ARGS,
   ...STABILISE_ARGS,
   ...PASS_ARGS,
+  ...UNITS_ARGS,
+  ...PDF_ARGS,
   'out-dir': { type: 'string', valueHint: 'reports', description: 'folder for the report folders' },
   ...FAIL_ON_ARGS,
   json: { type: 'boolean', description: 'print the run document and nothing else on standard output' },
@@ -35,6 +38,7 @@ export function measureCommand(io: Io) {
     args: ARGS,
     async run({ args }): Promise<ExitStatus> {
       const failOn = parseFailOn(args['fail-on']);
+      paperOf(args);
       const outDir = args['out-dir'] ?? 'reports';
       const folders = reportFolders(args._, outDir);
       for (const folder of folders.values()) await checkRunFolder(folder);
@@ -42,8 +46,8 @@ export function measureCommand(io: Io) {
       let status: ExitStatus = EXIT.measured;
       for (const clip of args._) {
         try {
-          const run = await measureOne(clip, folders.get(clip) ?? outDir, args, io);
-          status = worse(status, statusOfGrade(run.verdict.grade, failOn));
+          const { grade, printed } = await measureOne(clip, folders.get(clip) ?? outDir, args, io);
+          status = worse(worse(status, statusOfGrade(grade, failOn)), printed);
         } catch (error) {
           // One bad clip does not cost the others; a rig that cannot be read concerns them all.
           const clipOnly = error instanceof TrundleError && error.exitStatus === EXIT.clipUnusable;
@@ -61,23 +65,27 @@ async function measureOne(
   folder: string,
   args: ParsedArgs<typeof ARGS>,
   io: Io,
-): Promise<RunDocument> {
+): Promise<{ grade: VerdictGrade; printed: ExitStatus }> {
   const progress = new Progress(io, args.quiet === true);
   const bundle = await measure(requestFor(clip, args, io), {
     signal: io.signal,
     onProgress: (stage, done, total) => progress.show(STAGE_WORDS[stage], done, total),
   }).finally(() => progress.clear());
-  await writeRun(folder, bundle);
-  const report = path.join(folder, 'report.html');
+  const { files, pdfFailure } = await writeRun(folder, bundle, { pdf: paperOf(args) });
+  const pdf = files.includes('report.pdf') ? `PDF: ${path.join(folder, 'report.pdf')}\n` : '';
+  const report = `Report: ${path.join(folder, 'report.html')}\n${pdf}`;
   if (args.json) {
     io.out(`${JSON.stringify(bundle.run, null, args._.length > 1 ? 0 : 2)}\n`);
-    io.err(`Report: ${report}\n`);
+    io.err(report);
   } else {
-    io.out(`${terminalSummary(bundle.run, { colour: io.colour })}\nReport: ${report}\n`);
+    io.out(`${terminalSummary(bundle.run, { colour: io.colour, columns: io.columns })}\n${report}`);
   }
   if (!args.unlogged) io.err(`${await keepRun(bundle, folder, args['data-dir'], io)}\n`);
-  return bundle.run;
+  const printed = pdfFailure === null ? EXIT.measured : tell(pdfFailure, io);
+  return { grade: bundle.run.verdict.grade, printed };
 }
+
+type VerdictGrade = Parameters<typeof statusOfGrade>[0];
 
 function worse(a: ExitStatus, b: ExitStatus): ExitStatus {
   return a > b ? a : b;

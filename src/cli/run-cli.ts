@@ -12,6 +12,7 @@ function commands(io: Io): Record<string, () => Promise<AnyCommand>> {
   return {
     measure: async () => (await import('./measure-command.js')).measureCommand(io),
     whatif: async () => (await import('./whatif-command.js')).whatIfCommand(io),
+    report: async () => (await import('./report-command.js')).reportCommand(io),
     compare: async () => (await import('./compare-command.js')).compareCommand(io),
     proof: async () => (await import('./proof-command.js')).proofCommand(io),
     lens: async () => (await import('./lens-command.js')).lensCommand(io),

@@ -1,4 +1,5 @@
 /** `trundle whatif RUN`: what a measured run would cost and leave with another lens, delivery, speed or dolly, without its clip. */
+import { existsSync } from 'node:fs';
 import fs from 'node:fs/promises';
 import path from 'node:path';
 import { defineCommand, type ParsedArgs } from 'citty';
@@ -10,6 +11,7 @@ import { knownDeliveries } from './deliveries-file.js';
 import { parseFailOn, statusOfGrade } from './fail-on.js';
 import type { Io } from './io.js';
 import { placeOfLog } from './log-place.js';
+import { paperOf, printBeside } from './report-options.js';
 import { checkUnits, WHATIF_ARGS, whatIfWish } from './whatif-options.js';
 import { writeWhole } from './write-whole.js';
 
@@ -31,20 +33,28 @@ export function whatIfCommand(io: Io) {
       if (more.length > 0)
         throw new TrundleError('argument-invalid', `"${more[0]}" is too much: one run is asked at a time.`);
       const failOn = parseFailOn(args['fail-on']);
+      const paper = paperOf(args);
       const wish = whatIfWish(args);
       const { answer, folder } = await askWhatIf(place, wish, {
         presets: presetsFor(args, io),
         logFile: placeOfLog(args['data-dir']),
       });
-      const page = await writePage(args['out-dir'] ?? folder, args['out-dir'] !== undefined, answer, io);
+      const written = await writePage(args['out-dir'] ?? folder, args['out-dir'] !== undefined, answer, io);
+      const page = written?.page ?? null;
       if (args.json) {
         io.out(`${JSON.stringify(answer, null, 2)}\n`);
         if (page !== null && !args.quiet) io.err(`Page: ${page}\n`);
       } else {
         io.out(`${whatIfText(answer, { colour: io.colour })}\n${page === null ? '' : `Page: ${page}\n`}`);
       }
+      const say = args.json ? io.err : io.out;
+      const printed = written && (await printBeside(written.page, paper, io, { ...written, say }));
       const { then, measured, refused } = answer;
-      return statusOfGrade(refused === null ? (then ?? measured).verdict.grade : 'unmeasurable', failOn);
+      const status = statusOfGrade(
+        refused === null ? (then ?? measured).verdict.grade : 'unmeasurable',
+        failOn,
+      );
+      return printed !== null && printed > status ? printed : status;
     },
   });
 }
@@ -63,13 +73,13 @@ function presetsFor(values: Values, io: Io): DeliveryPresets {
 
 type Values = Pick<ParsedArgs<typeof WHATIF_ARGS>, 'for' | 'deliveries' | 'data-dir' | 'quiet'>;
 
-/** Writes the page; where that cannot be, the answer stands without it. @returns where it is, null when it is not */
+/** Writes the page; where that cannot be, the answer stands without it. @returns where it is and whether an earlier one was there, null when it is not */
 async function writePage(
   folder: string | null,
   make: boolean,
   answer: WhatIfDocument,
   io: Io,
-): Promise<string | null> {
+): Promise<{ page: string; earlier: boolean } | null> {
   if (folder === null) {
     io.err('No page was written: the run has no report folder; name one with --out-dir.\n');
     return null;
@@ -77,8 +87,9 @@ async function writePage(
   const page = path.join(folder, PAGE);
   try {
     if (make) await fs.mkdir(folder, { recursive: true });
+    const earlier = existsSync(page);
     await writeWhole(page, renderWhatIf(answer));
-    return page;
+    return { page, earlier };
   } catch (error) {
     const code = (error as NodeJS.ErrnoException).code;
     if (!(error instanceof TrundleError) && code === undefined) throw error;

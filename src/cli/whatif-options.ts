@@ -6,6 +6,7 @@ import { DELIVERY_ARGS, deliveryFromOptions } from './delivery-options.js';
 import { FAIL_ON_ARGS } from './fail-on.js';
 import { DATA_ARGS } from './log-place.js';
 import { MEASURE_ARGS, rigFromOptions } from './measure-options.js';
+import { PDF_ARGS } from './report-options.js';
 import { STABILISE_ARGS, stabiliseWish } from './stabilise-options.js';
 
 const { focal, sensor, shutter, speed, wheelbase, deliver } = MEASURE_ARGS;
@@ -34,6 +35,7 @@ export const WHATIF_ARGS = {
     valueHint: 'reports/clip',
     description: 'folder for whatif.html (that of the run)',
   },
+  ...PDF_ARGS,
   ...FAIL_ON_ARGS,
   json: { type: 'boolean', description: 'print the answer as JSON and nothing else on standard output' },
   quiet: { type: 'boolean', description: 'no notes on standard error' },

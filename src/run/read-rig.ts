@@ -1,23 +1,27 @@
 /** Reads a rig file: JSON with the names of `rig`, `delivery` and `pass`, each optional; unknown names are refused with the nearest right one. */
-import type { z } from 'zod';
+import { z } from 'zod';
 import { TrundleError } from './errors.js';
 import { jsonFault } from './json-fault.js';
 import { passSheetSchema, type PassSheet } from './pass-schema.js';
+import { UNITS, type Units } from './quantities.js';
 import { deliverySchema, rigSchema, type Delivery, type Rig } from './rig.js';
 
-/** What a rig file holds: lens, sensor and dolly, what will be delivered, and the sheet of the pass. */
+/** What a rig file holds: lens, sensor and dolly, what will be delivered, the sheet of the pass, and the units of the report. */
 export interface RigFile {
   readonly rig: Rig;
   readonly delivery: Delivery;
   readonly pass: PassSheet;
+  readonly units?: Units | undefined;
 }
 
 const RIG_NAMES = Object.keys(rigSchema.shape);
 const DELIVERY_NAMES = Object.keys(deliverySchema.shape);
+const unitsSchema = z.object({ units: z.enum(UNITS) });
 const PASS_NAMES = Object.keys(passSheetSchema.shape);
 
 /**
- * Reads the text of a rig file. The names may stand at the top, or grouped under `rig` and `delivery`; the sheet stands under `pass`.
+ * Reads the text of a rig file. The names may stand at the top, or grouped under `rig` and `delivery`; the sheet stands under
+ * `pass`, the units of the report (metric, imperial or both) at the top under `units`.
  * @param where the file's name, for the sentence of a refusal
  * @throws TrundleError `rig-invalid` naming the field, the rule and the value got
  */
@@ -30,14 +34,14 @@ export function parseRigFile(text: string, where: string): RigFile {
   }
   if (typeof value !== 'object' || value === null || Array.isArray(value))
     throw new TrundleError('rig-invalid', `The rig file "${where}" must hold one JSON object.`);
-  const { rig = {}, delivery = {}, pass = {}, ...flat } = value as Record<string, unknown>;
+  const { rig = {}, delivery = {}, pass = {}, units, ...flat } = value as Record<string, unknown>;
   const given: [string, unknown][] = [
     ...fieldsOf(rig, 'rig', where),
     ...fieldsOf(delivery, 'delivery', where),
     ...Object.entries(flat),
   ];
   const sheet = fieldsOf(pass, 'pass', where);
-  refuseUnknown(given, [...RIG_NAMES, ...DELIVERY_NAMES], where);
+  refuseUnknown(given, [...RIG_NAMES, ...DELIVERY_NAMES, 'units'], where);
   refuseUnknown(sheet, PASS_NAMES, where);
   const pick = (names: string[]): Record<string, unknown> =>
     Object.fromEntries(given.filter(([name]) => names.includes(name)));
@@ -45,6 +49,7 @@ export function parseRigFile(text: string, where: string): RigFile {
     rig: checked(rigSchema, pick(RIG_NAMES), where),
     delivery: checked(deliverySchema, pick(DELIVERY_NAMES), where),
     pass: checked(passSheetSchema, Object.fromEntries(sheet), where),
+    ...(units !== undefined && checked(unitsSchema, { units }, where)),
   };
 }
 
