@@ -1,10 +1,13 @@
 /** The floor in a few lines of plain text: its class, its joints, and the worst bumps with their place. */
 import { figure, worstHeightMm, type RunDocument, type SurfaceBump } from '../run/index.js';
-import { bumpInWords, classInWords, placeInWords } from '../texts/index.js';
-import { timecodeAt } from './html/setup.js';
+import { bumpInWords, classInWords, floorTexts, placeInWords } from '../texts/index.js';
+import { timecodeAt } from './charts/index.js';
 
 /** Bumps that the text names; the report lists them all. */
 const NAMED = 5;
+/** Lines after the first stand under its text. */
+const INDENT = '       ';
+const { lines: texts } = floorTexts;
 
 /** The bumps by height, the highest first. */
 export function worstFirst(bumps: readonly SurfaceBump[]): SurfaceBump[] {
@@ -17,41 +20,37 @@ function otherSurfaces({ predictions }: RunDocument['surface']): string[] {
     .filter(({ change }) => change === 'surface')
     .map(({ label, ratio, reason }) =>
       ratio === null
-        ? `       On ${label}: not foretold. ${reason ?? ''}`
-        : `       On ${label}: ${figure(ratio.value)} times this shake (${figure(ratio.low)} to ${figure(ratio.high)}).`,
+        ? texts.notForetold(label, reason)
+        : texts.laidOver(label, figure(ratio.value), figure(ratio.low), figure(ratio.high)),
     );
 }
 
 /** Lines on the floor for a terminal, the first beginning with "Floor:". */
 export function floorLines({ surface, clip }: RunDocument): string[] {
+  const { joints, bumps, distanceRangePercent, spoken } = surface;
   const words = classInWords(surface);
-  const word = surface.spoken === null ? '' : `${surface.spoken.word}; `;
-  const lines = [
-    words === null
-      ? `Floor: ${surface.reason ?? 'not graded.'}`
-      : `Floor: ${word}class ${words}, ISO 8608-style.`,
-  ];
-  const { joints, bumps, distanceRangePercent } = surface;
-  if (joints !== null)
-    lines.push(
-      `       A row of ${joints.count} joints, every ${joints.spacingM.toFixed(3)} m, steps of ${figure(joints.stepRmsMm)} mm RMS.`,
+  const first = words === null ? texts.notGraded(surface.reason) : texts.graded(spoken?.word ?? null, words);
+  const row =
+    joints === null
+      ? []
+      : [texts.row(joints.count, `${joints.spacingM.toFixed(3)} m`, `${figure(joints.stepRmsMm)} mm`)];
+  const named = worstFirst(bumps)
+    .slice(0, NAMED)
+    .map((bump) =>
+      texts.bump(
+        placeInWords(bump.atM, bump.atRangeM),
+        timecodeAt(clip, bump.atS),
+        bumpInWords(bump),
+        bump.pictureShiftPx === null ? null : `${figure(bump.pictureShiftPx)} px`,
+      ),
     );
-  lines.push(...otherSurfaces(surface));
-  if (bumps.length === 0) return lines;
-  for (const bump of worstFirst(bumps).slice(0, NAMED)) {
-    const kick =
-      bump.pictureShiftPx === null ? '' : `; kicks the picture by ${figure(bump.pictureShiftPx)} px`;
-    lines.push(
-      `       ${placeInWords(bump.atM, bump.atRangeM)} (${timecodeAt(clip, bump.atS)}): ${bumpInWords(bump)}${kick}`,
-    );
-  }
   const more = bumps.length - NAMED;
-  const scale =
-    distanceRangePercent === null
-      ? ''
-      : ` Distances from the rear axle at the start, within ${figure(distanceRangePercent)} %.`;
-  lines.push(
-    `       ${more > 0 ? `${more} more in the report.` : ''}${scale}`.replace('        ', '       '),
-  );
-  return lines;
+  const last = [
+    ...(more > 0 ? [texts.more(more)] : []),
+    ...(bumps.length > 0 && distanceRangePercent !== null
+      ? [texts.distances(figure(distanceRangePercent))]
+      : []),
+  ].join(' ');
+  const rest = [...row, ...otherSurfaces(surface), ...named, ...(last === '' ? [] : [last])];
+  return [first, ...rest.map((line) => INDENT + line)];
 }

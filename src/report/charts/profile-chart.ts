@@ -1,142 +1,253 @@
 /**
- * The profile of the floor or rail along the run: height in mm against distance in m with its 95 % band and the numbered bumps,
- * and under it each wheel line by itself.
+ * The profile of the floor or rail along the run: height in mm or in against distance, with 95 % bands and numbered bumps; the mean of both
+ * wheel lines, and under it each by itself where they are known apart.
  */
-import { format } from 'd3-format';
+import { quantileSorted } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
-import { area, line } from 'd3-shape';
-import { bottomAxis, leftAxis, type PlotArea } from './axes.js';
-import { decimalsFor } from './motion-chart.js';
-import { element, svgRoot, textElement } from './svg.js';
+import { area as areaPath, line as linePath } from 'd3-shape';
+import { floorChartTexts as texts } from '../../texts/index.js';
+import { leftAxis, type PlotArea } from './axes.js';
+import { heightUnit } from './axis-units.js';
+import { distanceAxis, distanceAxisRoom, distanceScale, placeAlong, type AlongRun } from './distance-axis.js';
+import { heightText } from './floor-strip.js';
+import type { StripLine } from './floor-strip-data.js';
+import { placeMarks } from './floor-strip-marks.js';
+import {
+  clipped,
+  indicesWithin,
+  isShown,
+  nearestIndex,
+  shownSeries,
+  stopsWithin,
+  stretchOf,
+  type Stretch,
+} from './live/stretch.js';
+import type { ChartKind, ChartSeries, ChartView, DrawnChart, Reading } from './live/types.js';
+import { element, px, svgRoot, textElement } from './svg.js';
 import { thinOut } from './thin-out.js';
 
-/** Two wheel lines, mm, each of the length of the profile. */
-export interface WheelLines {
-  readonly leftMm: readonly number[];
-  readonly rightMm: readonly number[];
-}
-
 /** What the profile chart shows. */
-export interface ProfileChartData {
-  readonly label: string;
+export interface ProfileChartData extends AlongRun {
   /** Ascending, m, length n. */
   readonly distanceM: readonly number[];
-  /** Length n, and half of its 95 % band. */
-  readonly heightMm: readonly number[];
-  readonly bandMm: readonly number[];
-  readonly lines: WheelLines | null;
-  /** Bumps by place, with the mark that the table beside uses; an empty mark draws the place alone. */
+  /** The mean first, then left and right where they are known apart; heights and half of their 95 % bands of length n. */
+  readonly lines: readonly StripLine[];
+  /** Worst first, with the number that the list uses; without one the place alone is marked. */
   readonly bumps: readonly { readonly atM: number; readonly mark: string }[];
 }
 
-const WIDTH = 720;
-const MAIN: PlotArea = { left: 50, top: 44, right: 712, bottom: 178 };
-const LINES: PlotArea = { left: 50, top: 222, right: 712, bottom: 318 };
-const BELOW = 36;
+const LEFT = 46;
+const RIGHT_MARGIN = 14;
+const TOP = 50;
+const MAIN_HEIGHT = 130;
+const LINES_HEIGHT = 110;
+const BETWEEN = 30;
+/** The title of the first plot stands over the numbers of the bumps. */
+const TITLE_UP = 26;
+const MARK_ROW = 13;
+/** The scale takes in this share of the bands; where a band is wider it runs out of the plot. */
+const BAND_SHARE = 0.9;
 
-/** Draws the profile. @returns SVG text, 720 wide; lower without wheel lines */
-export function profileChart(data: ProfileChartData): string {
-  const { distanceM, heightMm, bandMm, lines, bumps } = data;
-  const n = distanceM.length;
-  const from = n > 0 ? distanceM[0] : 0;
-  const to = n > 1 ? distanceM[n - 1] : from + 1;
-  const x = scaleLinear([from, to], [MAIN.left, MAIN.right]);
-  const last = lines ? LINES : MAIN;
-  const scaleOver = (box: PlotArea, low: number, high: number) =>
-    scaleLinear(high > low ? [low, high] : [low - 1, high + 1], [box.bottom, box.top]).nice(4);
-  const heights = Float64Array.from(heightMm);
-  const y = scaleOver(MAIN, ...reachOf(heightMm, bandMm));
-  const band = area<number>()
+type Scale = (value: number) => number;
+
+/** One plot: the curves that share a scale of heights. */
+interface Plot {
+  readonly area: PlotArea;
+  readonly y: Scale;
+  readonly lines: readonly StripLine[];
+  readonly svg: string;
+}
+
+function draw(data: ProfileChartData, view: ChartView): DrawnChart {
+  const shown = stretchOf([data.fromM, data.toM], view);
+  const right = view.widthPx - RIGHT_MARGIN;
+  const main = { left: LEFT, right, top: TOP, bottom: TOP + MAIN_HEIGHT };
+  const [mean, ...sides] = data.lines;
+  const below = { ...main, top: main.bottom + BETWEEN, bottom: main.bottom + BETWEEN + LINES_HEIGHT };
+  const x = distanceScale(main, shown);
+  const { unit } = heightUnit(data.units);
+  const plots = [
+    plotOf(
+      data,
+      main,
+      mean === undefined ? [] : [mean],
+      x,
+      shown,
+      view,
+      texts.heightAxis(unit),
+      data.bumps.length > 0 ? TITLE_UP : 0,
+    ),
+    ...(sides.length > 0 ? [plotOf(data, below, sides, x, shown, view, texts.linesAxis(unit))] : []),
+  ];
+  const last = plots[plots.length - 1].area;
+  const area = { ...last, top: main.top };
+  const svg = svgRoot(
+    view.widthPx,
+    last.bottom + distanceAxisRoom(data),
+    texts.profileLabel,
+    distanceAxis(data, area, shown),
+    ...plots.map((plot, i) => bumpLines(data, x, plot.area, i === 0)),
+    ...plots.map((plot) => plot.svg),
+  );
+  return {
+    svg,
+    area,
+    domain: shown,
+    log: false,
+    read: (at) => read(data, view, plots, at),
+    stops: stopsWithin(data.distanceM, shown),
+  };
+}
+
+function plotOf(
+  data: ProfileChartData,
+  area: PlotArea,
+  lines: readonly StripLine[],
+  x: Scale,
+  shown: Stretch,
+  view: ChartView,
+  title: string,
+  titleUp = 0,
+): Plot {
+  const { size } = heightUnit(data.units);
+  const [low, high] = reachOf(lines);
+  const inUnit = scaleLinear([low / size, high / size], [area.bottom, area.top]).nice(4);
+  const y: Scale = (heightMm) => inUnit(heightMm / size);
+  const label = inUnit.tickFormat(4);
+  const ticks = inUnit.ticks(4).map((value) => ({ at: inUnit(value), label: label(value) }));
+  const range = indicesWithin(data.distanceM, shown);
+  const visible = shownSeries(lines, view);
+  const curves = visible.map((line) => curveOf(line, data.distanceM, x, y, range, area.right - area.left));
+  const svg = [
+    leftAxis({ ...area, top: area.top - titleUp }, ticks, `${title} (${texts.band})`),
+    clipped(area, ...curves.map(({ band }) => band), ...curves.map(({ path }) => path)),
+    lines.length > 1 ? names(visible, data.distanceM, x, y, area, range) : '',
+  ].join('');
+  return { area, y, lines, svg };
+}
+
+function curveOf(
+  { id, heightMm, bandMm }: StripLine,
+  distanceM: readonly number[],
+  x: Scale,
+  y: Scale,
+  [first, end]: readonly [number, number],
+  columns: number,
+): { readonly band: string; readonly path: string } {
+  const indices = thinOut(heightMm, columns, first, end);
+  const band = areaPath<number>()
     .x((i) => x(distanceM[i]))
     .y0((i) => y(heightMm[i] - bandMm[i]))
     .y1((i) => y(heightMm[i] + bandMm[i]))
-    .digits(2)(thinOut(heights, WIDTH));
-  return svgRoot(
-    WIDTH,
-    last.bottom + BELOW,
-    data.label,
-    // Over the marks of the bumps.
-    heightAxis({ ...MAIN, top: MAIN.top - 16 }, y, 'height, mm (grey: 95 % band)'),
-    bottomAxis(
-      last,
-      x.ticks(10).map((value) => ({ at: x(value), label: String(value) })),
-      'distance along the run, m',
-    ),
-    ...bumps.map(({ atM, mark }) =>
-      [
-        element('line', {
-          class: 'bump',
-          x1: x(atM),
-          x2: x(atM),
-          y1: mark === '' ? MAIN.bottom - 6 : MAIN.top - 4,
-          y2: MAIN.bottom,
-        }),
-        mark === ''
-          ? ''
-          : textElement({ class: 'peak-label', x: x(atM), y: MAIN.top - 8, 'text-anchor': 'middle' }, mark),
-      ].join(''),
-    ),
-    element('path', { class: 'noise-band', d: band ?? '' }),
-    element('path', { class: 'series translational', d: curve(x, y, distanceM, heights) }),
-    lines
-      ? wheelLines(lines, distanceM, x, scaleOver(LINES, ...reachOf(lines.leftMm, [], lines.rightMm)))
-      : '',
-  );
+    .digits(2)(indices);
+  const path = linePath<number>()
+    .x((i) => x(distanceM[i]))
+    .y((i) => y(heightMm[i]))
+    .digits(2)(indices);
+  return {
+    band: element('path', { class: id === 'mean' ? 'noise-band' : 'noise-band side-band', d: band ?? '' }),
+    path: element('path', { class: SAMPLES[id], d: path ?? '' }),
+  };
 }
 
-type Scale = (value: number) => number;
-type Linear = ReturnType<typeof scaleLinear<number, number>>;
+const SAMPLES = {
+  mean: 'floor-line',
+  left: 'floor-line',
+  right: 'floor-line-right',
+} as const;
 
-function heightAxis(box: PlotArea, y: Linear, title: string): string {
-  const ticks = y.ticks(4);
-  const label = format(`.${decimalsFor(ticks)}f`);
-  return leftAxis(
-    box,
-    ticks.map((value) => ({ at: y(value), label: label(value) })),
-    title,
-  );
-}
-
-function wheelLines(
-  { leftMm, rightMm }: WheelLines,
+/** The names of two lines where they are farthest apart, above the higher one and below the lower one. */
+function names(
+  lines: readonly StripLine[],
   distanceM: readonly number[],
   x: Scale,
-  y: Linear,
+  y: Scale,
+  area: PlotArea,
+  [first, end]: readonly [number, number],
 ): string {
+  const [one, other] = lines;
+  if (one === undefined) return '';
+  const apart = (i: number): number =>
+    other === undefined ? Math.abs(one.heightMm[i]) : Math.abs(one.heightMm[i] - other.heightMm[i]);
+  let best = -1;
+  for (let i = first; i < end; i++) {
+    const at = x(distanceM[i]);
+    const fits = at > area.left + 24 && at < area.right - 24;
+    if (fits && (best < 0 || apart(i) > apart(best))) best = i;
+  }
+  if (best < 0) return '';
+  const highest = Math.max(...lines.map(({ heightMm }) => heightMm[best]));
+  return lines
+    .map(({ id, heightMm }) => {
+      const up = lines.length === 1 || heightMm[best] === highest;
+      const at = y(heightMm[best]) + (up ? -5 : 13);
+      const within = Math.min(Math.max(at, area.top + 10), area.bottom - 3);
+      return textElement(
+        { class: 'line-name', x: x(distanceM[best]), y: within, 'text-anchor': 'middle' },
+        texts[id],
+      );
+    })
+    .join('');
+}
+
+function bumpLines({ bumps }: ProfileChartData, x: Scale, area: PlotArea, numbered: boolean): string {
+  const inside = bumps
+    .map(({ atM, mark }) => ({ x: x(atM), mark }))
+    .filter(({ x: at }) => at >= area.left && at <= area.right);
+  const placed = numbered ? placeMarks(inside) : [];
   return [
-    heightAxis(LINES, y, 'wheel lines, mm (solid: left, dashed: right)'),
-    element('path', { class: 'series angular', d: curve(x, y, distanceM, Float64Array.from(leftMm)) }),
-    element('path', {
-      class: 'series translational right-line',
-      d: curve(x, y, distanceM, Float64Array.from(rightMm)),
+    ...inside.map(({ x: at, mark }) => {
+      const short = mark === '' ? area.bottom - 6 : area.top - (numbered ? 4 : 0);
+      return element('path', { class: 'bump', d: `M${px(at)} ${px(short)}V${px(area.bottom)}` });
     }),
+    ...placed.map(({ x: at, mark, row }) =>
+      textElement(
+        { class: 'peak-label', x: at, y: area.top - 8 - MARK_ROW * row, 'text-anchor': 'middle' },
+        mark,
+      ),
+    ),
   ].join('');
 }
 
-function curve(x: Scale, y: Scale, distanceM: readonly number[], heights: Float64Array): string {
-  return (
-    line<number>()
-      .x((i) => x(distanceM[i]))
-      .y((i) => y(heights[i]))
-      .digits(2)(thinOut(heights, WIDTH)) ?? ''
+function read(
+  { distanceM, ...run }: ProfileChartData,
+  view: ChartView,
+  plots: readonly Plot[],
+  at: number,
+): Reading | null {
+  const i = nearestIndex(distanceM, at);
+  if (i < 0) return null;
+  const values = plots.flatMap(({ lines, y, area }) =>
+    lines
+      .filter(({ id }) => isShown(view, id))
+      .map(({ id, heightMm, bandMm }) => ({
+        id,
+        text: heightText(texts[id], heightMm[i], bandMm[i]),
+        yPx: Math.min(Math.max(y(heightMm[i]), area.top), area.bottom),
+      })),
   );
+  return { at: distanceM[i], place: placeAlong(run, distanceM[i]), values };
 }
 
-/** Lowest and highest value of a column with its band, and of another column when there is one. */
-function reachOf(
-  values: readonly number[],
-  band: readonly number[],
-  others: readonly number[] = [],
-): [number, number] {
-  let low = Infinity;
-  let high = -Infinity;
-  values.forEach((value, i) => {
-    low = Math.min(low, value - (band[i] ?? 0));
-    high = Math.max(high, value + (band[i] ?? 0));
-  });
-  for (const value of others) {
-    low = Math.min(low, value);
-    high = Math.max(high, value);
-  }
-  return high >= low ? [low, high] : [0, 0];
+/** Heights of all lines with most of their bands, mm. */
+function reachOf(lines: readonly StripLine[]): [number, number] {
+  const heights = lines.flatMap(({ heightMm }) => heightMm);
+  const bands = lines.flatMap(({ bandMm }) => bandMm).sort((a, b) => a - b);
+  if (heights.length === 0) return [-1, 1];
+  const room = quantileSorted(bands, BAND_SHARE) ?? 0;
+  const low = heights.reduce((least, height) => Math.min(least, height), Infinity) - room;
+  const high = heights.reduce((most, height) => Math.max(most, height), -Infinity) + room;
+  return high > low ? [low, high] : [low - 1, high + 1];
 }
+
+/** The kind of the chart: one axis with the strip, a part of the run can be shown. */
+export const profile: ChartKind<ProfileChartData> = {
+  draw,
+  series: ({ lines }) =>
+    lines.map(({ id }): ChartSeries => {
+      const name = { mean: texts.meanLine, left: texts.leftLine, right: texts.rightLine }[id];
+      return { id, name, sample: SAMPLES[id] };
+    }),
+  axis: 'distance',
+  zoom: true,
+};

@@ -23,6 +23,8 @@ export const CHART_STYLE = `
 .chart text{font-family:inherit;font-size:11px;fill:var(--muted);font-variant-numeric:tabular-nums}
 .chart .axis-title{font-size:10.5px}
 .chart .peak-label{font-weight:600;fill:var(--ink)}
+.chart .row-name{font-weight:600;fill:var(--ink);font-size:12px}
+.range-band{stroke:none;fill-opacity:.2}.range-band.angular{fill:var(--angular)}.range-band.translational{fill:var(--translational)}
 .grid{stroke:var(--rule);stroke-width:.6;stroke-dasharray:1 3}
 .axis,.tick{stroke:var(--muted);stroke-width:1}
 .series{fill:none;stroke-width:1.3;stroke-linejoin:round}
@@ -38,6 +40,16 @@ export const CHART_STYLE = `
 .unused{fill:var(--sheet);fill-opacity:.72}
 .range-bar{fill:none;stroke:var(--ink);stroke-width:1.2}
 .peak{fill:var(--ink)}
+.bump-mark{fill:var(--ink);stroke:var(--sheet);stroke-width:1}.bump-mark.down{fill:var(--sheet);stroke:var(--ink);stroke-width:1.7}
+.wheel-line{fill:none;stroke:var(--muted);stroke-width:.8}
+.unknown-box{fill:none;stroke:var(--muted);stroke-width:.8;stroke-dasharray:1.5 2}
+.joint-row{fill:none;stroke:var(--ink);stroke-width:1}
+.chart .line-name{font-weight:600;fill:var(--ink);paint-order:stroke;stroke:var(--sheet);stroke-width:3px;stroke-linejoin:round}
+.floor-line,.floor-line-right{fill:none;stroke:var(--ink);stroke-width:1.3;stroke-linejoin:round}.floor-line-right{stroke:var(--muted);stroke-dasharray:5 2.5}
+.chart .key-box{stroke:var(--muted);stroke-width:.5}
+.side-band{fill-opacity:.4}
+.wave-level{stroke:var(--ink);stroke-width:2.8}
+.wave-between{stroke:var(--muted);stroke-width:2;stroke-dasharray:3 2}
 .bump{stroke:var(--ink);stroke-width:.9;stroke-dasharray:2 3}
 .limit{stroke:var(--limit);stroke-width:1.2;stroke-dasharray:7 4}
 .chart .limit-label{fill:var(--ink);font-size:10.5px}
@@ -48,6 +60,9 @@ export const CHART_STYLE = `
 .shade-0{fill:var(--ink);fill-opacity:.07}.shade-1{fill:var(--ink);fill-opacity:.17}.shade-2{fill:var(--ink);fill-opacity:.3}.shade-3{fill:var(--ink);fill-opacity:.46}.shade-4{fill:var(--ink);fill-opacity:.66}.shade-5{fill:var(--ink);fill-opacity:.92}
 .border-thin{stroke:var(--rule);stroke-width:.6}
 .dot{fill:var(--angular)}
+.within{fill:var(--ink);fill-opacity:.07}
+.left-bar.translational{fill:var(--translational);fill-opacity:.45}.left-bar.angular{fill:var(--angular)}.left-bar.other{fill:var(--noise)}.left-bar.total{fill:var(--ink);fill-opacity:.7}
+.left-hatch{fill:none;stroke:var(--translational);stroke-width:2}
 .open-band{fill:var(--angular);fill-opacity:.16}
 .grade-fill{fill:var(--ink)}
 .grade-line{fill:none;stroke:var(--ink);stroke-width:1.9;stroke-linecap:round}

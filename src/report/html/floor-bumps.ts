@@ -1,58 +1,71 @@
 /** The list for the grip: joints, steps, bumps and dips, worst first, with place, timecode and what each does to the picture. */
 import { figure, type RunDocument, type SurfaceBump } from '../../run/index.js';
-import { bumpInWords, placeInWords } from '../../texts/index.js';
+import { bumpInWords, floorTexts, placeInWords } from '../../texts/index.js';
+import { timecodeAt } from '../charts/index.js';
 import { worstFirst } from '../floor-words.js';
 import { html, type Insert, type Markup } from './markup.js';
-import { timecodeAt } from './setup.js';
 import { behind, table, type TableData } from './table.js';
 
 /** Lines that stand open; the rest is folded away. */
 const OPEN = 12;
 
-/** The table, its first twelve lines open. */
+/** The table, its first twelve lines open; on a phone timecode, heights and sureness stand in the cells beside. */
 export function bumpTable({ surface, clip }: RunDocument): Markup {
-  const rows = worstFirst(surface.bumps).map((bump, i): Insert[] => [
-    i + 1,
-    `${placeInWords(bump.atM, bump.atRangeM)} ± ${figure(1000 * bump.atRangeM)} mm`,
-    timecodeAt(clip, bump.atS),
-    bumpInWords(bump),
-    sides(bump),
-    bump.pictureShiftPx === null ? '–' : `${figure(bump.pictureShiftPx)} px`,
-    sureness(bump),
-  ]);
+  const { heads } = floorTexts;
+  const sides = surface.bumps.some(({ leftMm }) => leftMm !== null);
+  const rows = worstFirst(surface.bumps).map((bump, i): Insert[] => {
+    const timecode = timecodeAt(clip, bump.atS);
+    const range = `${figure(1000 * bump.atRangeM)} mm`;
+    const [left, right] = [side(bump.leftMm), side(bump.rightMm)];
+    return [
+      i + 1,
+      html`${floorTexts.place(placeInWords(bump.atM, bump.atRangeM), range)}${narrow(timecode)}`,
+      timecode,
+      html`${bumpInWords(bump)}${narrow(
+        // Both lines are told by the words already where they differ, and as one where they do not.
+        [
+          ...(sides && bump.wheelLine !== 'both' ? [floorTexts.sides(left, right)] : []),
+          floorTexts.sureShort(sureness(bump)),
+        ].join('; '),
+      )}`,
+      ...(sides ? [left, right] : []),
+      bump.pictureShiftPx === null ? '–' : `${figure(bump.pictureShiftPx)} px`,
+      sureness(bump),
+    ];
+  });
+  const head = [
+    heads.number,
+    heads.at,
+    heads.timecode,
+    heads.what,
+    ...(sides ? [heads.left, heads.right] : []),
+    heads.kick,
+    heads.sure,
+  ];
+  const last = head.length - 1;
   const data = (caption: string, some: typeof rows): TableData => ({
     caption,
-    head: ['No.', 'At', 'Timecode', 'What', 'Left / right', 'Kicks the picture by', 'Sure'],
+    head,
     rows: some,
-    numeric: [1, 2, 4, 5, 6],
-    wideOnly: [4, 6],
+    numeric: sides ? [2, 4, 5, last - 1, last] : [2, last - 1, last],
+    wideOnly: sides ? [2, 4, 5, last] : [2, last],
   });
   const rest = rows.slice(OPEN);
-  return html`${table(data('Joints, steps and bumps, worst first', rows.slice(0, OPEN)))}
-    ${rest.length === 0 ? null : behind(data(`the other ${rest.length} joints and bumps`, rest))}
-    <p class="legend">
-      Worst first by height under a wheel line. A joint belongs to a row at even distances, a step stands
-      alone; a dip is what this wheel sees of a gap. Timecode: when the front axle is over it (the rear axle
-      where the front one passed before the clip). The kick is the largest shift anywhere in the frame, in px
-      of the delivery, before any stabilising.
-      ${
-        surface.bumps.every(({ leftMm }) => leftMm === null)
-          ? 'Heights are means of both wheel lines, where up on one side cancels down on the other: give the track width to see each.'
-          : null
-      }
-    </p>`;
+  return html`${table(data(floorTexts.bumpsCaption, rows.slice(0, OPEN)))}
+    ${rest.length === 0 ? null : behind(data(floorTexts.otherBumps(rest.length), rest))}
+    <p class="legend">${floorTexts.listNote} ${sides ? null : floorTexts.meansOnly}</p>`;
 }
 
-function sides({ leftMm, rightMm }: SurfaceBump): string {
-  return leftMm === null || rightMm === null ? '–' : `${signed(leftMm)} / ${signed(rightMm)} mm`;
+/** Under a cell, on a phone only. */
+function narrow(text: string): Markup {
+  return html`<span class="sub narrow">${text}</span>`;
 }
 
-function signed(value: number): string {
-  return `${value < 0 ? '−' : '+'}${figure(Math.abs(value))}`;
+function side(heightMm: number | null): string {
+  return heightMm === null ? '–' : `${heightMm < 0 ? '−' : '+'}${figure(Math.abs(heightMm))} mm`;
 }
 
 /** Never "100 %": no scan is that sure. */
 function sureness({ confidence, foundBy }: SurfaceBump): string {
-  const percent = Math.min(99, Math.floor(100 * confidence));
-  return `${percent} %${foundBy === 'pattern' ? ', by the row' : ''}`;
+  return floorTexts.sure(Math.min(99, Math.floor(100 * confidence)), foundBy === 'pattern');
 }

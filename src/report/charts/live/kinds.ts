@@ -1,8 +1,27 @@
 /** The charts that can be looked into, by the name that the page stores beside their data. */
+import { floorDots } from '../floor-dots.js';
+import { cropCurve } from '../crop-curve.js';
+import { whatIfCrop } from '../what-if-chart.js';
+import { floorStrip } from '../floor-strip.js';
+import { profile } from '../profile-chart.js';
+import { wavelengths } from '../wavelength-chart.js';
+import { motionTimeline } from '../motion-timeline.js';
+import { spectrumChart } from '../spectrum-chart.js';
+import { thirdOctaveChart } from '../third-octave-chart.js';
 import type { ChartKind } from './types.js';
 
 /** All kinds; a page names one of them beside the data of each of its charts. */
-export const CHART_KINDS = {} as const satisfies Record<string, ChartKind<never>>;
+export const CHART_KINDS = {
+  floorDots,
+  cropCurve,
+  whatIfCrop,
+  floorStrip,
+  profile,
+  wavelengths,
+  timeline: motionTimeline,
+  spectrum: spectrumChart,
+  thirdOctave: thirdOctaveChart,
+} as const satisfies Record<string, ChartKind<never>>;
 
 /** Name of a kind. */
 export type ChartName = keyof typeof CHART_KINDS;
