@@ -11,6 +11,7 @@ export {
 } from './estimate/spectrogram.js';
 export { thirdOctaves, type ThirdOctaveLevel } from './estimate/third-octaves.js';
 export { analyseSpectrum } from './analyse-spectrum.js';
+export { picturePxPerUnit } from './picture-shift.js';
 export { dominantFrequencyHz } from './dominant-frequency.js';
 export { spectrumSection } from './spectrum-section.js';
 export { speedSdShare } from './causes/known-causes.js';

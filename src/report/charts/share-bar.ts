@@ -1,5 +1,6 @@
 /** How much of the shake is angular and how much translational: one bar, 0 to 100 %, with the 95 % range of the border between. */
 import { scaleLinear } from 'd3-scale';
+import { motionTexts } from '../../texts/index.js';
 import { element, svgRoot, textElement } from './svg.js';
 
 const WIDTH = 360;
@@ -17,7 +18,7 @@ export function shareBar(share: number, ci95: readonly [number, number] | null, 
   const middle = x(share);
   const hatch = `${id}-hatch`;
   const percent = (value: number): string => `${Math.round(100 * value)} %`;
-  const label = `${percent(share)} of the shake is angular, ${percent(1 - share)} translational`;
+  const label = motionTexts.shareBar(percent(share), percent(1 - share));
   const whisker = ci95
     ? [
         element('path', {
@@ -44,8 +45,11 @@ export function shareBar(share: number, ci95: readonly [number, number] | null, 
     element('rect', { x: middle, y: 16, width: WIDTH - 1 - middle, height: 20, fill: `url(#${hatch})` }),
     element('line', { class: 'border', x1: middle, x2: middle, y1: 13, y2: 45 }),
     ...whisker,
-    textElement({ class: 'tick-label', x: 1, y: 10 }, 'angular'),
-    textElement({ class: 'tick-label', x: WIDTH - 1, y: 10, 'text-anchor': 'end' }, 'translational'),
+    textElement({ class: 'tick-label', x: 1, y: 10 }, motionTexts.shareAngular),
+    textElement(
+      { class: 'tick-label', x: WIDTH - 1, y: 10, 'text-anchor': 'end' },
+      motionTexts.shareTranslational,
+    ),
     textElement({ class: 'tick-label', x: 1, y: 58 }, percent(share)),
     textElement({ class: 'tick-label', x: WIDTH - 1, y: 58, 'text-anchor': 'end' }, percent(1 - share)),
   );

@@ -4,8 +4,11 @@
  */
 import { ticks } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
+import { spectrumTexts } from '../../texts/index.js';
 import { bottomAxis, leftAxis, type PlotArea } from './axes.js';
 import { element, svgRoot, textElement } from './svg.js';
+import { placeUnit } from './axis-units.js';
+import type { Units } from '../../run/index.js';
 
 /** What the chart shows. */
 export interface SpectrogramChartData {
@@ -14,6 +17,8 @@ export interface SpectrogramChartData {
   readonly timeS: readonly number[];
   /** Where the dolly was then, metres; null when it is not known. */
   readonly placeM: readonly number[] | null;
+  /** Units of the scale of places. */
+  readonly units: Units;
   /** Columns, hertz, even. */
   readonly freqHz: readonly number[];
   /** One row for each time: power per hertz. */
@@ -30,7 +35,9 @@ const LEGEND_X = 656;
 const PLACES = 6;
 
 /** Draws the picture. @returns SVG text, 720 x 232 */
-export function spectrogramChart({ label, timeS, placeM, freqHz, rows }: SpectrogramChartData): string {
+export function spectrogramChart(data: SpectrogramChartData): string {
+  const { label, timeS, placeM, freqHz, rows, units } = data;
+  const { unit, size } = placeUnit(units);
   const edgesS = edges(timeS);
   const edgesHz = edges(freqHz);
   const x = scaleLinear([edgesS[0], edgesS[edgesS.length - 1]], [MAIN.left, MAIN.right]);
@@ -58,14 +65,14 @@ export function spectrogramChart({ label, timeS, placeM, freqHz, rows }: Spectro
     leftAxis(
       MAIN,
       y.ticks(5).map((f) => ({ at: y(f), label: String(f) })),
-      'Hz',
+      spectrumTexts.alongFrequency,
     ),
     bottomAxis(
       MAIN,
       x.ticks(8).map((t) => ({ at: x(t), label: String(t) })),
-      'time, s',
+      spectrumTexts.alongTime,
     ),
-    placeScale(timeS, placeM, x),
+    placeScale(timeS, placeM && placeM.map((place) => place / size), x, unit),
     legend(),
   );
 }
@@ -86,15 +93,16 @@ function cell(left: number, right: number, top: number, bottom: number): string 
 /** Round places, each where the dolly first comes past it; none where it hardly moves. */
 function placeScale(
   timeS: readonly number[],
-  placeM: readonly number[] | null,
+  places: readonly number[] | null,
   x: (timeS: number) => number,
+  unit: string,
 ): string {
-  if (placeM === null) return '';
-  const [low, high] = [Math.min(...placeM), Math.max(...placeM)];
+  if (places === null) return '';
+  const [low, high] = [Math.min(...places), Math.max(...places)];
   const marks = ticks(low, high, PLACES).flatMap((at) => {
-    const next = placeM.findIndex((place, i) => i > 0 && (place - at) * (placeM[i - 1] - at) <= 0);
+    const next = places.findIndex((place, i) => i > 0 && (place - at) * (places[i - 1] - at) <= 0);
     if (next < 0) return [];
-    const [from, to] = [placeM[next - 1], placeM[next]];
+    const [from, to] = [places[next - 1], places[next]];
     const share = from === to ? 0 : (at - from) / (to - from);
     const middle = x(timeS[next - 1] + share * (timeS[next] - timeS[next - 1]));
     return [
@@ -109,7 +117,7 @@ function placeScale(
     ...marks,
     textElement(
       { class: 'axis-title', x: MAIN.right, y: 10, 'text-anchor': 'end' },
-      'place of the rear axle, m',
+      spectrumTexts.alongPlace(unit),
     ),
   ].join('');
 }
@@ -118,7 +126,7 @@ function legend(): string {
   return Array.from({ length: SHADES }, (_, i) => {
     const shade = SHADES - 1 - i;
     const at = MAIN.top + 14 * i;
-    const text = i === 0 ? 'largest' : `-${STEP_DB * i} dB`;
+    const text = i === 0 ? spectrumTexts.alongLargest : spectrumTexts.alongStep(STEP_DB * i);
     return (
       element('rect', { class: `shade-${shade} border-thin`, x: LEGEND_X, y: at, width: 14, height: 11 }) +
       textElement({ class: 'tick-label', x: LEGEND_X + 19, y: at + 9 }, text)

@@ -1,12 +1,35 @@
 /**
- * How the shake of one axis spreads over frequency: power per hertz on a logarithmic scale against frequency in Hz, with the
- * noise floor, the level without peaks, the 95 % range of one reading and the peaks that were found.
+ * How the shake of one axis spreads over frequency: power per hertz on a logarithmic scale against frequency in Hz, with the 95 % range
+ * of each reading, the noise floor, the level without peaks, and the peaks with what causes them.
  */
-import { max, min } from 'd3-array';
 import { scaleLog } from 'd3-scale';
-import { line } from 'd3-shape';
-import { bottomAxis, leftAxis, type PlotArea } from './axes.js';
-import { element, svgRoot, textElement } from './svg.js';
+import { area as areaShape, line } from 'd3-shape';
+import { figure, inUnits, type Units } from '../../run/index.js';
+import { spectrumTexts } from '../../texts/index.js';
+import { leftAxis, type PlotArea } from './axes.js';
+import {
+  clipped,
+  indicesWithin,
+  nearestIndex,
+  stopsWithin,
+  stretchOf,
+  type Stretch,
+} from './live/stretch.js';
+import type { ChartKind, ChartView, DrawnChart, ReadValue, Reading } from './live/types.js';
+import type { Box } from './place-label.js';
+import { belowCutoff, frequencyAxis, frequencyScale } from './spectrum/frequency-axis.js';
+import { peakLabels } from './spectrum/peak-labels.js';
+import { decades, namedExponents, power, powerWords, type Scale } from './spectrum/scale.js';
+import { element, svgRoot } from './svg.js';
+
+/** A peak with the number of its source. */
+export interface SpectrumPeak {
+  readonly freqHz: number;
+  readonly mark: string;
+  /** What causes it: in a word for the chart (empty without a name), and in full for a reading. */
+  readonly short: string;
+  readonly name: string;
+}
 
 /** What a spectrum chart shows. */
 export interface SpectrumChartData {
@@ -26,154 +49,179 @@ export interface SpectrumChartData {
   readonly cutoffHz: number;
   /** A reading times these two factors is its 95 % range. */
   readonly ci95Factors: readonly [number, number];
-  /** Peaks, Hz, with the mark that the table beside uses. */
-  readonly peaks: readonly { readonly freqHz: number; readonly mark: string }[];
+  readonly peaks: readonly SpectrumPeak[];
+  /** What a frequency is as a wave on the floor: speed over frequency; null when the speed is not known. */
+  readonly speedMps: number | null;
+  /** Units of that wave. */
+  readonly units: Units;
   /** Lowest and highest value of the vertical scale, so that axes of one kind share it; from the data when missing. */
   readonly domain?: readonly [number, number];
 }
 
-const WIDTH = 360;
-const HEIGHT = 200;
-const MAIN: PlotArea = { left: 46, top: 28, right: 354, bottom: 164 };
-const FREQUENCY_TICKS = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100];
-const SUPERSCRIPT = '⁰¹²³⁴⁵⁶⁷⁸⁹';
+/** From this width on the chart is the large one of its section, px. */
+const LARGE = 560;
+/** A reading tells a peak that lies within this share of its frequency. */
+const NEAR = 0.03;
 
-/** Whole decades around a set of positive values, with room above for a mark; [1e-6, 1] when there is none. */
-export function decades(values: readonly number[]): [number, number] {
-  const positive = values.filter((value) => value > 0);
-  const low = min(positive);
-  const high = max(positive);
-  if (low === undefined || high === undefined) return [1e-6, 1];
-  const from = Math.floor(Math.log10(low));
-  return [10 ** from, 10 ** Math.max(from + 1, Math.ceil(Math.log10(2 * high) + 1e-9))];
+function plotOf(widthPx: number): PlotArea {
+  return { left: 46, top: 28, right: widthPx - 8, bottom: widthPx >= LARGE ? 268 : 164 };
 }
 
-/** Draws the spectrum of one axis. @returns SVG text, 360 x 200 */
-export function spectrumChart(data: SpectrumChartData): string {
-  const { freqHz, psd, noiseFloor, kind, cutoffHz, ci95Factors } = data;
-  const drawn = freqHz.map((_, i) => i).filter((i) => freqHz[i] > 0 && psd[i] > 0);
-  const highest = drawn.length > 0 ? freqHz[drawn[drawn.length - 1]] : 10;
-  const lowest = Math.min(drawn.length > 0 ? freqHz[drawn[0]] : 0.5, cutoffHz);
-  const x = scaleLog([Math.max(lowest, 0.05), Math.max(highest, 2 * lowest)], [MAIN.left, MAIN.right]);
+/** What the horizontal axis of a spectrum spans: from its lowest reading, or the cut-off where that is lower, to its highest. */
+export function spectrumSpan(freqHz: readonly number[], cutoffHz: number): Stretch {
+  const positive = freqHz.filter((f) => f > 0);
+  const lowest = Math.max(0.05, Math.min(positive[0] ?? 0.5, cutoffHz));
+  return [lowest, Math.max(positive[positive.length - 1] ?? 10, 2 * lowest)];
+}
+
+/** Draws the spectrum of one axis; higher on a wide drawing. */
+function drawSpectrum(data: SpectrumChartData, view: ChartView): DrawnChart {
+  const { freqHz, psd, noiseFloor, kind, cutoffHz } = data;
+  const plot = plotOf(view.widthPx);
+  const shown = stretchOf(spectrumSpan(freqHz, cutoffHz), view);
+  const x = frequencyScale(shown, plot);
   const domain = data.domain ?? decades([...psd, noiseFloor ?? 0]);
-  const y = scaleLog([...domain], [MAIN.bottom, MAIN.top]).clamp(true);
+  const y = scaleLog([...domain], [plot.bottom, plot.top]).clamp(true);
+  const [first, end] = indicesWithin(freqHz, shown);
+  const drawn = Array.from({ length: end - first }, (_, i) => first + i).filter(
+    (i) => freqHz[i] > 0 && psd[i] > 0,
+  );
+  const svg = svgRoot(
+    view.widthPx,
+    plot.bottom + 36,
+    data.label,
+    leftAxis(
+      plot,
+      namedExponents(domain).map((e) => ({ at: y(10 ** e), label: power(e) })),
+      data.unit,
+    ),
+    frequencyAxis(plot, x, shown),
+    clipped(
+      plot,
+      rangeBand(data, drawn, x, y),
+      noiseFloor !== null && noiseFloor > 0
+        ? element('line', {
+            class: 'noise-floor',
+            x1: plot.left,
+            x2: plot.right,
+            y1: y(noiseFloor),
+            y2: y(noiseFloor),
+          })
+        : '',
+      data.background === null ? '' : curve('background', data.background, allOf(data.background), x, y),
+      curve(`series ${kind}`, data, drawn, x, y),
+      belowCutoff(plot, x, cutoffHz),
+    ),
+    ...peaksOf(data, drawn, plot, shown, x, y),
+  );
+  return {
+    svg,
+    area: plot,
+    domain: shown,
+    log: true,
+    read: (at) => readSpectrum(data, at, y),
+    stops: stopsWithin(
+      freqHz.filter((f) => f > 0),
+      shown,
+    ),
+  };
+}
 
-  const exponents: number[] = [];
-  const first = Math.round(Math.log10(domain[0]));
-  const last = Math.round(Math.log10(domain[1]));
-  const step = Math.max(1, Math.ceil((last - first) / 6));
-  for (let e = first; e <= last; e += step) exponents.push(e);
+interface Readings {
+  readonly freqHz: readonly number[];
+  readonly psd: readonly number[];
+}
 
-  const curve = line<number>()
+function allOf({ freqHz, psd }: Readings): number[] {
+  return freqHz.map((_, i) => i).filter((i) => freqHz[i] > 0 && psd[i] > 0);
+}
+
+function curve(
+  className: string,
+  { freqHz, psd }: Readings,
+  drawn: readonly number[],
+  x: Scale,
+  y: Scale,
+): string {
+  const d = line<number>()
     .x((i) => x(freqHz[i]))
     .y((i) => y(psd[i]))
     .digits(2)(drawn);
-  const barX = MAIN.left + 10;
-  const barMiddle = 10 ** ((first + 3 * last) / 4);
-  const [barLow, barHigh] = [y(barMiddle * ci95Factors[0]), y(barMiddle * ci95Factors[1])];
-
-  return svgRoot(
-    WIDTH,
-    HEIGHT,
-    data.label,
-    leftAxis(
-      MAIN,
-      exponents.map((e) => ({ at: y(10 ** e), label: power(e) })),
-      data.unit,
-    ),
-    bottomAxis(
-      MAIN,
-      FREQUENCY_TICKS.filter((f) => f >= x.domain()[0] && f <= x.domain()[1]).map((f) => ({
-        at: x(f),
-        label: String(f),
-      })),
-      'frequency, Hz',
-    ),
-    element('rect', {
-      class: 'unused',
-      x: MAIN.left,
-      y: MAIN.top,
-      width: Math.max(0, x(cutoffHz) - MAIN.left),
-      height: MAIN.bottom - MAIN.top,
-    }),
-    noiseFloor !== null && noiseFloor > 0
-      ? element('line', {
-          class: 'noise-floor',
-          x1: MAIN.left,
-          x2: MAIN.right,
-          y1: y(noiseFloor),
-          y2: y(noiseFloor),
-        })
-      : '',
-    backgroundLine(data.background, x, y),
-    element('path', { class: `series ${kind}`, d: curve ?? '' }),
-    element('path', {
-      class: 'range-bar',
-      d: `M${barX} ${barLow.toFixed(2)}V${barHigh.toFixed(2)}M${barX - 3} ${barLow.toFixed(2)}h6M${barX - 3} ${barHigh.toFixed(2)}h6`,
-    }),
-    textElement({ class: 'tick-label', x: barX + 6, y: (barLow + barHigh) / 2 + 3.5 }, '95 %'),
-    ...peakMarks(
-      data.peaks
-        .filter(({ freqHz: f }) => f >= x.domain()[0] && f <= x.domain()[1])
-        .map(({ freqHz: f, mark }) => ({ atX: x(f), atY: y(readingAt(f, freqHz, psd)) - 6, mark })),
-    ),
-  );
+  return element('path', { class: className, d: d ?? '' });
 }
 
-type Scale = (value: number) => number;
-
-function backgroundLine(background: SpectrumChartData['background'], x: Scale, y: Scale): string {
-  if (background === null) return '';
-  const drawn = background.freqHz
-    .map((_, i) => i)
-    .filter((i) => background.freqHz[i] > 0 && background.psd[i] > 0);
-  const curve = line<number>()
-    .x((i) => x(background.freqHz[i]))
-    .y((i) => y(background.psd[i]))
+function rangeBand(
+  { freqHz, psd, kind, ci95Factors: [low, high] }: SpectrumChartData,
+  drawn: readonly number[],
+  x: Scale,
+  y: Scale,
+): string {
+  const d = areaShape<number>()
+    .x((i) => x(freqHz[i]))
+    .y0((i) => y(psd[i] * low))
+    .y1((i) => y(psd[i] * high))
     .digits(1)(drawn);
-  return element('path', { class: 'background', d: curve ?? '' });
+  return element('path', { class: `range-band ${kind}`, d: d ?? '' });
 }
 
-interface PeakMark {
-  readonly atX: number;
-  readonly atY: number;
-  readonly mark: string;
-}
-
-/** Room that a mark takes, px. */
-const MARK_WIDTH = 16;
-const MARK_HEIGHT = 11;
-
-/** From left to right; a mark that would overprint the one before is put above it, and below the top of the chart stands anyway. */
-function peakMarks(marks: readonly PeakMark[]): string[] {
-  const placed: PeakMark[] = [];
-  for (const mark of [...marks].sort((a, b) => a.atX - b.atX)) {
-    let atY = Math.max(MAIN.top + 6, mark.atY);
-    const meets = (one: PeakMark): boolean =>
-      Math.abs(one.atX - mark.atX) < MARK_WIDTH && Math.abs(one.atY - atY) < MARK_HEIGHT;
-    while (placed.some(meets)) atY -= MARK_HEIGHT;
-    placed.push({ ...mark, atY });
-  }
-  return placed.map(({ atX, atY, mark }) => peakMark(atX, atY, mark));
-}
-
-function peakMark(atX: number, atY: number, mark: string): string {
-  const d = `M${atX.toFixed(2)} ${atY.toFixed(2)}l-4 -7h8z`;
-  return (
-    element('path', { class: 'peak', d }) + textElement({ class: 'peak-label', x: atX + 6, y: atY - 1 }, mark)
+function peaksOf(
+  { peaks, freqHz, psd }: SpectrumChartData,
+  drawn: readonly number[],
+  plot: PlotArea,
+  [from, to]: Stretch,
+  x: Scale,
+  y: Scale,
+): string[] {
+  const shown = peaks.filter(({ freqHz: f }) => f >= from && f <= to);
+  if (shown.length === 0) return [];
+  const along = drawn.map((i): Box => {
+    const [atX, atY] = [x(freqHz[i]), y(psd[i])];
+    return { left: atX - 2, right: atX + 2, top: atY - 2, bottom: atY + 2 };
+  });
+  return peakLabels(
+    shown.map(({ freqHz: f, mark, short }) => ({
+      x: x(f),
+      y: Math.max(plot.top + 6, y(readingAt(f, freqHz, psd)) - 6),
+      mark,
+      name: short,
+    })),
+    { ...plot, top: plot.top - 12 },
+    along,
   );
 }
 
 /** The largest reading within one bin of a frequency. */
 function readingAt(f: number, freqHz: readonly number[], psd: readonly number[]): number {
-  let nearest = 0;
-  for (let i = 1; i < freqHz.length; i++)
-    if (Math.abs(freqHz[i] - f) < Math.abs(freqHz[nearest] - f)) nearest = i;
+  const nearest = nearestIndex(freqHz, f);
   return Math.max(psd[nearest - 1] ?? 0, psd[nearest] ?? 0, psd[nearest + 1] ?? 0) || 1e-30;
 }
 
-/** 10 to a whole power as people write it. @example power(-6) // "10⁻⁶" */
-export function power(exponent: number): string {
-  const digits = [...String(Math.abs(exponent))].map((d) => SUPERSCRIPT[Number(d)]).join('');
-  return `10${exponent < 0 ? '⁻' : ''}${digits}`;
+function readSpectrum(data: SpectrumChartData, at: number, y: Scale): Reading | null {
+  const { freqHz, psd, unit, ci95Factors, noiseFloor, speedMps, units, peaks } = data;
+  const i = nearestIndex(freqHz, at);
+  if (i < 0 || !(freqHz[i] > 0) || !(psd[i] > 0)) return null;
+  const f = freqHz[i];
+  const wave =
+    speedMps === null ? [] : [inUnits(spectrumTexts.readWave(`${figure((1000 * speedMps) / f)} mm`), units)];
+  const [low, high] = ci95Factors.map((factor) => powerWords(psd[i] * factor));
+  const values: ReadValue[] = [
+    {
+      id: 'shake',
+      text: spectrumTexts.readValue(powerWords(psd[i]), unit, low, high),
+      yPx: y(psd[i]),
+    },
+  ];
+  if (noiseFloor !== null && noiseFloor > 0)
+    values.push({ id: 'noise', text: spectrumTexts.readNoise(powerWords(noiseFloor), unit), yPx: null });
+  for (const peak of peaks.filter(({ freqHz: there }) => Math.abs(there - f) <= NEAR * f))
+    values.push({ id: 'peak', text: spectrumTexts.readPeak(peak.mark, peak.name), yPx: null });
+  return { at: f, place: [`${f.toFixed(2)} Hz`, ...wave].join(', '), values };
 }
+
+/** The spectrum as a kind of chart. */
+export const spectrumChart: ChartKind<SpectrumChartData> = {
+  draw: drawSpectrum,
+  series: () => [],
+  axis: 'frequency',
+  zoom: true,
+};

@@ -1,11 +1,24 @@
-/** Shake of one axis in one-third-octave bands: RMS as bars over frequency with the 95 % range of each, bounds as open bars. */
+/**
+ * Shake of one axis in one-third-octave bands: RMS as bars, from the lower to the upper edge of each band on the logarithmic axis of
+ * frequency that the spectra have, with the 95 % range of each; bounds as open bars.
+ */
 import { scaleLinear } from 'd3-scale';
-import { bottomAxis, leftAxis, type PlotArea } from './axes.js';
+import { figure } from '../../run/index.js';
+import { spectrumTexts } from '../../texts/index.js';
+import { leftAxis, type PlotArea } from './axes.js';
+import { clipped, stopsWithin, stretchOf } from './live/stretch.js';
+import type { ChartKind, ChartView, DrawnChart, Reading } from './live/types.js';
+import { frequencyAxis, frequencyScale } from './spectrum/frequency-axis.js';
+import type { Scale } from './spectrum/scale.js';
 import { element, svgRoot } from './svg.js';
+import { tickLabels } from './tick-decimals.js';
 
 /** One band. */
 export interface BandBar {
   readonly label: string;
+  /** Edges, Hz. */
+  readonly fromHz: number;
+  readonly toHz: number;
   /** Null where noise hides the shake; then `below` bounds it. */
   readonly rms: number | null;
   readonly ci95: readonly [number, number] | null;
@@ -19,62 +32,71 @@ export interface ThirdOctaveChartData {
   readonly unit: string;
   /** Lowest band first. */
   readonly bands: readonly BandBar[];
+  /** Ends of the axis of frequency, Hz, as the spectrum over it has them. */
+  readonly spanHz: readonly [number, number];
   /** Top of the scale, so that axes of one kind share it. */
   readonly top: number;
 }
 
-const WIDTH = 360;
-const MAIN: PlotArea = { left: 46, top: 28, right: 354, bottom: 148 };
-/** Share of a band's width that its bar takes. */
-const BAR = 0.7;
-/** More labels than this run into each other. */
-const MOST_LABELS = 8;
+/** From this width on the chart is the large one of its section, px. */
+const LARGE = 560;
+/** Room between two bars, px. */
+const BETWEEN = 2;
 
-/** Draws the bands. @returns SVG text, 360 x 184 */
-export function thirdOctaveChart({ label, kind, unit, bands, top }: ThirdOctaveChartData): string {
-  const y = scaleLinear([0, top], [MAIN.bottom, MAIN.top]).nice(4);
-  const step = (MAIN.right - MAIN.left) / Math.max(1, bands.length);
-  const middle = (i: number): number => MAIN.left + (i + 0.5) * step;
-  const every = Math.ceil(bands.length / MOST_LABELS);
-  return svgRoot(
-    WIDTH,
-    MAIN.bottom + 36,
-    label,
-    leftAxis(
-      MAIN,
-      y.ticks(4).map((value) => ({ at: y(value), label: String(Number(value.toPrecision(3))) })),
-      `RMS in each third of an octave, ${unit}`,
+/** Draws the bands. */
+function drawBands(data: ThirdOctaveChartData, view: ChartView): DrawnChart {
+  const { label, unit, bands, spanHz, top } = data;
+  const plot = { left: 46, top: 28, right: view.widthPx - 8, bottom: view.widthPx >= LARGE ? 148 : 118 };
+  const shown = stretchOf(spanHz, view);
+  const x = frequencyScale(shown, plot);
+  const y = scaleLinear([0, top > 0 ? top : 1], [plot.bottom, plot.top]).nice(4);
+  const ticks = y.ticks(4);
+  const labels = tickLabels(ticks);
+  const limited: Scale = (value) => y(Math.min(value, y.domain()[1]));
+  return {
+    svg: svgRoot(
+      view.widthPx,
+      plot.bottom + 36,
+      label,
+      leftAxis(
+        plot,
+        ticks.map((value, i) => ({ at: y(value), label: labels[i] })),
+        spectrumTexts.bandsAxis(unit),
+      ),
+      frequencyAxis(plot, x, shown),
+      clipped(plot, ...bands.map((band) => drawBar(band, plot, x, limited, data.kind))),
     ),
-    bottomAxis(
-      MAIN,
-      bands.flatMap((band, i) => (i % every === 0 ? [{ at: middle(i), label: firstOf(band.label) }] : [])),
-      'band, Hz',
-    ),
-    ...bands.map((band, i) => drawBar(band, middle(i), step * BAR, (value) => y(Math.min(value, top)), kind)),
-  );
+    area: plot,
+    domain: shown,
+    log: true,
+    read: (at) => readBand(data, at, limited),
+    stops: stopsWithin(bands.map(centreOf), shown),
+  };
 }
 
-/** Joined bands are named by their first, where room is short. */
-function firstOf(label: string): string {
-  return label.split(' ')[0];
+function centreOf({ fromHz, toHz }: BandBar): number {
+  return Math.sqrt(fromHz * toHz);
 }
 
 function drawBar(
-  { rms, ci95, below }: BandBar,
-  middle: number,
-  width: number,
-  y: (value: number) => number,
+  band: BandBar,
+  { bottom }: PlotArea,
+  x: Scale,
+  y: Scale,
   kind: ThirdOctaveChartData['kind'],
 ): string {
-  const height = MAIN.bottom - y(rms ?? below);
+  const { rms, ci95, below } = band;
+  const [left, right] = [x(band.fromHz) + BETWEEN / 2, x(band.toHz) - BETWEEN / 2];
+  const level = y(rms ?? below);
   const bar = element('rect', {
     class: rms === null ? 'bound' : `bar ${kind}`,
-    x: middle - width / 2,
-    y: MAIN.bottom - height,
-    width,
-    height,
+    x: left,
+    y: level,
+    width: Math.max(1, right - left),
+    height: bottom - level,
   });
   if (ci95 === null) return bar;
+  const middle = x(centreOf(band));
   const range = element('line', {
     class: 'range-bar',
     x1: middle,
@@ -84,3 +106,32 @@ function drawBar(
   });
   return bar + range;
 }
+
+function readBand({ bands, unit }: ThirdOctaveChartData, at: number, y: Scale): Reading | null {
+  if (bands.length === 0) return null;
+  const distance = (band: BandBar): number => Math.abs(Math.log(centreOf(band) / at));
+  const band = bands.find(({ fromHz, toHz }) => at >= fromHz && at < toHz) ?? nearest(bands, distance);
+  const { fromHz, toHz, rms, ci95, below } = band;
+  const withUnit = (value: number): string => `${figure(value)}${unit === '°' ? '' : ' '}${unit}`;
+  const text =
+    rms === null
+      ? spectrumTexts.readBelow(withUnit(below))
+      : spectrumTexts.readRms(withUnit(rms), ci95 && spectrumTexts.range(figure(ci95[0]), withUnit(ci95[1])));
+  return {
+    at: centreOf(band),
+    place: spectrumTexts.readBand(figure(fromHz), figure(toHz)),
+    values: [{ id: 'band', text, yPx: y(rms ?? below) }],
+  };
+}
+
+function nearest(bands: readonly BandBar[], distance: (band: BandBar) => number): BandBar {
+  return bands.reduce((best, band) => (distance(band) < distance(best) ? band : best));
+}
+
+/** The bands as a kind of chart. */
+export const thirdOctaveChart: ChartKind<ThirdOctaveChartData> = {
+  draw: drawBands,
+  series: () => [],
+  axis: 'frequency',
+  zoom: true,
+};

@@ -1,174 +1,130 @@
-/** The shake by axis: table of the six axes and their motion over time. */
-import {
-  figure,
-  ANGULAR_AXES,
-  isAngular,
-  AXES,
-  TRANSLATIONAL_AXES,
-  hasFigure,
-  type Axis,
-} from '../../run/index.js';
-import { motionChart, reachOf, shareBar } from '../charts/index.js';
-import {
-  angularNumbers,
-  axisFigure,
-  cell,
-  translationNumbers,
-  withUnit,
-  type AxisNumbers,
-} from '../format.js';
+/** The shake by axis: what this run shows, the table of the six axes, and their motion along the clip. */
+import { AXES, figure, hasFigure, type Axis } from '../../run/index.js';
+import { motionTexts } from '../../texts/index.js';
+import { shareBar } from '../charts/index.js';
+import { axisFigure, cell, withUnit } from '../format.js';
 import type { ReportBundle } from '../types.js';
 import { axisNames, translationUnit } from '../wording.js';
+import { numbersOf, pictureShakes } from './axis-numbers.js';
+import { seriesUnit, sentenceUnit } from './axis-units.js';
+import { liveFigure } from './live-figure.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
 import { separationNote, unreliableNote } from './separation.js';
+import { timelineData } from './shake-timeline.js';
+import { largestSwingWords, shakeWords } from './shake-words.js';
 import { behind, table } from './table.js';
 
-const DEG = 180 / Math.PI;
+/** Widths of the drawings on a desk and on a phone, px. */
+const DESK_PX = 1080;
+const PHONE_PX = 360;
+/** A table of long clips has so many rows at most. */
+const MOST_ROWS = 40;
 
 /** The section on shake by axis. */
 export function shakeSection(bundle: ReportBundle): Markup {
-  const { run, motion } = bundle;
-  const [low, high] = run.motion.bandHz;
-  const { angularShare } = run.motion;
-  const share = angularShare.value;
+  const { run } = bundle;
   return html`<section aria-labelledby="shake">
-    <h2 id="shake">Shake by axis</h2>
-    <p>
-      Slow movement below ${figure(low)} Hz counts as the intended move, the rest up to ${figure(high)} Hz as
-      shake. RMS is the usual size of the shake; peak to peak is how far it swings, with the rarest 1 % left
-      out.
-    </p>
-    ${
-      share === null
-        ? null
-        : html`<figure class="share">
-            ${trusted(shareBar(share, angularShare.ci95))}
-            <figcaption>
-              How much of the picture's shake is angular (one warp per frame removes it) and translational
-              (near and far shift differently; no warp removes
-              that).${angularShare.ci95 ? ' The bracket is the 95 % range.' : null}
-            </figcaption>
-          </figure>`
-    }
-    ${axisTable(bundle)} ${separationNote(bundle.run)} ${unreliableNote(bundle.run)}
-    <div class="charts six">${AXES.map((axis) => axisChart(bundle, axis))}</div>
-    <p class="legend">
-      Solid: shake. Grey band: noise, two sigma to each side. Dashed strip above: the intended move, on a
-      scale of its own. Dimmed ends (${figure(motion.trimFrames / motion.rateHz)} s) are left out of every
-      figure. Axes of one kind share their scale where they are above the noise.
-    </p>
-    ${secondBySecond(bundle)}
+    <h2 id="shake">${motionTexts.heading}</h2>
+    <p class="lead">${shakeWords(bundle)}</p>
+    ${shareFigure(bundle)} ${axisTable(bundle)} ${separationNote(run)} ${unreliableNote(run)}
+    <h3>${motionTexts.lineHeading}</h3>
+    <p>${largestSwingWords(bundle)}</p>
+    ${timeline(bundle)}
   </section>`;
 }
 
-function numbersOf({ run }: ReportBundle, axis: Axis): { numbers: AxisNumbers; unit: string } {
-  if (axis === 'pan' || axis === 'tilt' || axis === 'roll')
-    return { numbers: angularNumbers(run.motion.angular[axis]), unit: '°' };
-  return {
-    numbers: translationNumbers(run.motion.translational[axis]),
-    unit: run.motion.translational.unit === 'mm' ? 'mm' : '%',
-  };
-}
-
-function axisTable(bundle: ReportBundle): Markup {
-  const unreliable = new Set(bundle.run.motion.unreliable.map(({ axis }) => axis));
-  const rows = AXES.map((axis): Insert[] => {
-    const { numbers, unit } = numbersOf(bundle, axis);
-    const { text, range } = axisFigure(numbers, unit);
-    const shown = hasFigure(numbers.status);
-    const { name, meaning } = axisNames(bundle.run)[axis];
-    return [
-      html`${name}${unreliable.has(axis) ? ' (not reliable)' : null}<span class="sub wide">${meaning}</span>`,
-      html`${text}${range === '' ? null : html`<span class="sub">${range}</span>`}`,
-      shown ? withUnit(cell(numbers.peakToPeak), unit) : '–',
-      shown ? withUnit(cell(numbers.maximum), unit) : '–',
-      numbers.status === 'notObservable' ? '–' : withUnit(cell(numbers.noise), unit),
-      shown && numbers.dominantHz !== null ? `${figure(numbers.dominantHz)} Hz` : '–',
-    ];
-  });
-  const unit = translationUnit(bundle.run);
-  return table({
-    caption: `Shake on six axes; angles in degrees, translations in ${unit}`,
-    head: [
-      'Axis',
-      html`Shake, RMS<span class="sub">95 % range</span>`,
-      'Peak to peak',
-      'Largest',
-      'Noise floor',
-      'Strongest at',
-    ],
-    rows,
-    numeric: [1, 2, 3, 4, 5],
-    wideOnly: [3, 4],
-  });
-}
-
-/** Factor from the series' unit to the printed one. */
-function factorOf({ motion }: ReportBundle, axis: Axis): number {
-  if (isAngular(axis)) return DEG;
-  return motion.translationUnit === 'm' ? 1000 : 100;
-}
-
-function scaled(values: Float64Array, factor: number): Float64Array {
-  return values.map((value) => value * factor);
-}
-
-function axisChart(bundle: ReportBundle, axis: Axis): Markup {
-  const { motion } = bundle;
-  const { numbers, unit } = numbersOf(bundle, axis);
-  const { name } = axisNames(bundle.run)[axis];
-  const { text } = axisFigure(numbers, unit);
-  if (numbers.status === 'notObservable')
-    return html`<figure class="chart-box">
-      <figcaption><b>${name}</b> not observable</figcaption>
-      <p class="empty">No curve: this clip does not show it.</p>
-    </figure>`;
-  const factor = factorOf(bundle, axis);
-  const kin: readonly Axis[] = isAngular(axis) ? ANGULAR_AXES : TRANSLATIONAL_AXES;
-  const clear = kin.filter((other) => hasFigure(motion.axes[other].status));
-  const shared = Math.max(0, ...clear.map((other) => reachOf(motion.vibration[other])));
-  const svg = motionChart({
-    label: `${name} over time: ${text} RMS`,
-    kind: isAngular(axis) ? 'angular' : 'translational',
-    unit,
-    timeS: motion.timeS,
-    intended: scaled(motion.intended[axis], factor),
-    vibration: scaled(motion.vibration[axis], factor),
-    noise: motion.axes[axis].floor * factor,
-    trimFrames: motion.trimFrames,
-    ...(clear.includes(axis) ? { reach: shared * factor } : {}),
-  });
-  return html`<figure class="chart-box">
-    <figcaption><b>${name}</b> ${text} RMS</figcaption>
-    ${trusted(svg)}
+function shareFigure({ run }: ReportBundle): Markup | null {
+  const { value, ci95 } = run.motion.angularShare;
+  if (value === null) return null;
+  return html`<figure class="share">
+    ${trusted(shareBar(value, ci95))}
+    <figcaption>${motionTexts.shareCaption} ${ci95 && motionTexts.range95}</figcaption>
   </figure>`;
 }
 
+function axisTable(bundle: ReportBundle): Markup {
+  const { run } = bundle;
+  const { heads, none, notReliable } = motionTexts;
+  const unreliable = new Set(run.motion.unreliable.map(({ axis }) => axis));
+  const shifts = new Map(pictureShakes(bundle).map(({ axis, px }) => [axis, px]));
+  const rows = AXES.map((axis): Insert[] => {
+    const numbers = numbersOf(run, axis);
+    const unit = sentenceUnit(axis, run);
+    const { text, range } = axisFigure(numbers, unit);
+    const shown = hasFigure(numbers.status);
+    const px = shifts.get(axis);
+    const { name, meaning } = axisNames(run)[axis];
+    return [
+      html`${name}${unreliable.has(axis) ? notReliable : null}<span class="sub wide">${meaning}</span>`,
+      html`${text}${range === '' ? null : html`<span class="sub">${shown ? withUnit(range, unit) : range}</span>`}`,
+      px === undefined ? none : withUnit(figure(px), 'px'),
+      shown ? withUnit(cell(numbers.peakToPeak), unit) : none,
+      shown ? withUnit(cell(numbers.maximum), unit) : none,
+      numbers.status === 'notObservable' ? none : withUnit(cell(numbers.noise), unit),
+      shown && numbers.dominantHz !== null ? withUnit(figure(numbers.dominantHz), 'Hz') : none,
+    ];
+  });
+  return table({
+    caption: motionTexts.tableCaption(translationUnit(run)),
+    head: [
+      heads.axis,
+      html`${heads.shake}<span class="sub">${heads.range}</span>`,
+      heads.picture,
+      heads.peakToPeak,
+      heads.largest,
+      heads.noise,
+      heads.strongest,
+    ],
+    rows,
+    numeric: [1, 2, 3, 4, 5, 6],
+    wideOnly: [3, 4, 5],
+  });
+}
+
+function timeline(bundle: ReportBundle): Markup {
+  const { motion, run } = bundle;
+  const data = timelineData(bundle);
+  const [low, high] = run.motion.bandHz;
+  const legend = [
+    motionTexts.legend(figure(low), figure(high), figure(motion.trimFrames / motion.rateHz)),
+    ...(data.places === null ? [] : [motionTexts.legendPlaces]),
+    ...(data.marks.length === 0 ? [] : [motionTexts.legendMarks]),
+  ];
+  return liveFigure({
+    kind: 'timeline',
+    data,
+    caption: null,
+    widthPx: DESK_PX,
+    phoneWidthPx: PHONE_PX,
+    after: html`<p class="legend">${legend.join(' ')}</p>
+      ${secondBySecond(bundle)}`,
+  });
+}
+
 /** RMS of the shake in stretches of a second or, for long clips, of a fortieth of the clip. */
-function secondBySecond(bundle: ReportBundle): Markup {
-  const { motion } = bundle;
+function secondBySecond({ run, motion }: ReportBundle): Markup | null {
   const n = motion.timeS.length;
-  if (n === 0) return html``;
-  const per = Math.max(Math.round(motion.rateHz), Math.ceil(n / 40));
-  const rows: Insert[][] = [];
-  for (let from = 0; from < n; from += per) {
-    const to = Math.min(n, from + per);
-    rows.push([
-      `${figure(motion.timeS[from])} s`,
+  if (n === 0) return null;
+  const per = Math.max(Math.round(motion.rateHz), Math.ceil(n / MOST_ROWS));
+  const unitOf = (axis: Axis) => seriesUnit(axis, motion, run);
+  const rows = Array.from({ length: Math.ceil(n / per) }, (_, k): Insert[] => {
+    const [from, to] = [k * per, Math.min(n, (k + 1) * per)];
+    return [
+      motionTexts.secondsAt(figure(motion.timeS[from])),
       ...AXES.map((axis) => {
         // A stretch of an axis under its noise floor would be a number made of noise alone.
-        if (!hasFigure(motion.axes[axis].status)) return '–';
-        let sum = 0;
-        for (let i = from; i < to; i++) sum += motion.vibration[axis][i] ** 2;
-        return figure(Math.sqrt(sum / (to - from)) * factorOf(bundle, axis));
+        if (!hasFigure(motion.axes[axis].status)) return motionTexts.none;
+        const stretch = motion.vibration[axis].subarray(from, to);
+        const meanSquare = stretch.reduce((sum, value) => sum + value * value, 0) / stretch.length;
+        return figure(Math.sqrt(meanSquare) * unitOf(axis).factor);
       }),
-    ]);
-  }
+    ];
+  });
   return behind({
-    caption: `RMS as measured, noise included, in stretches of ${figure(per / motion.rateHz)} s (every frame is in motion.csv)`,
+    caption: motionTexts.secondsCaption(figure(per / motion.rateHz)),
     head: [
-      'From',
-      ...AXES.map((axis) => `${axisNames(bundle.run)[axis].name}, ${numbersOf(bundle, axis).unit}`),
+      motionTexts.secondsFrom,
+      ...AXES.map((axis) => motionTexts.axisIn(axisNames(run)[axis].name, unitOf(axis).unit)),
     ],
     rows,
     numeric: [1, 2, 3, 4, 5, 6],

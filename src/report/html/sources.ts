@@ -1,5 +1,6 @@
 /** What shakes: one row for each source, what shifts the picture most first, with what else is known of it. */
-import { isAngular, figure, type Peak, type RunDocument, type ShakeSourceSection } from '../../run/index.js';
+import { figure, type Peak, type RunDocument, type ShakeSourceSection } from '../../run/index.js';
+import { causeTexts, sourceTexts } from '../../texts/index.js';
 import {
   axesInWords,
   frequency,
@@ -11,6 +12,7 @@ import {
 } from '../cause-words.js';
 import { withUnit } from '../format.js';
 import { axisNames } from '../wording.js';
+import { sentenceUnit } from './axis-units.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { behind, table, type TableData } from './table.js';
 
@@ -19,35 +21,31 @@ const OPEN = 12;
 /** Below this share through the shutter the motion itself is told beside what was seen. */
 const HIDES_SOME = 0.95;
 
-/** The table of sources, or a sentence where there is none. */
+/** The table of sources; nothing where there is none. */
 export function sourceTable(run: RunDocument): Markup {
   const { sources } = run.spectrum;
-  if (sources.length === 0)
-    return html`<p>
-      No peak stands clear of what the floor and the noise show anyway: the shake is spread over all
-      frequencies.
-    </p>`;
+  if (sources.length === 0) return html``;
   const rows = sources.map((source, i): Insert[] => [
     i + 1,
     whatCell(source, run),
-    html`${source.freqHz.toFixed(2)} Hz<span class="sub"
-        >± ${figure((source.ci95Hz[1] - source.ci95Hz[0]) / 2)} Hz</span
+    sureness(source),
+    lookFirst(source, run),
+    html`${causeTexts.hz(source.freqHz.toFixed(2))}<span class="sub"
+        >${sourceTexts.within(figure((source.ci95Hz[1] - source.ci95Hz[0]) / 2))}</span
       >`,
     axesInWords(source, run),
     sizeCell(i, run),
-    sureness(source),
-    lookFirst(source, run),
   ]);
   const data = (caption: string, some: typeof rows): TableData => ({
     caption,
-    head: ['No.', 'What', 'Frequency', 'On', 'Picture shifts, RMS', 'Sure', 'Do first'],
+    head: [...sourceTexts.heads],
     rows: some,
-    numeric: [2, 4, 5],
-    wideOnly: [3, 6],
+    numeric: [2, 4, 6],
+    wideOnly: [3, 5],
   });
   const rest = rows.slice(OPEN);
-  return html`${table(data('What shakes, most first', rows.slice(0, OPEN)))}
-  ${rest.length === 0 ? null : behind(data(`the other ${rest.length} sources`, rest))} ${detailTable(run)}
+  return html`${table(data(sourceTexts.caption, rows.slice(0, OPEN)))}
+  ${rest.length === 0 ? null : behind(data(sourceTexts.rest(rest.length), rest))} ${hiddenTable(run)}
   ${peakTable(run)}`;
 }
 
@@ -65,45 +63,37 @@ function sizeCell(at: number, run: RunDocument): Markup {
   const seen = peaks.find(({ source: of, axis }) => of === at && axis === source.trueRmsAxis);
   const name = axisNames(run)[source.trueRmsAxis].name.toLowerCase();
   const hides = source.exposureGain < HIDES_SOME && source.cause !== 'lamp';
-  return html`${figure(source.shiftPx)}
-  px${
-    seen === undefined
-      ? null
-      : html`<span class="sub">${name} ${withUnit(figure(seen.rms), printedUnit(seen))}</span>`
-  }${
-    hides
-      ? html`<span class="sub"
-          >motion itself
-          ${source.trueRms === null ? 'not known' : withUnit(figure(source.trueRms), unitOf(source, run))}</span
-        >`
-      : null
+  const seenWords =
+    seen &&
+    html`<span class="sub">${sourceTexts.onAxis(name, withUnit(figure(seen.rms), printedUnit(seen)))}</span>`;
+  return html`${sourceTexts.px(figure(source.shiftPx))}${seenWords ?? null}${
+    hides ? html`<span class="sub">${sourceTexts.itself(trueSize(source, run))}</span>` : null
   }`;
+}
+
+function trueSize({ trueRms, trueRmsAxis }: ShakeSourceSection, run: RunDocument): string {
+  return trueRms === null ? sourceTexts.notKnown : withUnit(figure(trueRms), sentenceUnit(trueRmsAxis, run));
 }
 
 function printedUnit({ unit }: Peak): string {
   return unit === 'deg' ? '°' : unit === 'percent' ? '%' : unit;
 }
 
-function unitOf({ trueRmsAxis }: ShakeSourceSection, run: RunDocument): string {
-  if (isAngular(trueRmsAxis)) return '°';
-  return run.motion.translational.unit === 'mm' ? 'mm' : '%';
-}
-
 /** What the camera hides of each source. */
-function detailTable(run: RunDocument): Markup {
+function hiddenTable(run: RunDocument): Markup {
   const names = axisNames(run);
   return behind({
-    caption: 'What the camera hides of each source',
-    head: ['No.', 'Frequency of the motion', 'Size of the motion, RMS', 'Through the shutter', 'More'],
+    caption: sourceTexts.hiddenCaption,
+    head: [...sourceTexts.hiddenHeads],
     rows: run.spectrum.sources.map((source, i): Insert[] => [
       i + 1,
       frequency(source.trueHz),
-      source.trueRms === null
-        ? 'not known'
-        : html`${withUnit(figure(source.trueRms), unitOf(source, run))}<span class="sub"
-              >${names[source.trueRmsAxis].name.toLowerCase()}</span
-            >`,
-      `${Math.round(100 * source.exposureGain)} %`,
+      html`${trueSize(source, run)}${
+        source.trueRms === null
+          ? null
+          : html`<span class="sub">${names[source.trueRmsAxis].name.toLowerCase()}</span>`
+      }`,
+      causeTexts.percent(String(Math.round(100 * source.exposureGain))),
       sourceDetails(source).join(' '),
     ]),
     numeric: [1, 2, 3],
@@ -114,27 +104,17 @@ function detailTable(run: RunDocument): Markup {
 function peakTable(run: RunDocument): Markup {
   const names = axisNames(run);
   return behind({
-    caption: 'Peaks of each axis, as seen by the camera (95 % ranges), with the source they belong to',
-    head: [
-      'Axis',
-      'Frequency',
-      'Width',
-      'Size, RMS',
-      'Range',
-      'Over the background',
-      'Shape',
-      'Wavelength',
-      'No.',
-    ],
+    caption: sourceTexts.peaksCaption,
+    head: [...sourceTexts.peakHeads],
     rows: run.spectrum.peaks.map((peak): Insert[] => [
       names[peak.axis].name,
-      `${peak.freqHz.toFixed(2)} Hz`,
-      `${figure(peak.widthHz)} Hz`,
+      causeTexts.hz(peak.freqHz.toFixed(2)),
+      causeTexts.hz(figure(peak.widthHz)),
       withUnit(figure(peak.rms), printedUnit(peak)),
-      `${figure(peak.rmsCi95[0])} to ${figure(peak.rmsCi95[1])}`,
-      `${figure(peak.prominenceDb)} dB`,
-      peak.mayBeRipple ? `${peak.shape}, or a ripple of the two axles` : peak.shape,
-      peak.wavelengthM === null ? '–' : `${figure(1000 * peak.wavelengthM)} mm`,
+      withUnit(sourceTexts.range(figure(peak.rmsCi95[0]), figure(peak.rmsCi95[1])), printedUnit(peak)),
+      sourceTexts.db(figure(peak.prominenceDb)),
+      peak.mayBeRipple ? sourceTexts.mayBeRipple(peak.shape) : peak.shape,
+      peak.wavelengthM === null ? causeTexts.none : withUnit(figure(1000 * peak.wavelengthM), 'mm'),
       peak.source + 1,
     ]),
     numeric: [1, 2, 3, 4, 5, 7, 8],

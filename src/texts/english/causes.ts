@@ -92,7 +92,7 @@ export const sourceTexts = {
     'No peak stands clear of what the floor and the noise show anyway: the shake is spread over all frequencies.',
   caption: 'What shakes, most first',
   rest: (count: number): string => `the other ${count} sources`,
-  heads: ['No.', 'What', 'Frequency', 'On', 'Picture shifts, RMS', 'Sure', 'Do first'],
+  heads: ['No.', 'What', 'Sure', 'Look first', 'Frequency', 'On', 'Picture shifts, RMS'],
   within: (hz: string): string => `± ${hz} Hz`,
   px: (value: string): string => `${value} px`,
   onAxis: (axis: string, value: string): string => `${axis} ${value}`,
@@ -129,8 +129,8 @@ export const spectrumTexts = {
   heading: (axis: string): string => `${axis} by frequency`,
   others: 'The other axes',
   /** What the large chart shows. */
-  leadSource: (axis: string, mark: string, name: string, hz: string, db: string | null): string =>
-    `${axis} shows no. ${mark} most: ${name}, ${hz}${db === null ? '' : `, ${db} dB over the level around it`}.`,
+  leadSource: (axis: string, mark: string, name: string, hz: string | null, db: string | null): string =>
+    `${axis} shows no. ${mark} most: ${name}${hz === null ? '' : `, ${hz}`}${db === null ? '' : `, ${db} dB over the level around it`}.`,
   leadBand: (axis: string, band: string, value: string): string =>
     `No peak stands out on any axis; most shake of ${axis.toLowerCase()} lies in the band around ${band} Hz, ${value} RMS.`,
   leadPlain: (axis: string): string => `${axis} shakes the picture most; no peak stands out of it.`,
@@ -162,6 +162,7 @@ export const spectrumTexts = {
   readRms: (value: string, range: string | null): string =>
     `${value} RMS${range === null ? '' : ` (${range})`}`,
   readBelow: (value: string): string => `below ${value}`,
+  range: (low: string, high: string): string => `${low} to ${high}`,
 
   alongHeading: (axis: string): string => `${axis} along the run`,
   along: 'A row that runs through is a steady source, a column through all frequencies a knock.',

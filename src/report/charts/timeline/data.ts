@@ -85,3 +85,10 @@ export function placeAt({ fromS, stepS, place }: TimelinePlaces, atS: number): n
   const high = Math.min(last, low + 1);
   return place[low] + (i - low) * (place[high] - place[low]);
 }
+
+/** Largest absolute value of a series, 0 for an empty one. */
+export function reachOf(values: ArrayLike<number>): number {
+  let reach = 0;
+  for (let i = 0; i < values.length; i++) reach = Math.max(reach, Math.abs(values[i]));
+  return reach;
+}

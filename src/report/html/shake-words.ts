@@ -1,0 +1,89 @@
+/** What the shake of this run is, in a sentence: the axis that shakes the picture most, and where it swings furthest. */
+import { figure, type Axis } from '../../run/index.js';
+import { motionTexts } from '../../texts/index.js';
+import { timecodeAt } from '../charts/index.js';
+import { worstFirst } from '../floor-words.js';
+import { withUnit } from '../format.js';
+import type { ReportBundle } from '../types.js';
+import { axisNames } from '../wording.js';
+import { pictureShakes } from './axis-numbers.js';
+import { seriesUnit, sentenceUnit } from './axis-units.js';
+import { placeAt } from '../charts/index.js';
+import { placesOfRun } from './shake-places.js';
+
+/** An axle that met something at most this long before a swing made it; the ring of a mount comes after the hit. */
+const AFTER_S = 0.3;
+const BEFORE_S = 0.06;
+/** Axes that shift the picture by less than this share of the strongest are not named beside it. */
+const WORTH_NAMING = 0.1;
+
+/** The sentence over the table of axes. */
+export function shakeWords(bundle: ReportBundle): string {
+  const [most, next] = pictureShakes(bundle);
+  if (most === undefined) return motionTexts.noShake;
+  const names = axisNames(bundle.run);
+  const second =
+    next !== undefined && next.px > WORTH_NAMING * most.px
+      ? motionTexts.thenShake(names[next.axis].name, figure(next.px))
+      : '';
+  const share = bundle.run.motion.angularShare.value;
+  return `${motionTexts.mostShake(names[most.axis].name, figure(most.px))}${second}${motionTexts.lineEnd}${
+    share === null ? motionTexts.shareUnknown : motionTexts.angularPart(`${Math.round(100 * share)} %`)
+  }`;
+}
+
+/** The sentence over the time line: the furthest swing of the axis that shakes the picture most, and what lay under the wheels. */
+export function largestSwingWords(bundle: ReportBundle): string {
+  const [most] = pictureShakes(bundle);
+  if (most === undefined) return motionTexts.allQuiet;
+  const { run, motion } = bundle;
+  const { axis } = most;
+  const at = largestAt(bundle, axis);
+  const atS = motion.timeS[at];
+  const metric = seriesUnit(axis, motion, { ...run, units: 'metric' });
+  const value = Math.abs(motion.vibration[axis][at]) * metric.factor;
+  const places = placesOfRun({ ...bundle, run: { ...run, units: 'metric' } });
+  return [
+    motionTexts.largest(
+      axisNames(run)[axis].name,
+      withUnit(figure(value), sentenceUnit(axis, run)),
+      Math.max(0, atS).toFixed(2),
+      timecodeAt(run.clip, atS),
+    ),
+    places === null ? '' : motionTexts.largestPlace(`${placeAt(places, atS).toFixed(2)} m`),
+    underWheels(bundle, atS),
+    motionTexts.lineEnd,
+  ].join('');
+}
+
+function largestAt({ motion }: ReportBundle, axis: Axis): number {
+  const values = motion.vibration[axis];
+  const trim = Math.min(motion.trimFrames, Math.floor((values.length - 1) / 2));
+  let largest = trim;
+  for (let i = trim; i < values.length - trim; i++)
+    if (Math.abs(values[i]) > Math.abs(values[largest])) largest = i;
+  return largest;
+}
+
+/** The joint or bump that an axle met last before the swing; the worse of two that it met together. */
+function underWheels({ run, series }: ReportBundle, atS: number): string {
+  const met = worstFirst(run.surface.bumps).flatMap(({ axlesS, atM, kind }, i) =>
+    axlesS.map((axleS, place) => ({
+      agoS: atS - axleS,
+      kind,
+      mark: String(i + 1),
+      axle: axleWord(place, axlesS.length, atM, series.floor?.frontAheadM ?? null),
+    })),
+  );
+  const [nearest] = met
+    .filter(({ agoS }) => agoS > -BEFORE_S && agoS < AFTER_S)
+    .sort((a, b) => Math.abs(a.agoS) - Math.abs(b.agoS));
+  return nearest === undefined ? '' : motionTexts.largestUnder(nearest.axle, nearest.kind, nearest.mark);
+}
+
+/** The front axle comes first; where only one passes, it is the rear one on what lies behind the front one's start. */
+function axleWord(place: number, axles: number, atM: number, frontAheadM: number | null): string {
+  if (place > 0) return motionTexts.rearAxle;
+  const frontHadPassed = frontAheadM !== null && atM < frontAheadM;
+  return axles === 1 && frontHadPassed ? motionTexts.rearAxle : motionTexts.frontAxle;
+}
