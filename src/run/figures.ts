@@ -23,7 +23,7 @@ export function figureBeside(value: number, limit: number): string {
   const side = Math.sign(value - limit);
   const first = figure(value);
   if (Math.sign(Number(first) - limit) === side) return first;
-  for (let decimals = 1; decimals <= 9; decimals++) {
+  for (let decimals = Math.max(1, decimalsOf(value)); decimals <= 9; decimals++) {
     const text = plain(value, decimals);
     if (Math.sign(Number(text) - limit) === side) return text;
   }

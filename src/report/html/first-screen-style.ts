@@ -52,6 +52,6 @@ p.step{padding-left:1rem}
 .stands .mark[hidden]{display:none}
 .stands .chart{background:none}
 @media (max-width:52rem){.first .picture{margin-top:1rem}.first>*+*{margin-top:.8rem}}
-@media (max-width:38rem){.layers label{min-height:2.25rem}.slider-reading{grid-template-columns:1fr 1fr}.crop-slider input{height:2.75rem}}
+@media (max-width:38rem){.layers label{min-height:2.25rem}.slider-reading{grid-template-columns:1fr 1fr}.slider-reading .stands{order:1}.crop-slider input{height:2.75rem}}
 @media print{.crop-slider,.layers input,.layers label:has(:not(:checked)){display:none}}
 `;
