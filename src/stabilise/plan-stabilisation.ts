@@ -5,6 +5,7 @@
  */
 import { shutterTimeS, type Camera, type PictureSize } from '../optics/index.js';
 import type { Assumption, ResolvedDelivery, Rig } from '../run/index.js';
+import { stabilisingTexts } from '../texts/index.js';
 import type { Motion } from '../motion/index.js';
 import { shutterForBlur } from './residual/blur-shutter.js';
 import { deliveryPixels } from './what-if/delivery-pixels.js';
@@ -174,8 +175,8 @@ function assumptions(rig: Rig): Assumption[] {
   return [
     {
       name: 'shutterAngleDeg',
-      value: `${ASSUMED_SHUTTER_ANGLE_DEG} deg`,
-      matters: 'motion blur scales with it; crop does not depend on it',
+      value: stabilisingTexts.degrees(ASSUMED_SHUTTER_ANGLE_DEG),
+      matters: stabilisingTexts.shutterMatters,
     },
   ];
 }
@@ -193,7 +194,7 @@ function recommend(
   const reserve = framing.reserve.share;
   const setting =
     smoothingS === null
-      ? { smoothingS: null, why: WHY[mode], zoom: zoomWithReserve(crop.zoom, reserve) }
+      ? { smoothingS: null, why: stabilisingTexts.why[mode], zoom: zoomWithReserve(crop.zoom, reserve) }
       : recommendSmoothing(curve, smoothingS, delivery.maxCropPercent, reserve);
   return {
     smoothingS: setting.smoothingS,
@@ -212,12 +213,6 @@ function recommend(
     }),
   };
 }
-
-const WHY: Readonly<Record<StabiliseMode, string>> = {
-  keepMove: 'The move is kept.',
-  holdStill: 'The picture is held still, as if locked off; nothing is to be set.',
-  smoothest: 'The path is the smoothest one that the accepted crop allows; nothing is to be set.',
-};
 
 /**
  * What takes of several lengths will need where the move is kept: standing still costs what the move goes astray, and the smoothest

@@ -1,6 +1,7 @@
 /** The ways to stabilise one clip, each with what it takes out (rad), costs (crop) and leaves (px of the delivery). */
 import type { Camera } from '../optics/index.js';
 import type { ResolvedDelivery } from '../run/index.js';
+import { stabilisingTexts } from '../texts/index.js';
 import type { Motion } from '../motion/index.js';
 import { exactCrop, heightPerWidth, MOST_CROP_PERCENT, wholeHalfWidth } from './crop/exact-crop.js';
 import { residualOf, type FrameTimes } from './residual/residual-by-cause.js';
@@ -65,16 +66,10 @@ function turnsOf(input: WayInput, wish: WayWish): { target: TargetPath; correcti
   return { target, corrections: { vibration: target.vibration, rows } };
 }
 
-const KINDS = {
-  still: 'the picture can stand still within this crop',
-  moving: 'a slow move comes out a little shorter at both ends',
-  asFilmed: 'the crop allowed leaves no room: the path is as filmed',
-} as const;
-
 function remarkOn(target: TargetPath): string | null {
   if (target.mode !== 'smoothest') return null;
-  const raised = target.limitRaised ? '; straightening the rows alone needs more crop than was allowed' : '';
-  return `${KINDS[target.kind]}${raised}`;
+  const remark = stabilisingTexts.smoothest[target.kind];
+  return target.limitRaised ? stabilisingTexts.smoothest.limitRaised(remark) : remark;
 }
 
 /** What is left when `corrections` are taken on a camera, which may hold another lens, at a zoom. */

@@ -5,6 +5,7 @@
  * the take needs more than the clip (exchangeability, no model), the typical growth on a steady floor (Rice 1944), and
  * a predictive bound, in which steady shake and hits are treated apart (`tail-draws.ts`). Own derivations.
  */
+import { stabilisingTexts } from '../../texts/index.js';
 import { gaussianRandom, quantile, seededRandom } from '../../numerics/index.js';
 import { findHits } from './hits.js';
 import type {
@@ -202,10 +203,10 @@ function typicalPercent(pass: TestPass, clipS: number, takeS: number): number | 
 }
 
 function refusal(takeS: number, clipS: number, hasTail: boolean): TakeRefusal | null {
-  if (clipS < LEAST_CLIP_S) return { code: 'shortTest', why: `the test is shorter than ${LEAST_CLIP_S} s` };
-  if (!hasTail) return { code: 'fewPeaks', why: 'the test holds too few separate peaks of shake' };
-  if (takeS > FARTHEST_REACH * clipS)
-    return { code: 'farReach', why: `the take is more than ${FARTHEST_REACH} times as long as the test` };
+  const { takeRefused } = stabilisingTexts;
+  if (clipS < LEAST_CLIP_S) return { code: 'shortTest', why: takeRefused.shortTest(LEAST_CLIP_S) };
+  if (!hasTail) return { code: 'fewPeaks', why: takeRefused.fewPeaks };
+  if (takeS > FARTHEST_REACH * clipS) return { code: 'farReach', why: takeRefused.farReach(FARTHEST_REACH) };
   return null;
 }
 

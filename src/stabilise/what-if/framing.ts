@@ -7,6 +7,7 @@
  * turned frame, so share / k falls with k and there is one such k. Own derivation.
  */
 import type { Camera, PictureSize } from '../../optics/index.js';
+import { otherConditionsTexts } from '../../texts/index.js';
 import type { Motion } from '../../motion/index.js';
 import { cropReserve, type CropReserve } from './crop-reserve.js';
 import { heightPerWidth, horizontalCropPercent, MOST_CROP_PERCENT } from '../crop/exact-crop.js';
@@ -22,8 +23,7 @@ export const REPEAT_CROP_FACTOR = 1.35;
 /** A billionth of the focal length, as fine as the crop itself is computed. */
 const FACTOR_TOLERANCE = 1e-10;
 /** What the figures of a framing rest on. */
-export const FRAMING_ASSUMES =
-  'The dolly shakes the camera by the same angles with the wider lens on it, the sensor is the same, and the lens draws straight lines.';
+export const FRAMING_ASSUMES = otherConditionsTexts.widerLens;
 
 /** One way to frame. */
 export interface Framing {

@@ -1,4 +1,5 @@
 /** Which smoothing to set, from the trade-off of crop (per cent of the width) against what is left (delivery px). */
+import { stabilisingTexts } from '../../texts/index.js';
 import { horizontalCropPercent, LEAST_SHARE } from '../crop/exact-crop.js';
 import type { CurvePoint } from '../types.js';
 
@@ -47,7 +48,7 @@ export function recommendSmoothing(
     smoothingS: point.smoothingS,
     zoom: zoomOf(point),
     code,
-    why: REASONS[code],
+    why: stabilisingTexts.smoothing[code],
   });
   // Following more of the shake does not help a crop that is not accepted anyway.
   if (fitting.length === 0)
@@ -57,15 +58,6 @@ export function recommendSmoothing(
   const wantedFits = fitting.some((point) => point.smoothingS === wantedS);
   return chosen(best, wantedFits ? 'weakerIsAsGood' : 'weakerFits');
 }
-
-const REASONS: Readonly<Record<SmoothingReason, string>> = {
-  asWanted: 'Its crop is accepted and no weaker smoothing leaves as little shake for less crop.',
-  weakerIsAsGood: 'It leaves as little shake as the smoothing asked for and costs less crop.',
-  weakerFits:
-    'With the reserve for resampling and measuring error the smoothing asked for costs more crop than is accepted; of those that fit, this leaves least shake.',
-  nothingFits:
-    'With the reserve for resampling and measuring error no smoothing keeps to the accepted crop, so the one asked for stands: allow more crop, or shake less.',
-};
 
 /**
  * The zoom that leaves `reserveShare` of the width unused beyond an exact zoom; limited as that is.

@@ -7,6 +7,7 @@
 import type { Camera } from '../../optics/index.js';
 import { exactCrop } from '../crop/exact-crop.js';
 import { fallingRoot } from './falling-root.js';
+import { otherConditionsTexts } from '../../texts/index.js';
 import type { Corrections, ExactCrop } from '../types.js';
 
 /** Lenses that a crew is likely to have with it, millimetres. */
@@ -14,8 +15,7 @@ export const USUAL_FOCAL_LENGTHS_MM = [18, 25, 35, 50, 75, 100] as const;
 /** Taken when the focal length in millimetres is not known. */
 export const FOCAL_FACTORS = [0.5, 0.75, 1, 1.5, 2, 3] as const;
 /** What every figure at another focal length rests on. */
-export const FOCAL_ASSUMES =
-  'The dolly shakes the camera by the same angles with the other lens on it (same weight, same mount), the sensor is the same, and the other lens draws straight lines: the distortion of the lens used is not carried over.';
+export const FOCAL_ASSUMES = otherConditionsTexts.otherLens;
 
 /** Focal factors between which the longest usable one is looked for, and how finely before the crossing is solved. */
 const SHORTEST_FACTOR = 0.1;

@@ -7,6 +7,7 @@
  * is which, so both extremes are given. Own derivation.
  */
 import type { Camera } from '../../optics/index.js';
+import { otherConditionsTexts } from '../../texts/index.js';
 import type { Motion } from '../../motion/index.js';
 import { exactCrop } from '../crop/exact-crop.js';
 import { motionAtSpeed } from './motion-at-speed.js';
@@ -147,15 +148,9 @@ function keepTheMove(smoothingS: number): SpeedMethod {
 }
 
 function assumptions(speedFactor: number, nyquistHz: number): string {
-  if (speedFactor === 1) return 'The speed of the test pass: this is the clip itself.';
-  const hz = (value: number): string => `${Number(value.toPrecision(2))} Hz`;
-  const floor =
-    'Floor: each bump turns the camera by the same angle at any speed, only sooner or later; nothing resonates and the wheels keep contact.';
-  const machine = 'Machine: motor, mount and operator shake at the same rate and strength.';
-  const reach =
-    speedFactor < 1
-      ? `Ripples of the floor too short for the test pass, above ${hz(nyquistHz * speedFactor)} at this speed, are missing.`
-      : `What comes faster than ${hz(nyquistHz)} at this speed smears within the exposure and shows at a lower rate; it is counted in full.`;
-  const length = `The same stretch takes ${Number((1 / speedFactor).toPrecision(3))} times as long; the same seconds would cover ${speedFactor > 1 ? 'more' : 'less'} floor.`;
-  return [floor, machine, reach, length].join(' ');
+  if (speedFactor === 1) return otherConditionsTexts.sameSpeed;
+  const { otherSpeed, ripplesMissing, smearsAbove } = otherConditionsTexts;
+  const hz = (value: number): number => Number(value.toPrecision(2));
+  const reach = speedFactor < 1 ? ripplesMissing(hz(nyquistHz * speedFactor)) : smearsAbove(hz(nyquistHz));
+  return otherSpeed(reach, Number((1 / speedFactor).toPrecision(3)), speedFactor > 1 ? 'more' : 'less');
 }

@@ -34,3 +34,4 @@ export * from './judge-compare.js';
 export * from './judge-compare-ratios.js';
 export * from './judge-conditions.js';
 export * from './judge-lanes.js';
+export * from './stabilising.js';
