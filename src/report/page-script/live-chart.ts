@@ -172,11 +172,12 @@ export class LiveChart implements GroupedChart {
   }
 }
 
-/** What a figure is called: the stressed words of its caption, else the caption. */
+/** What a figure is called: the stressed words of its caption, else the caption, else the first words that tell its drawing. */
 function nameOf(figure: HTMLElement): string {
   const caption = figure.querySelector('figcaption');
-  const text = (caption?.querySelector('b') ?? caption)?.textContent ?? '';
-  return text.replace(/\s+/g, ' ').trim();
+  const text = (caption?.querySelector('b') ?? caption)?.textContent.replace(/\s+/g, ' ').trim() ?? '';
+  const told = figure.querySelector('svg[aria-label]')?.getAttribute('aria-label') ?? '';
+  return text === '' ? told.split(/[:;.]\s/)[0] : text;
 }
 
 function figureOf(value: number): string {

@@ -1,24 +1,14 @@
 /** Brings the charts of a page to life: each `figure.live` with its data beside it, those of one axis together. */
 import { UNITS, type Units } from '../../run/index.js';
-import { pageScriptTexts } from '../../texts/index.js';
 import type { ChartKind } from '../charts/index.js';
 import { ChartGroup } from './chart-group.js';
-import { make } from './elements.js';
 import { readByKeys } from './keys.js';
 import { LiveChart, type BoundChart } from './live-chart.js';
 import { readByPointer } from './pointer.js';
-import { seriesSwitches } from './switches.js';
-import { zoomTools } from './zoom-tools.js';
+import { placeTools, type Started } from './place-tools.js';
 
 /** Kinds of charts by name; each is given the data that the page stores beside its name. */
 export type Kinds = Readonly<Record<string, ChartKind<never>>>;
-
-/** A chart that is alive, where it stands. */
-interface Started {
-  readonly figure: HTMLElement;
-  readonly box: HTMLElement;
-  readonly chart: LiveChart;
-}
 
 /** Starts all charts of a page; a figure whose kind is not known stays the picture that it is. */
 export function startCharts(page: Document, kinds: Kinds): void {
@@ -68,27 +58,7 @@ function bind(stored: string, kinds: Kinds): BoundChart | null {
   return { draw: (view) => draw(data, view), series: series(data), axis, zoom };
 }
 
-/**
- * Puts switches and keys under each chart, and the buttons for its stretch; charts of one axis side by side share those, over the
- * first of them.
- */
-function placeTools(started: readonly Started[]): void {
-  started.forEach(({ figure, box, chart }, i) => {
-    const { group, zoomAxis } = chart;
-    const together = started.filter(
-      (one) =>
-        one.chart.zoomAxis !== null &&
-        one.chart.group === group &&
-        one.figure.parentElement === figure.parentElement,
-    );
-    const tools = zoomAxis === null ? null : zoomTools(group, chart.chart.axis, chart.descending);
-    const shared = tools !== null && together.length > 1;
-    if (shared && together[0].chart === chart) figure.parentElement?.before(tools);
-
-    const keys = make('p', { class: 'live-keys', id: `live-keys-${i}` }, pageScriptTexts.readKeys);
-    if (zoomAxis !== null) keys.append(` ${pageScriptTexts.zoomKeys}`);
-    chart.layer.setAttribute('aria-describedby', keys.id);
-    const parts = [seriesSwitches(chart), shared ? null : tools].filter((part) => part !== null);
-    box.after(make('div', { class: 'live-tools' }, ...parts, keys));
-  });
+/** What holds the charts that share their buttons. */
+function togetherIn(figure: Element): Element | null {
+  return figure.closest('.together') ?? figure.parentElement;
 }

@@ -9,11 +9,13 @@ export const PAGE_SCRIPT_STYLE = `
 .live-cursor,.live-layer{position:absolute;overflow:visible;top:0;left:0}
 .live-cursor{pointer-events:none}
 .live-layer{cursor:crosshair;touch-action:pan-y pinch-zoom;user-select:none;-webkit-user-select:none}
+.live-layer:focus-visible{outline-offset:-2px}
 .live-line{stroke:var(--ink);stroke-width:1}
 .live-dot{fill:var(--ink);stroke:var(--sheet);stroke-width:1.2}
 .live-stretch{fill:var(--ink);fill-opacity:.14}
 .live-tools,.live-series,.live-zoom{display:flex;flex-wrap:wrap;gap:.3rem}
-.live-tools{gap:.3rem 1.2rem;margin:.4rem 0 .3rem}
+.live-tools{gap:.3rem 1.2rem}
+.live-tools:has(button){margin:.4rem 0 .3rem}
 .live-tools button,.live-zoom button{display:inline-flex;align-items:center;gap:.4rem;min-width:1.75rem;min-height:1.75rem;padding:.1rem .55rem;border:1px solid var(--muted);background:none;color:var(--ink);font:inherit;font-size:.8125rem;line-height:1.2;cursor:pointer}
 .live-tools button:hover,.live-zoom button:hover{background:var(--well)}
 .live-tools button[aria-disabled=true],.live-zoom button[aria-disabled=true]{border-color:var(--rule);color:var(--muted);background:none;cursor:default}
