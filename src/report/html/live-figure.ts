@@ -6,7 +6,7 @@ import { html, pageData, trusted, type Insert, type Markup } from './markup.js';
 export interface LiveFigure<Name extends ChartName> {
   readonly kind: Name;
   readonly data: ChartData<Name>;
-  /** Over the chart. */
+  /** Over the chart; none where a sentence before it says all. */
   readonly caption: Insert;
   /** Width of the drawing on a desk, px. */
   readonly widthPx: number;
@@ -24,7 +24,7 @@ export function liveFigure<Name extends ChartName>(figure: LiveFigure<Name>): Ma
   const data = JSON.parse(stored) as ChartData<Name>;
   const drawn = (width: number): Markup => trusted(draw(data, { widthPx: width }).svg);
   return html`<figure class="live" data-axis="${axis}">
-    <figcaption>${caption}</figcaption>
+    ${caption === null ? null : html`<figcaption>${caption}</figcaption>`}
     <div class="live-chart">
       ${
         phoneWidthPx === undefined
