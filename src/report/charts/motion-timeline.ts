@@ -27,7 +27,7 @@ function drawTimeline(data: TimelineData, view: ChartView): DrawnChart {
       heightPx,
       data.label,
       timeGrid(layout, x, shown),
-      floorMarks(data, area, x, shown),
+      floorMarks(data, layout, x, shown),
       ...rows.map((row) => timelineRow(data, row, x, shown, narrow)),
       dimmedEnds(data, layout, x),
       timeAxis(data, area, x, shown),

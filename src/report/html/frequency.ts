@@ -57,23 +57,26 @@ function spectra(bundle: ReportBundle, present: readonly Axis[]): Markup {
   const others = drawn.filter((axis) => axis !== lead);
   return html`<h3>${spectrumTexts.heading(names[lead].name)}</h3>
     <p>${leadWords(bundle, lead)}</p>
-    ${spectrumFigure(run, lead, spectrumTexts.spectrumCaption, LARGE_PX, SMALL_PX)}
-    ${bandsFigure(run, lead, spectrumTexts.bandsCaption, LARGE_PX, SMALL_PX)} ${legends(run)}
-    ${
-      others.length === 0
-        ? null
-        : html`<h3>${spectrumTexts.others}</h3>
-            <div class="charts spectra">
-              ${others.map(
-                (axis) =>
-                  html`<div>
-                    ${spectrumFigure(run, axis, html`<b>${names[axis].name}</b>`, SMALL_PX)}
-                    ${bandsFigure(run, axis, null, SMALL_PX)}
-                  </div>`,
-              )}
-            </div>`
-    }
+    <div class="together">
+      ${spectrumFigure(run, lead, spectrumTexts.spectrumCaption, LARGE_PX, SMALL_PX)}
+      ${bandsFigure(run, lead, spectrumTexts.bandsCaption, LARGE_PX, SMALL_PX)} ${legends(run)}
+      ${others.length === 0 ? null : smallCharts(run, others)}
+    </div>
     ${quietNote}`;
+}
+
+function smallCharts(run: RunDocument, axes: readonly Axis[]): Markup {
+  const names = axisNames(run);
+  return html`<h3>${spectrumTexts.others}</h3>
+    <div class="charts spectra">
+      ${axes.map(
+        (axis) =>
+          html`<div>
+            ${spectrumFigure(run, axis, html`<b>${names[axis].name}</b>`, SMALL_PX)}
+            ${bandsFigure(run, axis, null, SMALL_PX)}
+          </div>`,
+      )}
+    </div>`;
 }
 
 function legends({ spectrum, motion }: RunDocument): Markup {

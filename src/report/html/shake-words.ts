@@ -1,14 +1,13 @@
 /** What the shake of this run is, in a sentence: the axis that shakes the picture most, and where it swings furthest. */
 import { figure, type Axis } from '../../run/index.js';
 import { motionTexts } from '../../texts/index.js';
-import { timecodeAt } from '../charts/index.js';
+import { placeAt, timecodeAt } from '../charts/index.js';
 import { worstFirst } from '../floor-words.js';
 import { withUnit } from '../format.js';
 import type { ReportBundle } from '../types.js';
 import { axisNames } from '../wording.js';
-import { pictureShakes } from './axis-numbers.js';
+import { pictureShakes, type PictureShake } from './axis-numbers.js';
 import { seriesUnit, sentenceUnit } from './axis-units.js';
-import { placeAt } from '../charts/index.js';
 import { placesOfRun } from './shake-places.js';
 
 /** An axle that met something at most this long before a swing made it; the ring of a mount comes after the hit. */
@@ -21,15 +20,23 @@ const WORTH_NAMING = 0.1;
 export function shakeWords(bundle: ReportBundle): string {
   const [most, next] = pictureShakes(bundle);
   if (most === undefined) return motionTexts.noShake;
-  const names = axisNames(bundle.run);
-  const second =
-    next !== undefined && next.px > WORTH_NAMING * most.px
-      ? motionTexts.thenShake(names[next.axis].name, figure(next.px))
-      : '';
   const share = bundle.run.motion.angularShare.value;
-  return `${motionTexts.mostShake(names[most.axis].name, figure(most.px))}${second}${motionTexts.lineEnd}${
-    share === null ? motionTexts.shareUnknown : motionTexts.angularPart(`${Math.round(100 * share)} %`)
-  }`;
+  const part =
+    share === null ? motionTexts.shareUnknown : motionTexts.angularPart(`${Math.round(100 * share)} %`);
+  return `${strongestWords(bundle, most, next)}${motionTexts.lineEnd}${part}`;
+}
+
+/** Two that print the same figure are told together. */
+function strongestWords({ run }: ReportBundle, most: PictureShake, next: PictureShake | undefined): string {
+  const names = axisNames(run);
+  const { name } = names[most.axis];
+  const px = figure(most.px);
+  if (next === undefined || next.px < WORTH_NAMING * most.px) return motionTexts.mostShake(name, px);
+  const second = figure(next.px);
+  const other = names[next.axis].name;
+  return second === px
+    ? motionTexts.bothShake(name, other, px)
+    : `${motionTexts.mostShake(name, px)}${motionTexts.thenShake(other, second)}`;
 }
 
 /** The sentence over the time line: the furthest swing of the axis that shakes the picture most, and what lay under the wheels. */

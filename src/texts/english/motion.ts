@@ -5,6 +5,8 @@ export const motionTexts = {
   heading: 'Shake by axis',
   /** What this run shows: the axis that shifts the picture most, the next one, and how much is angular. */
   mostShake: (name: string, px: string): string => `${name} shakes the picture most: ${px} px RMS`,
+  bothShake: (name: string, other: string, px: string): string =>
+    `${name} and ${other.toLowerCase()} shake the picture most: ${px} px RMS each`,
   thenShake: (name: string, px: string): string => `, then ${name.toLowerCase()} with ${px} px`,
   angularPart: (percent: string): string =>
     ` ${percent} of the shake is angular, which one warp a frame can take out; near and far shift differently under the rest, and no warp takes that out.`,
@@ -45,7 +47,6 @@ export const motionTexts = {
     `, as the ${axle} axle meets ${kind} ${mark} of the floor list`,
   frontAxle: 'front',
   rearAxle: 'rear',
-  axlesOf: 'an',
   lineEnd: '.',
   allQuiet: 'No axis rises above its noise, so there is no curve to show.',
   legend: (lowHz: string, highHz: string, trimS: string): string =>

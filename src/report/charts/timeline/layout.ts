@@ -5,8 +5,10 @@ import type { TimelineAxis, TimelineData } from './data.js';
 /** One row in its place. */
 export interface TimelineRow {
   readonly axis: TimelineAxis;
-  /** Base line of the words over the row. */
+  /** Base line of the words over the row, and where it begins and ends. */
   readonly titleY: number;
+  readonly left: number;
+  readonly right: number;
   /** The strip of the intended move; null when it is switched off or the row is quiet. */
   readonly strip: PlotArea | null;
   /** Null in a quiet row. */
@@ -24,7 +26,7 @@ export interface TimelineLayout {
 
 /** Below this width rows are lower and words shorter, px. */
 const NARROW = 560;
-const LEFT = 50;
+const LEFT = 56;
 const RIGHT_MARGIN = 8;
 const MARKS = 20;
 const TITLE = 17;
@@ -51,13 +53,13 @@ export function timelineLayout(
     y += TITLE;
     if (axis.curve === null) {
       y += QUIET_GAP;
-      return { axis, titleY, strip: null, plot: null };
+      return { axis, titleY, left, right, strip: null, plot: null };
     }
     const strip = withMove ? { left, right, top: y, bottom: y + STRIP } : null;
     if (strip !== null) y += STRIP + 4;
     const plot = { left, right, top: y, bottom: y + plotPx };
     y += plotPx + GAP;
-    return { axis, titleY, strip, plot };
+    return { axis, titleY, left, right, strip, plot };
   });
   const bottom = Math.max(y - GAP + 4, top + TITLE);
   return {

@@ -43,11 +43,9 @@ export function timelineRow(
 }
 
 /** Name and size at the left; at the right the range of the intended move where there is room. */
-function title({ axis, titleY, plot }: TimelineRow, narrow: boolean, move: string): string {
+function title({ axis, titleY, left, right }: TimelineRow, narrow: boolean, move: string): string {
   const words = narrow ? axis.shortWords : axis.words;
-  const left = plot?.left ?? 50;
   const nameEnd = left + (axis.name.length + 1) * (LETTER_PX + 1);
-  const right = plot?.right ?? 0;
   const fits = nameEnd + (words.length + move.length + 2) * LETTER_PX < right;
   return [
     element(

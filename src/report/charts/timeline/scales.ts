@@ -14,6 +14,9 @@ import type { TimeScale } from './rows.js';
 const TIMECODE_PX = 78;
 const PLACE_PX = 36;
 const MARK_PX = 13;
+/** Mean width of a digit or colon of small print, and how far a label may reach beyond the plot, px. */
+const LETTER_PX = 6;
+const OVERHANG_PX = 8;
 
 /** Upright lines at the times that are named, in every row. */
 export function timeGrid({ rows, area }: TimelineLayout, x: TimeScale, shown: Stretch): string {
@@ -58,10 +61,10 @@ export function dimmedEnds(data: TimelineData, { rows }: TimelineLayout, x: Time
     .join('');
 }
 
-/** Joints and bumps by number along the top, each with a line through all rows; a number that would touch the one before is left out. */
+/** Joints and bumps by number along the top, each with a line through every row; a number that would touch the one before is left out. */
 export function floorMarks(
   { marks }: TimelineData,
-  area: PlotArea,
+  { area, rows }: TimelineLayout,
   x: TimeScale,
   [from, to]: Stretch,
 ): string {
@@ -74,8 +77,15 @@ export function floorMarks(
     taken.push(at);
     return textElement({ class: 'peak-label', x: at, y: area.top - 8, 'text-anchor': 'middle' }, mark);
   });
-  const lines = seen.map(({ atS }) =>
-    element('line', { class: 'bump', x1: x(atS), x2: x(atS), y1: area.top - 4, y2: area.bottom }),
+  // The words over the rows stay free of them.
+  const stretches = [
+    [area.top - 4, area.top],
+    ...rows.flatMap(({ strip, plot }) =>
+      plot === null ? [] : [[strip === null ? plot.top : strip.top, plot.bottom]],
+    ),
+  ];
+  const lines = seen.flatMap(({ atS }) =>
+    stretches.map(([y1, y2]) => element('line', { class: 'bump', x1: x(atS), x2: x(atS), y1, y2 })),
   );
   return [
     textElement({ class: 'axis-title', x: 0, y: area.top - 8 }, motionTexts.floorNumbers),
@@ -97,18 +107,28 @@ export function timeAxis({ clip }: TimelineData, area: PlotArea, x: TimeScale, s
       [
         element('line', { class: 'tick', x1: x(atS), x2: x(atS), y1: bottom, y2: bottom + 4 }),
         textElement({ class: 'tick-label', x: x(atS), y: bottom + 14, 'text-anchor': 'middle' }, seconds[i]),
-        timecodeLabel(timecodeAt(clip, atS), x(atS), area),
       ].join(''),
+    ),
+    ...timecodeLabels(
+      at.map((atS) => ({ at: x(atS), text: timecodeAt(clip, atS) })),
+      area,
     ),
   ].join('');
 }
 
-/** Under its tick, but never beyond the plot. */
-function timecodeLabel(text: string, at: number, { left, right, bottom }: PlotArea): string {
-  const half = text.length * 3;
-  const anchor = at - half < left ? 'start' : at + half > right + 6 ? 'end' : 'middle';
-  const x = anchor === 'start' ? left : anchor === 'end' ? right : at;
-  return textElement({ class: 'tick-label', x, y: bottom + 27, 'text-anchor': anchor }, text);
+/** Each under its tick but never beyond the plot; one that would touch the one before is left out. */
+function timecodeLabels(
+  labels: readonly { readonly at: number; readonly text: string }[],
+  { left, right, bottom }: PlotArea,
+): string[] {
+  let free = -Infinity;
+  return labels.map(({ at, text }) => {
+    const half = (text.length * LETTER_PX) / 2;
+    const middle = Math.min(Math.max(at, left + half), right + OVERHANG_PX - half);
+    if (middle - half < free) return '';
+    free = middle + half + LETTER_PX / 2;
+    return textElement({ class: 'tick-label', x: middle, y: bottom + 27, 'text-anchor': 'middle' }, text);
+  });
 }
 
 /** Round places of the rear axle, each where the dolly comes past it; places that crowd together while it stands are thinned. */
