@@ -57,7 +57,7 @@ function spectra(bundle: ReportBundle, present: readonly Axis[]): Markup {
   const others = drawn.filter((axis) => axis !== lead);
   return html`<h3>${spectrumTexts.heading(names[lead].name)}</h3>
     <p>${leadWords(bundle, lead)}</p>
-    <div class="together">
+    <div>
       ${spectrumFigure(run, lead, spectrumTexts.spectrumCaption, LARGE_PX, SMALL_PX)}
       ${bandsFigure(run, lead, spectrumTexts.bandsCaption, LARGE_PX, SMALL_PX)} ${legends(run)}
       ${others.length === 0 ? null : smallCharts(run, others)}
