@@ -9,7 +9,7 @@ describe('the terminal summary', () => {
 
   it('holds verdict, measured value and limit in its first line', () => {
     expect(text.split('\n')[0]).toBe(
-      'PASS  Good for this move at 35 mm and 0.25 m/s, for 1920x1080: crop 3.1 % of the width (limit 5 %), 0.4 px of shake left (limit 0.83 px).',
+      'PASS  Good for this move with a 35 mm lens at 0.25 m/s, for 1920x1080: crop 3.1 % of the width (limit 5 %), 0.4 px of shake left (limit 0.83 px).',
     );
   });
 
