@@ -40,8 +40,9 @@ function startChart(
   if (box === null || stored === null || stored === undefined) return null;
   const bound = bind(stored, kinds);
   if (bound === null) return null;
-  const group = (bound.axis === 'other' ? undefined : groups.get(bound.axis)) ?? new ChartGroup();
-  groups.set(bound.axis, group);
+  const group = groups.get(bound.axis) ?? new ChartGroup();
+  // Other axes have nothing in common.
+  if (bound.axis !== 'other') groups.set(bound.axis, group);
   const chart = new LiveChart(figure, box, bound, group, units);
   group.add(chart);
   readByPointer(chart);
@@ -56,9 +57,4 @@ function bind(stored: string, kinds: Kinds): BoundChart | null {
   if (!Object.hasOwn(kinds, name)) return null;
   const { draw, series, axis, zoom } = kinds[name];
   return { draw: (view) => draw(data, view), series: series(data), axis, zoom };
-}
-
-/** What holds the charts that share their buttons. */
-function togetherIn(figure: Element): Element | null {
-  return figure.closest('.together') ?? figure.parentElement;
 }
