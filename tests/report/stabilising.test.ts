@@ -1,15 +1,21 @@
 import { describe, expect, it } from 'vitest';
+import { outcomeOfFigures } from '../../src/judge/index.js';
+import { cropCurve, leftBar, withinLimits, type CropCurveData } from '../../src/report/charts/index.js';
+import { cropOnSet } from '../../src/report/crop-on-set.js';
 import { renderHtml, terminalSummary } from '../../src/report/index.js';
+import { speedCases } from '../../src/report/what-if/run-cases.js';
 import type { RunDocument } from '../../src/run/index.js';
+import { expectWithin } from '../support/expect-within.js';
 import { madeUpBundle } from './support/made-up-bundle.js';
 import { madeUpRun, type Change } from './support/made-up-run.js';
 
 /** What stands on the page, tags and styles left out, white space joined. */
 const page = (change?: Change): string =>
   renderHtml(madeUpBundle(change), null)
-    .replace(/<style>[\s\S]*?<\/style>/g, '')
+    .replace(/<(style|script)\b[\s\S]*?<\/\1>/g, '')
     .replace(/<[^>]+>/g, ' ')
-    .replace(/\s+/g, ' ');
+    // The narrow space before the unit of a lens stays.
+    .replace(/[^\S\u202f]+/g, ' ');
 const summary = (change?: Change): string => terminalSummary(madeUpRun(change), { colour: false });
 
 const mode =
@@ -20,21 +26,66 @@ const mode =
   };
 
 describe('what stabilising costs, on the page', () => {
-  it('gives the crop in per cent and px, with its limit, and the pixels that are left', () => {
-    expect(page()).toContain('3.1 % of the frame width, 60.4 px of 1920 (limit 5 %)');
-    expect(page()).toContain('3719 x 2091 px');
-    expect(page()).toContain('enough for the delivery');
+  it('says first what the crop costs: per cent beside its limit, px that are left, the lens that frames like it', () => {
+    const percent = madeUpRun().stabilise.cropPercent;
+    expect(percent).toBeGreaterThan(3.1);
+    expect(page()).toContain(
+      'The crop costs 3.1 % of the width (limit 5 %): of 1920 px 1860 are left, framed as by a 36.1 mm lens in place of the 35 mm lens.',
+    );
+    expect(page((run) => (run.rig.focalLengthMm = undefined))).toContain(
+      'framed as by a lens 1.033 times as long.',
+    );
+    expect(page((run) => (run.stabilise.coverable = false))).toContain('this pass is not for stabilising');
+    expect(page()).toContain('3719 x 2091 px of 3840 x 2160; enough for the delivery');
     expect(page((run) => (run.stabilise.recommended.pixels.holds = false))).toContain('scaled up');
   });
 
-  it('says how to frame: per cent, px and lens, for a repeat first and for this take after it', () => {
+  it('has per cent, px and lens say the same', () => {
+    // 6 % of 4096 columns.
+    expect(cropOnSet(6, 4096, 50)).toMatchObject({ leftPx: 3850 });
+    for (const percent of [0.5, 6, 33, 50]) {
+      const { leftPx, tighter, focalLengthMm } = cropOnSet(percent, 4096, 50);
+      expectWithin(4096 * (1 - percent / 100), leftPx, { abs: 0.5, why: 'whole columns' });
+      expectWithin(50 / focalLengthMm!, leftPx / 4096, { abs: 0.5 / 4096, why: 'whole columns' });
+      expectWithin(tighter * (1 - percent / 100), 1, { abs: 1e-12, why: 'rounding of doubles' });
+    }
+    expect(cropOnSet(6, 4096).focalLengthMm).toBeNull();
+  });
+
+  it('says how to frame on the day for a repeat, and folds away what this very take needed', () => {
     const { forRepeat } = madeUpRun().stabilise.recommended;
     expect(forRepeat?.focalLengthMm).toBeLessThan(35);
     expect(page()).toMatch(
-      /Frame wider by 4\.\d % \(8\d\.\d px\), with a lens of 33\.\d mm or shorter: room for a repeat/,
+      /On the day, frame wider by 4\.\d % \(8\d\.\d px of 1920\), with a lens of 33\.\d mm or shorter: room for the crop and for a repeat/,
     );
-    expect(page()).toContain('This very take would have done with 3.4 %');
+    const folded = renderHtml(madeUpBundle(), null)
+      .split('More figures of the crop')[1]
+      .split('</details>')[0];
+    expect(folded.replace(/<[^>]+>/g, ' ').replace(/\u00a0/g, ' ')).toContain('3.4 %, of it');
     expect(page((run) => (run.stabilise.recommended.forRepeat = null))).toContain('no wider lens helps');
+  });
+
+  it('says which smoothing keeps the limits, or which of them stands in the way', () => {
+    const curve: Change = (run) => {
+      run.stabilise.curve = [
+        { smoothingS: 1, cropPercent: 1, residualPx: 1 },
+        { smoothingS: 2, cropPercent: 3, residualPx: 0.5 },
+      ];
+      Object.assign(run.delivery, { maxCropPercent: 2, maxResidualPx: 0.9 });
+    };
+    expect(page(curve)).toContain(
+      'Smoothing from 1.2 to 1.5 s keeps this take within both limits; this report uses 1.25 s.',
+    );
+    const limits =
+      (maxCropPercent: number, maxResidualPx: number): Change =>
+      (run) => {
+        curve(run);
+        Object.assign(run.delivery, { maxCropPercent, maxResidualPx });
+      };
+    expect(page(limits(3, 1))).toContain('Any smoothing from 1 to 2 s');
+    expect(page(limits(0.5, 1))).toContain('Every smoothing costs more crop than is accepted.');
+    expect(page(limits(3, 0.4))).toContain('No smoothing leaves little enough shake');
+    expect(page(limits(1.2, 0.55))).toContain('No smoothing keeps both limits');
   });
 
   it('shows all ways side by side and marks the one of the report', () => {
@@ -65,21 +116,150 @@ describe('what stabilising costs, on the page', () => {
     );
   });
 
-  it('gives other lenses and speeds, and says why a speed has no figure', () => {
-    expect(page()).toMatch(/50 mm 4\.4 % 0\.57 px/);
-    expect(page()).toContain('A dash: the pass holds nothing at frequencies that high.');
-    expect(page()).toContain('Liu, Yuan, Tan and Sun 2013');
+  it('tells a hit from the joints and bumps of the floor', () => {
+    expect(page()).toContain('A hit is a kick of a fraction of a second');
+    expect(page()).toContain('counts joints and bumps by their height instead');
+  });
+});
+
+describe('another lens, another speed, on the page', () => {
+  it('stands open: lenses with their range and grade, speeds, and words where a speed has no figure', () => {
+    expect(page()).toMatch(
+      /50\u202fmm 4\.4 % [\d.]+ to [\d.]+ 0\.57 px [\d.]+ to [\d.]+ (Pass|Marginal|Fail)/,
+    );
+    expect(page()).toContain('Too slow: the pass holds nothing at frequencies that high.');
+    expect(page()).toContain('trundle whatif &lt;folder of this report&gt; --focal 50mm');
+    const [before] = renderHtml(madeUpBundle(), null).split('The same stretch at another speed');
+    const open = before.split('<details').length - before.split('</details>').length;
+    expect(open).toBe(0);
+  });
+
+  it('names the longest lens within the limits, what ends it, and the longest that passes', () => {
+    expect(page()).toMatch(/Lenses up to [\d.]+ mm keep this take within the limits; a longer one/);
+    expect(page((run) => (run.stabilise.recommended.longestLens = null))).toContain(
+      'No lens keeps the limits',
+    );
+    expect(page((run) => (run.delivery.maxCropPercent = 0.1))).toContain(
+      'None of the lenses below passes with room for a repeat of the move.',
+    );
+  });
+
+  it('grades the lens of the pass as the verdict does', () => {
+    for (const maxCropPercent of [5, 3.5, 2]) {
+      const run = madeUpRun((changed) => (changed.delivery.maxCropPercent = maxCropPercent));
+      const { stabilise, motion, delivery } = run;
+      const { grade } = outcomeOfFigures(motion, stabilise, delivery, {
+        ...stabilise,
+        residualPx: stabilise.residual.rmsPx,
+      });
+      expect(grade).toBe({ 5: 'pass', 3.5: 'marginal', 2: 'fail' }[maxCropPercent]);
+    }
+  });
+
+  it('calls a speed marginal where floor and machine would be graded apart', () => {
+    const run = madeUpRun((changed) => {
+      const { speed } = changed.stabilise.whatIf;
+      Object.assign(speed[0], {
+        factor: 2,
+        refused: null,
+        allFloor: { cropPercent: 20, coverable: true, residualPx: 0.4 },
+        allMachine: { cropPercent: 1, coverable: true, residualPx: 0.4 },
+      });
+    });
+    const [first] = speedCases(run);
+    expect(first).toMatchObject({ grade: 'marginal', crop: { text: '1 to 20 %' } });
+  });
+});
+
+describe('the chart of the trade-off', () => {
+  const data: CropCurveData = {
+    label: 'Trade-off',
+    points: [
+      { smoothingS: 1, cropPercent: 1, residualPx: 1 },
+      { smoothingS: 2, cropPercent: 3, residualPx: 0.5 },
+    ],
+    maxCropPercent: 2,
+    maxResidualPx: 0.9,
+    chosen: { smoothingS: 1.5, cropPercent: 2, residualPx: 0.75 },
+    cropFactors: [0.9, 1.5],
+    leftFactors: null,
+  };
+
+  it('shades and names the smoothing that keeps both limits, over both curves', () => {
+    expect(withinLimits(data.points, data)).toEqual([[1.2, 1.5]]);
+    const { svg } = cropCurve.draw(data, { widthPx: 360 });
+    expect(svg.match(/class="within"/g)).toHaveLength(2);
+    expect(svg).toContain('>within the limits<');
+    const none = cropCurve.draw({ ...data, maxCropPercent: 0.5 }, { widthPx: 360 }).svg;
+    expect(none).not.toContain('class="within"');
+    expect(none).toContain('>no smoothing keeps the limits<');
+  });
+
+  it('holds the crop alone against its limit where nothing is known of the shake left', () => {
+    const points = data.points.map((point) => ({ ...point, residualPx: null }));
+    expect(withinLimits(points, data)).toEqual([[1, 1.5]]);
+    expect(cropCurve.draw({ ...data, points, chosen: null }, { widthPx: 360 }).svg).toContain(
+      '>within the crop limit<',
+    );
+    const gap = [data.points[0], points[1]];
+    expect(withinLimits(gap, data)).toEqual([]);
+  });
+
+  it('joins neighbouring stretches and keeps separate ones apart', () => {
+    const point = (smoothingS: number, cropPercent: number) => ({ smoothingS, cropPercent, residualPx: 0.1 });
+    const hump = [point(0, 1), point(1, 1), point(2, 3), point(3, 1)];
+    expect(withinLimits(hump, data)).toEqual([
+      [0, 1.5],
+      [2.5, 3],
+    ]);
+  });
+
+  it('writes both limits at their lines and bands where a range is known', () => {
+    const { svg } = cropCurve.draw(data, { widthPx: 560 });
+    expect(svg).toContain('limit 2 %');
+    expect(svg).toContain('limit 0.9 px');
+    expect(svg.match(/class="open-band"/g)).toHaveLength(1);
+    expect(svg).toContain('2 % at 1.5 s');
+    expect(svg).not.toMatch(/NaN|undefined|Infinity/);
+  });
+
+  it('tells the nearest smoothing: crop with its range, and shake left', () => {
+    const { read, stops, domain } = cropCurve.draw(data, { widthPx: 360 });
+    expect(stops).toEqual([1, 2]);
+    expect(domain[0]).toBe(0);
+    expect(read(1.9)).toMatchObject({ at: 2, place: '2 s of smoothing' });
+    expect(read(1.9)?.values.map(({ text }) => text)).toEqual(['Crop 3 % (2.7 to 4.5)', 'Shake left 0.5 px']);
   });
 });
 
 describe('what stays, on the page', () => {
   it('names every cause with px and minutes of arc, and the viewing distance these hold for', () => {
-    expect(page()).toMatch(/Translation 0\.39 px 0\.8 px 0\.4′/);
-    expect(page()).toMatch(/Path &lt; 0\.01 px/);
-    expect(page()).toMatch(/Rolling shutter not known/);
-    expect(page()).toContain('Seen from 3.1 picture heights');
+    expect(page()).toMatch(/Translation [^<]*removes it 0\.39 px 0\.8 px 0\.4′/);
+    expect(page()).toMatch(/Path angular shake[a-z ]* &lt; 0\.01 px/);
+    expect(page()).toMatch(/Rolling shutter bend [^<]*time not known/);
+    expect(page()).toContain('seen from 3.1 picture heights');
     expect(page()).toContain('(design viewing distance of ITU-R BT.2022)');
     expect(page((run) => (run.delivery.viewingDistanceHeights = 5))).not.toContain('BT.2022');
+  });
+
+  it('names the largest cause and what would leave less of it', () => {
+    expect(page()).toContain('Most of it is translation');
+    const path = page(({ stabilise: { residual } }) => {
+      Object.assign(residual.causes.path, { rmsPx: 2 });
+      residual.rmsPx = 2.1;
+    });
+    expect(path).toContain('More smoothing leaves less and costs more crop.');
+    expect(path).not.toContain('Most of it is translation');
+  });
+
+  it('draws each cause on one scale, with the limit where it decides', () => {
+    const scale = { mostPx: 1, limitPx: 0.8 };
+    const width = (svg: string): number => Number(/ width="([\d.]+)"/.exec(svg)?.[1]);
+    const half = leftBar(0.5, 'angular', scale);
+    expectWithin(width(leftBar(1, 'angular', scale)), 2 * width(half), { abs: 0.01, why: 'two decimals' });
+    expect(Number(/class="limit" x1="([\d.]+)"/.exec(half)?.[1])).toBe(1.6 * width(half));
+    expect(leftBar(null, 'angular', scale)).not.toContain('left-bar ');
+    expect(leftBar(0.5, 'translational', scale)).toContain('left-hatch');
   });
 
   it('says at most where only a bound stands, and not known where none does', () => {

@@ -1,11 +1,12 @@
 /** The chart, the page and the text of an answer: grades by shape and word, limits and marks where they belong, nothing unescaped. */
 import { describe, expect, it } from 'vitest';
 import { whatIf, type WhatIfWish } from '../../src/judge/index.js';
-import { gradeMark, whatIfChart, type WhatIfChartData } from '../../src/report/charts/index.js';
+import { gradeMark, whatIfCrop, type WhatIfChartData } from '../../src/report/charts/index.js';
 import { boxAround, labelBox, placeLabel } from '../../src/report/charts/place-label.js';
-import { caseTables, comparedRows, RANGES_HOLD } from '../../src/report/what-if/words.js';
+import { caseTables, comparedRows } from '../../src/report/what-if/words.js';
 import { renderWhatIf, whatIfText } from '../../src/report/index.js';
 import { WHAT_IF_SCHEMA, parseWhatIf, type WhatIfDocument } from '../../src/run/index.js';
+import { whatIfTexts } from '../../src/texts/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { rolledPass } from '../judge/advice/support/rolled-pass.js';
 import { filesOf } from '../judge/what-if/support/rolled-run.js';
@@ -14,9 +15,9 @@ const DATA: WhatIfChartData = {
   label: 'Crop over the focal length',
   xTitle: 'focal length, mm',
   points: [
-    { x: 20, percent: 1, low: 0.8, high: 1.2, grade: 'pass' },
-    { x: 40, percent: 2, low: 1.6, high: 2.4, grade: 'marginal' },
-    { x: 80, percent: 4, low: 3.2, high: 4.8, grade: 'fail' },
+    { x: 20, name: '20 mm lens', percent: 1, low: 0.8, high: 1.2, grade: 'pass' },
+    { x: 40, name: '40 mm lens', percent: 2, low: 1.6, high: 2.4, grade: 'marginal' },
+    { x: 80, name: '80 mm lens', percent: 4, low: 3.2, high: 4.8, grade: 'fail' },
   ],
   limitPercent: 2,
   marks: [
@@ -24,6 +25,12 @@ const DATA: WhatIfChartData = {
     { x: 80, percent: 4, name: 'asked' },
   ],
 };
+
+/** As on a phone. */
+const whatIfChart = (data: WhatIfChartData): string => whatIfCrop.draw(data, { widthPx: 360 }).svg;
+
+/** A page as it is read: its script, and the data that this draws from, left out. */
+const withoutScript = (html: string): string => html.replace(/<script[\s\S]*?<\/script>/g, '');
 
 /** Half the last digit that a chart is written with, px. */
 const WRITTEN = { abs: 0.01, why: 'two decimals of a pixel' };
@@ -91,12 +98,29 @@ describe('the chart of crop over one thing', () => {
     const steep = whatIfChart({
       ...DATA,
       marks: [],
-      points: [...DATA.points, { x: 160, percent: 45, low: 40, high: 49, grade: 'fail' }],
+      points: [
+        ...DATA.points,
+        { x: 160, name: '160 mm lens', percent: 45, low: 40, high: 49, grade: 'fail' },
+      ],
     });
     expect(steep.match(/class="grade-line"/g)).toHaveLength(2);
     const ys = [...steep.matchAll(/ y[12]?="(-?[\d.]+)"/g)].map(([, y]) => Number(y));
     expect(Math.min(...ys)).toBeGreaterThanOrEqual(0);
     expect(Math.max(...ys)).toBeLessThanOrEqual(250);
+  });
+
+  it('tells the nearest case at a place: its name, its crop with the range, its grade', () => {
+    const { read, stops } = whatIfCrop.draw(DATA, { widthPx: 560 });
+    expect(stops).toEqual([20, 40, 80]);
+    expect(read(45)).toMatchObject({ at: 40, place: '40 mm lens' });
+    expect(read(45)?.values.map(({ text }) => text)).toEqual(['Crop 2 % (1.6 to 2.4): marginal']);
+    expect(whatIfCrop.draw({ ...DATA, points: [], marks: [] }, { widthPx: 360 }).read(1)).toBeNull();
+  });
+
+  it('keeps its letters when it is drawn wider, and gives the room to the curve', () => {
+    const wide = whatIfCrop.draw(DATA, { widthPx: 1080 });
+    expect(wide.svg).toContain('viewBox="0 0 1080 ');
+    expect(wide.area.right).toBeGreaterThan(1000);
   });
 
   it('holds no number that is not one, and is the same twice', () => {
@@ -124,7 +148,7 @@ describe('the page and the text of an answer', () => {
     const { verdict } = asked.then!;
     const [first] = text.split('\n');
     expect(first.startsWith(`${verdict.grade.toUpperCase()}  `)).toBe(true);
-    expect(first).toContain('75 mm and 0.16 m/s');
+    expect(first).toContain('75 mm lens at 0.16 m/s');
     expect(first).toContain('limit');
     expect(page.indexOf('id="verdict"')).toBeLessThan(page.indexOf('As measured'));
   });
@@ -145,7 +169,7 @@ describe('the page and the text of an answer', () => {
       expect(page).toContain(title);
       expect(text).toContain(title);
     }
-    expect(text).toContain('Lens 75\u202fmm instead of 35\u202fmm; Speed 0.16 m/s instead of 0.2 m/s');
+    expect(text).toContain('Lens 75 mm instead of 35 mm; Speed 0.16 m/s instead of 0.2 m/s');
   });
 
   it('say in the place of figures why there are none', () => {
@@ -183,10 +207,10 @@ describe('the page and the text of an answer', () => {
   });
 
   it('say what the ranges hold, and what a diamond off the curve is', () => {
-    expect(text).toContain(RANGES_HOLD);
-    expect(page).toContain(RANGES_HOLD);
+    expect(text).toContain(whatIfTexts.rangesHold);
+    expect(page).toContain(whatIfTexts.rangesHold);
     expect(page).toContain('A diamond off the curve is the pass as shot (other lens, other speed)');
-    expect(renderWhatIf(document({}))).not.toContain('off the curve');
+    expect(withoutScript(renderWhatIf(document({})))).not.toContain('off the curve');
   });
 
   const rows = (wish: WhatIfWish): Map<string, readonly string[]> =>
@@ -207,7 +231,7 @@ describe('the page and the text of an answer', () => {
     ).toBe(true);
     expect(rows({ focalLengthMm: 50 }).has('Blur that pulses')).toBe(false);
     const [, endless] = rows({ delivery: { maxCropPercent: 45, maxResidualPx: 400 } }).get('Longest lens')!;
-    expect(endless).toMatch(/^no limit up to \d+ mm$/);
+    expect(endless).toMatch(/^no limit up to \d+\u202fmm$/);
   });
 
   it('say why another shape of the picture costs less', () => {
@@ -239,8 +263,11 @@ describe('the page and the text of an answer', () => {
   it('stand alone and let nothing of the outside in', () => {
     expect(page).toContain('&lt;b&gt;hall.mp4');
     expect(page).not.toContain('<b>hall');
-    expect(page).not.toMatch(/<script|https?:\/\/(?!www\.w3\.org)/);
-    expect(page).not.toMatch(/NaN|undefined/);
+    // The figures of the charts, and the script of the page.
+    const scripts = [...page.matchAll(/<script([^>]*)>/g)].map(([, attributes]) => attributes);
+    expect(scripts.every((attributes) => !attributes.includes('src'))).toBe(true);
+    expect(withoutScript(page)).not.toMatch(/https?:\/\/(?!www\.w3\.org)/);
+    expect(withoutScript(page)).not.toMatch(/NaN|undefined/);
     expect(text).not.toMatch(/\u001b|NaN|undefined/);
     expect(renderWhatIf(asked)).toBe(page);
   });

@@ -1,93 +1,292 @@
 /** The trade-off of stabilising: crop in per cent of the frame width, and the shake left in px, against smoothing in seconds. */
 import { max } from 'd3-array';
-import { scaleLinear } from 'd3-scale';
-import { line } from 'd3-shape';
+import { scaleLinear, type ScaleLinear } from 'd3-scale';
+import { area as areaPath, line as linePath } from 'd3-shape';
+import {
+  boundBeside,
+  figure,
+  figureBeside,
+  limitFigure,
+  percentBeside,
+  percentFigure,
+} from '../../run/index.js';
+import { costTexts } from '../../texts/index.js';
 import { bottomAxis, leftAxis, type PlotArea } from './axes.js';
+import { withinLimits, type CropCurvePoint, type CropLimits, type SmoothingStretch } from './crop-limits.js';
+import { boxesAlong, leastCovered, limitLabel } from './limit-label.js';
+import { boxAround, labelBox, placeLabel, type Box } from './place-label.js';
+import { nearestIndex, tickCount } from './live/stretch.js';
+import type { ChartKind, ChartView, DrawnChart, Reading, ReadValue } from './live/types.js';
 import { element, svgRoot, textElement } from './svg.js';
 
-/** One point of the trade-off. */
-export interface CropCurvePoint {
-  readonly smoothingS: number;
-  readonly cropPercent: number;
-  readonly residualPx: number | null;
-}
+/** Both ends of a range as factors on the figure. */
+export type RangeFactors = readonly [least: number, most: number];
 
 /** What the trade-off chart shows. */
-export interface CropCurveData {
+export interface CropCurveData extends CropLimits {
   readonly label: string;
   /** In order of growing smoothing. */
   readonly points: readonly CropCurvePoint[];
-  readonly maxCropPercent: number;
-  readonly maxResidualPx: number;
   /** The setting that the verdict was made for; null when it lies on no curve. */
   readonly chosen: CropCurvePoint | null;
+  /** Ranges of the setting of the report, carried along the curve in proportion; null where none is known. */
+  readonly cropFactors: RangeFactors | null;
+  readonly leftFactors: RangeFactors | null;
 }
 
-const WIDTH = 360;
-const CROP: PlotArea = { left: 46, top: 28, right: 354, bottom: 138 };
-const LEFT_OVER: PlotArea = { left: 46, top: 178, right: 354, bottom: 248 };
+/** One of the two curves, each in a plot of its own. */
+interface Panel {
+  readonly id: 'crop' | 'left';
+  readonly area: PlotArea;
+  readonly title: string;
+  readonly unit: string;
+  readonly limit: number;
+  readonly values: readonly { readonly s: number; readonly v: number }[];
+  readonly factors: RangeFactors | null;
+  readonly chosen: { readonly s: number; readonly v: number; readonly name: string } | null;
+}
 
-/** Draws the trade-off: crop above, shake left below, on one axis of smoothing. @returns SVG text, 360 x 284 */
-export function cropCurveChart(data: CropCurveData): string {
-  const { points, chosen } = data;
-  const longest = Math.max(max(points, (p) => p.smoothingS) ?? 1, chosen?.smoothingS ?? 0);
-  const x = scaleLinear([0, longest], [CROP.left, CROP.right]).nice(6);
-  const panel = (
-    area: PlotArea,
-    title: string,
-    limit: number,
-    values: readonly { readonly s: number; readonly v: number }[],
-    chosenValue: number | null | undefined,
-  ): string => {
-    const top = Math.max(max(values, ({ v }) => v) ?? 0, limit * 1.15, chosenValue ?? 0) || 1;
-    const y = scaleLinear([0, top], [area.bottom, area.top]).nice(4);
-    const curve = line<{ s: number; v: number }>()
-      .x(({ s }) => x(s))
-      .y(({ v }) => y(v))
-      .digits(2)([...values]);
-    return [
-      leftAxis(
-        area,
-        y.ticks(area === CROP ? 4 : 3).map((value) => ({ at: y(value), label: String(value) })),
-        title,
-      ),
-      element('line', { class: 'limit', x1: area.left, x2: area.right, y1: y(limit), y2: y(limit) }),
-      textElement(
-        // Each curve keeps clear of one end: crop grows to the right, what is left grows to the left.
-        area === CROP
-          ? { class: 'limit-label', x: area.left + 4, y: y(limit) - 4 }
-          : { class: 'limit-label', x: area.right - 4, y: y(limit) - 4, 'text-anchor': 'end' },
-        `limit ${Number(limit.toPrecision(3))}`,
-      ),
-      element('path', { class: 'series angular', d: curve ?? '' }),
-      ...values.map(({ s, v }) => element('circle', { class: 'dot', cx: x(s), cy: y(v), r: 2.2 })),
-      chosen === null || chosenValue === null || chosenValue === undefined
-        ? ''
-        : element('path', { class: 'chosen', d: diamond(x(chosen.smoothingS), y(chosenValue)) }),
-    ].join('');
-  };
-  const left = points.flatMap(({ smoothingS: s, residualPx: v }) => (v === null ? [] : [{ s, v }]));
-  const last = left.length > 0 ? LEFT_OVER : CROP;
-  return svgRoot(
-    WIDTH,
-    last.bottom + 36,
+/** A limit further above the whole curve than this is named at the edge: the curve would be flat. */
+const FAR_ABOVE = 2.5;
+/** From this width on the plots are taller. */
+const WIDE_PX = 700;
+const LEFT = 46;
+const RIGHT = 6;
+/** Room above a plot for its title, and under the last one for the axis. */
+const TITLE = 28;
+const BETWEEN = 40;
+const AXIS = 36;
+
+/** The chart: crop above, shake left below, on one axis of smoothing; without the lower one where nothing is known of it. */
+export const cropCurve: ChartKind<CropCurveData> = {
+  draw,
+  series: () => [],
+  axis: 'other',
+  zoom: false,
+};
+
+function draw(data: CropCurveData, { widthPx }: ChartView): DrawnChart {
+  const panels = panelsOf(data, widthPx);
+  const first = panels[0].area;
+  const last = panels[panels.length - 1].area;
+  const longest = Math.max(max(data.points, (p) => p.smoothingS) ?? 1, data.chosen?.smoothingS ?? 0);
+  const x = scaleLinear([0, longest], [first.left, first.right]).nice(6);
+  const scales = panels.map((panel) => verticalScale(panel));
+  const kept = withinLimits(data.points, data);
+  const svg = svgRoot(
+    widthPx,
+    last.bottom + AXIS,
     data.label,
-    panel(
-      CROP,
-      'crop, % of width',
-      data.maxCropPercent,
-      points.map(({ smoothingS: s, cropPercent: v }) => ({ s, v })),
-      chosen?.cropPercent,
-    ),
-    left.length > 0
-      ? panel(LEFT_OVER, 'shake left, px RMS at delivery', data.maxResidualPx, left, chosen?.residualPx)
-      : '',
+    ...panels.map(({ area }) => kept.map((stretch) => shade(stretch, x, area)).join('')),
+    ...panels.map((panel, i) => panelSvg(panel, x, scales[i], i === 0 ? keptName(panels, kept) : null)),
     bottomAxis(
       last,
-      x.ticks(6).map((value) => ({ at: x(value), label: String(value) })),
-      'smoothing, s',
+      x.ticks(Math.min(8, tickCount(last))).map((value) => ({ at: x(value), label: String(value) })),
+      costTexts.smoothingAxis,
     ),
   );
+  const stops = data.points.map(({ smoothingS }) => smoothingS);
+  return {
+    svg,
+    area: { ...first, bottom: last.bottom },
+    domain: [x.domain()[0], x.domain()[1]],
+    log: false,
+    read: (at) => readAt(panels, scales, stops, at),
+    stops,
+  };
+}
+
+function panelsOf(data: CropCurveData, widthPx: number): Panel[] {
+  const wide = widthPx >= WIDE_PX;
+  const [left, right] = [LEFT, widthPx - RIGHT];
+  const crop: PlotArea = { left, right, top: TITLE, bottom: TITLE + (wide ? 180 : 130) };
+  const leftTop = crop.bottom + BETWEEN;
+  const { chosen, points } = data;
+  const known = points.flatMap(({ smoothingS: s, residualPx: v }) => (v === null ? [] : [{ s, v }]));
+  const panels: Panel[] = [
+    {
+      id: 'crop',
+      area: crop,
+      title: costTexts.cropAxis,
+      unit: '%',
+      limit: data.maxCropPercent,
+      values: points.map(({ smoothingS: s, cropPercent: v }) => ({ s, v })),
+      factors: data.cropFactors,
+      chosen:
+        chosen === null
+          ? null
+          : {
+              s: chosen.smoothingS,
+              v: chosen.cropPercent,
+              name: costTexts.chosenMark(percentFigure(chosen.cropPercent), limitFigure(chosen.smoothingS)),
+            },
+    },
+    {
+      id: 'left',
+      area: { left, right, top: leftTop, bottom: leftTop + (wide ? 120 : 90) },
+      title: costTexts.leftAxis,
+      unit: 'px',
+      limit: data.maxResidualPx,
+      values: known,
+      factors: data.leftFactors,
+      chosen:
+        chosen === null || chosen.residualPx === null
+          ? null
+          : {
+              s: chosen.smoothingS,
+              v: chosen.residualPx,
+              name: costTexts.chosenLeft(figure(chosen.residualPx)),
+            },
+    },
+  ];
+  return panels.filter(({ values, id }) => id === 'crop' || values.length > 0);
+}
+
+type Scale = ScaleLinear<number, number>;
+
+/** From nothing to what the curve, its band and, where it is near, the limit reach. */
+function verticalScale(panel: Panel): Scale {
+  const highest = highestOf(panel);
+  const top = isFarAbove(panel) ? 1.2 * highest : Math.max(1.05 * highest, 1.2 * panel.limit);
+  return scaleLinear([0, top || 1], [panel.area.bottom, panel.area.top]).nice(4);
+}
+
+function highestOf({ values, factors, chosen }: Panel): number {
+  return Math.max((max(values, ({ v }) => v) ?? 0) * (factors?.[1] ?? 1), chosen?.v ?? 0);
+}
+
+function isFarAbove(panel: Panel): boolean {
+  const highest = highestOf(panel);
+  return highest > 0 && panel.limit > FAR_ABOVE * highest;
+}
+
+function shade([fromS, toS]: SmoothingStretch, x: Scale, { top, bottom }: PlotArea): string {
+  return element('rect', {
+    class: 'within',
+    x: x(fromS),
+    y: top,
+    width: x(toS) - x(fromS),
+    height: bottom - top,
+  });
+}
+
+/** What stands at the foot of the upper plot, or at its head where that is free: the name of the shaded part, or that there is none. */
+function keptName(
+  panels: readonly Panel[],
+  kept: readonly SmoothingStretch[],
+): { text: string; atS: number | null } {
+  const widest = [...kept].sort((a, b) => b[1] - b[0] - (a[1] - a[0])).at(0);
+  if (widest === undefined) return { text: costTexts.nothingWithin, atS: null };
+  const text = panels.length > 1 ? costTexts.withinLimits : costTexts.withinCropLimit;
+  return { text, atS: (widest[0] + widest[1]) / 2 };
+}
+
+function panelSvg(
+  panel: Panel,
+  x: Scale,
+  y: Scale,
+  kept: { readonly text: string; readonly atS: number | null } | null,
+): string {
+  const { area, values, factors, limit, unit, chosen } = panel;
+  const spots = values.map(({ s, v }) => ({ x: x(s), y: y(v) }));
+  const covered: Box[] = boxesAlong(spots);
+  const above = isFarAbove(panel);
+  const limitY = above ? area.top : y(limit);
+  const label = limitLabel(
+    { text: costTexts.limit(limitFigure(Number(limit.toPrecision(3))), unit, above), y: limitY },
+    area,
+    covered,
+  );
+  covered.push(label.box);
+  const name = kept === null ? '' : keptLabel(kept, x, area, covered);
+  const mark = chosen === null ? null : { x: x(chosen.s), y: y(chosen.v) };
+  return [
+    leftAxis(
+      area,
+      y.ticks(area.bottom - area.top > 100 ? 4 : 3).map((value) => ({ at: y(value), label: String(value) })),
+      panel.title,
+    ),
+    factors === null ? '' : element('path', { class: 'open-band', d: bandPath(values, factors, x, y) }),
+    above ? '' : element('line', { class: 'limit', x1: area.left, x2: area.right, y1: limitY, y2: limitY }),
+    label.svg,
+    element('path', { class: 'series angular', d: curvePath(values, x, y) }),
+    ...spots.map((spot) => element('circle', { class: 'dot', cx: spot.x, cy: spot.y, r: 2.2 })),
+    mark === null ? '' : element('path', { class: 'chosen', d: diamond(mark.x, mark.y) }),
+    name,
+    mark === null || chosen === null
+      ? ''
+      : chosenLabel(chosen.name, mark, area, [...covered, boxAround(mark, 6)]),
+  ].join('');
+}
+
+function chosenLabel(
+  name: string,
+  mark: { x: number; y: number },
+  area: PlotArea,
+  covered: readonly Box[],
+): string {
+  const place = placeLabel(name, mark, area, covered);
+  return textElement({ class: 'peak-label', x: place.x, y: place.y, 'text-anchor': place.anchor }, name);
+}
+
+/** Half of the room that a letter takes, px: keeps a name in the middle of a stretch inside of the plot. */
+const HALF_LETTER = 3.1;
+
+function keptLabel(
+  { text, atS }: { readonly text: string; readonly atS: number | null },
+  x: Scale,
+  area: PlotArea,
+  covered: Box[],
+): string {
+  const half = HALF_LETTER * text.length;
+  const middle = atS === null ? (area.left + area.right) / 2 : x(atS);
+  const across = Math.min(area.right - half, Math.max(area.left + half, middle));
+  const places = [area.bottom - 7, area.top + 13].map((y) => ({ x: across, y, anchor: 'middle' }) as const);
+  const place = leastCovered(text, places, covered);
+  covered.push(labelBox(text, place));
+  return textElement({ class: 'limit-label', x: place.x, y: place.y, 'text-anchor': place.anchor }, text);
+}
+
+function bandPath(values: Panel['values'], [least, most]: RangeFactors, x: Scale, y: Scale): string {
+  return (
+    areaPath<{ s: number; v: number }>()
+      .x(({ s }) => x(s))
+      .y0(({ v }) => y(v * least))
+      .y1(({ v }) => y(v * most))
+      .digits(2)([...values]) ?? ''
+  );
+}
+
+function curvePath(values: Panel['values'], x: Scale, y: Scale): string {
+  return (
+    linePath<{ s: number; v: number }>()
+      .x(({ s }) => x(s))
+      .y(({ v }) => y(v))
+      .digits(2)([...values]) ?? ''
+  );
+}
+
+function readAt(
+  panels: readonly Panel[],
+  scales: readonly Scale[],
+  stops: readonly number[],
+  at: number,
+): Reading | null {
+  const index = nearestIndex(stops, at);
+  if (index < 0) return null;
+  const smoothingS = stops[index];
+  const values = panels.flatMap(({ id, limit, values: all, factors }, i): ReadValue[] => {
+    const here = all.find(({ s }) => s === smoothingS);
+    if (here === undefined) return [];
+    const print = id === 'crop' ? percentBeside : figureBeside;
+    const range =
+      factors === null
+        ? ''
+        : costTexts.readRange(print(here.v * factors[0], limit), boundBeside(here.v * factors[1], limit));
+    const text = (id === 'crop' ? costTexts.readCrop : costTexts.readLeft)(print(here.v, limit), range);
+    return [{ id, text, yPx: scales[i](here.v) }];
+  });
+  return { at: smoothingS, place: costTexts.readPlace(limitFigure(smoothingS)), values };
 }
 
 function diamond(x: number, y: number): string {

@@ -2,9 +2,16 @@
 import { max } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { area, line } from 'd3-shape';
+import { boundBeside, limitFigure, percentBeside } from '../../run/index.js';
+import { costTexts, whatIfTexts } from '../../texts/index.js';
 import { bottomAxis, leftAxis, type PlotArea } from './axes.js';
+import { gradeShape } from './grade-shape.js';
+import { boxesAlong, limitLabel } from './limit-label.js';
 import { boxAround, labelBox, placeLabel, type Box } from './place-label.js';
+import { nearestIndex, tickCount } from './live/stretch.js';
+import type { ChartKind, ChartView, DrawnChart } from './live/types.js';
 import { element, svgRoot, textElement } from './svg.js';
+import { gradeWord } from './verdict-badge.js';
 
 /** Grades that a point may have. */
 export type PointGrade = 'pass' | 'marginal' | 'fail';
@@ -12,6 +19,8 @@ export type PointGrade = 'pass' | 'marginal' | 'fail';
 /** One case. */
 export interface WhatIfPoint {
   readonly x: number;
+  /** What the case is called where its values are told. @example "35 mm lens" */
+  readonly name: string;
   readonly percent: number;
   /** Ends of the range; both equal to `percent` where the prediction leaves nothing open. */
   readonly low: number;
@@ -38,9 +47,13 @@ export interface WhatIfChartData {
   readonly marks: readonly WhatIfMark[];
 }
 
-const WIDTH = 360;
-const HEIGHT = 250;
-const PLOT: PlotArea = { left: 38, top: 28, right: 352, bottom: 212 };
+/** From this width on the plot is taller. */
+const WIDE_PX = 700;
+/** Room around the plot: for the tick labels, the title above and the axis below. */
+const LEFT = 38;
+const RIGHT = 14;
+const TOP = 28;
+const AXIS = 38;
 /** A curve that climbs far beyond the limit is cut off at this many times it: what matters lies near the limit. */
 const MOST_LIMITS = 4;
 /** A limit further above the whole curve than this is named at the edge: the curve would be flat. */
@@ -48,17 +61,26 @@ const FAR_ABOVE = 2;
 /** More than that of the picture nobody gives away. */
 const MOST_PERCENT = 50;
 
-/** Draws crop over x: band, curve, a shape by grade on each case, the limit dashed, the marks as diamonds. @returns SVG text, 360 x 250 */
-export function whatIfChart({ label, xTitle, points, limitPercent, marks }: WhatIfChartData): string {
+/** The chart: band, curve, a shape by grade on each case, the limit dashed, the marks as diamonds. */
+export const whatIfCrop: ChartKind<WhatIfChartData> = {
+  draw,
+  series: () => [],
+  axis: 'other',
+  zoom: false,
+};
+
+function draw(data: WhatIfChartData, { widthPx }: ChartView): DrawnChart {
+  const { label, xTitle, points, limitPercent, marks } = data;
+  const plot: PlotArea = {
+    left: LEFT,
+    top: TOP,
+    right: widthPx - RIGHT,
+    bottom: TOP + (widthPx >= WIDE_PX ? 230 : 184),
+  };
   const xs = [...points.map(({ x }) => x), ...marks.map(({ x }) => x)];
-  const x = scaleLinear([0, max(xs) ?? 1], [PLOT.left, PLOT.right]).nice(6);
-  const highest = Math.max(max(points, ({ high }) => high) ?? 0, max(marks, ({ percent }) => percent) ?? 0);
-  const above = highest > 0 && limitPercent > FAR_ABOVE * highest;
-  const shown = Math.max(max(marks, ({ percent }) => percent) ?? 0, MOST_LIMITS * limitPercent);
-  const top = above
-    ? 1.2 * highest
-    : Math.min(MOST_PERCENT, Math.max(1.2 * limitPercent, Math.min(1.05 * highest, 1.2 * shown)));
-  const y = scaleLinear([0, top || 1], [PLOT.bottom, PLOT.top]).nice(5);
+  const x = scaleLinear([0, max(xs) ?? 1], [plot.left, plot.right]).nice(6);
+  const { above, top } = reachOf(data);
+  const y = scaleLinear([0, top || 1], [plot.bottom, plot.top]).nice(5);
   const [, roof] = y.domain();
   const held = (percent: number): number => y(Math.min(percent, roof));
   const band = area<WhatIfPoint>()
@@ -71,72 +93,93 @@ export function whatIfChart({ label, xTitle, points, limitPercent, marks }: What
     .y(({ percent }) => held(percent))
     .digits(2)([...points]);
   const open = points.some(({ low, high }) => high > low);
-  const limitAtTop = above || y(limitPercent) - PLOT.top < 14;
-  const limitText = `limit ${Number(limitPercent.toPrecision(3))} %${above ? ' (above)' : ''}`;
-  const limitY = above ? PLOT.top : y(limitPercent);
-  const limitAt = { x: PLOT.left + 4, y: limitY + (limitAtTop ? 12 : -4), anchor: 'start' } as const;
-  return svgRoot(
-    WIDTH,
-    HEIGHT,
+  const spots = points.map((point) => ({ x: x(point.x), y: held(point.percent) }));
+  const diamonds = marks.map(({ x: at, percent, name }) => ({ name, x: x(at), y: held(percent) }));
+  const covered = [
+    ...boxesAlong(spots),
+    ...spots.map((spot) => boxAround(spot, 5)),
+    ...diamonds.map((mark) => boxAround(mark, 8)),
+  ];
+  const limitY = above ? plot.top : y(limitPercent);
+  const limit = limitLabel(
+    { text: costTexts.limit(limitFigure(Number(limitPercent.toPrecision(3))), '%', above), y: limitY },
+    plot,
+    covered,
+  );
+  const svg = svgRoot(
+    widthPx,
+    plot.bottom + AXIS,
     label,
     leftAxis(
-      PLOT,
+      plot,
       y.ticks(5).map((value) => ({ at: y(value), label: String(value) })),
-      'crop, % of width',
+      costTexts.cropAxis,
     ),
     bottomAxis(
-      PLOT,
-      x.ticks(6).map((value) => ({ at: x(value), label: String(value) })),
+      plot,
+      x.ticks(Math.min(8, tickCount(plot))).map((value) => ({ at: x(value), label: String(value) })),
       xTitle,
     ),
     open && band !== null ? element('path', { class: 'open-band', d: band }) : '',
-    above ? '' : element('line', { class: 'limit', x1: PLOT.left, x2: PLOT.right, y1: limitY, y2: limitY }),
-    textElement({ class: 'limit-label', x: limitAt.x, y: limitAt.y }, limitText),
+    above ? '' : element('line', { class: 'limit', x1: plot.left, x2: plot.right, y1: limitY, y2: limitY }),
+    limit.svg,
     element('path', { class: 'series angular', d: curve ?? '' }),
-    ...marks.map((mark) => element('path', { class: 'chosen', d: diamond(x(mark.x), held(mark.percent)) })),
+    ...diamonds.map((mark) => element('path', { class: 'chosen', d: diamond(mark.x, mark.y) })),
     ...points.map((point) =>
       point.percent > roof
-        ? element('path', { class: 'grade-line', d: beyond(x(point.x), PLOT.top) })
+        ? element('path', { class: 'grade-line', d: beyond(x(point.x), plot.top) })
         : gradeShape(point.grade, x(point.x), y(point.percent)),
     ),
-    ...markNames(
-      marks.map(({ x: at, percent, name }) => ({ name, x: x(at), y: held(percent) })),
-      [
-        labelBox(limitText, limitAt),
-        ...points.map((point) => boxAround({ x: x(point.x), y: held(point.percent) }, 5)),
-      ],
-    ),
+    ...markNames(diamonds, plot, [limit.box, ...covered]),
   );
+  const stops = points.map((point) => point.x);
+  return {
+    svg,
+    area: plot,
+    domain: [x.domain()[0], x.domain()[1]],
+    log: false,
+    read: (at) => {
+      const index = nearestIndex(stops, at);
+      if (index < 0) return null;
+      const point = points[index];
+      return {
+        at: point.x,
+        place: point.name,
+        values: [{ id: 'crop', text: readWords(point, limitPercent), yPx: held(point.percent) }],
+      };
+    },
+    stops,
+  };
+}
+
+/** How high the chart reaches, and whether the limit lies beyond that. */
+function reachOf({ points, marks, limitPercent }: WhatIfChartData): { above: boolean; top: number } {
+  const highestMark = max(marks, ({ percent }) => percent) ?? 0;
+  const highest = Math.max(max(points, ({ high }) => high) ?? 0, highestMark);
+  if (highest > 0 && limitPercent > FAR_ABOVE * highest) return { above: true, top: 1.2 * highest };
+  const shown = Math.max(highestMark, MOST_LIMITS * limitPercent);
+  const top = Math.max(1.2 * limitPercent, Math.min(1.05 * highest, 1.2 * shown));
+  return { above: false, top: Math.min(MOST_PERCENT, top) };
+}
+
+function readWords({ percent, low, high, grade }: WhatIfPoint, limit: number): string {
+  const range = low < high ? costTexts.readRange(percentBeside(low, limit), boundBeside(high, limit)) : '';
+  return whatIfTexts.readCrop(percentBeside(percent, limit), range, gradeWord(grade).toLowerCase());
 }
 
 /** The names of the marks, each where it covers neither a point nor another mark or its name. */
 function markNames(
   marks: readonly { readonly name: string; readonly x: number; readonly y: number }[],
-  points: readonly Box[],
+  within: PlotArea,
+  taken: readonly Box[],
 ): string[] {
-  const covered = [...points, ...marks.map((mark) => boxAround(mark, 8))];
+  const covered = [...taken];
   return marks.map((mark) => {
-    const place = placeLabel(mark.name, mark, PLOT, covered);
+    const place = placeLabel(mark.name, mark, within, covered);
     covered.push(labelBox(mark.name, place));
     const { x, y, anchor } = place;
     return textElement({ class: 'peak-label', x, y, 'text-anchor': anchor }, mark.name);
   });
-}
-
-/** The shape of a grade in a line of text or a table: the one that stands in the charts. @returns SVG text, 12 x 12 */
-export function gradeMark(grade: PointGrade): string {
-  return element(
-    'svg',
-    { class: 'grade-mark', viewBox: '0 0 12 12', 'aria-hidden': 'true' },
-    gradeShape(grade, 6, 6),
-  );
-}
-
-function gradeShape(grade: PointGrade, x: number, y: number): string {
-  const at = `${x.toFixed(2)} ${y.toFixed(2)}`;
-  if (grade === 'pass') return element('circle', { class: 'grade-fill', cx: x, cy: y, r: 3.4 });
-  if (grade === 'marginal') return element('path', { class: 'grade-fill', d: `M${at}m0 -4.6l4.6 8h-9.2z` });
-  return element('path', { class: 'grade-line', d: `M${at}m-3.4 -3.4l6.8 6.8m0 -6.8l-6.8 6.8` });
 }
 
 /** An arrow head at the upper edge: the point lies above it. */

@@ -1,14 +1,14 @@
-/** What stabilising costs: crop, pixels left, how to frame, the trade-off with smoothing, the other ways to stabilise. */
+/** What stabilising costs: the crop in the words of the set, how to frame for it, the trade-off with smoothing, the other ways, longer takes. */
 import { lensToFrameWith } from '../../judge/index.js';
 import { figure, limitFigure, percentBeside, percentFigure, type RunDocument } from '../../run/index.js';
-import { tighterFocalLengthMm } from '../../stabilise/index.js';
-import { cropCurveChart } from '../charts/index.js';
+import { costTexts } from '../../texts/index.js';
+import { cropOnSet } from '../crop-on-set.js';
 import type { ReportBundle } from '../types.js';
 import { WAY_WORDS, wayInWords } from '../wording.js';
-import { html, trusted, type Insert, type Markup } from './markup.js';
-import { behind, facts, table } from './table.js';
+import { html, type Insert, type Markup } from './markup.js';
+import { facts, table } from './table.js';
 import { takesPart } from './takes.js';
-import { whatIfPart } from './what-if.js';
+import { smoothingWords, tradeOff } from './trade-off.js';
 
 /** A window off the middle that saves less than this is not worth the trouble. */
 const OFF_CENTRE_GAIN_PERCENT = 0.05;
@@ -16,132 +16,116 @@ const OFF_CENTRE_GAIN_PERCENT = 0.05;
 /** The section on cost. */
 export function costSection({ run }: ReportBundle): Markup {
   return html`<section aria-labelledby="cost">
-    <h2 id="cost">What stabilising costs</h2>
+    <h2 id="cost">${costTexts.heading}</h2>
+    <p><strong>${cropSentence(run)}</strong> ${smoothingWords(run)}</p>
     <div class="side">
       ${tradeOff(run)}
-      <div>${facts(costFacts(run))}</div>
+      <div>
+        ${facts(costFacts(run))}
+        <details>
+          <summary>${costTexts.moreFigures}</summary>
+          ${facts(moreFacts(run))}
+        </details>
+      </div>
     </div>
-    ${waysTable(run)} ${takesPart(run)} ${whatIfPart(run)}
+    ${waysTable(run)} ${takesPart(run)}
   </section>`;
 }
 
-/** Crop and shake left against smoothing; for the way that keeps the move. */
-function tradeOff({ stabilise, delivery }: RunDocument): Markup | null {
-  const { smoothingS, cropPercent, residual, curve } = stabilise;
-  if (curve.length === 0) return null;
-  const chosen = smoothingS === null ? null : { smoothingS, cropPercent, residualPx: residual.rmsPx };
-  return html`<figure class="chart-box">
-    <figcaption><b>Crop and shake left</b> against smoothing, keeping the move</figcaption>
-    ${trusted(
-      cropCurveChart({
-        label:
-          chosen === null
-            ? 'Trade-off of crop and shake left against smoothing'
-            : `Trade-off: at ${limitFigure(chosen.smoothingS)} s of smoothing the crop is ${figure(cropPercent)} % of the width`,
-        points: curve,
-        maxCropPercent: delivery.maxCropPercent,
-        maxResidualPx: delivery.maxResidualPx,
-        chosen,
-      }),
-    )}
-    <p class="legend">
-      ${chosen === null ? '' : 'Diamond: the setting of this report. '}Dashed: the limits of the delivery.
-      Less smoothing follows more of the shake: it costs less and leaves more.
-    </p>
-    ${behind({
-      caption: 'crop and shake left by smoothing',
-      head: ['Smoothing, s', 'Crop, %', 'Shake left, px RMS'],
-      rows: curve.map((p): Insert[] => [
-        limitFigure(p.smoothingS),
-        figure(p.cropPercent),
-        p.residualPx === null ? '–' : figure(p.residualPx),
-      ]),
-      numeric: [1, 2],
-    })}
-  </figure>`;
+/** The crop in per cent, in px that are left, and as the lens that would frame like it. */
+export function cropSentence({ stabilise, delivery, rig }: RunDocument): string {
+  const { cropPercent, coverable } = stabilise;
+  if (!coverable) return costTexts.notCoverable;
+  const { leftPx, tighter, focalLengthMm } = cropOnSet(cropPercent, delivery.widthPx, rig.focalLengthMm);
+  const costs = costTexts.cropCosts(
+    percentBeside(cropPercent, delivery.maxCropPercent),
+    limitFigure(delivery.maxCropPercent),
+    String(delivery.widthPx),
+    String(leftPx),
+  );
+  const framed =
+    focalLengthMm === null || rig.focalLengthMm === undefined
+      ? costTexts.framedAsTimes(tighter.toFixed(3))
+      : costTexts.framedAs(figure(focalLengthMm), figure(rig.focalLengthMm));
+  return `${costs}${framed}.`;
 }
 
-function costFacts(run: RunDocument): [string, Insert][] {
-  const { stabilise, delivery, clip, rig } = run;
-  const { cropPercent, cropPx, zoom, recommended, offCentre } = stabilise;
-  const { pixels } = recommended;
+/** What a crew needs on the day. */
+function costFacts({ stabilise, delivery, clip }: RunDocument): [string, Insert][] {
+  const { recommended, worstFrameS, smoothingS } = stabilise;
+  const { pixels, forRepeat } = recommended;
   const entries: [string, Insert][] = [
     [
-      'What is done',
-      `${wayInWords(stabilise)}${stabilise.rowsCorrected ? '; frames are turned row by row' : ''}`,
+      costTexts.frameWider,
+      forRepeat === null
+        ? costTexts.noWiderLens
+        : costTexts.frameWiderBy(
+            figure(forRepeat.overscanPercent),
+            figure(forRepeat.overscanPx),
+            String(delivery.widthPx),
+            lensToFrameWith(forRepeat),
+          ),
     ],
     [
-      'Crop',
-      `${percentBeside(cropPercent, delivery.maxCropPercent)} % of the frame width, ${figure(cropPx)} px of ${delivery.widthPx} (limit ${limitFigure(delivery.maxCropPercent)} %)`,
+      costTexts.pictureLeft,
+      `${costTexts.pixelsLeft(`${pixels.leftWidthPx} x ${pixels.leftHeightPx}`, `${clip.widthPx} x ${clip.heightPx}`)}; ${pixels.holds ? costTexts.pixelsHold : costTexts.scaledUp(figure(pixels.upscale))}`,
     ],
-    [
-      'Picture left',
-      `${pixels.leftWidthPx} x ${pixels.leftHeightPx} px of ${clip.widthPx} x ${clip.heightPx}; ${pixels.holds ? 'enough for the delivery' : `scaled up ${figure(pixels.upscale)} times for the delivery`}`,
-    ],
-    ['Frame wider by', frameWider(stabilise)],
+    [costTexts.way, `${wayInWords(stabilise)}${stabilise.rowsCorrected ? costTexts.rowByRow : ''}`],
   ];
-  if (rig.focalLengthMm !== undefined)
+  if (smoothingS !== null && recommended.smoothingS !== null && recommended.smoothingS !== smoothingS)
     entries.push([
-      'Framed as by',
-      `a ${figure(tighterFocalLengthMm(rig.focalLengthMm, zoom))} mm lens in place of ${figure(rig.focalLengthMm)} mm`,
+      costTexts.smoothingToSet,
+      costTexts.smoothing(limitFigure(recommended.smoothingS), recommended.why),
     ]);
-  entries.push(['Longest lens within the limits', longestLens(run)]);
-  if (offCentre.coverable)
-    entries.push([
-      'With a window off the middle',
-      cropPercent - offCentre.cropPercent < OFF_CENTRE_GAIN_PERCENT
-        ? 'nothing to gain'
-        : `${percentFigure(offCentre.cropPercent)} %: ${offset(offCentre.rightPx, 'right', 'left')}, ${offset(offCentre.downPx, 'down', 'up')}`,
-    ]);
-  if (stabilise.movingCropPercent !== null)
-    entries.push(['With a moving crop', `${percentFigure(stabilise.movingCropPercent)} % on average`]);
-  if (stabilise.worstFrameS !== null) entries.push(['Worst frame', `at ${figure(stabilise.worstFrameS)} s`]);
-  if (stabilise.smoothingS !== null && recommended.smoothingS !== stabilise.smoothingS)
-    entries.push([
-      'Smoothing to set',
-      `${recommended.smoothingS === null ? '–' : `${limitFigure(recommended.smoothingS)} s`}. ${recommended.why}`,
-    ]);
+  if (worstFrameS !== null) entries.push([costTexts.worstFrame, costTexts.atTime(figure(worstFrameS))]);
   return entries;
 }
 
-function offset(px: number, onward: string, back: string): string {
-  return `${figure(Math.abs(px))} px ${px < 0 ? back : onward}`;
+/** What an engineer looks up. */
+function moreFacts({ stabilise, delivery }: RunDocument): [string, Insert][] {
+  const { cropPercent, cropPx, offCentre, movingCropPercent, recommended } = stabilise;
+  const { thisTake, reservePercent } = recommended;
+  const entries: [string, Insert][] = [
+    [costTexts.cropPx, costTexts.pxOf(figure(cropPx), String(delivery.widthPx))],
+  ];
+  if (thisTake !== null)
+    entries.push([
+      costTexts.thisTakeOnly,
+      costTexts.thisTakeBy(figure(thisTake.overscanPercent), figure(reservePercent)),
+    ]);
+  if (offCentre.coverable)
+    entries.push([
+      costTexts.offCentre,
+      cropPercent - offCentre.cropPercent < OFF_CENTRE_GAIN_PERCENT
+        ? costTexts.nothingToGain
+        : costTexts.offCentreCosts(
+            percentFigure(offCentre.cropPercent),
+            offset(offCentre.rightPx, 'right', 'left'),
+            offset(offCentre.downPx, 'down', 'up'),
+          ),
+    ]);
+  if (movingCropPercent !== null)
+    entries.push([costTexts.moving, costTexts.onAverage(percentFigure(movingCropPercent))]);
+  return entries;
 }
 
-function frameWider({ recommended }: RunDocument['stabilise']): string {
-  const { thisTake, forRepeat, reservePercent } = recommended;
-  if (forRepeat === null || thisTake === null)
-    return 'no wider lens helps: more than half of the picture would have to go';
-  return `${figure(forRepeat.overscanPercent)} % (${figure(forRepeat.overscanPx)} px)${lensToFrameWith(forRepeat)}: room for a repeat of the move. This very take would have done with ${figure(thisTake.overscanPercent)} %, of it ${figure(reservePercent)} % in reserve for resampling and measuring error`;
-}
+type Direction = Parameters<typeof costTexts.offset>[1];
 
-function longestLens({ stabilise, delivery }: RunDocument): string {
-  const { longestLens: longest } = stabilise.recommended;
-  if (longest === null)
-    return `none: a tenth of the focal length used still needs more than ${limitFigure(delivery.maxCropPercent)} % or leaves more than ${limitFigure(delivery.maxResidualPx)} px`;
-  const lens =
-    longest.focalLengthMm === null
-      ? `${figure(longest.factor)} times the focal length used`
-      : `${figure(longest.focalLengthMm)} mm`;
-  const why =
-    longest.limitedBy === null
-      ? 'longer ones were not looked at'
-      : longest.limitedBy === 'crop'
-        ? 'a longer one needs too much crop'
-        : 'a longer one leaves too much shake';
-  return `${lens}; ${why}`;
+function offset(px: number, onward: Direction, back: Direction): string {
+  return costTexts.offset(figure(Math.abs(px)), px < 0 ? back : onward);
 }
 
 /** The three ways side by side. */
 function waysTable({ stabilise, delivery }: RunDocument): Markup {
+  const { way, crop, left, remark } = costTexts.waysHead;
   return table({
-    caption: `Ways to stabilise this clip (limits: crop ${limitFigure(delivery.maxCropPercent)} %, ${limitFigure(delivery.maxResidualPx)} px left)`,
-    head: ['Way', 'Crop', 'Shake left, RMS', 'Remark'],
-    rows: stabilise.modes.map((way): Insert[] => [
-      `${WAY_WORDS[way.mode]}${way.mode === stabilise.mode ? ' (this report)' : ''}`,
-      way.coverable ? `${percentFigure(way.cropPercent)} %` : 'not possible',
-      way.residualPx === null || !way.coverable ? '–' : `${figure(way.residualPx)} px`,
-      way.coverable ? (way.remark ?? '') : 'more than half of the picture would have to go',
+    caption: costTexts.waysCaption(limitFigure(delivery.maxCropPercent), limitFigure(delivery.maxResidualPx)),
+    head: [way, crop, left, remark],
+    rows: stabilise.modes.map((one): Insert[] => [
+      `${WAY_WORDS[one.mode]}${one.mode === stabilise.mode ? costTexts.wayOfReport : ''}`,
+      one.coverable ? `${percentFigure(one.cropPercent)} %` : costTexts.notPossible,
+      one.residualPx === null || !one.coverable ? '–' : `${figure(one.residualPx)} px`,
+      one.coverable ? (one.remark ?? '') : costTexts.overHalf,
     ]),
     numeric: [1, 2],
     wideOnly: [3],

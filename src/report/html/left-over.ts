@@ -1,4 +1,4 @@
-/** What stabilising leaves, cause by cause, in px of the delivery and minutes of arc from where it is watched. */
+/** What stabilising leaves, cause by cause, in px of the delivery and minutes of arc from where it is watched, and what would leave less. */
 import {
   figure,
   figureBeside,
@@ -7,61 +7,85 @@ import {
   type StabiliseSection,
 } from '../../run/index.js';
 import { viewingDistanceHeights } from '../../stabilise/index.js';
+import { leftOverTexts } from '../../texts/index.js';
+import { leftBar, leftBarHead, type LeftBarLook, type LeftBarScale } from '../charts/index.js';
 import type { ReportBundle } from '../types.js';
-import { html, type Insert, type Markup } from './markup.js';
+import { html, trusted, type Insert, type Markup } from './markup.js';
 import { table } from './table.js';
 
 type Left = NonNullable<StabiliseSection['residual']['total']>;
+type Causes = StabiliseSection['residual']['causes'];
 
 /** The section on what is left. */
 export function leftOverSection({ run }: ReportBundle): Markup {
-  const { residual, recommended, rowsCorrected } = run.stabilise;
+  const { residual, recommended } = run.stabilise;
   const { causes, viewing } = residual;
+  const { head } = leftOverTexts;
+  const scale = scaleOf(run);
   return html`<section aria-labelledby="left-over">
-    <h2 id="left-over">What stays after stabilising</h2>
-    <p>${inOneSentence(run)}</p>
+    <h2 id="left-over">${leftOverTexts.heading}</h2>
+    <p>${inOneSentence(run)} ${largestCause(run.stabilise)}</p>
     ${table({
-      caption: 'Shake left, by cause, at delivery size',
-      head: ['Cause', 'RMS', '95th percentile', 'RMS, seen', 'What it is'],
-      rows: [
-        row(
-          'Translation',
-          causes.translation,
-          'the camera was shifted: no turn of the picture removes it',
-          residual.atMost,
-        ),
-        row(
-          'of it parallax',
-          causes.parallax,
-          'near against far; a shift of the whole picture leaves it, too',
-          residual.atMost,
-        ),
-        row('Path', causes.path, 'angular shake that the chosen path still follows'),
-        row(
-          'Rolling shutter',
-          causes.readout,
-          causes.readout === null
-            ? 'bend within the frame; not known without the readout time'
-            : rowsCorrected
-              ? `bend within the frame, rows corrected; a stabiliser that turns whole frames leaves ${px(causes.readoutWholeFrames)}`
-              : 'bend within the frame; all rows of this sensor are read at once',
-        ),
-        row(
-          'Measuring',
-          causes.tracking,
-          'noise of the measured angles, which stabilising writes into the picture',
-        ),
-        row('All together', residual.total, 'root of the sum of squares', residual.atMost),
+      caption: leftOverTexts.caption,
+      head: [
+        head.cause,
+        trusted(leftBarHead(head.limit(limitFigure(run.delivery.maxResidualPx)), scale)),
+        head.rms,
+        head.p95,
+        head.seen,
       ],
-      numeric: [1, 2, 3],
-      wideOnly: [2, 3],
+      rows: causeRows(run, scale),
+      numeric: [2, 3, 4],
+      wideOnly: [3],
     })}
-    <p>
-      ${blur(causes.blur, recommended.shutterAngleDeg)} Seen from ${figure(viewing.distanceHeights)} picture
-      heights, one pixel of the delivery is ${viewing.arcMinPerPx.toFixed(2)} minutes of
-      arc${isDesignDistance(run) ? ' (design viewing distance of ITU-R BT.2022)' : ''}.
+    <p class="legend">
+      ${leftOverTexts.seenFrom(figure(viewing.distanceHeights), viewing.arcMinPerPx.toFixed(2), isDesignDistance(run))}
+      ${blur(causes.blur, recommended.shutterAngleDeg)}
     </p>
   </section>`;
+}
+
+function causeRows(run: RunDocument, scale: LeftBarScale): Insert[][] {
+  const { residual, rowsCorrected } = run.stabilise;
+  const { causes, atMost, total } = residual;
+  const { names, meanings } = leftOverTexts;
+  const row = (
+    name: string,
+    meaning: string,
+    left: Left | null,
+    look: LeftBarLook,
+    bound = false,
+  ): Insert[] => [
+    html`${name}<span class="sub">${meaning}</span>`,
+    trusted(leftBar(left?.rmsPx ?? null, look, scale)),
+    left === null ? leftOverTexts.notKnownCell : `${bound ? leftOverTexts.atMost : ''}${px(left)}`,
+    left === null || left.p95Px === null ? '–' : leftOverTexts.px(small(left.p95Px)),
+    left === null ? '–' : leftOverTexts.arcMin(small(left.arcMinRms)),
+  ];
+  const readout =
+    causes.readout === null
+      ? meanings.readoutUnknown
+      : rowsCorrected
+        ? meanings.readoutByRows(
+            causes.readoutWholeFrames === null ? leftOverTexts.notKnownCell : px(causes.readoutWholeFrames),
+          )
+        : meanings.readoutNone;
+  return [
+    row(names.translation, meanings.translation, causes.translation, 'translational', atMost),
+    row(names.parallax, meanings.parallax, causes.parallax, 'translational', atMost),
+    row(names.path, meanings.path, causes.path, 'angular'),
+    row(names.readout, readout, causes.readout, 'angular'),
+    row(names.tracking, meanings.tracking, causes.tracking, 'other'),
+    row(names.all, meanings.all, total, 'total', atMost),
+  ];
+}
+
+/** Room for the largest bar, and for the limit unless it lies far beyond. */
+function scaleOf({ stabilise, delivery }: RunDocument): LeftBarScale {
+  const { total, causes } = stabilise.residual;
+  const lefts = [total, causes.translation, causes.path, causes.readout, causes.tracking];
+  const most = Math.max(...lefts.map((left) => left?.rmsPx ?? 0));
+  return { mostPx: 1.1 * Math.max(most, delivery.maxResidualPx), limitPx: delivery.maxResidualPx };
 }
 
 function isDesignDistance({ delivery }: RunDocument): boolean {
@@ -70,27 +94,34 @@ function isDesignDistance({ delivery }: RunDocument): boolean {
 
 function inOneSentence({ stabilise, delivery }: RunDocument): string {
   const { rmsPx, p95Px, atMost } = stabilise.residual;
-  if (rmsPx === null)
-    return 'How much stays is not known, for this clip cannot tell translation from rotation.';
-  const limit = `limit ${limitFigure(delivery.maxResidualPx)} px`;
-  const worst = p95Px === null ? '' : `; 19 of 20 frames stay below ${figure(p95Px)} px`;
-  return `${atMost ? 'At most ' : ''}${figureBeside(rmsPx, delivery.maxResidualPx)} px RMS of shake stay at delivery size (${limit})${worst}.`;
+  if (rmsPx === null) return leftOverTexts.notKnown;
+  const limit = delivery.maxResidualPx;
+  const worst = p95Px === null ? '' : leftOverTexts.most(figure(p95Px));
+  return leftOverTexts.stays(figureBeside(rmsPx, limit), limitFigure(limit), atMost, worst);
 }
 
-function row(name: string, left: Left | null, meaning: string, atMost = false): Insert[] {
-  if (left === null) return [name, 'not known', '–', '–', meaning];
-  const most = atMost ? 'at most ' : '';
-  return [
-    name,
-    `${most}${px(left)}`,
-    left.p95Px === null ? '–' : `${small(left.p95Px)} px`,
-    `${small(left.arcMinRms)}′`,
-    meaning,
-  ];
+/** Below this nothing is left that could be seen, px RMS. */
+const NOTHING_LEFT_PX = 0.05;
+/** From this share of the whole on the parallax within translation is worth a word. */
+const PARALLAX_WORTH = 0.2;
+
+/** The largest of the causes and what would leave less of it; nothing where little is left, or the whole is not known. */
+function largestCause({ residual: { causes, rmsPx, atMost } }: StabiliseSection): string {
+  if (rmsPx === null || atMost || rmsPx < NOTHING_LEFT_PX) return '';
+  const { translation, path, readout, tracking, parallax } = causes;
+  const lefts = { translation, path, readout, tracking } satisfies Partial<Causes>;
+  const names = Object.keys(lefts) as (keyof typeof lefts)[];
+  const rms = (name: keyof typeof lefts): number => lefts[name]?.rmsPx ?? 0;
+  const largest = names.reduce((most, name) => (rms(name) > rms(most) ? name : most));
+  const shift =
+    largest === 'translation' && parallax !== null && parallax.rmsPx > PARALLAX_WORTH * rmsPx
+      ? leftOverTexts.ofItParallax(small(parallax.rmsPx))
+      : '';
+  return `${leftOverTexts.largest[largest]}${shift}`;
 }
 
-function px(left: Left | null): string {
-  return left === null ? 'not known' : `${small(left.rmsPx)} px`;
+function px(left: Left): string {
+  return leftOverTexts.px(small(left.rmsPx));
 }
 
 /** Hundredths of a pixel are the last that mean anything. */
@@ -98,11 +129,11 @@ function small(value: number): string {
   return value < 0.01 ? '< 0.01' : figure(value);
 }
 
-function blur(left: StabiliseSection['residual']['causes']['blur'], shutterAngleDeg: number | null): string {
-  if (left === null) return 'How motion blur pulses is not known.';
-  const now = `The length of motion blur swings by ${small(left.pulsePx)} px from frame to frame while the stabilised picture stands still`;
-  if (shutterAngleDeg === null) return `${now}: too little to be seen as pulsing sharpness.`;
+function blur(left: Causes['blur'], shutterAngleDeg: number | null): string {
+  if (left === null) return leftOverTexts.blurNotKnown;
+  const pulse = small(left.pulsePx);
+  if (shutterAngleDeg === null) return leftOverTexts.blurTooLittle(pulse);
   return shutterAngleDeg <= 1
-    ? `${now}, so its sharpness pulses; no shutter is short enough against that.`
-    : `${now}, so its sharpness pulses; a shutter of ${shutterAngleDeg}° or less would keep it too small to be seen.`;
+    ? leftOverTexts.blurNoShutter(pulse)
+    : leftOverTexts.blurShutter(pulse, String(shutterAngleDeg));
 }

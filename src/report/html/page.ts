@@ -17,6 +17,7 @@ import { reasonsSection } from './reasons.js';
 import { setupSection, timecodeAt } from './setup.js';
 import { shakeSection } from './shake.js';
 import { standalonePage } from './standalone.js';
+import { whatIfSection } from './what-if.js';
 
 /**
  * Renders the report; the same text for the same bundle.
@@ -59,6 +60,7 @@ function measuredSections(bundle: ReportBundle): Markup[] {
     frequencySection(bundle),
     floorSection(bundle),
     costSection(bundle),
+    whatIfSection(bundle),
     leftOverSection(bundle),
   ];
 }

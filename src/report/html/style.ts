@@ -1,10 +1,12 @@
 /** The style sheet of every page: neutral greys, hairlines, one column on a phone, links at the side of a desk. */
 import { CHART_STYLE, DARK_COLOURS, LIGHT_COLOURS } from '../charts/index.js';
+import { COST_STYLE } from './cost-style.js';
+import { FIRST_SCREEN_STYLE } from './first-screen-style.js';
 import { printStyle } from './print-style.js';
 
 /** The whole style sheet. @param about and @param kind stand at the top of every printed page, left and right */
 export function pageStyle(about: string, kind: string): string {
-  return `${BASE}${FIRST_SCREEN}${BODY}${TABLES}${FIGURES}${CHART_STYLE}${NARROW}${printStyle(about, kind)}`;
+  return `${BASE}${FIRST_SCREEN}${BODY}${TABLES}${FIGURES}${CHART_STYLE}${COST_STYLE}${NARROW}${FIRST_SCREEN_STYLE}${printStyle(about, kind)}`;
 }
 
 /** Page, type, head line. Text runs at most 46 rem wide; tables and charts take the whole width. */
@@ -35,7 +37,7 @@ li{margin:0 0 .35rem}
 .legend{max-width:56rem}
 .mono,code{font-family:ui-monospace,"SF Mono",Menlo,Consolas,"DejaVu Sans Mono",monospace;font-size:.8125rem;overflow-wrap:anywhere}
 .sub{display:block;font-size:.8125rem;font-weight:400;line-height:1.35}
-code.sub{font-size:.75rem}
+code.sub{font-size:.75rem;overflow-wrap:break-word}
 abbr{text-decoration:none;color:var(--muted)}
 .narrow{display:none}
 .note{border-left:3px solid var(--muted);padding-left:.8rem}
@@ -86,6 +88,7 @@ section>*+h3,section>div>*+h3{margin-top:1.8rem}
 .contents+.sections>section:first-child{border-top:0;padding-top:.4rem}
 .columns{columns:2;column-gap:2.4rem;max-width:none}
 .columns>*{break-inside:avoid}
+ul.columns{font-size:.9375rem}
 .sources{font-size:.875rem;line-height:1.4}
 .sources>ul{break-inside:auto;list-style:none;padding:0;margin:0}
 .sources li{break-inside:avoid}

@@ -1,98 +1,146 @@
-/** The same shake on other lenses and at other speeds, and the figures that papers on stabilisation compare by. */
-import { figure, percentFigure, type RunDocument, type StabiliseSection } from '../../run/index.js';
+/** The same shake on other lenses and at other speeds: which lens still passes, and what another speed would change. */
+import {
+  figure,
+  limitFigure,
+  percentFigure,
+  type RunDocument,
+  type StabiliseSection,
+} from '../../run/index.js';
+import { whatIfTexts } from '../../texts/index.js';
+import type { WhatIfChartData } from '../charts/index.js';
+import type { ReportBundle } from '../types.js';
+import { lensCases, lensPoints, lensesOf, speedCases, speedName } from '../what-if/run-cases.js';
+import { caseTable } from './case-table.js';
+import { liveFigure } from './live-figure.js';
 import { html, type Insert, type Markup } from './markup.js';
-import { table } from './table.js';
+import { behind, table } from './table.js';
 
-/** What if: folded away, after the figures of this pass. */
-export function whatIfPart(run: RunDocument): Markup {
+/** The section on other lenses and speeds. */
+export function whatIfSection({ run }: Pick<ReportBundle, 'run'>): Markup {
   const { whatIf, steadiness } = run.stabilise;
-  return html`<details>
-      <summary>Another lens, another speed</summary>
-      ${focalTable(whatIf)}
-      <p class="legend">${whatIf.focalAssumes}</p>
-      ${speedTable(whatIf)}
-      <p class="legend">
-        One pass cannot tell how much of the shake comes from the floor (it grows faster with the speed) and
-        how much from the machine (it keeps its frequency): both extremes are given.
-        ${whatIf.speed.find(({ factor }) => factor === 1)?.assumes ?? ''} Slower, ripples too short for the
-        test pass are missing; faster, the stretch is over sooner.${refusals(whatIf)}
-      </p>
-    </details>
+  const own = whatIf.speed.find(({ factor }) => factor === 1)?.assumes ?? '';
+  return html`<section aria-labelledby="what-if">
+    <h2 id="what-if">${whatIfTexts.heading}</h2>
+    <p>${longestLens(run)}</p>
+    ${lensChart(run)}
+    <div class="tables">
+      ${caseTable({
+        title: whatIfTexts.lensTable,
+        head: whatIfTexts.lensHead,
+        cases: lensCases(run),
+        refused: null,
+        below: whatIf.focalAssumes,
+      })}
+      ${caseTable({
+        title: whatIfTexts.speedTable,
+        head: whatIfTexts.speedHead,
+        cases: speedCases(run),
+        refused: null,
+        below: whatIfTexts.speedLegend(own),
+      })}
+    </div>
+    <p>${whatIfTexts.askMore} <code class="command">${whatIfTexts.askCommand}</code></p>
+    ${extremes(whatIf)}
     <details>
-      <summary>Figures by which papers compare stabilised clips</summary>
+      <summary>${whatIfTexts.papers}</summary>
       ${steadinessTable(steadiness)}
-      <p class="legend">
-        After Liu, Yuan, Tan and Sun 2013 (definitions from memory). Cropping: side of the picture kept,
-        linear, mean over the frames (area beside it). Distortion: ratio of the eigenvalues of the affine
-        part, least over the frames. Stability: share of the path's energy in the 2nd to 6th lowest
-        frequencies, the lesser of shift and turn.
-      </p>
-    </details>`;
+      <p class="legend">${whatIfTexts.papersLegend}</p>
+    </details>
+  </section>`;
 }
 
-function focalTable({ focal }: StabiliseSection['whatIf']): Markup {
-  return table({
-    caption: 'The same shake on another lens',
-    head: ['Lens', 'Crop', 'Shake left, RMS'],
-    rows: focal.map(({ factor, focalLengthMm, used, cropPercent, coverable, residualPx }): Insert[] => [
-      `${focalLengthMm === null ? `${figure(factor)} x` : `${figure(focalLengthMm)} mm`}${used ? ' (used)' : ''}`,
-      crop(cropPercent, coverable),
-      residualPx === null || !coverable ? '–' : `${figure(residualPx)} px`,
-    ]),
-    numeric: [1, 2],
+/** Up to which lens the limits are kept, and which of them ends it. */
+function longestLens(run: RunDocument): string {
+  const { stabilise, delivery } = run;
+  const { longestLens: longest } = stabilise.recommended;
+  if (longest === null)
+    return whatIfTexts.noLens(limitFigure(delivery.maxCropPercent), limitFigure(delivery.maxResidualPx));
+  const lens =
+    longest.focalLengthMm === null
+      ? whatIfTexts.lensesUpToTimes(figure(longest.factor))
+      : whatIfTexts.lensesUpTo(figure(longest.focalLengthMm));
+  return `${whatIfTexts.longestLens(lens, whatIfTexts.longerOnes[longest.limitedBy ?? 'none'])}${passes(run)}`;
+}
+
+/** The longest lens of the table that passes; nothing where the focal lengths are not known. */
+function passes(run: RunDocument): string {
+  const lenses = lensesOf(run);
+  const lengths = lenses.map(({ row, outcome }) => (outcome.grade === 'pass' ? row.focalLengthMm : null));
+  if (lenses.every(({ row }) => row.focalLengthMm === null)) return '';
+  const longest = lengths.filter((mm) => mm !== null).at(-1);
+  return whatIfTexts.lensesPass(longest === undefined ? null : figure(longest));
+}
+
+/** Crop over the focal length; nothing where fewer than two lenses can be told, for that is no curve. */
+function lensChart(run: RunDocument): Markup | null {
+  const { stabilise, delivery } = run;
+  const points = lensPoints(run);
+  if (points.length < 2) return null;
+  const inMm = stabilise.whatIf.focal.every(({ focalLengthMm }) => focalLengthMm !== null);
+  const used = stabilise.whatIf.focal.find((lens) => lens.used && lens.coverable);
+  const data: WhatIfChartData = {
+    label: whatIfTexts.chartLabel(whatIfTexts.overLens, limitFigure(delivery.maxCropPercent)),
+    xTitle: inMm ? whatIfTexts.lensAxis : whatIfTexts.lensTimesAxis,
+    points,
+    limitPercent: delivery.maxCropPercent,
+    marks:
+      used === undefined
+        ? []
+        : [
+            {
+              x: inMm ? (used.focalLengthMm ?? used.factor) : used.factor,
+              percent: used.cropPercent,
+              name: whatIfTexts.markShot,
+            },
+          ],
+  };
+  return liveFigure({
+    kind: 'whatIfCrop',
+    data,
+    caption: html`<b>${whatIfTexts.crop}</b> ${whatIfTexts.overLens}`,
+    widthPx: 1080,
+    phoneWidthPx: 360,
+    after: html`<p class="legend">${whatIfTexts.gradeLegend} ${whatIfTexts.rangeLegend}</p>`,
   });
 }
 
-const REFUSED: Record<NonNullable<StabiliseSection['whatIf']['speed'][number]['refused']>, string> = {
-  tooShort: 'the stretch would pass too quickly to tell the move from the shake',
-  tooSlow: 'the pass holds nothing at frequencies that high',
-};
-
-function speedTable({ speed }: StabiliseSection['whatIf']): Markup {
-  return table({
-    caption: 'The same stretch at another speed',
-    head: ['Speed', 'Crop, all from the floor', 'Crop, all from the machine', 'Shake left, RMS'],
-    rows: speed.map(({ factor, speedMps, allFloor, allMachine, refused }): Insert[] => {
-      const name = `${speedMps === null ? `${figure(factor)} x` : `${figure(speedMps)} m/s`}${factor === 1 ? ' (used)' : ''}`;
-      if (refused !== null || allFloor === null || allMachine === null) return [name, '–', '–', '–'];
+function extremes({ speed }: StabiliseSection['whatIf']): Markup {
+  const { floor, machine, floorLeft, machineLeft } = whatIfTexts.extremesHead;
+  return behind({
+    caption: whatIfTexts.extremes,
+    head: [whatIfTexts.speedHead, floor, floorLeft, machine, machineLeft],
+    rows: speed.flatMap((row): Insert[][] => {
+      const { allFloor, allMachine } = row;
+      if (allFloor === null || allMachine === null) return [];
       return [
-        name,
-        crop(allFloor.cropPercent, allFloor.coverable),
-        crop(allMachine.cropPercent, allMachine.coverable),
-        range(allFloor.residualPx, allMachine.residualPx),
+        [speedName(row), ...[allFloor, allMachine].flatMap((one) => [crop(one), left(one.residualPx)])],
       ];
     }),
-    numeric: [1, 2, 3],
+    numeric: [1, 2, 3, 4],
   });
 }
 
-function refusals({ speed }: StabiliseSection['whatIf']): string {
-  const whys = new Set(speed.flatMap(({ refused }) => (refused === null ? [] : [REFUSED[refused]])));
-  return whys.size === 0 ? '' : ` A dash: ${[...whys].join('; ')}.`;
+function crop({ cropPercent, coverable }: { cropPercent: number; coverable: boolean }): string {
+  return coverable ? whatIfTexts.percent(percentFigure(cropPercent)) : whatIfTexts.overHalf;
 }
 
-function crop(percent: number, coverable: boolean): string {
-  return coverable ? `${percentFigure(percent)} %` : 'more than half';
-}
-
-function range(a: number | null, b: number | null): string {
-  if (a === null || b === null) return '–';
-  const [low, high] = [figure(Math.min(a, b)), figure(Math.max(a, b))];
-  return low === high ? `${low} px` : `${low} to ${high} px`;
+function left(residualPx: number | null): string {
+  return residualPx === null ? '–' : whatIfTexts.leftPx(figure(residualPx), false);
 }
 
 function steadinessTable({ before, after }: StabiliseSection['steadiness']): Markup {
-  const two = (value: number): string => value.toFixed(3);
+  const three = (value: number): string => value.toFixed(3);
+  const { clip, cropping, distortion, stability } = whatIfTexts.papersHead;
   return table({
-    caption: 'Cropping, distortion, stability',
-    head: ['Clip', 'Cropping (area)', 'Distortion', 'Stability'],
+    caption: whatIfTexts.papersCaption,
+    head: [clip, cropping, distortion, stability],
     rows: [
-      ['As shot', '1 (1)', two(before.distortion), two(before.stability)],
+      [whatIfTexts.asShot, '1 (1)', three(before.distortion), three(before.stability)],
       [
-        'Stabilised',
-        `${two(after.croppingLinear)} (${two(after.croppingArea)})`,
-        two(after.distortion),
-        two(after.stability),
+        whatIfTexts.stabilised,
+        `${three(after.croppingLinear)} (${three(after.croppingArea)})`,
+        three(after.distortion),
+        three(after.stability),
       ],
     ],
     numeric: [1, 2, 3],

@@ -1,17 +1,12 @@
 /** An answer for a terminal: verdict first, then the pass as measured beside the pass as asked for, then the tables. */
 import type { WhatIfDocument } from '../../run/index.js';
+import { whatIfTexts } from '../../texts/index.js';
 import { gradeWord } from '../charts/index.js';
+import type { Cases } from '../html/case-table.js';
 import { adviceLines } from '../terminal-summary.js';
 import { coloured, columns, safe, type SummaryOptions } from '../terminal-text.js';
-import {
-  askedInWords,
-  caseTables,
-  comparedRows,
-  firstLine,
-  inLine,
-  RANGES_HOLD,
-  type Cases,
-} from './words.js';
+import { inLine } from './figure-words.js';
+import { askedInWords, caseTables, comparedRows, firstLine } from './words.js';
 
 /** The text; lines end with "\n" except the last. No escape bytes unless `colour` is set. */
 export function whatIfText(answer: WhatIfDocument, { colour }: SummaryOptions): string {
@@ -22,7 +17,11 @@ export function whatIfText(answer: WhatIfDocument, { colour }: SummaryOptions): 
   const lines = [
     `${coloured(word.toUpperCase(), grade, colour)}  ${safe(sentence)}`,
     '',
-    safe(`${answer.run.clip}${asked.length === 0 ? ', as it was measured' : `: ${asked.join('; ')}`}`),
+    safe(
+      asked.length === 0
+        ? whatIfTexts.asMeasuredTitle(answer.run.clip)
+        : whatIfTexts.askedTitle(answer.run.clip, asked),
+    ),
   ];
   // Nothing stands beside a refusal but the pass as it is.
   lines.push('', ...lined([['', ...head], ...rows]));
@@ -30,15 +29,17 @@ export function whatIfText(answer: WhatIfDocument, { colour }: SummaryOptions): 
   if (advice.length > 0) lines.push('', ...advice.map(safe));
   lines.push(...(adviceNote === null ? [] : ['', safe(adviceNote)]));
   for (const table of caseTables(answer)) lines.push('', ...tableLines(table));
-  lines.push('', RANGES_HOLD);
-  if (assumes.length > 0) lines.push('', 'Taken for granted:', ...assumes.map((text) => `  - ${safe(text)}`));
-  return lines.join('\n');
+  lines.push('', whatIfTexts.rangesHold);
+  if (assumes.length > 0)
+    lines.push('', whatIfTexts.assumedLine, ...assumes.map((text) => `  - ${safe(text)}`));
+  // The narrow space between a focal length and its unit is for pages.
+  return lines.join('\n').replaceAll('\u202f', ' ');
 }
 
 function tableLines({ title, head, cases, refused, below }: Cases): string[] {
   if (refused !== null) return [`${title}: ${safe(refused)}`];
   const lines = lined([
-    [head, 'Crop', 'Shake left, RMS', 'Grade', ''],
+    [head, whatIfTexts.head.crop, whatIfTexts.head.left, whatIfTexts.head.grade, ''],
     ...cases.map(({ name, note, crop, left, grade }) => [
       name,
       inLine(crop),

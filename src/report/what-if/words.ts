@@ -1,18 +1,19 @@
 /** The figures of an answer as they are printed: the pass as measured beside the pass as asked for, and the rows of the tables. */
 import {
   figure,
-  figureBeside,
   limitFigure,
-  percentBeside,
   percentFigure,
   percentUp,
-  type Ranged,
   type WhatIfDocument,
   type WhatIfRow,
   type WhatIfState,
 } from '../../run/index.js';
-import { gradeWord, type PointGrade } from '../charts/index.js';
+import { whatIfAskedTexts, whatIfTexts } from '../../texts/index.js';
+import { gradeWord } from '../charts/index.js';
+import { lensMm } from '../format.js';
+import type { Case, Cases } from '../html/case-table.js';
 import { headline, WAY_WORDS, type Headline } from '../wording.js';
+import { NOTHING, cropWords, inLine, leftWords, rangeWords } from './figure-words.js';
 
 /** Where more than this share of the picture is lost, nobody delivers the shot. */
 const NOT_USABLE_PERCENT = 50;
@@ -20,52 +21,12 @@ const NOT_USABLE_PERCENT = 50;
 /** A row of figures: its name, and a text for each column. */
 export type Compared = readonly [name: string, ...texts: string[]];
 
-/** What the ranges take in, for whoever reads them. */
-export const RANGES_HOLD =
-  'Ranges hold what the prediction leaves open, the measuring error and, for crops, a repeat of the move.';
-
-/** A figure with the range that decides. */
-export interface Figure {
-  readonly text: string;
-  /** "1.1 to 1.5"; empty where both ends read the same. */
-  readonly range: string;
-}
-
-/** The figure in one line. @example inLine({ text: '1.3 %', range: '1.1 to 1.5' }) // "1.3 % (1.1 to 1.5)" */
-export function inLine({ text, range }: Figure): string {
-  return range === '' ? text : `${text} (${range})`;
-}
-
-const NOTHING: Figure = { text: '–', range: '' };
-
-/** A row of a table; a refusal stands in the place of the figures. */
-export interface Case {
-  readonly name: string;
-  /** Whether it is the case of the pass, or the one that was asked for; else nothing. */
-  readonly note: string;
-  readonly crop: Figure;
-  readonly left: Figure;
-  readonly grade: PointGrade | null;
-  readonly refused: string | null;
-}
-
-/** One of the tables. */
-export interface Cases {
-  readonly title: string;
-  readonly head: string;
-  readonly cases: readonly Case[];
-  /** In the place of the table. */
-  readonly refused: string | null;
-  /** A sentence below the table; null where there is nothing to say. */
-  readonly below: string | null;
-}
-
 /** The one line that stands first: the verdict on what was asked, else on the pass as it is. */
 export function firstLine({ measured, then, refused }: WhatIfDocument): Headline & { grade: VerdictGrade } {
   if (refused !== null)
     return {
       grade: 'unmeasurable',
-      word: 'Not foretold',
+      word: whatIfTexts.notForetold,
       sentence: refused,
     };
   const { verdict, delivery, focalLengthMm, speedMps } = then ?? measured;
@@ -78,7 +39,7 @@ type VerdictGrade = WhatIfState['verdict']['grade'];
 /** What was asked, one sentence for each change. */
 export function askedInWords({ asked }: WhatIfDocument): string[] {
   return asked.map(({ what, from, to }) =>
-    from === to ? `${what} ${to}, as it was` : `${what} ${to} instead of ${from}`,
+    from === to ? whatIfTexts.asItWas(what, to) : whatIfTexts.insteadOf(what, to, from),
   );
 }
 
@@ -90,36 +51,39 @@ export function comparedRows({ measured, then, asked }: WhatIfDocument): {
   const states = then === null ? [measured] : [measured, then];
   const row = (name: string, words: (state: WhatIfState) => string): Compared => [name, ...states.map(words)];
   const take = states.every((state) => state.take === null) ? [] : [row(takeName(states), takeWords)];
+  const names = whatIfTexts.rows;
   // Blur is no figure of the verdict: it is told when the shutter is the question.
-  const blur = asked.some(({ what }) => what === 'Shutter') ? [row('Blur that pulses', blurWords)] : [];
+  const blur = asked.some(({ what }) => what === whatIfAskedTexts.names.shutter)
+    ? [row(names.blur, blurWords)]
+    : [];
   return {
-    head: then === null ? ['As measured'] : ['As measured', 'Then'],
+    head: then === null ? [whatIfTexts.measuredHead] : [whatIfTexts.measuredHead, whatIfTexts.thenHead],
     rows: [
-      row('Grade', ({ verdict }) => gradeWord(verdict.grade)),
-      row('Crop', (state) =>
+      row(names.grade, ({ verdict }) => gradeWord(verdict.grade)),
+      row(names.crop, (state) =>
         inLine(cropWords(state.cropPercent, state.coverable, state.delivery.maxCropPercent)),
       ),
-      row('Crop, px', ({ cropPx, delivery, coverable }) =>
-        coverable ? `${figure(cropPx)} of ${delivery.widthPx}` : '–',
+      row(names.cropPx, ({ cropPx, delivery, coverable }) =>
+        coverable ? whatIfTexts.pxOf(figure(cropPx), delivery.widthPx) : '–',
       ),
-      row('Zoom', ({ zoom, coverable }) => (coverable ? zoom.toFixed(3) : '–')),
-      row('Shake left, RMS', (state) =>
+      row(names.zoom, ({ zoom, coverable }) => (coverable ? zoom.toFixed(3) : '–')),
+      row(names.left, (state) =>
         inLine(leftWords(state.residualPx, state.delivery.maxResidualPx, state.residualAtMost)),
       ),
       ...blur,
-      row('Longest lens', longestWords),
-      row('Frame wider by', framingWords),
+      row(names.longestLens, longestWords),
+      row(names.framing, framingWords),
       ...take,
-      row('Way', ({ mode, smoothingS }) =>
-        smoothingS === null ? WAY_WORDS[mode] : `${WAY_WORDS[mode]}, ${limitFigure(smoothingS)} s`,
+      row(names.way, ({ mode, smoothingS }) =>
+        smoothingS === null ? WAY_WORDS[mode] : whatIfTexts.wayFor(WAY_WORDS[mode], limitFigure(smoothingS)),
       ),
-      row(
-        'Limits',
-        ({ delivery }) =>
-          `${limitFigure(delivery.maxCropPercent)} %, ${limitFigure(delivery.maxResidualPx)} px`,
-      ),
+      row(names.limits, ({ delivery }) => limitsOf(delivery)),
     ],
   };
+}
+
+function limitsOf({ maxCropPercent, maxResidualPx }: WhatIfState['delivery']): string {
+  return whatIfTexts.limits(limitFigure(maxCropPercent), limitFigure(maxResidualPx));
 }
 
 /** All tables, in reading order; without those that have nothing to say. */
@@ -132,24 +96,24 @@ export function caseTables({ tables, measured, then }: WhatIfDocument): Cases[] 
   ): Case[] => of.map((row) => caseOf(row, { name: name(row), note: noteOn(row, then === null) }, to(row)));
   const all: Cases[] = [
     {
-      title: 'Other lenses',
-      head: 'Lens',
+      title: whatIfTexts.titles.focal,
+      head: whatIfTexts.heads.focal,
       cases: rows(tables.focal, ({ focalLengthMm, factor }) =>
-        focalLengthMm === null ? `${figure(factor)} x` : `${limitFigure(focalLengthMm)} mm`,
+        focalLengthMm === null ? whatIfTexts.lensTimes(figure(factor)) : lensMm(focalLengthMm),
       ),
       refused: null,
       below: null,
     },
     {
-      title: 'Other speeds',
-      head: 'Speed',
-      cases: rows(tables.speed, ({ speedMps }) => `${figure(speedMps)} m/s`),
+      title: whatIfTexts.titles.speed,
+      head: whatIfTexts.heads.speed,
+      cases: rows(tables.speed, ({ speedMps }) => whatIfTexts.speed(figure(speedMps))),
       refused: tables.speedRefused,
       below: null,
     },
     {
-      title: 'Other deliveries',
-      head: 'Delivery',
+      title: whatIfTexts.titles.deliveries,
+      head: whatIfTexts.heads.deliveries,
       cases: rows(
         tables.deliveries,
         (row) => deliveryName(row.delivery),
@@ -159,16 +123,16 @@ export function caseTables({ tables, measured, then }: WhatIfDocument): Cases[] 
       below: tables.deliveriesNote,
     },
     {
-      title: 'Other smoothings',
-      head: 'Smoothing',
-      cases: rows(tables.smoothing, ({ smoothingS }) => `${limitFigure(smoothingS)} s`),
+      title: whatIfTexts.titles.smoothing,
+      head: whatIfTexts.heads.smoothing,
+      cases: rows(tables.smoothing, ({ smoothingS }) => whatIfTexts.seconds(limitFigure(smoothingS))),
       refused: null,
       below: null,
     },
     {
-      title: 'Other wheelbases',
-      head: 'Wheelbase',
-      cases: rows(tables.wheelbase, ({ wheelbaseM }) => `${figure(1000 * wheelbaseM)} mm`),
+      title: whatIfTexts.titles.wheelbase,
+      head: whatIfTexts.heads.wheelbase,
+      cases: rows(tables.wheelbase, ({ wheelbaseM }) => whatIfTexts.millimetres(figure(1000 * wheelbaseM))),
       refused: tables.wheelbaseRefused,
       below: null,
     },
@@ -178,8 +142,8 @@ export function caseTables({ tables, measured, then }: WhatIfDocument): Cases[] 
 
 /** Where more was asked than this table varies, not even the case of the pass is as it was measured. */
 function noteOn({ measured, asked }: WhatIfRow, nothingAsked: boolean): string {
-  if (measured) return nothingAsked ? 'as measured' : 'as in the pass';
-  return asked ? 'asked' : '';
+  if (measured) return nothingAsked ? whatIfTexts.asMeasured : whatIfTexts.asInPass;
+  return asked ? whatIfTexts.asked : '';
 }
 
 function caseOf(
@@ -200,77 +164,53 @@ function caseOf(
   };
 }
 
-function deliveryName({
-  name,
-  widthPx,
-  heightPx,
-  maxCropPercent,
-  maxResidualPx,
-}: WhatIfState['delivery']): string {
-  const limits = `${limitFigure(maxCropPercent)} %, ${limitFigure(maxResidualPx)} px`;
-  return `${name === null ? '' : `${name}, `}${widthPx} x ${heightPx} (${limits})`;
-}
-
-function cropWords({ value, low, high }: Ranged, coverable: boolean, limit: number): Figure {
-  if (!coverable) return { text: 'more than half', range: '' };
-  return {
-    text: `${percentBeside(value, limit)} %`,
-    range: rangeWords(low, high, (end) => percentBeside(end, limit)),
-  };
-}
-
-function leftWords(left: Ranged | null, limit: number, atMost: boolean): Figure {
-  if (left === null) return { text: 'not known', range: '' };
-  return {
-    text: `${atMost ? 'at most ' : ''}${figureBeside(left.value, limit)} px`,
-    range: rangeWords(left.low, left.high, (end) => figureBeside(end, limit)),
-  };
-}
-
-/** "3.9 to 4.8"; nothing where both ends read the same. */
-function rangeWords(low: number, high: number, words: (end: number) => string): string {
-  const [from, to] = [words(low), words(high)];
-  return from === to ? '' : `${from} to ${to}`;
+function deliveryName(delivery: WhatIfState['delivery']): string {
+  const { name, widthPx, heightPx } = delivery;
+  return whatIfTexts.delivery(name, widthPx, heightPx, limitsOf(delivery));
 }
 
 /** Where even the longest lens that was looked at keeps the limits, there is none to tell. */
 function longestWords({ longestLens }: WhatIfState): string {
-  if (longestLens === null) return 'none';
+  if (longestLens === null) return whatIfTexts.noLensKeeps;
   const { focalLengthMm, factor, limitedBy } = longestLens;
-  const longest = focalLengthMm === null ? `${figure(factor)} x the one used` : `${figure(focalLengthMm)} mm`;
-  return limitedBy === null ? `no limit up to ${longest}` : longest;
+  const longest = focalLengthMm === null ? whatIfTexts.timesUsed(figure(factor)) : lensMm(focalLengthMm);
+  return limitedBy === null ? whatIfTexts.noLimitUpTo(longest) : longest;
 }
 
 function blurWords({ blurPx }: WhatIfState): string {
-  if (blurPx === null) return 'not known';
+  if (blurPx === null) return whatIfTexts.notKnown;
   const { value, low, high } = blurPx;
-  return inLine({ text: `${figure(value)} px`, range: rangeWords(low, high, figure) });
+  return inLine({ text: whatIfTexts.blurPx(figure(value)), range: rangeWords(low, high, figure) });
 }
 
 function framingWords({ framing }: WhatIfState): string {
   return framing === null
-    ? 'no lens is wide enough'
-    : `${figure(framing.overscanPercent)} %, ${figure(framing.overscanPx)} px`;
+    ? whatIfTexts.noLensWideEnough
+    : whatIfTexts.framing(figure(framing.overscanPercent), figure(framing.overscanPx));
 }
 
 /** @example takeName(states) // "Take of 60 s, then 90 s" */
 function takeName(states: readonly WhatIfState[]): string {
-  const lengths = new Set(states.flatMap(({ take }) => (take === null ? [] : [`${figure(take.takeS)} s`])));
-  return `Take of ${[...lengths].join(', then ')}`;
+  const lengths = new Set(
+    states.flatMap(({ take }) => (take === null ? [] : [whatIfTexts.seconds(figure(take.takeS))])),
+  );
+  return whatIfTexts.takeOf([...lengths]);
 }
 
 /** Takes are foretold for the way that keeps the move alone. */
 function takeWords(state: WhatIfState): string {
   const words = takeFigures(state);
-  return state.take === null || state.mode === 'keepMove' ? words : `${words}, where the move is kept`;
+  return state.take === null || state.mode === 'keepMove' ? words : whatIfTexts.whereMoveIsKept(words);
 }
 
 function takeFigures({ take }: WhatIfState): string {
   if (take === null) return '–';
   const { medianPercent, upper95Percent, atLeast } = take;
-  if (medianPercent !== null && medianPercent > NOT_USABLE_PERCENT) return 'not usable';
-  const typical = medianPercent === null ? 'not known' : `about ${percentFigure(medianPercent)} %`;
-  if (upper95Percent === null) return `${typical}, no bound`;
-  if (upper95Percent > NOT_USABLE_PERCENT) return `${typical}, may need over half`;
-  return `${typical}, ${atLeast ? 'allow at least' : '19 in 20 below'} ${percentUp(upper95Percent)} %`;
+  if (medianPercent !== null && medianPercent > NOT_USABLE_PERCENT) return whatIfTexts.notUsable;
+  const typical =
+    medianPercent === null ? whatIfTexts.notKnown : whatIfTexts.takeAbout(percentFigure(medianPercent));
+  if (upper95Percent === null) return whatIfTexts.takeNoBound(typical);
+  if (upper95Percent > NOT_USABLE_PERCENT) return whatIfTexts.takeOverHalf(typical);
+  const bound = atLeast ? whatIfTexts.takeAtLeast : whatIfTexts.takeBelow;
+  return bound(typical, percentUp(upper95Percent));
 }

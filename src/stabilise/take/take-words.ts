@@ -1,5 +1,6 @@
 /** Says what takes will need in sentences; crop in per cent of the width, lengths in seconds. */
 import { figure, percentFigure, percentUp } from '../../run/index.js';
+import { takeTexts } from '../../texts/index.js';
 import type { CropForecast, HitsSeen, LongerTake, SameStretch } from './longer-take-types.js';
 
 /** Where more than this share of the picture is lost, nobody delivers the shot. */
@@ -14,10 +15,9 @@ const NOT_USABLE_PERCENT = 50;
  *   such takes need more than the test of 10 s did."
  */
 export function takeSentence(testS: number, testPercent: number, take: LongerTake): string {
-  if (testPercent > NOT_USABLE_PERCENT)
-    return `The test needed ${percentFigure(testPercent)} %, more than half of the picture: not usable, and a longer take no better.`;
-  const chance = `${Math.round(100 * take.chanceExceeds)} in 100 such takes need more than the test of ${figure(testS)} s did`;
-  return `The test needed ${percentFigure(testPercent)} %; ${forecastWords(take)}. ${chance}.`;
+  if (testPercent > NOT_USABLE_PERCENT) return takeTexts.testNotUsable(percentFigure(testPercent));
+  const chance = takeTexts.chance(Math.round(100 * take.chanceExceeds), figure(testS));
+  return takeTexts.test(percentFigure(testPercent), forecastWords(take), chance);
 }
 
 /**
@@ -30,11 +30,10 @@ export function againSentence(
   again: Pick<SameStretch, 'medianPercent' | 'upper95Percent'>,
   take?: CropForecast,
 ): string {
-  if (take) return `Over the stretch of the test and on: ${forecastWords(take)}.`;
+  if (take) return takeTexts.onward(forecastWords(take));
   const { medianPercent, upper95Percent } = again;
-  if (medianPercent > NOT_USABLE_PERCENT)
-    return 'The same stretch again needs more than half of the picture: not usable.';
-  return `The same stretch again needs about ${percentFigure(medianPercent)} %, ${boundWords(upper95Percent)}.`;
+  if (medianPercent > NOT_USABLE_PERCENT) return takeTexts.againNotUsable;
+  return takeTexts.again(percentFigure(medianPercent), boundWords(upper95Percent));
 }
 
 /**
@@ -47,36 +46,36 @@ export function hitsSentence(
   { seen }: Pick<HitsSeen, 'seen'>,
   take: Pick<LongerTake, 'takeS' | 'unseenHitsAtMost'>,
 ): string {
-  if (seen === 0) {
-    const most = take.unseenHitsAtMost === null ? 'some' : `up to ${Math.ceil(take.unseenHitsAtMost)}`;
-    return `No hit was seen in the test; ${most} may come in a ${figure(take.takeS)} s take, and how hard is not known.`;
-  }
-  const hits =
-    seen === 1
-      ? '1 hit (a joint, or something under the wheels) was'
-      : `${seen} hits (joints, or things under the wheels) were`;
-  return `${hits} seen in the test and foretold apart from the steady shake.`;
+  if (seen > 0) return takeTexts.hits(seen);
+  const most =
+    take.unseenHitsAtMost === null
+      ? takeTexts.someHits
+      : takeTexts.upToHits(Math.ceil(take.unseenHitsAtMost));
+  return takeTexts.noHit(most, figure(take.takeS));
 }
 
 /** "a 60 s take about 3.7 %, 19 in 20 below 6 %", or what of it can be said. */
 function forecastWords({ takeS, medianPercent, upper95Percent, atLeast, refused }: CropForecast): string {
-  const length = `a ${figure(takeS)} s take`;
-  if (medianPercent !== null && medianPercent > NOT_USABLE_PERCENT)
-    return `${length} more than half of the picture: not usable`;
-  const typical = medianPercent === null ? '' : `about ${percentFigure(medianPercent)} %`;
+  const length = takeTexts.length(figure(takeS));
+  if (medianPercent !== null && medianPercent > NOT_USABLE_PERCENT) return takeTexts.notUsable(length);
+  const typical = medianPercent === null ? '' : takeTexts.about(percentFigure(medianPercent));
   if (upper95Percent === null) {
-    const why = refused ? `, because ${refused.why}` : '';
-    return typical ? `${length} ${typical}; no bound${why}` : `nothing can be said of ${length}${why}`;
+    const because = refused ? takeTexts.because(refused.why) : '';
+    return typical === ''
+      ? takeTexts.nothingToSay(length, because)
+      : takeTexts.noBound(length, typical, because);
   }
   const bound =
     atLeast && upper95Percent <= NOT_USABLE_PERCENT
-      ? `allow at least ${percentUp(upper95Percent)} % for 19 in 20, since the test holds few hits`
+      ? takeTexts.atLeast(percentUp(upper95Percent))
       : boundWords(upper95Percent);
-  return typical ? `${length} ${typical}, ${bound}` : `${length}: ${bound}`;
+  return typical === ''
+    ? takeTexts.boundAlone(length, bound)
+    : takeTexts.typicalAndBound(length, typical, bound);
 }
 
 function boundWords(upper95Percent: number): string {
   return upper95Percent > NOT_USABLE_PERCENT
-    ? 'more than 1 in 20 over half of the picture: not usable'
-    : `19 in 20 below ${percentUp(upper95Percent)} %`;
+    ? takeTexts.overHalf
+    : takeTexts.below(percentUp(upper95Percent));
 }

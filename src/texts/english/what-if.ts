@@ -13,6 +13,11 @@ export const whatIfTexts = {
     residual: 'a longer one leaves too much shake.',
     none: 'longer ones were not looked at.',
   },
+  /** @param mm the longest of the table that passes, a repeat of the move taken in; null where none does */
+  lensesPass: (mm: string | null): string =>
+    mm === null
+      ? ' None of the lenses below passes with room for a repeat of the move.'
+      : ` With room for a repeat of the move the ${mm} mm lens is the longest below that passes.`,
   noLens: (crop: string, px: string): string =>
     `No lens keeps the limits: a tenth of the focal length used still needs more than ${crop} % or leaves more than ${px} px.`,
   lensTable: 'The same shake on another lens',
