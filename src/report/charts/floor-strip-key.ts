@@ -16,8 +16,10 @@ interface Item {
 const ROW = 20;
 const SHADE_ROW = 34;
 const BOX = 34;
-const LETTER_PX = 5.9;
+const LETTER_PX = 6.1;
 const GAP = 22;
+/** From this width on the whole legend of shades stands in one row. */
+const ROOMY = 620;
 const MARK_PX = 22;
 const KINDS: readonly StripBump['kind'][] = ['joint', 'step', 'bump', 'dip'];
 
@@ -30,7 +32,9 @@ export function stripKey(
   widthPx: number,
 ): { readonly svg: string; readonly heightPx: number } {
   const shadeSvg = shades === null ? '' : shadeKey(data, shades, top, widthPx);
-  let y = top + (shades === null ? 0 : SHADE_ROW);
+  // On a phone what noise hides has a row of its own.
+  const extra = shades !== null && hidesSome(shades) && widthPx < ROOMY ? ROW : 0;
+  let y = top + (shades === null ? 0 : SHADE_ROW) + extra;
   let x = 0;
   const items = data.bumps.length === 0 ? [] : markItems(data, mostMm);
   const drawn = items.map((item) => {
@@ -43,6 +47,10 @@ export function stripKey(
     return svg;
   });
   return { svg: [shadeSvg, ...drawn].join(''), heightPx: y - top + (items.length > 0 ? ROW : 0) };
+}
+
+function hidesSome({ lines }: Shades): boolean {
+  return lines.flat().some(({ riseMm }) => riseMm === null);
 }
 
 function shadeKey(data: FloorStripData, shades: Shades, y: number, widthPx: number): string {
@@ -62,9 +70,9 @@ function shadeKey(data: FloorStripData, shades: Shades, y: number, widthPx: numb
   const from = BOX * STRIP_SHADES + 10;
   const wordsText = texts.shadeKey(`${figure(1000 * shades.windowM)} mm`);
   const words = textElement({ x: from, y: y + 9.5 }, wordsText);
-  const unknown = shades.lines.flat().some(({ riseMm }) => riseMm === null);
-  const wide = widthPx >= 620;
-  const [atX, atY] = wide ? [from + LETTER_PX * wordsText.length + GAP, y] : [from + 76, y + 13];
+  const unknown = hidesSome(shades);
+  const wide = widthPx >= ROOMY;
+  const [atX, atY] = wide ? [from + LETTER_PX * wordsText.length + GAP, y] : [0, y + SHADE_ROW - 2];
   const hidden = !unknown
     ? ''
     : element('rect', { class: 'unknown-box', x: atX, y: atY, width: 16, height: 11 }) +

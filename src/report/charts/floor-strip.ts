@@ -236,11 +236,9 @@ function read(data: FloorStripData, { lineY }: Layout, [from, to]: Stretch, at: 
 
 /** A height with its 95 % band. @example heightText('left', -0.53, 0.2) // "left −0.53 mm ± 0.2 mm" */
 export function heightText(name: string, heightMm: number, withinMm: number): string {
-  return texts.height(
-    name,
-    `${heightMm < 0 ? '−' : '+'}${figure(Math.abs(heightMm))} mm`,
-    `${figure(withinMm)} mm`,
-  );
+  const size = figure(Math.abs(heightMm));
+  const sign = size === '0' ? '' : heightMm < 0 ? '−' : '+';
+  return texts.height(name, `${sign}${size} mm`, `${figure(withinMm)} mm`);
 }
 
 /** The kind of the chart: one axis with the profile, a part of the run can be shown. */

@@ -38,7 +38,7 @@ export interface ProfileChartData extends AlongRun {
 
 const LEFT = 46;
 const RIGHT_MARGIN = 14;
-const TOP = 50;
+const TOP = 24;
 const MAIN_HEIGHT = 130;
 const LINES_HEIGHT = 110;
 const BETWEEN = 30;
@@ -61,7 +61,9 @@ interface Plot {
 function draw(data: ProfileChartData, view: ChartView): DrawnChart {
   const shown = stretchOf([data.fromM, data.toM], view);
   const right = view.widthPx - RIGHT_MARGIN;
-  const main = { left: LEFT, right, top: TOP, bottom: TOP + MAIN_HEIGHT };
+  const marked = data.bumps.length > 0;
+  const top = marked ? TOP + TITLE_UP : TOP;
+  const main = { left: LEFT, right, top, bottom: top + MAIN_HEIGHT };
   const [mean, ...sides] = data.lines;
   const below = { ...main, top: main.bottom + BETWEEN, bottom: main.bottom + BETWEEN + LINES_HEIGHT };
   const x = distanceScale(main, shown);

@@ -15,7 +15,8 @@ export function bumpTable({ surface, clip }: RunDocument): Markup {
   const sides = surface.bumps.some(({ leftMm }) => leftMm !== null);
   const rows = worstFirst(surface.bumps).map((bump, i): Insert[] => {
     const timecode = timecodeAt(clip, bump.atS);
-    const range = `${figure(1000 * bump.atRangeM)} mm`;
+    const rangeMm = 1000 * bump.atRangeM;
+    const range = `${rangeMm < 2 ? figure(rangeMm) : Math.round(rangeMm)} mm`;
     const [left, right] = [side(bump.leftMm), side(bump.rightMm)];
     return [
       i + 1,

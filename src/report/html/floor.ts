@@ -42,14 +42,21 @@ function strip(bundle: ReportBundle): Markup | null {
   return liveFigure({
     kind: 'floorStrip',
     data,
-    caption: html`<b>${texts.stripCaption}</b> ${texts.stripFor}`,
+    caption: html`<b>${texts.stripCaption}</b>
+      ${data.bumps.length === 0 ? texts.stripOfSmooth : texts.stripFor}`,
     widthPx: DESK_PX,
     phoneWidthPx: PHONE_PX,
-    after: html`<p class="legend">
-      ${data.bumps.length === 0 ? null : texts.stripNumbers(Math.min(NUMBERED, data.bumps.length))}
-      ${data.distanceM.length > 0 ? null : texts.stripNoHeights}
-    </p>`,
+    after: legend(
+      data.bumps.length === 0 ? null : texts.stripNumbers(Math.min(NUMBERED, data.bumps.length)),
+      data.distanceM.length > 0 ? null : texts.stripNoHeights,
+    ),
   });
+}
+
+/** Small print of what is there; nothing when nothing is. */
+function legend(...sentences: readonly (string | null)[]): Markup | null {
+  const said = sentences.filter((sentence) => sentence !== null);
+  return said.length === 0 ? null : html`<p class="legend">${said.join(' ')}</p>`;
 }
 
 /** The row of joints, and how far distances can be trusted. */
@@ -82,7 +89,8 @@ function profileFigure(bundle: ReportBundle): Markup | null {
   return liveFigure({
     kind: 'profile',
     data,
-    caption: html`<b>${texts.profileCaption}</b> ${texts.profileHere(`${figure(rise)} mm`, rms)}`,
+    caption: html`<b>${texts.profileCaption}</b>
+      ${texts.profileHere(`${figure(rise)} mm`, rms, data.bumps.length > 0)}`,
     widthPx: DESK_PX,
     phoneWidthPx: PHONE_PX,
     after: html`${

@@ -15,6 +15,7 @@ function counted(kind: Kind, count: number): string {
   return `${count} ${count === 1 ? kind : PLURALS[kind]}`;
 }
 
+const all = (count: number): string => (count === 2 ? 'Both' : `All ${count}`);
 const them = (count: number): string => (count === 1 ? 'it' : 'them');
 
 /** Words of the section. */
@@ -40,16 +41,16 @@ export const floorTexts = {
       ),
     )}.`,
   /** What to do about it. */
-  shim: (worth: number, all: number): string =>
-    all === 1
+  shim: (worth: number, of: number): string =>
+    of === 1
       ? 'It kicks the picture by more than 1 px and is worth a shim'
-      : worth === all
-        ? `All ${all} kick the picture by more than 1 px and are worth a shim`
+      : worth === of
+        ? `${all(of)} kick the picture by more than 1 px and are worth a shim`
         : `${worth} of them ${worth === 1 ? 'kicks' : 'kick'} the picture by more than 1 px and ${worth === 1 ? 'is' : 'are'} worth a shim`,
-  withinLimits: (worth: number, all: number): string =>
-    `${all === 1 ? 'It kicks' : `${worth} of them ${worth === 1 ? 'kicks' : 'kick'}`} the picture by more than 1 px, and this pass keeps its limits all the same`,
-  noShim: (all: number): string =>
-    `${all === 1 ? 'It does not kick' : 'None of them kicks'} the picture by more than 1 px, so there is nothing to shim`,
+  withinLimits: (worth: number, of: number): string =>
+    `${of === 1 ? 'It kicks' : worth === of ? `${all(of)} kick` : `${worth} of them ${worth === 1 ? 'kicks' : 'kick'}`} the picture by more than 1 px, and this pass keeps its limits all the same`,
+  noShim: (of: number): string =>
+    `${of === 1 ? 'It does not kick' : 'None of them kicks'} the picture by more than 1 px, so there is nothing to shim`,
   kicksUnknown: 'How hard they kick the picture is not known; shim the highest first',
   worst: (place: string, timecode: string, bump: string): string =>
     `the worst is No. 1 at ${place} (${timecode}): ${bump}.`,
@@ -68,7 +69,8 @@ export const floorTexts = {
 
   /** The strip. */
   stripCaption: 'The run from above',
-  stripFor: 'where to put the shims: count metres from the start, or wind to the timecode',
+  stripFor: 'where to put the shims: measure from the start, or wind to the timecode',
+  stripOfSmooth: 'how much each wheel line rises and falls, place by place',
   stripNumbers: (numbered: number): string => `Numbers 1 to ${numbered} as in the list below, worst first.`,
   stripNoHeights: 'Heights along the lines are not known in this pass, so the lines have no shades.',
 
@@ -103,26 +105,26 @@ export const floorTexts = {
     'Heights are means of both wheel lines, where up on one side cancels down on the other: give the track width (--track-width) to see each.',
 
   /** How the hits of the crop section and this list go together. */
-  noHits: (all: number): string =>
-    all === 1
+  noHits: (of: number): string =>
+    of === 1
       ? 'It is no hit in the crop of longer takes: it does not stand out of the shake around it.'
       : 'None of them is a hit in the crop of longer takes: no kick stands out of the shake around it, so all belong to its steady shake.',
   /** @param numbers of the bumps in the list that made the hits; each hit is one axle over a bump, or both of them */
-  hits: (hits: number, numbers: readonly number[], all: number): string => {
+  hits: (hits: number, numbers: readonly number[], of: number): string => {
     const n = numbers.length;
     const one = n === 1;
     const who =
-      all === 1
+      of === 1
         ? 'It kicks'
         : one
           ? `Only No. ${numbers[0]} kicks`
-          : n === all
-            ? `All ${all} kick`
-            : `Of these ${all}, ${n} (No. ${listed(numbers.map(String))}) kick`;
+          : n === of
+            ? `${all(of)} kick`
+            : `Of these ${of}, ${n} (No. ${listed(numbers.map(String))}) kick`;
     const counted = one ? 'that it counts as a hit' : 'that they count as hits';
     const apart =
       hits === n ? '' : ` (${hits} hits there: axles that pass too unevenly to be paired count one by one)`;
-    const others = all - n;
+    const others = of - n;
     const rest =
       others === 0
         ? ''
@@ -136,8 +138,8 @@ export const floorTexts = {
 
   /** The profile. */
   profileCaption: 'Profile along the run',
-  profileHere: (rise: string, rms: string | null): string =>
-    `${rise} between the highest and the lowest place${rms === null ? '' : `, ${rms} RMS between joints`}`,
+  profileHere: (rise: string, rms: string | null, withBumps: boolean): string =>
+    `${rise} between the highest and the lowest place${rms === null ? '' : `, ${rms} RMS${withBumps ? ' between joints and bumps' : ''}`}`,
   profileWaves: (shortest: string, longest: string): string =>
     `Waves shorter than ${shortest} and longer than ${longest} are not in it: a slow rise or sag of the floor does not show.`,
   profileTable: 'profile (thinned; all of it is in run.json)',
