@@ -15,7 +15,7 @@ function metricLeft(text: string): string[] {
     .replace(/<(title|style|script|span translate="no")[\s\S]*?<\/(?:title|style|script|span)>/g, '')
     .replace(/<[^>]+>/g, '|');
   const found = words.match(/[^|]{0,30}(?<![\w.-])\d+(?:\.\d+)?[ \u00a0](?:mm|m|m\/s)(?![\w³²/])[^|]{0,20}/g);
-  return (found ?? []).filter((quantity) => !/lens|sensor/.test(quantity));
+  return (found ?? []).filter((quantity) => !/lens|sensor/i.test(quantity));
 }
 
 describe('quantities of a page', () => {

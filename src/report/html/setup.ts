@@ -15,6 +15,8 @@ import { html, verbatim, type Insert, type Markup } from './markup.js';
 import { facts } from './table.js';
 
 type Fact = [string, Insert];
+/** A fact that may be missing: null then. */
+type Line = readonly [string, Insert | null];
 
 /** The timecode of a point in the clip, counted from the clip's own start label or from 00:00:00:00. */
 export function timecodeAt(clip: RunDocument['clip'], atS: number): string {
@@ -67,13 +69,22 @@ function sheetFacts(pass: PassSheet): Fact[] {
     [setupTexts.tags, pass.tags?.join(', ')],
     [setupTexts.notes, pass.notes],
   ];
-  const missing = lines.filter(([, value]) => value === undefined).map(([name]) => name.toLowerCase());
+  return missingLast(
+    lines.map(([name, value]): Line => [name, value === undefined ? null : verbatim(String(value))]),
+  );
+}
+
+/** The lines that have a value, and the names of the others in one line. */
+function missingLast(lines: readonly Line[]): Fact[] {
+  const missing = lines.filter(([, value]) => value === null).map(([name]) => lowerFirst(name));
   return [
-    ...lines.flatMap(([name, value]): Fact[] =>
-      value === undefined ? [] : [[name, verbatim(String(value))]],
-    ),
+    ...lines.flatMap(([name, value]): Fact[] => (value === null ? [] : [[name, value]])),
     ...(missing.length === 0 ? [] : [[setupTexts.notGiven, missing.join(', ')] as Fact]),
   ];
+}
+
+function lowerFirst(text: string): string {
+  return `${text.slice(0, 1).toLowerCase()}${text.slice(1)}`;
 }
 
 function clipFacts({ clip, tracking }: RunDocument): Fact[] {
@@ -137,35 +148,39 @@ function analysisFacts({ tool, createdAt, tracking, motion, spectrum, stabilise 
 
 function rigFacts({ rig, delivery, motion }: RunDocument): Fact[] {
   const { lensDistortion: lens } = rig;
-  const inMm = (value: number | undefined): string => (value === undefined ? given(null) : lensMm(value));
+  const known = (value: number | undefined, unit: string): string | null =>
+    value === undefined ? null : given(value, unit);
+  const inMm = (value: number | undefined): string | null => (value === undefined ? null : lensMm(value));
   return [
-    [setupTexts.focalLength, inMm(rig.focalLengthMm)],
-    [setupTexts.sensorWidth, inMm(rig.sensorWidthMm)],
-    [
-      setupTexts.focalCalibrated,
-      given(rig.focalPx, rig.focalPxWidth === undefined ? 'px' : setupTexts.pxOf(rig.focalPxWidth)),
-    ],
-    [
-      setupTexts.lensDistortion,
-      lens
-        ? setupTexts.distortionGiven(lens.k1, lens.k2, lens.p1, lens.p2, lens.k3)
-        : distortionWords(motion.distortion),
-    ],
-    [setupTexts.shutterAngle, given(rig.shutterAngleDeg, '°')],
-    [setupTexts.readout, readoutWords(rig.readoutMs, motion.readout)],
-    [setupTexts.speed, given(rig.speedMps, 'm/s')],
-    [setupTexts.travel, given(rig.travelM, 'm')],
-    [setupTexts.wheelbase, given(rig.wheelbaseM, 'm')],
-    [setupTexts.trackWidth, given(rig.trackWidthM, 'm')],
-    [setupTexts.wheelDiameter, given(rig.wheelDiameterM, 'm')],
-    [setupTexts.jointSpacing, given(rig.jointSpacingM, 'm')],
-    [setupTexts.machines, given(rig.machinesHz?.map((hz) => given(hz, 'Hz')).join(', '))],
-    [setupTexts.mountRings, given(rig.mountHz, 'Hz')],
-    [setupTexts.mains, given(rig.mainsHz, 'Hz')],
-    [setupTexts.cameraHeight, given(rig.cameraHeightM, 'm')],
-    [setupTexts.cameraOffset, given(rig.cameraOffsetM, 'm')],
-    [setupTexts.lensAzimuth, given(rig.lensAzimuthDeg, '°')],
-    [setupTexts.head, rig.head ? setupTexts.heads[rig.head] : given(null)],
+    ...missingLast([
+      [setupTexts.focalLength, inMm(rig.focalLengthMm)],
+      [setupTexts.sensorWidth, inMm(rig.sensorWidthMm)],
+      [
+        setupTexts.focalCalibrated,
+        known(rig.focalPx, rig.focalPxWidth === undefined ? 'px' : setupTexts.pxOf(rig.focalPxWidth)),
+      ],
+      [
+        setupTexts.lensDistortion,
+        lens
+          ? setupTexts.distortionGiven(lens.k1, lens.k2, lens.p1, lens.p2, lens.k3)
+          : distortionWords(motion.distortion),
+      ],
+      [setupTexts.shutterAngle, known(rig.shutterAngleDeg, '°')],
+      [setupTexts.readout, readoutWords(rig.readoutMs, motion.readout)],
+      [setupTexts.speed, known(rig.speedMps, 'm/s')],
+      [setupTexts.travel, known(rig.travelM, 'm')],
+      [setupTexts.wheelbase, known(rig.wheelbaseM, 'm')],
+      [setupTexts.trackWidth, known(rig.trackWidthM, 'm')],
+      [setupTexts.wheelDiameter, known(rig.wheelDiameterM, 'm')],
+      [setupTexts.jointSpacing, known(rig.jointSpacingM, 'm')],
+      [setupTexts.machines, rig.machinesHz?.map((hz) => given(hz, 'Hz')).join(', ') ?? null],
+      [setupTexts.mountRings, known(rig.mountHz, 'Hz')],
+      [setupTexts.mains, known(rig.mainsHz, 'Hz')],
+      [setupTexts.cameraHeight, known(rig.cameraHeightM, 'm')],
+      [setupTexts.cameraOffset, known(rig.cameraOffsetM, 'm')],
+      [setupTexts.lensAzimuth, known(rig.lensAzimuthDeg, '°')],
+      [setupTexts.head, rig.head ? setupTexts.heads[rig.head] : null],
+    ]),
     [
       setupTexts.delivery,
       setupTexts.deliveryWords(

@@ -131,7 +131,7 @@ export const setupTexts = {
   wheelDiameter: 'Wheel diameter',
   jointSpacing: 'Joint spacing',
   machines: 'Machines',
-  mountRings: 'Mount rings at',
+  mountRings: 'Ringing of the mount',
   mains: 'Mains',
   cameraHeight: 'Camera height',
   cameraOffset: 'Lens ahead of the axles’ middle',
