@@ -80,7 +80,7 @@ describe.skipIf(launch.browser === null)(title, () => {
       await page
         .locator('summary')
         .first()
-        .scrollIntoViewIfNeeded()
+        .scrollIntoViewIfNeeded({ timeout: 500 })
         .catch(() => undefined);
       expect(noise).toEqual([]);
       await page.close();
@@ -99,13 +99,14 @@ describe.skipIf(launch.browser === null)(title, () => {
   it.each([
     ['pass', 1280, 800],
     ['fail', 1280, 800],
-    ['pass', 360, 740],
+    ['pass', 390, 844],
+    ['fail', 390, 844],
   ] as const)(
-    'shows verdict, crop and first advice of a %s without scrolling at %d x %d px',
+    'shows verdict, the four figures and the first step of a %s without scrolling at %d x %d px',
     async (run, widthPx, heightPx) => {
       const { page } = await open(run, widthPx, heightPx);
-      for (const selector of ['h1', '.figures .value', '.advice p']) {
-        const box = await page.locator(selector).first().boundingBox();
+      for (const selector of ['.verdict', '.figures', '.do-first']) {
+        const box = await page.locator(selector).boundingBox();
         expect(box, selector).not.toBeNull();
         expect((box?.y ?? Infinity) + (box?.height ?? 0), selector).toBeLessThanOrEqual(heightPx);
       }
@@ -118,6 +119,40 @@ describe.skipIf(launch.browser === null)(title, () => {
     const box = await page.locator('.picture image').boundingBox();
     expect(box?.width).toBeGreaterThan(400);
     expect((box?.y ?? Infinity) + (box?.height ?? 0)).toBeLessThanOrEqual(800);
+    await page.close();
+  });
+
+  it('has the frame right below the first step on a phone', async () => {
+    const { page } = await open('pass', 390, 844);
+    const step = await page.locator('.do-first').boundingBox();
+    const frame = await page.locator('.picture image').boundingBox();
+    const gapPx = (frame?.y ?? Infinity) - (step?.y ?? 0) - (step?.height ?? 0);
+    expect(gapPx).toBeGreaterThan(0);
+    // A line of text, and no more.
+    expect(gapPx).toBeLessThan(32);
+    await page.close();
+  });
+
+  it('hides a layer of the frame by its box, with the keyboard too', async () => {
+    const { page } = await open('pass', 1280);
+    const layer = page.locator('.layer-safe');
+    expect(await layer.isVisible()).toBe(true);
+    await page.getByRole('checkbox', { name: 'Safe area' }).press('Space');
+    expect(await layer.isVisible()).toBe(false);
+    await page.close();
+  });
+
+  it('moves the window over the frame by the smoothing, and says what that costs and leaves', async () => {
+    const { page } = await open('pass', 1280);
+    const slider = page.getByRole('slider', { name: 'Try another smoothing' });
+    const windowNow = (): Promise<string | null> => page.locator('svg .window').first().getAttribute('d');
+    const ofReport = await windowNow();
+    await slider.press('Home');
+    expect(await windowNow()).not.toBe(ofReport);
+    expect(await slider.getAttribute('aria-valuetext')).toMatch(
+      /^[\d.]+ s of smoothing: crop [\d.]+ %, [\d.]+ px left, (?:within|over|too near) /,
+    );
+    expect(await page.locator('.slider-reading .mark').filter({ visible: true }).count()).toBe(1);
     await page.close();
   });
 
