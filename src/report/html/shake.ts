@@ -1,12 +1,12 @@
 /** The shake by axis: what this run shows, the table of the six axes, and their motion along the clip. */
-import { AXES, figure, hasFigure, type Axis } from '../../run/index.js';
+import { AXES, figure, hasFigure, type Axis, type RunDocument } from '../../run/index.js';
 import { motionTexts } from '../../texts/index.js';
 import { shareBar } from '../charts/index.js';
 import { axisFigure, cell, withUnit } from '../format.js';
 import type { ReportBundle } from '../types.js';
 import { axisNames, translationUnit } from '../wording.js';
 import { numbersOf, pictureShakes } from './axis-numbers.js';
-import { seriesUnit, sentenceUnit } from './axis-units.js';
+import { figureUnit, seriesUnit, sentenceUnit } from './axis-units.js';
 import { liveFigure } from './live-figure.js';
 import { html, trusted, type Insert, type Markup } from './markup.js';
 import { separationNote, unreliableNote } from './separation.js';
@@ -65,7 +65,7 @@ function axisTable(bundle: ReportBundle): Markup {
     ];
   });
   return table({
-    caption: motionTexts.tableCaption(translationUnit(run)),
+    caption: motionTexts.tableCaption(translationWords(run)),
     head: [
       heads.axis,
       html`${heads.shake}<span class="sub">${heads.range}</span>`,
@@ -129,4 +129,10 @@ function secondBySecond({ run, motion }: ReportBundle): Markup | null {
     rows,
     numeric: [1, 2, 3, 4, 5, 6],
   });
+}
+
+/** The unit of translations as the caption of the table names it; per cent with of what. */
+function translationWords(run: RunDocument): string {
+  const { unit } = figureUnit('axial', run);
+  return unit === '%' ? translationUnit(run) : unit;
 }

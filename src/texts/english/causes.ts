@@ -132,7 +132,7 @@ export const spectrumTexts = {
   leadSource: (axis: string, mark: string, name: string, hz: string | null, db: string | null): string =>
     `${axis} shows no. ${mark} most: ${name}${hz === null ? '' : `, ${hz}`}${db === null ? '' : `, ${db} dB over the level around it`}.`,
   leadBand: (axis: string, band: string, value: string): string =>
-    `No peak stands out on any axis; most shake of ${axis.toLowerCase()} lies in the band around ${band} Hz, ${value} RMS.`,
+    `No peak stands out on any axis; most shake of ${axis.toLowerCase()} lies in the band of ${band} Hz, ${value} RMS.`,
   leadPlain: (axis: string): string => `${axis} shakes the picture most; no peak stands out of it.`,
   quiet: (axes: readonly string[]): string =>
     `${listed(axes)}: under the noise over all frequencies, so there is nothing to draw (every reading is in spectrum.csv).`,

@@ -41,7 +41,7 @@ export const motionTexts = {
   lineHeading: 'Along the clip',
   /** Where the largest swing is, and what lies under the wheels then. */
   largest: (name: string, value: string, seconds: string, timecode: string): string =>
-    `${name} swings furthest, ${value}, at ${seconds} s (${timecode})`,
+    `The largest swing of ${name.toLowerCase()}, ${value}, is at ${seconds} s (${timecode})`,
   largestPlace: (place: string): string => `, ${place} along the run`,
   largestUnder: (axle: string, kind: string, mark: string): string =>
     `, as the ${axle} axle meets ${kind} ${mark} of the floor list`,

@@ -26,8 +26,8 @@ export interface TimelineLayout {
 
 /** Below this width rows are lower and words shorter, px. */
 const NARROW = 560;
-const LEFT = 56;
-const RIGHT_MARGIN = 8;
+const LEFT = 60;
+const RIGHT_MARGIN = 12;
 const MARKS = 20;
 const TITLE = 17;
 const STRIP = 14;
