@@ -36,7 +36,7 @@ describe('trundle whatif', () => {
     const { status, out, err } = await runWords('whatif', folder, '--focal', '50', '--speed', '0.16m/s');
     expect(status).toBe(0);
     expect(err).toBe('');
-    expect(out).toMatch(/^(PASS|MARGINAL|FAIL) {2}.* at 50 mm and 0.16 m\/s/);
+    expect(out).toMatch(/^(PASS|MARGINAL|FAIL) {2}.* with a 50 mm lens at 0.16 m\/s/);
     expect(out).toContain(`Page: ${path.join(folder, 'whatif.html')}`);
     expect(await fs.readFile(path.join(folder, 'whatif.html'), 'utf8')).toContain('Trundle what if');
   });
