@@ -1,6 +1,7 @@
 /** How far distances along the run can be trusted, as a share, and what a known joint spacing says of it. */
 import { TWO_SIDED_95 } from '../numerics/index.js';
 import type { Rig, Warning } from '../run/index.js';
+import { floorWarningTexts } from '../texts/index.js';
 import type { JointRow } from './events/types.js';
 
 /** A travel measured with a tape, and a speed read from a motor (95 %); common practice, no source. */
@@ -21,22 +22,21 @@ export function scaleWarnings(row: JointRow | null, { jointSpacingM, travelM }: 
   if (jointSpacingM === undefined) return [];
   const word = (code: string, text: string): Warning[] => [{ code, text, atS: null }];
   const told = jointSpacingM.toFixed(3);
-  if (row === null)
-    return word(
-      'joint-row-not-seen',
-      `No row of joints at the ${told} m that were given stands out of the floor; joints that are listed were found one by one.`,
-    );
+  if (row === null) return word('joint-row-not-seen', floorWarningTexts.jointRowNotSeen(told));
   const off = row.spacingM / jointSpacingM - 1;
   const range = (TWO_SIDED_95 * row.spacingSdM) / jointSpacingM;
   if (Math.abs(off) > SAME_ROW)
-    return word(
-      'joint-spacing-other',
-      `The joints come out every ${row.spacingM.toFixed(3)} m, and ${told} m were given: measure the joints, the wheelbase and the travel again.`,
-    );
+    return word('joint-spacing-other', floorWarningTexts.jointSpacingOther(row.spacingM.toFixed(3), told));
   if (Math.abs(off) < Math.max(WORTH_A_WORD, range)) return [];
   const given = travelM === undefined ? 'speed' : 'travel';
   return word(
     'joint-spacing-differs',
-    `The joints come out every ${row.spacingM.toFixed(3)} m where ${told} m were given: the ${given} that was given is about ${(100 * Math.abs(off)).toFixed(1)} % too ${off > 0 ? 'large' : 'small'}, and so are the distances along the run.`,
+    floorWarningTexts.jointSpacingDiffers(
+      row.spacingM.toFixed(3),
+      told,
+      given,
+      (100 * Math.abs(off)).toFixed(1),
+      off > 0 ? 'large' : 'small',
+    ),
   );
 }

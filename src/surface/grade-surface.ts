@@ -6,6 +6,7 @@
  */
 import type { Motion } from '../motion/index.js';
 import type { Rig, Warning } from '../run/index.js';
+import { floorRefusalTexts, floorWarningTexts } from '../texts/index.js';
 import { readPass, type Pass } from './deck/pass.js';
 import { rolledDeck, withPhase, type RolledDeck } from './deck/rolled-deck.js';
 import { findEvents, type FoundEvents } from './events/find-events.js';
@@ -32,7 +33,7 @@ const PHASE_TOLERANCE = 0.015;
 
 const NOTHING_FORETOLD: Warning = {
   code: 'lay-over-unused',
-  text: 'Nothing was foretold for the surfaces that could be laid over: this floor has no grade to hold them against.',
+  text: floorWarningTexts.nothingForetold,
   atS: null,
 };
 
@@ -139,7 +140,7 @@ function shortPass(pass: Pass, band: BandInputs): string | null {
   const neededM =
     WHEELBASES_TRAVEL * pass.dolly.wheelbaseM + SHORT_WAVES_TRAVEL * shortestWavelengthM(band, Infinity);
   if (frames >= FEWEST_FRAMES && travelM >= neededM) return null;
-  return `Roll a longer pass: the dolly moved ${travelM.toFixed(2)} m and a grade of the floor needs at least ${neededM.toFixed(2)} m (two wheelbases and a little more).`;
+  return floorRefusalTexts.tooShort(travelM.toFixed(2), neededM.toFixed(2));
 }
 
 /** What the joints themselves say of the distance between the axles, finer than the notches of the spectra do; 1 without pitch. */
@@ -155,7 +156,10 @@ function phaseWarning(phaseScale: number): Warning[] {
   return [
     {
       code: 'wheelbase-or-speed-off',
-      text: `Wheelbase over speed fits the clip better when it is ${(100 * Math.abs(off)).toFixed(1)} % ${off > 0 ? 'larger' : 'smaller'}: measure the wheelbase and the travel again.`,
+      text: floorWarningTexts.wheelbaseOrSpeedOff(
+        (100 * Math.abs(off)).toFixed(1),
+        off > 0 ? 'larger' : 'smaller',
+      ),
       atS: null,
     },
   ];

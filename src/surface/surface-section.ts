@@ -1,6 +1,7 @@
 /** The surface as the run document holds it: roughness in m^3, heights in mm, places in m; null where nothing stands. */
 import { TWO_SIDED_95 } from '../numerics/index.js';
 import type { SurfaceSection } from '../run/index.js';
+import { otherSetupTexts } from '../texts/index.js';
 import { floorFromSurface } from './predict/floor-from-surface.js';
 import { predictionsSection } from './predict/predictions-section.js';
 import { predictSetups } from './predict/predict-setups.js';
@@ -133,7 +134,7 @@ function untold(label: string): SurfaceSection['predictions'][number] {
     ratio: null,
     largestKickPx: null,
     assumes: '',
-    reason: 'This pass only bounds its own floor, so nothing can be held against it.',
+    reason: otherSetupTexts.ownBoundAlone,
   };
 }
 

@@ -4,6 +4,7 @@
  */
 import type { Motion } from '../../motion/index.js';
 import type { Rig, Warning } from '../../run/index.js';
+import { floorRefusalTexts, floorWarningTexts } from '../../texts/index.js';
 import type { Mounting } from './deck-series.js';
 import { agrees, carriedHeight } from './consistency.js';
 import { hasMetricTranslation, lensPath, type LensDirection, type LensPath } from './lens-path.js';
@@ -59,10 +60,8 @@ export function readHead(
 }
 
 function levellingRefusal(motion: Motion, rig: Rig): string | null {
-  if (rig.cameraHeightM === undefined)
-    return 'Give the camera height: a self-levelling head hides the pitch of the deck, which then shows only as the lens being carried to and fro at its height.';
-  if (!hasMetricTranslation(motion))
-    return 'Lock the head, or give the travel and film a scene with near and far things: on a self-levelling head the floor shows only in the translation, which this clip does not give in metres.';
+  if (rig.cameraHeightM === undefined) return floorRefusalTexts.giveCameraHeight;
+  if (!hasMetricTranslation(motion)) return floorRefusalTexts.lockTheHead;
   return null;
 }
 
@@ -81,7 +80,7 @@ function rigidHead(motion: Motion, rig: Rig, travel: Travel, rigid: HeadReading[
     if (rig.head === undefined && levelsItself(shake, heightM)) {
       warnings.push({
         code: 'head-levels-itself',
-        text: `The lens turns far less than it is carried to and fro at its height of ${heightM.toFixed(2)} m: the head was taken to keep itself level, and the floor read from the way of the lens. Give head: locked if it is.`,
+        text: floorWarningTexts.headLevelsItself(heightM.toFixed(2)),
         atS: null,
       });
       return levelling(rigid, heightM, warnings);
@@ -91,7 +90,7 @@ function rigidHead(motion: Motion, rig: Rig, travel: Travel, rigid: HeadReading[
       heaveShows = false;
       warnings.push({
         code: 'deck-not-rigid',
-        text: `The lens is carried to and fro as if it stood ${carried.heightM.toFixed(2)} m high, and ${heightM.toFixed(2)} m is given: the mount flexes or the height is wrong. The floor was read from the turns of the lens alone.`,
+        text: floorWarningTexts.deckNotRigid(carried.heightM.toFixed(2), heightM.toFixed(2)),
         atS: null,
       });
     }
@@ -100,7 +99,7 @@ function rigidHead(motion: Motion, rig: Rig, travel: Travel, rigid: HeadReading[
     heaveShows = false;
     warnings.push({
       code: 'rows-spoil-heave',
-      text: 'The rows of the sensor may be read out over more than 5 ms, and the clip does not show how long: the height of the lens was left out of the floor. Give the readout to have it counted.',
+      text: floorWarningTexts.rowsSpoilHeight,
       atS: null,
     });
   }
@@ -147,19 +146,12 @@ function oneAngle(
   operated: boolean,
 ): HeadReading {
   const refused = (refusal: string): HeadReading => ({ mounting: rigid, refusal, warnings: [] });
-  if (!azimuthKnown)
-    return refused(
-      'Give the lens azimuth (0 looks ahead, 90 to the right of travel): where only one angle of the camera is the deck’s, it decides what that says about the floor.',
-    );
+  if (!azimuthKnown) return refused(floorRefusalTexts.giveAzimuth);
   const quarter = Math.round(rigid.azimuthRad / QUARTER_TURN);
   const square = quarter * QUARTER_TURN;
   const offRad = Math.abs(rigid.azimuthRad - square) + (operated ? panReach(motion, travel) : 0);
-  if (offRad > OPERATED_TOLERANCE_RAD) {
-    const measured = operated ? 'on an operated head' : 'with one angle of the camera unknown';
-    return refused(
-      `Roll a test pass with the head locked, or with the lens held straight ahead or straight to the side: it looks up to ${(offRad / RAD_PER_DEG).toFixed(0)} degrees off, and ${measured} pitch and roll of the deck cannot be told apart there.`,
-    );
-  }
+  if (offRad > OPERATED_TOLERANCE_RAD)
+    return refused(floorRefusalTexts.oneAngle((offRad / RAD_PER_DEG).toFixed(0), operated));
   const sideways = Math.abs(quarter) % 2 === 1;
   const pitchShows = sideways === rollShows;
   const mounting = { ...rigid, azimuthRad: square, pitchShows, rollShows: !pitchShows };

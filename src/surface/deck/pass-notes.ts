@@ -1,6 +1,7 @@
 /** What is worth a word about a pass: assumptions where the rig says nothing, and what the clip shows of the travel. */
 import type { Motion } from '../../motion/index.js';
 import type { Assumption, Rig, Warning } from '../../run/index.js';
+import { floorAssumedTexts, floorWarningTexts } from '../../texts/index.js';
 import type { Mounting } from './deck-series.js';
 import { hasMetricTranslation } from './lens-path.js';
 import type { Travel } from './travel.js';
@@ -23,11 +24,11 @@ export function lensAzimuth(rig: Rig, travel: Travel, assumed: Assumption[], war
   const seenDeg = travel.azimuthRad === null ? null : travel.azimuthRad / RAD_PER_DEG;
   const givenDeg = rig.lensAzimuthDeg;
   if (givenDeg === undefined) {
+    const { azimuth } = floorAssumedTexts;
     assumed.push({
       name: 'lensAzimuthDeg',
-      value: seenDeg === null ? '0 (looking ahead)' : `${seenDeg.toFixed(0)} (as the picture travels)`,
-      matters:
-        'decides which of tilt and roll is the pitch of the deck; 10 degrees off changes the grade little',
+      value: seenDeg === null ? azimuth.ahead : azimuth.asSeen(seenDeg.toFixed(0)),
+      matters: azimuth.matters,
     });
     return travel.azimuthRad ?? 0;
   }
@@ -36,7 +37,11 @@ export function lensAzimuth(rig: Rig, travel: Travel, assumed: Assumption[], war
   if (seenDeg !== null && offDeg > AZIMUTH_TOLERANCE_DEG) {
     warnings.push({
       code: 'lens-azimuth-differs',
-      text: `The lens azimuth is given as ${givenDeg.toFixed(0)} degrees, but the picture travels as if it were ${seenDeg.toFixed(0)}; ${turned ? 'the dolly was taken to roll the way that the picture shows' : 'the given one was used'}.`,
+      text: floorWarningTexts.azimuthDiffers(
+        givenDeg.toFixed(0),
+        seenDeg.toFixed(0),
+        turned ? 'seen' : 'given',
+      ),
       atS: null,
     });
   }
@@ -53,30 +58,26 @@ export function noteMissing(
   if (rig.head === undefined && mounting.levellingHeightM === null) {
     assumed.push({
       name: 'head',
-      value: 'locked',
-      matters: 'an operated or self-levelling head would hide the pitch of the deck and make the grade wrong',
+      ...floorAssumedTexts.head,
     });
   }
   if (rig.cameraOffsetM === undefined && mounting.heaveShows && hasMetricTranslation(motion)) {
     assumed.push({
       name: 'cameraOffsetM',
-      value: '0 m (over the middle of the wheelbase)',
-      matters:
-        'pitch times this length shows as height: 0.4 m off can raise the roughness as rolled by half, the grade by little',
+      ...floorAssumedTexts.offset,
     });
   }
   if (rig.shutterAngleDeg === undefined) {
     assumed.push({
       name: 'shutterAngleDeg',
-      value: `${ASSUMED_SHUTTER_DEG} degrees`,
-      matters: 'a longer exposure smooths short waves; the grade moves by a few per cent',
+      value: floorAssumedTexts.shutter.value(ASSUMED_SHUTTER_DEG),
+      matters: floorAssumedTexts.shutter.matters,
     });
   }
   if (rig.trackWidthM === undefined) {
     assumed.push({
       name: 'trackWidthM',
-      value: 'unknown: left and right wheel tracks taken as half alike',
-      matters: 'the roughness can be 30 % lower or 40 % higher',
+      ...floorAssumedTexts.trackWidth,
     });
   }
 }
@@ -89,14 +90,14 @@ export function noteTravel(motion: Motion, travel: Travel, warnings: Warning[]):
     const to = motion.timeS[travel.toFrame - 1];
     warnings.push({
       code: 'surface-part-of-clip',
-      text: `The dolly stands or turns back in part of the clip; the floor is graded from ${from.toFixed(1)} s to ${to.toFixed(1)} s.`,
+      text: floorWarningTexts.partOfClip(from.toFixed(1), to.toFixed(1)),
       atS: from,
     });
   }
   if (travel.speedVariation > UNEVEN_SPEED) {
     warnings.push({
       code: 'uneven-speed',
-      text: `The speed varies by ${(100 * travel.speedVariation).toFixed(0)} %: wavelengths on the floor are blurred by as much.`,
+      text: floorWarningTexts.unevenSpeed((100 * travel.speedVariation).toFixed(0)),
       atS: null,
     });
   }

@@ -4,6 +4,7 @@
 import { SPLIT_DEFAULTS, type Motion } from '../../motion/index.js';
 import { shutterTimeS } from '../../optics/index.js';
 import type { Assumption, Rig, Warning } from '../../run/index.js';
+import { floorRefusalTexts } from '../../texts/index.js';
 import type { Mounting } from './deck-series.js';
 import type { DollySize } from './deck-transfer.js';
 import { readHead } from './head.js';
@@ -73,9 +74,8 @@ export function readPass(motion: Motion, rig: Rig): PassAnswer {
 /** Why the clip itself can show no floor; null when it can. */
 function unseenPass({ axes, mode, parallaxP }: Motion): string | null {
   if (axes.tilt.status === 'notObservable' && axes.roll.status === 'notObservable')
-    return 'The motion of the camera could not be measured in this clip, so nothing can be said about the floor.';
-  if (mode === 'rotationOnly' && parallaxP < SPLIT_DEFAULTS.parallaxNone)
-    return 'Nothing in the picture shows that the dolly rolled: near and far things do not move against each other. A camera that stays in place says nothing about a floor.';
+    return floorRefusalTexts.nothingMeasured;
+  if (mode === 'rotationOnly' && parallaxP < SPLIT_DEFAULTS.parallaxNone) return floorRefusalTexts.didNotRoll;
   return null;
 }
 
@@ -104,19 +104,13 @@ function missingInputs(
 ): string[] {
   const refusals: string[] = [];
   if (speedMps === null) {
-    refusals.push(
-      'Give the speed or the travel of the pass: without it frequencies cannot be turned into wavelengths on the floor.',
-    );
+    refusals.push(floorRefusalTexts.giveSpeed);
   }
   if (rig.wheelbaseM === undefined) {
-    refusals.push(
-      'Give the wheelbase (to 5 mm): without it the pitch of the deck cannot be turned into heights of the floor.',
-    );
+    refusals.push(floorRefusalTexts.giveWheelbase);
   }
   if (!pitchShows && rig.trackWidthM === undefined) {
-    refusals.push(
-      'Give the track width, or lock the head: this clip shows only the roll of the deck, and without the track width that cannot be turned into heights of the floor.',
-    );
+    refusals.push(floorRefusalTexts.giveTrackWidth);
   }
   return refusals;
 }

@@ -6,6 +6,7 @@
  * constant and the rule for combining lines are from memory.
  */
 import { quantile } from '../../numerics/index.js';
+import { flatnessTexts } from '../../texts/index.js';
 import { FLATNESS_CONSTANT_M } from '../roughness/road-profile.js';
 
 /** Mean and deviation of the curvatures of a line, metres. */
@@ -97,13 +98,15 @@ export function combinedFlatness(
   return Math.sqrt(readings / lines.reduce((sum, line) => sum + line.readings / line.flatness ** 2, 0));
 }
 
+const { bands } = flatnessTexts;
+
 /** Bands of ACI 117-10 table 4.8.5.1, lowest FF of each, the flattest first (read on a public copy). */
 const FLATNESS_BANDS = [
-  { from: 60, name: 'super flat' },
-  { from: 45, name: 'very flat' },
-  { from: 35, name: 'flat' },
-  { from: 25, name: 'moderately flat' },
-  { from: 20, name: 'conventional' },
+  { from: 60, name: bands.superFlat },
+  { from: 45, name: bands.veryFlat },
+  { from: 35, name: bands.flat },
+  { from: 25, name: bands.moderatelyFlat },
+  { from: 20, name: bands.conventional },
 ] as const;
 
 /**
@@ -113,7 +116,7 @@ const FLATNESS_BANDS = [
  * @example flatnessBand(36) // 'flat'
  */
 export function flatnessBand(flatness: number): string {
-  return FLATNESS_BANDS.find(({ from }) => flatness >= from)?.name ?? 'below conventional';
+  return FLATNESS_BANDS.find(({ from }) => flatness >= from)?.name ?? bands.below;
 }
 
 /** Free movement by TR34, 4th edition, table 3.1: property F, change of height difference over 300 mm, m (read on a public page). */

@@ -6,6 +6,7 @@
  * there. FF is blind to ripple of 304.8 mm and its fractions, which tiles of 300 mm come near to.
  */
 import { mean, rms } from '../../numerics/index.js';
+import { flatnessTexts } from '../../texts/index.js';
 import type { SurfaceProfile } from '../profile/types.js';
 import { FLATNESS_SPACING_M, flatnessFF } from '../roughness/road-profile.js';
 import {
@@ -148,7 +149,7 @@ export function flatness(
   if (lines.some(({ errorShare }) => !(errorShare < MOST_ERROR_SHARE)))
     return {
       ...nothing,
-      reason: 'The error of the profile is too large against the curvature that it shows.',
+      reason: flatnessTexts.errorTooLarge,
     };
   const profileFF = combinedFlatness(lines);
   const worstM = Math.max(...lines.map((line) => line.change95M));
@@ -199,9 +200,13 @@ function whyNot(
   lengthM: number,
 ): string | null {
   if (heldShare < LEAST_HELD_SHARE || stepM > FREE_MOVEMENT_SPACING_M) {
-    return `The profile holds waves of ${shortestM.toFixed(2)} to ${longestM.toFixed(2)} m and with them ${(100 * heldShare).toFixed(0)} % of what floor flatness counts; ${100 * LEAST_HELD_SHARE} % are needed: roll faster.`;
+    return flatnessTexts.tooFewWaves(
+      shortestM.toFixed(2),
+      longestM.toFixed(2),
+      (100 * heldShare).toFixed(0),
+      100 * LEAST_HELD_SHARE,
+    );
   }
-  if (lengthM < LEAST_LINE_M)
-    return `The run is ${lengthM.toFixed(1)} m long; a line of floor flatness needs ${LEAST_LINE_M} m.`;
+  if (lengthM < LEAST_LINE_M) return flatnessTexts.lineTooShort(lengthM.toFixed(1), LEAST_LINE_M);
   return null;
 }

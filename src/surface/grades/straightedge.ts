@@ -13,6 +13,7 @@ import {
   standardDeviation,
   TWO_SIDED_95,
 } from '../../numerics/index.js';
+import { flatnessTexts } from '../../texts/index.js';
 import type { SurfaceProfile } from '../profile/types.js';
 import { profileExtent, profileLines, type ProfileLine } from './profile-lines.js';
 import { gapsUnderBar, type BarGaps, type BarRest } from './straightedge-gap.js';
@@ -113,12 +114,15 @@ function whyNot(
   stepM: number,
   runM: number,
 ): string | null {
-  const bar = `a bar of ${lengthM} m`;
   if (longestM < LONGEST_PER_BAR * lengthM * (1 - 1e-9))
-    return `Waves longer than ${longestM.toFixed(2)} m are not in the profile, and ${bar} needs them up to ${LONGEST_PER_BAR * lengthM} m: roll faster.`;
+    return flatnessTexts.longWavesMissing(longestM.toFixed(2), lengthM, LONGEST_PER_BAR * lengthM);
   if (lengthM < BAR_PER_SHORTEST * shortestM * (1 - 1e-9) || Math.floor(lengthM / stepM + 1e-9) < 2)
-    return `Waves shorter than ${(MM_PER_M * shortestM).toFixed(0)} mm are not in the profile, and ${bar} needs them down to ${((MM_PER_M * lengthM) / BAR_PER_SHORTEST).toFixed(0)} mm: roll slower.`;
-  if (runM < lengthM) return `The run is ${runM.toFixed(2)} m long, shorter than ${bar}: roll farther.`;
+    return flatnessTexts.shortWavesMissing(
+      (MM_PER_M * shortestM).toFixed(0),
+      lengthM,
+      ((MM_PER_M * lengthM) / BAR_PER_SHORTEST).toFixed(0),
+    );
+  if (runM < lengthM) return flatnessTexts.shorterThanBar(runM.toFixed(2), lengthM);
   return null;
 }
 
@@ -151,10 +155,7 @@ function judge(
   );
   const allowedMm = strictestLimitMm(lengthM);
   if (MM_PER_M * noiseGapM > allowedMm) {
-    return unknown(
-      lengthM,
-      `The error of the profile alone could make a gap of ${(MM_PER_M * noiseGapM).toFixed(1)} mm, more than the ${allowedMm} mm of the strictest limit.`,
-    );
+    return unknown(lengthM, flatnessTexts.gapOfError((MM_PER_M * noiseGapM).toFixed(1), allowedMm));
   }
   const floors = drawn(lines, 1, FLOOR_DRAWS, steps, gaussian);
   const largest = floors.map((gaps) => largestOf(gaps).gapM);

@@ -1,5 +1,6 @@
 /** The other setups that a crew asks for: half and double speed, other axles, other wheels, one lens wider and longer. */
 import { figure } from '../../run/index.js';
+import { otherSetupNames, otherSetupTexts } from '../../texts/index.js';
 import type { PredictedFloor, PredictedWheel, SetupForPrediction } from './types.js';
 
 /** Lenses that a crew is likely to have with it, millimetres. */
@@ -48,6 +49,8 @@ export function changedSetups(floor: PredictedFloor, present: PresentSetup): Cha
   return [...speeds(present), ...wheelbases(present), ...wheels(floor, present), ...lenses(present)];
 }
 
+const names = otherSetupNames;
+
 function made(change: SetupChange, label: string, setup: SetupForPrediction, assumes: string): ChangedSetup {
   return { change, label, setup, reason: null, assumes };
 }
@@ -55,16 +58,15 @@ function made(change: SetupChange, label: string, setup: SetupForPrediction, ass
 function speeds({ setup }: PresentSetup): ChangedSetup[] {
   return SPEED_FACTORS.map((factor) => {
     const speedMps = factor * setup.speedMps;
-    const assumes = 'The wheels keep to the floor, and the exposure stays the same.';
-    return made('speed', `${figure(speedMps)} m/s`, { ...setup, speedMps }, assumes);
+    return made('speed', names.speed(figure(speedMps)), { ...setup, speedMps }, otherSetupTexts.speed);
   });
 }
 
 function wheelbases({ setup }: PresentSetup): ChangedSetup[] {
   return WHEELBASE_FACTORS.map((factor) => {
     const wheelbaseM = roundedWheelbaseM(factor * setup.wheelbaseM);
-    const assumes = 'The deck stays rigid and the camera over its middle.';
-    return made('wheelbase', `wheelbase ${figure(100 * wheelbaseM)} cm`, { ...setup, wheelbaseM }, assumes);
+    const label = names.wheelbase(figure(1000 * wheelbaseM));
+    return made('wheelbase', label, { ...setup, wheelbaseM }, otherSetupTexts.wheelbase);
   });
 }
 
@@ -76,7 +78,7 @@ function roundedWheelbaseM(wheelbaseM: number): number {
 function wheels(floor: PredictedFloor, { setup, wheelDiameterM }: PresentSetup): ChangedSetup[] {
   const on = (wheel: PredictedWheel): SetupForPrediction => ({ ...setup, wheel });
   const twice =
-    wheelDiameterM === null ? 'wheels twice as large' : `wheels of ${figure(200 * wheelDiameterM)} cm`;
+    wheelDiameterM === null ? names.wheelsTwiceAsLarge : names.wheels(figure(2000 * wheelDiameterM));
   const large = on({
     ...setup.wheel,
     diameterFactor: 2 * setup.wheel.diameterFactor,
@@ -89,30 +91,23 @@ function wheels(floor: PredictedFloor, { setup, wheelDiameterM }: PresentSetup):
     contactFactor95: PATCH_FACTOR95,
   });
   return [
-    made('wheel', twice, large, 'Dips are narrow gaps: a wheel twice as large sinks in half as deep.'),
+    made('wheel', twice, large, otherSetupTexts.largeWheels),
     soft
-      ? made('wheel', 'hard wheels', otherTyre, 'Wheels of the same size that hardly flatten.')
-      : made(
-          'wheel',
-          'soft tyres',
-          otherTyre,
-          'Tyres of the same size that touch the floor over 4 to 5 cm and do not bounce.',
-        ),
+      ? made('wheel', names.hardWheels, otherTyre, otherSetupTexts.hardWheels)
+      : made('wheel', names.softTyres, otherTyre, otherSetupTexts.softTyres),
   ];
 }
 
 function lenses({ setup, focalLengthMm }: PresentSetup): ChangedSetup[] {
-  const assumes = 'The camera turns by the same angles with the other lens on it.';
+  const assumes = otherSetupTexts.lens;
   const { view } = setup;
   const factors = [nextLens(focalLengthMm, 'wider'), nextLens(focalLengthMm, 'longer')];
   return factors.map((factor): ChangedSetup => {
     const label =
-      focalLengthMm === null
-        ? `${figure(factor)} x the focal length`
-        : `${figure(factor * focalLengthMm)} mm`;
+      focalLengthMm === null ? names.lensFactor(figure(factor)) : names.lens(figure(factor * focalLengthMm));
     if (view !== null)
       return made('lens', label, { ...setup, view: { ...view, focalPx: factor * view.focalPx } }, assumes);
-    const reason = 'Give the focal length and the width of the sensor.';
+    const reason = otherSetupTexts.giveLens;
     return { change: 'lens', label, setup: null, reason, assumes };
   });
 }

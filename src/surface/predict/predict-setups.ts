@@ -3,13 +3,13 @@
  * ranges, each beside the present setup.
  */
 import { figure } from '../../run/index.js';
+import { otherSetupNames, otherSetupTexts } from '../../texts/index.js';
 import { changedSetups, type ChangedSetup, type PresentSetup, type SetupChange } from './changed-setups.js';
 import { predictShake } from './predict-shake.js';
 import type {
   MeasuredShake,
   PredictedFloor,
   PredictedRms,
-  PredictionGap,
   Ranged,
   SetupForPrediction,
   ShakePrediction,
@@ -60,12 +60,6 @@ const LITTLE_UNSEEN = 0.1;
 /** Wheels of other runs are not those of this dolly: their contact is off by this factor (95 %). */
 const OTHER_RUN_CONTACT95 = 2;
 
-const REASONS: Record<PredictionGap, string> = {
-  tooManyUnseenWaves:
-    'Most of the shake would come from waves of the floor that this pass did not show: roll a test pass that way.',
-  runTooShort: 'The run is over too soon at this speed.',
-};
-
 /**
  * Predicts the usual changes.
  *
@@ -83,13 +77,10 @@ export function predictSetups(
   const related = { ...floor, measured: asModelled(now, present.setup) };
   const here: ChangedSetup = {
     change: 'none',
-    label: 'this pass',
+    label: otherSetupNames.thisPass,
     setup: present.setup,
     reason: null,
-    assumes:
-      floor.measured === null
-        ? 'From the fitted roughness and the listed bumps.'
-        : 'As this pass measured it.',
+    assumes: floor.measured === null ? otherSetupTexts.fromTheFit : otherSetupTexts.asMeasured,
   };
   const own = [here, ...changedSetups(floor, present)].map((one): SetupRow => {
     if (one.setup === null) return emptyRow(one, one.reason);
@@ -99,8 +90,7 @@ export function predictSetups(
   });
   const others = (more.surfaces ?? []).map((other): SetupRow => {
     const one = onSurface(other.name, floor, present.setup);
-    if (other.floor === null)
-      return emptyRow(one, 'Its own run found no more than a bound: nothing can be foretold from it.');
+    if (other.floor === null) return emptyRow(one, otherSetupTexts.boundAlone);
     const prediction = predictShake(other.floor, one.setup);
     return rowOf(one, prediction, shakeAt, overNow(shakeOf(prediction, shakeAt), nowShake, false));
   });
@@ -121,7 +111,7 @@ function onSurface(
       wheel: { ...setup.wheel, contactCyclesPerM, contactFactor95: OTHER_RUN_CONTACT95 },
     },
     reason: null,
-    assumes: 'It lies as it lay in its own run, joints included, and does not give under the wheels.',
+    assumes: otherSetupTexts.surface,
   };
 }
 
@@ -180,13 +170,13 @@ function rowOf(
     largestKickPx: prediction.largestKickPx,
     unseenShare,
     assumes: one.assumes + unseenWords(one.change, unseenShare),
-    reason: shake !== null || prediction.refused === null ? null : REASONS[prediction.refused],
+    reason: shake !== null || prediction.refused === null ? null : otherSetupTexts[prediction.refused],
   };
 }
 
 function unseenWords(change: SetupChange, share: number | null): string {
   if (change === 'none' || share === null || share < LITTLE_UNSEEN) return '';
-  return ` ${figure(Math.round(100 * share))} % of the power is of waves that ${change === 'surface' ? 'its' : 'this'} pass did not show.`;
+  return ` ${otherSetupTexts.unseen(figure(Math.round(100 * share)), change === 'surface' ? 'its' : 'this')}`;
 }
 
 function emptyRow({ change, label, setup, assumes }: ChangedSetup, reason: string | null): SetupRow {

@@ -1,5 +1,6 @@
 /** How well a profile holds a floor wave of one length, foretold from levels and noise, and which waves it cannot hold; metres. */
 import { figure } from '../../run/index.js';
+import { flatnessTexts } from '../../texts/index.js';
 import { deckPowerGain, type DeckChannel } from '../deck/deck-transfer.js';
 import type { NoisySeries } from '../deck/lens-path.js';
 import type { RolledDeck } from '../deck/rolled-deck.js';
@@ -44,5 +45,5 @@ export function relativeErrorOfWave(
  * @example wavesNotInProfile([0.022, 0.25]) // "Waves shorter than 22 mm and longer than 250 mm are not in this profile."
  */
 export function wavesNotInProfile([shortestM, longestM]: readonly [number, number]): string {
-  return `Waves shorter than ${figure(1000 * shortestM)} mm and longer than ${figure(1000 * longestM)} mm are not in this profile.`;
+  return flatnessTexts.wavesNotInProfile(figure(1000 * shortestM), figure(1000 * longestM));
 }

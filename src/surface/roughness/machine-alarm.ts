@@ -3,6 +3,7 @@
  * many narrow lines.
  */
 import { median } from '../../numerics/index.js';
+import { roughnessTexts } from '../../texts/index.js';
 import { fittedSpectrum } from './floor-fit.js';
 import type { FittedPass } from './pass-fit.js';
 
@@ -22,11 +23,11 @@ const NOTCH_BINS = 8;
 /** A plain sentence when a machine shakes the deck, so that the grade is an upper bound only; null otherwise. */
 export function machineAlarm(pass: FittedPass): string | null {
   if (pass.masked.maskedShare > MOST_MASKED) {
-    return `In ${(100 * pass.masked.maskedShare).toFixed(0)} % of the spectrum the shake is none that a floor makes (a machine, or more noise than stated), so the floor can only be bounded: check wheelbase and speed first, then switch motors and fans off, or part the camera from them.`;
+    return roughnessTexts.notOfAFloor((100 * pass.masked.maskedShare).toFixed(0));
   }
   const ratio = notchRatio(pass);
   if (ratio !== null && ratio > NOTCH_ALARM) {
-    return `The pitch holds ${ratio.toFixed(1)} times the power that a floor can make at wavelengths that fit the wheelbase, so something else shakes the camera and the floor can only be bounded: stiffen the mount, switch motors off, or check wheelbase and speed.`;
+    return roughnessTexts.fillsNotches(ratio.toFixed(1));
   }
   return null;
 }

@@ -4,6 +4,7 @@
  * Own derivation; sources of the parts stand in their files.
  */
 import type { Warning } from '../../run/index.js';
+import { floorWarningTexts, roughnessTexts } from '../../texts/index.js';
 import { fitFloor, highestRoughness } from './floor-fit.js';
 import { machineAlarm } from './machine-alarm.js';
 import type { MachineLine } from './machine-lines.js';
@@ -121,8 +122,8 @@ export function gradeRoughness(input: RoughnessInput): RoughnessAnswer {
   if (input.levelled && betweenM3 < LEVELLED_LOWEST_M3) {
     return atMost(
       Math.max(LEVELLED_LOWEST_M3, boundM3),
-      'Read from the way of a lens that levels itself, a floor as smooth as this one can only be bounded.',
-      ' Lock the head for a class.',
+      roughnessTexts.levelled,
+      ` ${roughnessTexts.lockTheHead}`,
     );
   }
   const travelM = (band.speedMps * settings.frameCount) / settings.rateHz;
@@ -151,7 +152,7 @@ function drowned({ between, band, noiseTrust }: RoughnessInput, shared: Shared):
   const wavelengthsM = [shortestWavelengthM(band, Infinity), longestWavelengthM(band)] as const;
   return {
     grade: { ...shared, wavelengthsM, gdM3, gdAsRolledM3: null, atMost: true },
-    reason: `The shake of this pass hardly rises above the noise of the measurement. ${atMostClass(gdM3)} Go faster, or use a longer lens, for a class.`,
+    reason: `${roughnessTexts.drowned} ${atMostClass(gdM3)} ${roughnessTexts.goFaster}`,
     warnings: [],
   };
 }
@@ -161,8 +162,7 @@ function atLeast({ between, band }: RoughnessInput, shared: Shared): RoughnessAn
   if (shared.sdLn > LARGEST_SD_LN || machineAlarm(between) !== null) {
     return {
       grade: null,
-      reason:
-        'Only the roll of the deck shows in this pass, and it does not stand out of noise and machines: lock the head for a grade of the floor.',
+      reason: roughnessTexts.rollInNoise,
       warnings: [],
     };
   }
@@ -170,18 +170,22 @@ function atLeast({ between, band }: RoughnessInput, shared: Shared): RoughnessAn
   const wavelengthsM = observedWavelengths(between, band);
   return {
     grade: { ...shared, wavelengthsM, gdM3, gdAsRolledM3: null, atLeast: true },
-    reason: `Only the roll of the deck shows in this pass, so only how unlike the two wheel tracks are: the floor is class ${surfaceClass(gdM3).name} or rougher (ISO 8608-style). Lock the head for a class.`,
+    reason: roughnessTexts.atLeast(surfaceClass(gdM3).name),
     warnings: [],
   };
 }
 
 function atMostClass(gdM3: number): string {
-  return `Between joints the floor is class ${surfaceClass(gdM3).name} or smoother (ISO 8608-style).`;
+  return roughnessTexts.atMost(surfaceClass(gdM3).name);
 }
 
 function narrowBand(band: BandInputs, shortestM: number): string {
   const millimetres = (metres: number): string => (1000 * metres).toFixed(0);
-  return `Go faster: at ${band.speedMps.toFixed(3)} m/s the clip shows only wavelengths from ${millimetres(shortestM)} to ${millimetres(longestFittedM(band))} mm, too narrow a band for a grade.`;
+  return roughnessTexts.narrowBand(
+    band.speedMps.toFixed(3),
+    millimetres(shortestM),
+    millimetres(longestFittedM(band)),
+  );
 }
 
 /** Longest wavelength that the fit takes in, m: slower waves show in the profile, but the level is read without them. */
@@ -235,7 +239,7 @@ function wavinessWarning(fit: WavinessFit | null): Warning[] {
   return [
     {
       code: 'waviness-not-2',
-      text: `The spectrum of this floor falls with the exponent ${fit.waviness.toFixed(1)} and not 2: the class holds for the wavelengths shown only.`,
+      text: floorWarningTexts.wavinessNot2(fit.waviness.toFixed(1)),
       atS: null,
     },
   ];

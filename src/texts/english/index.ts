@@ -35,3 +35,6 @@ export * from './judge-compare-ratios.js';
 export * from './judge-conditions.js';
 export * from './judge-lanes.js';
 export * from './stabilising.js';
+export * from './surface-grade.js';
+export * from './surface-pass.js';
+export * from './surface-setups.js';

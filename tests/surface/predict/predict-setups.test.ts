@@ -29,12 +29,12 @@ describe('the table of other setups', () => {
       'none: this pass',
       'speed: 0.13 m/s',
       'speed: 0.5 m/s',
-      'wheelbase: wheelbase 30 cm',
-      'wheelbase: wheelbase 70 cm',
-      'wheel: wheels of 16 cm',
+      'wheelbase: wheelbase 300 mm',
+      'wheelbase: wheelbase 700 mm',
+      'wheel: wheels of 160 mm',
       'wheel: soft tyres',
-      'lens: 24 mm',
-      'lens: 50 mm',
+      'lens: 24\u202fmm',
+      'lens: 50\u202fmm',
       'surface: loft boards',
       'surface: rail',
     ]);
@@ -53,14 +53,14 @@ describe('the table of other setups', () => {
 
   it('knows ratios on one floor better than levels, and ratios of two floors not', () => {
     const spread = ({ low, high }: { low: number; high: number }): number => Math.log(high / low);
-    const longer = row('50 mm');
+    const longer = row('50\u202fmm');
     expect(spread(longer.ratio!)).toBeLessThan(0.3 * spread(longer.shakePx!));
     const boards = row('loft boards');
     expect(spread(boards.ratio!)).toBeGreaterThan(spread(boards.shakePx!));
   });
 
   it('says that a slower dolly, smoother boards and a wider lens shake less', () => {
-    for (const label of ['0.13 m/s', 'loft boards', '24 mm']) {
+    for (const label of ['0.13 m/s', 'loft boards', '24\u202fmm']) {
       expect(row(label).ratio!.high).toBeLessThan(1);
     }
     expectWithin(row('loft boards').ratio!.value, Math.sqrt(0.1), { rel: 0.01, why: 'a tenth of the level' });
@@ -68,7 +68,7 @@ describe('the table of other setups', () => {
 
   it('names waves that the pass did not show where they matter', () => {
     expect(row('0.5 m/s').assumes).toMatch(/\d+ % of the power is of waves that this pass did not show\.$/);
-    expect(row('50 mm').assumes).not.toMatch(/did not show/);
+    expect(row('50\u202fmm').assumes).not.toMatch(/did not show/);
   });
 
   it('leaves a row empty that cannot be said, and says why', () => {
@@ -91,8 +91,8 @@ describe('the table of other setups', () => {
   it('reads the shake in the middle of the picture when roll is not known', () => {
     const table = predictSetups({ ...PLAIN_FLOOR, differenceM3: null }, NOW);
     expect(table.shakeAt).toBe('centre');
-    expectWithin(row('50 mm', table).ratio!.value, 50 / 35, EXACT);
-    expect(row('50 mm', table).rollRad).toBeNull();
+    expectWithin(row('50\u202fmm', table).ratio!.value, 50 / 35, EXACT);
+    expect(row('50\u202fmm', table).rollRad).toBeNull();
   });
 
   it('says nothing of a speed that the run is too short for', () => {
