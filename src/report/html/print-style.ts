@@ -45,17 +45,23 @@ section>*+h3,section>div>*+h3{margin-top:3mm}
 .body,.body:has(.contents){display:block;margin-top:3mm;border:0;padding:0}
 .contents+.sections>section:first-child{border-top:1px solid var(--rule);padding-top:3mm}
 .sections>section[aria-labelledby=shake]{break-before:page;border-top:0;padding-top:0;margin-top:0}
-.first{display:grid;grid-template-columns:minmax(0,1fr) minmax(0,1fr);grid-template-rows:auto 1fr;gap:2.5mm 5mm;padding-top:3mm}
+.first{display:grid;grid-template-columns:minmax(0,1.12fr) minmax(0,1fr);grid-template-rows:auto 1fr;gap:2.5mm 5mm;padding-top:3mm}
 .first>*+*,.first .picture{margin-top:0}
 .first .picture{grid-row:1/span 2}
 .first .advice{grid-column:1/-1}
 .first .advice p,.first .advice h2+p,.first .step,.first .do-first .step,.first .steps-after .step,.advice details{font-size:9pt;line-height:1.35}
-.first .advice h2,.first .advice p:is(.legend,.muted),.advice details>p{font-size:8pt}
+.first .advice h2,.first .advice p:is(.legend,.muted){font-size:8pt}
+.first .advice details>p{margin:0 0 1mm;font-size:7.5pt}
 .reservation,.layers,.first .steps-after .word{font-size:8pt}
 .first :is(ul,ol){max-width:none}
+.first .steps-after{columns:2;column-gap:6mm}
+.first .steps-after>*{break-inside:avoid}
+.notes{font-size:8.5pt;max-width:none}
 .layers label{min-height:0}
 h1 .word{font-size:20pt}
-h1 .sentence{font-size:10.5pt}
+h1 .sentence{font-size:10pt;line-height:1.3}
+h1{column-gap:3mm}
+h1 .mark{width:11mm}
 .figures .value{font-size:15pt}
 .figures>div{padding:1.6mm 2.2mm}
 .remark,dt{font-size:7.5pt}
@@ -66,15 +72,15 @@ h1 .sentence{font-size:10.5pt}
 .chart-box,.live{margin:2mm 0}
 .chart-box>figcaption,.live>figcaption{font-size:8pt;margin-bottom:.8mm}
 .wide-chart{overflow:visible}.wide-chart .chart{min-width:0}
-.along .chart{max-width:150mm}
+.along .chart{max-width:136mm}
 .share{max-width:92mm;margin-bottom:2mm}
 section>.live .chart text,section>.live .chart .axis-title{font-size:12.5px}
 .side{grid-template-columns:minmax(0,1fr) minmax(0,1fr);gap:3mm 6mm}
 .columns{columns:2;column-gap:6mm}
 .columns,ul.columns{font-size:8pt}
 .sources{font-size:8pt;line-height:1.3}
-.sheets{grid-template-columns:repeat(2,minmax(0,1fr));gap:3mm 6mm;margin-top:1.5mm}
-.sheets>:nth-child(2){grid-column:2;grid-row:1/span 3}
+.sheets{display:block;columns:2;column-gap:6mm;margin-top:1.5mm}
+.sheets>*+*{padding-top:1mm}
 .scroll{overflow:visible;margin-bottom:2mm}
 table{font-size:8pt;line-height:1.3}
 caption,thead th{font-size:7.5pt}
@@ -88,10 +94,13 @@ details{display:none}
 details.paper-open{display:block;font-size:8pt;margin:1.5mm 0}
 details.paper-open::details-content{content-visibility:visible;display:block;block-size:auto;overflow:visible}
 details.paper-open>summary{list-style:none;min-height:0;padding:0 0 .8mm;color:var(--ink);font-weight:650;break-after:avoid}
+.steps-after details.paper-open>summary{font-weight:400}
 details.paper-open>summary::-webkit-details-marker{display:none}
 figure,tr,.facts>div,.advice,.cautions,.figures,.note{break-inside:avoid}
 h2,h3,caption,thead,.lead,h2+p{break-after:avoid}
 .lead,h2+p,h3+p{break-inside:avoid}
+tbody tr:first-child{break-after:avoid}
+tbody tr:last-child{break-before:avoid}
 .legend{break-before:avoid}
 p,li{orphans:3;widows:3}
 `;
