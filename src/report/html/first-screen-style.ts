@@ -53,5 +53,5 @@ p.step{padding-left:1rem}
 .stands .chart{background:none}
 @media (max-width:52rem){.first .picture{margin-top:1rem}.first>*+*{margin-top:.8rem}}
 @media (max-width:38rem){.layers label{min-height:2.25rem}.slider-reading{grid-template-columns:1fr 1fr}.slider-reading .stands{order:1}.crop-slider input{height:2.75rem}}
-@media print{.crop-slider,.layers input,.layers label:has(:not(:checked)){display:none}}
+@media print{.crop-slider,.layers input,.layers label:has(input:not(:checked)){display:none}.advice details.paper-open>summary{font-weight:400}}
 `;
