@@ -1,37 +1,23 @@
 import { describe, expect, it } from 'vitest';
 import {
-  cropCurveChart,
+  cropCurve,
   cropPicture,
-  decades,
   deliveryWindow,
   escapeText,
-  motionChart,
-  power,
-  profileChart,
-  wavelengthChart,
+  motionTimeline,
+  profile,
+  wavelengths,
   shareBar,
   spectrogramChart,
   spectrumChart,
   thirdOctaveChart,
   thinOut,
   verdictBadge,
-  type MotionChartData,
 } from '../../src/report/charts/index.js';
+import { timelineData } from '../../src/report/html/shake-timeline.js';
 import { expectWithin } from '../support/expect-within.js';
 import { madeUpBundle } from './support/made-up-bundle.js';
-import { madeUpMotion } from './support/made-up-motion.js';
-
-const motion = madeUpMotion();
-const tilt: MotionChartData = {
-  label: 'Tilt over time',
-  kind: 'angular',
-  unit: '°',
-  timeS: motion.timeS,
-  intended: motion.intended.tilt,
-  vibration: motion.vibration.tilt,
-  noise: 1e-5,
-  trimFrames: 13,
-};
+import { BANDS, SPECTRUM } from './support/made-up-charts.js';
 
 /** The numbers of a path, in order. */
 function numbersOf(path: string): number[] {
@@ -45,37 +31,10 @@ function pathOf(svg: string, cls: string): string {
 }
 
 const everyChart: [string, () => string][] = [
-  ['motion', () => motionChart(tilt)],
-  [
-    'spectrum',
-    () =>
-      spectrumChart({
-        label: 'Tilt by frequency',
-        kind: 'angular',
-        unit: 'deg²/Hz',
-        freqHz: [0, 0.5, 1, 2, 4, 8],
-        psd: [1, 1e-4, 2e-4, 1e-5, 3e-6, 1e-6],
-        noiseFloor: 5e-7,
-        cutoffHz: 0.8,
-        ci95Factors: [0.5, 2.5],
-        background: { freqHz: [1, 2, 4], psd: [1e-4, 1e-5, 3e-6] },
-        peaks: [{ freqHz: 1, mark: '1' }],
-      }),
-  ],
-  [
-    'thirds of an octave',
-    () =>
-      thirdOctaveChart({
-        label: 'Tilt in thirds of an octave',
-        kind: 'angular',
-        unit: '°',
-        bands: [
-          { label: '1 to 1.6', rms: 0.02, ci95: [0.01, 0.06], below: 0.06 },
-          { label: '2', rms: null, ci95: null, below: 0.004 },
-        ],
-        top: 0.026,
-      }),
-  ],
+  ['motion', () => motionTimeline.draw(timelineData(madeUpBundle()), { widthPx: 1080 }).svg],
+  ['motion on a phone', () => motionTimeline.draw(timelineData(madeUpBundle()), { widthPx: 360 }).svg],
+  ['spectrum', () => spectrumChart.draw(SPECTRUM, { widthPx: 1080 }).svg],
+  ['thirds of an octave', () => thirdOctaveChart.draw(BANDS, { widthPx: 360 }).svg],
   [
     'picture over time',
     () =>
@@ -83,6 +42,7 @@ const everyChart: [string, () => string][] = [
         label: 'Tilt along the run',
         timeS: [1, 1.5, 2],
         placeM: [0.2, 0.3, 0.4],
+        units: 'metric',
         freqHz: [1, 2],
         rows: [
           [1, 0.01],
@@ -94,60 +54,76 @@ const everyChart: [string, () => string][] = [
   [
     'crop curve',
     () =>
-      cropCurveChart({
-        label: 'Trade-off',
-        points: [
-          { smoothingS: 0.5, cropPercent: 1, residualPx: 0.5 },
-          { smoothingS: 2, cropPercent: 4, residualPx: null },
-        ],
-        maxCropPercent: 5,
-        maxResidualPx: 0.8,
-        chosen: { smoothingS: 1.25, cropPercent: 3, residualPx: null },
-      }),
+      cropCurve.draw(
+        {
+          label: 'Trade-off',
+          points: [
+            { smoothingS: 0.5, cropPercent: 1, residualPx: 0.5 },
+            { smoothingS: 2, cropPercent: 4, residualPx: null },
+          ],
+          maxCropPercent: 5,
+          maxResidualPx: 0.8,
+          chosen: { smoothingS: 1.25, cropPercent: 3, residualPx: null },
+          cropFactors: [0.9, 1.4],
+          leftFactors: null,
+        },
+        { widthPx: 360 },
+      ).svg,
   ],
   ['share bar', () => shareBar(0.86, [0.8, 0.9])],
   ['badge', () => verdictBadge('marginal')],
   [
     'profile',
     () =>
-      profileChart({
-        label: 'Profile',
-        distanceM: [0, 1, 2],
-        heightMm: [0, 0.4, -0.1],
-        bandMm: [0.02, 0.03, 0.02],
-        lines: { leftMm: [0.1, 0.4, 0], rightMm: [-0.1, 0.4, -0.2] },
-        bumps: [
-          { atM: 1, mark: '1' },
-          { atM: 1.5, mark: '' },
-        ],
-      }),
+      profile.draw(
+        {
+          units: 'metric',
+          fromM: 0,
+          toM: 2,
+          front: null,
+          distanceM: [0, 1, 2],
+          lines: [
+            { id: 'mean', heightMm: [0, 0.4, -0.1], bandMm: [0.02, 0.03, 0.02] },
+            { id: 'left', heightMm: [0.1, 0.4, 0], bandMm: [0.05, 0.05, 0.05] },
+            { id: 'right', heightMm: [-0.1, 0.4, -0.2], bandMm: [0.05, 0.05, 0.05] },
+          ],
+          bumps: [
+            { atM: 1, mark: '1' },
+            { atM: 1.5, mark: '' },
+          ],
+        },
+        { widthPx: 720 },
+      ).svg,
   ],
   [
     'waves of the floor',
     () =>
-      wavelengthChart({
-        label: 'Waves',
-        bands: [
-          {
-            centreM: 0.1995,
-            nominalM: 0.2,
-            levelDb: 38.5,
-            betweenJointsDb: 36.9,
-            rangeDb: 1.6,
-            below: false,
-            limitDb: 11,
-          },
-          {
-            centreM: 0.1,
-            nominalM: 0.1,
-            levelDb: 34,
-            betweenJointsDb: null,
-            rangeDb: 0,
-            below: true,
-            limitDb: null,
-          },
-        ],
-      }),
+      wavelengths.draw(
+        {
+          units: 'metric',
+          bands: [
+            {
+              centreM: 0.1995,
+              nominalM: 0.2,
+              levelDb: 38.5,
+              betweenJointsDb: 36.9,
+              rangeDb: 1.6,
+              below: false,
+              limitDb: 11,
+            },
+            {
+              centreM: 0.1,
+              nominalM: 0.1,
+              levelDb: 34,
+              betweenJointsDb: null,
+              rangeDb: 0,
+              below: true,
+              limitDb: null,
+            },
+          ],
+        },
+        { widthPx: 360 },
+      ).svg,
   ],
   [
     'crop picture',
@@ -179,48 +155,6 @@ describe('every chart', () => {
   });
 });
 
-describe('the motion chart', () => {
-  it('draws an empty and a constant series without breaking', () => {
-    const none = new Float64Array(0);
-    const empty = motionChart({ ...tilt, timeS: none, intended: none, vibration: none });
-    const still = motionChart({
-      ...tilt,
-      vibration: new Float64Array(300),
-      intended: new Float64Array(300),
-      noise: 0,
-    });
-    for (const svg of [empty, still]) expect(svg).not.toMatch(/NaN|Infinity/);
-  });
-
-  it('keeps the joint visible when a long series is thinned', () => {
-    const n = 20_000;
-    const timeS = Float64Array.from({ length: n }, (_, i) => i / 50);
-    const vibration = new Float64Array(n);
-    vibration[12_345] = 1;
-    const svg = motionChart({
-      ...tilt,
-      timeS,
-      vibration,
-      intended: new Float64Array(n),
-      noise: 0.01,
-      reach: 1,
-    });
-    const ys = numbersOf(pathOf(svg, 'series angular')).filter((_, i) => i % 2 === 1);
-    // The axis reaches 1.08 to each side of the middle of a plot of 94 px.
-    expectWithin(Math.max(...ys) - Math.min(...ys), 94 / 2 / 1.08, {
-      abs: 0.05,
-      why: 'numbers have two decimals',
-    });
-    expect(ys.length).toBeLessThan(2000);
-  });
-
-  it('draws noise two sigma to each side', () => {
-    const svg = motionChart({ ...tilt, noise: 0.1, reach: 1 });
-    const height = Number(/class="noise-band"[^>]*height="([\d.]+)"/.exec(svg)?.[1]);
-    expectWithin(height, (94 * 0.4) / 2.16, { abs: 0.02, why: 'numbers have two decimals' });
-  });
-});
-
 describe('thinning', () => {
   it('leaves a short series whole and keeps ends and extremes of a long one', () => {
     expect(thinOut(new Float64Array(7), 100)).toEqual([0, 1, 2, 3, 4, 5, 6]);
@@ -231,17 +165,6 @@ describe('thinning', () => {
     expect(kept).toEqual(expect.arrayContaining([0, 1234, 4321, 4999]));
     expect(kept).toEqual([...new Set(kept)].sort((a, b) => a - b));
     expect(thinOut(new Float64Array(0), 10)).toEqual([]);
-  });
-});
-
-describe('the spectrum scale', () => {
-  it('covers whole decades with room above for a mark', () => {
-    const exponents = (values: number[]): number[] =>
-      decades(values).map((value) => Math.round(Math.log10(value)));
-    expect(exponents([2e-5, 3e-3])).toEqual([-5, -2]);
-    expect(exponents([2e-5, 8e-3])).toEqual([-5, -1]);
-    expect(exponents([0, -1])).toEqual([-6, 0]);
-    expect(power(-12)).toBe('10⁻¹²');
   });
 });
 
@@ -302,33 +225,6 @@ describe('escaping', () => {
   });
 });
 
-describe('marks of peaks', () => {
-  it('never overprint: what stands too near is put above', () => {
-    const freqHz = Array.from({ length: 100 }, (_, i) => 0.25 * (i + 1));
-    const svg = spectrumChart({
-      label: 'Crowded',
-      kind: 'angular',
-      unit: 'deg²/Hz',
-      freqHz,
-      psd: freqHz.map(() => 1e-5),
-      noiseFloor: null,
-      background: null,
-      cutoffHz: 0.8,
-      ci95Factors: [0.5, 2.5],
-      peaks: [9, 9.2, 9.4, 11].map((f, i) => ({ freqHz: f, mark: String(i + 1) })),
-    });
-    const labels = [...svg.matchAll(/class="peak-label" x="([\d.]+)" y="([\d.-]+)"/g)].map(([, x, y]) => [
-      Number(x),
-      Number(y),
-    ]);
-    expect(labels).toHaveLength(4);
-    labels.forEach(([x, y], i) => {
-      for (const [otherX, otherY] of labels.slice(i + 1))
-        expect(Math.abs(x - otherX) >= 8 || Math.abs(y - otherY) >= 10).toBe(true);
-    });
-  });
-});
-
 describe('the picture over time', () => {
   const cells = (svg: string, shade: number): string[] =>
     pathOf(svg, `shade-${shade}`).match(/M[^M]*/g) ?? [];
@@ -336,6 +232,7 @@ describe('the picture over time', () => {
     label: 'Tilt',
     timeS: [1, 1.5, 2],
     placeM: null,
+    units: 'metric',
     freqHz: [1, 2],
     rows: [
       [1, 0.1],
@@ -357,6 +254,7 @@ describe('the picture over time', () => {
       label: 'Tilt',
       timeS: [0, 1, 2],
       placeM: [0.1, 0.6, 1.1],
+      units: 'metric',
       freqHz: [1, 2],
       rows: [
         [1, 1],

@@ -86,7 +86,7 @@ function timecodes(
     if (timecode === null || at < left - 0.5 || at > right + 0.5) return '';
     const mark = element('line', { class: 'tick', x1: at, x2: at, y1: y, y2: y + 4 });
     const middle = Math.min(Math.max(at, left + TIMECODE_PX / 2 - 6), right - TIMECODE_PX / 2 + 8);
-    if (Math.abs(middle - at) > 12 || middle - TIMECODE_PX / 2 < free - 6) return mark;
+    if (Math.abs(middle - at) > 12 || middle - TIMECODE_PX / 2 < free) return mark;
     free = middle + TIMECODE_PX / 2;
     return (
       mark + textElement({ class: 'tick-label', x: middle, y: y + 15, 'text-anchor': 'middle' }, timecode)

@@ -21,7 +21,8 @@ export function setupTable({ predictions }: SurfaceSection): Markup | null {
 function row(prediction: SurfacePrediction): Insert[] {
   const { label, pitchMdegRms, rollMdegRms, shakePxRms, ratio, largestKickPx, assumes, reason } = prediction;
   return [
-    label,
+    // A focal length is in millimetres in every system of units: see `lensMm`.
+    prediction.change === 'lens' ? label.replace(/ mm$/, '\u202fmm') : label,
     prediction.change === 'none' ? texts.now : ranged(ratio, '×'),
     ranged(shakePxRms, ''),
     ranged(pitchMdegRms, ''),

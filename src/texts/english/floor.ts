@@ -82,7 +82,7 @@ export const floorTexts = {
       ? 'Each of them stands out by itself.'
       : `${seen} of them stand out by themselves, the rest is listed because the row is there.`,
   distances: (percent: string, perMetre: string): string =>
-    `Distances are as good as the speed or travel that was given, about ${percent} % here: ${perMetre} in each metre. The ± of a place leaves that out.`,
+    `Distances are as good as the speed or travel that was given, about ${percent} % here, or ${perMetre} on 1 m. The ± of a place leaves that out.`,
   bumpsCaption: 'Joints, steps and bumps, worst first',
   otherBumps: (count: number): string => `the other ${count} joints and bumps`,
   heads: {
