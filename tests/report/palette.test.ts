@@ -108,7 +108,7 @@ describe('what colour says', () => {
     const bar = shareBar(0.8, [0.7, 0.9]);
     expect(bar).toContain('class="hatch"');
     expect(bar).toMatch(/angular<\/text>[\s\S]*translational<\/text>/);
-    for (const line of ['series.right-line', 'limit', 'intended', 'noise-floor'])
+    for (const line of ['floor-line-right', 'limit', 'intended', 'noise-floor'])
       expect(CHART_STYLE).toMatch(new RegExp(`\\.${line.replace('.', '\\.')}\\{[^}]*stroke-dasharray`));
     const shapes = (['pass', 'marginal', 'fail', 'unmeasurable'] as const).map((grade) =>
       verdictBadge(grade).replaceAll(grade, ''),

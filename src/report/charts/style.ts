@@ -30,9 +30,6 @@ export const CHART_STYLE = `
 .series{fill:none;stroke-width:1.3;stroke-linejoin:round}
 .series.angular{stroke:var(--angular)}
 .series.translational{stroke:var(--translational)}
-.series.right-line{stroke-dasharray:5 2.5}
-.band-level{stroke:var(--translational);stroke-width:2.6}
-.between{stroke:var(--angular);stroke-width:1.8;stroke-dasharray:3 2}
 .intended{fill:none;stroke:var(--muted);stroke-width:1.2;stroke-dasharray:5 3}
 .strip{fill:var(--well)}
 .noise-band{fill:var(--noise);fill-opacity:.75}
@@ -45,7 +42,8 @@ export const CHART_STYLE = `
 .unknown-box{fill:none;stroke:var(--muted);stroke-width:.8;stroke-dasharray:1.5 2}
 .joint-row{fill:none;stroke:var(--ink);stroke-width:1}
 .chart .line-name{font-weight:600;fill:var(--ink);paint-order:stroke;stroke:var(--sheet);stroke-width:3px;stroke-linejoin:round}
-.floor-line,.floor-line-right{fill:none;stroke:var(--ink);stroke-width:1.3;stroke-linejoin:round}.floor-line-right{stroke:var(--muted);stroke-dasharray:5 2.5}
+.floor-line{fill:none;stroke:var(--ink);stroke-width:1.3;stroke-linejoin:round}
+.floor-line-right{fill:none;stroke:var(--muted);stroke-width:1.3;stroke-linejoin:round;stroke-dasharray:5 2.5}
 .chart .key-box{stroke:var(--muted);stroke-width:.5}
 .side-band{fill-opacity:.4}
 .wave-level{stroke:var(--ink);stroke-width:2.8}
