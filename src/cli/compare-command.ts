@@ -26,7 +26,7 @@ export function compareCommand(io: Io) {
         if (replaced && !args.quiet) io.err(`Replaced the earlier comparison in ${folder}.\n`);
         io.out(`${comparisonText(comparison, { colour: io.colour })}\nPage: ${page}\n`);
       }
-      return printBeside(page, paper, io, { earlier: replaced, say: args.json ? io.err : io.out });
+      return printBeside(page, paper, io, { earlier: replaced, asMessage: args.json });
     },
   });
 }

@@ -54,21 +54,23 @@ export function unitsOf(text: string | undefined): Units | undefined {
  * Prints a page that was just written, and tells where the PDF is; a failure is told and costs no more than the PDF.
  *
  * @param paper undefined when no PDF is asked for: then an earlier one goes, where `earlier` says that the page had one to replace
- * @param say where the place of the PDF is told
+ * @param asMessage whether the place of the PDF is told on standard error, as where standard output holds data
  * @returns the exit status of the printing
  */
 export async function printBeside(
   page: string,
   paper: PrintPaper | undefined,
   io: Io,
-  { say = io.out, earlier = false }: { say?: ((text: string) => void) | undefined; earlier?: boolean } = {},
+  { asMessage = false, earlier = false }: { asMessage?: boolean | undefined; earlier?: boolean } = {},
 ): Promise<ExitStatus> {
   if (paper === undefined) {
     if (earlier) await fs.rm(pdfOf(page), { force: true });
     return EXIT.measured;
   }
   try {
-    say(`PDF: ${await writePdfBeside(page, { paper })}\n`);
+    const said = `PDF: ${await writePdfBeside(page, { paper })}\n`;
+    if (asMessage) io.err(said);
+    else io.out(said);
     return EXIT.measured;
   } catch (error) {
     if (!(error instanceof TrundleError)) throw error;

@@ -47,8 +47,8 @@ export function whatIfCommand(io: Io) {
       } else {
         io.out(`${whatIfText(answer, { colour: io.colour })}\n${page === null ? '' : `Page: ${page}\n`}`);
       }
-      const say = args.json ? io.err : io.out;
-      const printed = written && (await printBeside(written.page, paper, io, { ...written, say }));
+      const printed =
+        written && (await printBeside(written.page, paper, io, { ...written, asMessage: args.json }));
       const { then, measured, refused } = answer;
       const status = statusOfGrade(
         refused === null ? (then ?? measured).verdict.grade : 'unmeasurable',

@@ -2,6 +2,7 @@
 import fs from 'node:fs/promises';
 import path from 'node:path';
 import { RUN_SCHEMA, TrundleError, type RunDocument } from '../run/index.js';
+import { fileTexts } from '../texts/index.js';
 import { writePdfBeside } from './pdf/pdf-beside.js';
 import type { PrintOptions } from './pdf/print-page.js';
 import { RUN_FILES, runFiles, type RunFile } from './run-files.js';
@@ -167,14 +168,6 @@ async function putInPlace(fresh: string, target: string, own: readonly string[])
 
 function reasonOf(error: unknown): string {
   const { code, message } = error as NodeJS.ErrnoException;
-  const words: Record<string, string> = {
-    EACCES: 'no permission',
-    EPERM: 'no permission',
-    EROFS: 'the disk is read-only',
-    ENOSPC: 'the disk is full',
-    ENOTDIR: 'a part of the path is a file',
-    ENOENT: 'nothing can be made there',
-    EEXIST: 'a file of that name is in the way',
-  };
+  const words: Readonly<Record<string, string>> = fileTexts.unwritable;
   return (code && words[code]) ?? message;
 }

@@ -6,7 +6,7 @@ import { figure, inUnits, type RunDocument } from '../../run/index.js';
 import { contactTexts } from '../../texts/index.js';
 import { element, verdictBadge } from '../charts/index.js';
 import type { ReportBundle } from '../types.js';
-import { axisNames, headline, outcomeInShort } from '../wording.js';
+import { headline, outcomeInShort } from '../wording.js';
 import { lightColour, standaloneChartStyle } from './chart-style.js';
 import { contactFigures, worstAngularAxis } from './contact-figures.js';
 import {
@@ -19,7 +19,7 @@ import {
   type Place,
 } from './contact-text.js';
 import { PICTURE_FONT } from './own-fonts.js';
-import { cropStrip, shakeStrip, SMALL_CHART } from './small-charts.js';
+import { cropChart, floorChart, shakeChart, SMALL_WIDTH_PX } from './small-charts.js';
 import { shortenMiddleToPx } from './text-width.js';
 
 /** Size of the picture, px. */
@@ -43,6 +43,7 @@ const LEFT = 48;
 const WIDTH = CONTACT_SIZE.widthPx - 2 * LEFT;
 const RIGHT = LEFT + WIDTH;
 const GAP = 28;
+const CHART_GAP = 14;
 const MUTED: Place = { leftPx: LEFT, widthPx: WIDTH, sizePx: SMALLEST_PX, colour: 'muted' };
 const BODY: Place = { leftPx: LEFT, widthPx: WIDTH, sizePx: 28 };
 /** Greys of the strip that all pages have at their top. */
@@ -134,10 +135,12 @@ function verdictPart(run: RunDocument, top: number, lines: number): Part {
 /** The figures, the frame with the first step beside it, the charts. */
 function measuredPart(bundle: ReportBundle, top: number): { svg: string; frame: Box } {
   const { run } = bundle;
-  const charts = [shakeChart(bundle), tradeOff(run)].filter((chart) => chart !== null);
-  const scale = WIDTH / SMALL_CHART.widthPx;
-  const chartPx = Math.round(scale * SMALL_CHART.heightPx);
-  const chartsTop = CONTACT_SIZE.heightPx - 20 - charts.length * (chartPx + 10);
+  const worst = worstAngularAxis(run);
+  const charts = [worst && shakeChart(bundle, worst), floorChart(bundle) ?? cropChart(run)].filter(
+    (chart) => chart !== null,
+  );
+  const heights = charts.map(({ heightPx }) => Math.round((WIDTH / SMALL_WIDTH_PX) * heightPx));
+  const chartsTop = CONTACT_SIZE.heightPx - 20 - heights.reduce((sum, height) => sum + height + CHART_GAP, 0);
   const figures = figuresPart(run, top);
   const room = { widthPx: 560, heightPx: chartsTop - GAP - (figures.bottom + GAP) };
   const frame = fitted(bundle, { leftPx: LEFT, topPx: figures.bottom + GAP, ...room }, 'start');
@@ -148,14 +151,10 @@ function measuredPart(bundle: ReportBundle, top: number): { svg: string; frame: 
     svg: [
       figures.svg,
       advice,
-      ...charts.map((chart, i) =>
-        nested(chart, {
-          leftPx: LEFT,
-          topPx: chartsTop + i * (chartPx + 10),
-          widthPx: WIDTH,
-          heightPx: chartPx,
-        }),
-      ),
+      ...charts.map(({ svg }, i) => {
+        const above = heights.slice(0, i).reduce((sum, height) => sum + height + CHART_GAP, 0);
+        return nested(svg, { leftPx: LEFT, topPx: chartsTop + above, widthPx: WIDTH, heightPx: heights[i] });
+      }),
     ].join(''),
     frame,
   };
@@ -227,28 +226,6 @@ function repeatPart(bundle: ReportBundle, top: number): { svg: string; frame: Bo
     y = after.bottom + 16;
   }
   return { svg: parts.join(''), frame };
-}
-
-function shakeChart({ run, motion }: ReportBundle): string | null {
-  const axis = worstAngularAxis(run);
-  if (axis === null) return null;
-  return shakeStrip({
-    axis: axisNames(run)[axis].name,
-    timeS: motion.timeS,
-    vibrationDeg: motion.vibration[axis].map((rad) => (rad * 180) / Math.PI),
-    noiseDeg: run.motion.angular[axis].noiseDeg ?? 0,
-    trimFrames: motion.trimFrames,
-  });
-}
-
-function tradeOff({ stabilise, delivery }: RunDocument): string | null {
-  const { smoothingS, cropPercent, curve } = stabilise;
-  if (curve.length === 0) return null;
-  return cropStrip({
-    points: curve,
-    maxCropPercent: delivery.maxCropPercent,
-    chosen: smoothingS === null ? null : { smoothingS, cropPercent },
-  });
 }
 
 /** The largest box of the frame's proportions within a box. */

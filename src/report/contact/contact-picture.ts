@@ -11,6 +11,8 @@ import { useOwnFonts } from './own-fonts.js';
 export const CONTACT_MOST_BYTES = 700_000;
 /** Colours of the palette where the picture is larger in full colour; each step costs a little of the frame alone. */
 const PALETTES = [256, 160, 96, 48, 24] as const;
+/** Of 10: a better palette takes ten times as long and is not seen. */
+const PALETTE_EFFORT = 2;
 
 /** Makes the picture, 1080 x 1350 px, sRGB, at most CONTACT_MOST_BYTES. The same bytes for the same bundle and library versions. */
 export async function contactPicture(bundle: ReportBundle): Promise<Uint8Array> {
@@ -25,10 +27,10 @@ export async function contactPicture(bundle: ReportBundle): Promise<Uint8Array> 
     .raw()
     .toBuffer({ resolveWithObject: true });
   const image = () => sharp(pixels.data, { raw: pixels.info }).withIccProfile('srgb');
-  let png = await image().png({ compressionLevel: 9 }).toBuffer();
+  let png = await image().png().toBuffer();
   for (const colours of PALETTES) {
     if (png.length <= CONTACT_MOST_BYTES) break;
-    png = await image().png({ palette: true, colours, compressionLevel: 9 }).toBuffer();
+    png = await image().png({ palette: true, colours, effort: PALETTE_EFFORT }).toBuffer();
   }
   return png;
 }

@@ -1,153 +1,149 @@
-/** The small charts of the contact picture, from the parts that all charts share: shake of one axis over time in degrees, crop by smoothing. */
+/**
+ * The small charts of the contact picture, drawn by the charts of the page in a narrow box: shake of the worst angular axis over time, the
+ * floor along the run, or where no floor is known the crop by smoothing.
+ */
 import { max } from 'd3-array';
-import { format } from 'd3-format';
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
-import { limitFigure } from '../../run/index.js';
+import { limitFigure, type RunDocument } from '../../run/index.js';
 import { contactTexts } from '../../texts/index.js';
 import { bottomAxis, leftAxis, type PlotArea } from '../charts/axes.js';
+import { placeUnit } from '../charts/axis-units.js';
+import { boxesAlong, limitLabel } from '../charts/limit-label.js';
 import {
-  decimalsFor,
+  chartKind,
   element,
-  reachOf,
   svgRoot,
   textElement,
-  thinOut,
   type CropCurvePoint,
+  type FloorStripData,
+  type StripLine,
 } from '../charts/index.js';
+import { MOVE } from '../charts/timeline/data.js';
+import { stripData } from '../html/floor-chart-data.js';
+import { timelineData } from '../html/shake-timeline.js';
+import type { ReportBundle } from '../types.js';
 
-/** Size of one chart, px of its own box; it is drawn larger. */
-export const SMALL_CHART = { widthPx: 410, heightPx: 98 } as const;
+/** A chart with its size, px of its own box; it is drawn larger. */
+export interface SmallChart {
+  readonly svg: string;
+  readonly heightPx: number;
+}
 
-const AREA: PlotArea = { left: 52, top: 22, right: 402, bottom: 78 };
-/** A label with its unit takes this much. */
+/** Width of the box that the charts are drawn in: letters of 11 px then stand at 26 px in the picture. */
+export const SMALL_WIDTH_PX = 408;
+
+const CROP_AREA: PlotArea = { left: 46, top: 22, right: 400, bottom: 84 };
+const FLOOR_TITLE_PX = 18;
+/** The labels of the ticks, without what stands below them. */
+const TICK_LABELS_PX = 17;
 const TICKS = { across: 6, up: 3 };
 
-/** What the shake of one axis is drawn from. */
-export interface ShakeStripData {
-  /** Name of the axis. */
-  readonly axis: string;
-  /** Seconds and degrees, length n. */
-  readonly timeS: Float64Array;
-  readonly vibrationDeg: Float64Array;
-  /** Noise floor, 1 sigma: drawn as a band of twice that to each side. */
-  readonly noiseDeg: number;
-  /** Samples at each end that no statistic uses: drawn dimmed. */
-  readonly trimFrames: number;
-}
-
-/** Draws the shake over time. @returns SVG text of the size of SMALL_CHART */
-export function shakeStrip({ axis, timeS, vibrationDeg, noiseDeg, trimFrames }: ShakeStripData): string {
-  const n = timeS.length;
-  const from = n > 0 ? timeS[0] : 0;
-  const to = n > 1 ? timeS[n - 1] : from + 1;
-  const x = scaleLinear([from, to], [AREA.left, AREA.right]);
-  const reach = Math.max(reachOf(vibrationDeg), 2 * noiseDeg) || 1;
-  const y = scaleLinear([-1.08 * reach, 1.08 * reach], [AREA.bottom, AREA.top]);
-  const ticks = y.ticks(TICKS.up);
-  const label = format(`.${decimalsFor(ticks)}f`);
-  const dimmed = Math.min(trimFrames, Math.floor(n / 2));
-  const ends = [
-    [AREA.left, x(timeS[dimmed])],
-    [x(timeS[n - 1 - dimmed]), AREA.right],
-  ];
-  const curve = line<number>()
-    .x((i) => x(timeS[i]))
-    .y((i) => y(vibrationDeg[i]))
-    .digits(2)(thinOut(vibrationDeg, AREA.right - AREA.left));
-  return svgRoot(
-    SMALL_CHART.widthPx,
-    SMALL_CHART.heightPx,
-    contactTexts.shakeTitle(axis),
-    leftAxis(
-      AREA,
-      ticks.map((value) => ({ at: y(value), label: label(value) })),
-      contactTexts.shakeTitle(axis),
-    ),
-    bottomAxis(AREA, ticksAcross(x.ticks(TICKS.across), x, contactTexts.inSeconds), ''),
-    element('rect', {
-      class: 'noise-band',
-      x: AREA.left,
-      y: y(2 * noiseDeg),
-      width: AREA.right - AREA.left,
-      height: y(-2 * noiseDeg) - y(2 * noiseDeg),
-    }),
-    element('path', { class: 'series angular', d: curve ?? '' }),
-    ...(dimmed === 0 ? [] : ends).map(([left, right]) =>
-      element('rect', {
-        class: 'unused',
-        x: left,
-        y: AREA.top,
-        width: Math.max(0, right - left),
-        height: AREA.bottom - AREA.top - 1,
-      }),
-    ),
+/** Shake of one axis over time, with its noise band. */
+export function shakeChart(bundle: ReportBundle, axis: 'pan' | 'tilt' | 'roll'): SmallChart {
+  const data = timelineData(bundle);
+  const { svg, area } = chartKind('timeline').draw(
+    { ...data, axes: data.axes.filter(({ id }) => id === axis), places: null, marks: [] },
+    { widthPx: SMALL_WIDTH_PX, hidden: [MOVE] },
   );
+  return cut(svg, 0, area.bottom + TICK_LABELS_PX);
 }
 
-/** What the trade-off is drawn from. */
-export interface CropStripData {
-  /** In order of growing smoothing. */
-  readonly points: readonly CropCurvePoint[];
-  readonly maxCropPercent: number;
-  /** The setting of the report; null when it lies on no curve. */
-  readonly chosen: Pick<CropCurvePoint, 'smoothingS' | 'cropPercent'> | null;
+/** The run from above as one line: joints and bumps at their places, the worst numbered 1; null where none is known. */
+export function floorChart(bundle: ReportBundle): SmallChart | null {
+  const data = stripData(bundle);
+  if (data === null) return null;
+  const { svg, area } = chartKind('floorStrip').draw(
+    { ...data, front: null, joints: null, lines: [meanLine(data)], bumps: data.bumps.map(inMiddle) },
+    { widthPx: SMALL_WIDTH_PX },
+  );
+  const words = contactTexts.floorTitle(placeUnit(data.units).unit);
+  const title = textElement({ class: 'axis-title', x: 0, y: 12 }, words);
+  const strip = cut(svg, area.top, area.bottom + TICK_LABELS_PX);
+  const heightPx = FLOOR_TITLE_PX + strip.heightPx;
+  const placed = strip.svg.replace(
+    '<svg ',
+    `<svg y="${FLOOR_TITLE_PX}" width="${SMALL_WIDTH_PX}" height="${strip.heightPx}" `,
+  );
+  return { svg: svgRoot(SMALL_WIDTH_PX, heightPx, words, title, placed), heightPx };
 }
 
-/** Draws the crop against smoothing, with the limit and the setting of the report. @returns SVG text of the size of SMALL_CHART */
-export function cropStrip({ points, maxCropPercent, chosen }: CropStripData): string {
+/** Both wheel lines as one; it has no name beside it. */
+function meanLine({ lines, distanceM }: FloorStripData): StripLine {
+  const known = lines.filter(({ heightMm }) => heightMm.length > 0);
+  const mean = (of: (line: StripLine) => readonly number[]): number[] =>
+    known.length === 0
+      ? []
+      : distanceM.map((_, i) => known.reduce((sum, one) => sum + of(one)[i], 0) / known.length);
+  return { id: 'mean', heightMm: mean(({ heightMm }) => heightMm), bandMm: mean(({ bandMm }) => bandMm) };
+}
+
+const inMiddle = (bump: FloorStripData['bumps'][number]): FloorStripData['bumps'][number] => ({
+  ...bump,
+  wheelLine: 'both',
+});
+
+/** Crop against smoothing with the limit and the setting of the report; null where there is no trade-off. */
+export function cropChart({ stabilise, delivery }: RunDocument): SmallChart | null {
+  const { curve: points, smoothingS, cropPercent } = stabilise;
+  if (points.length === 0) return null;
+  const { maxCropPercent } = delivery;
+  const chosen = smoothingS === null ? null : { smoothingS, cropPercent };
   const longest = Math.max(max(points, (p) => p.smoothingS) ?? 1, chosen?.smoothingS ?? 0);
-  const x = scaleLinear([0, longest], [AREA.left, AREA.right]);
   const highest = Math.max(
     max(points, (p) => p.cropPercent) ?? 0,
     1.15 * maxCropPercent,
     chosen?.cropPercent ?? 0,
   );
-  const y = scaleLinear([0, highest || 1], [AREA.bottom, AREA.top]);
+  const x = scaleLinear([0, longest], [CROP_AREA.left, CROP_AREA.right]);
+  const y = scaleLinear([0, highest || 1], [CROP_AREA.bottom, CROP_AREA.top]);
+  const spots = points.map((p) => ({ x: x(p.smoothingS), y: y(p.cropPercent) }));
   const curve = line<CropCurvePoint>()
     .x((p) => x(p.smoothingS))
     .y((p) => y(p.cropPercent))
     .digits(2)([...points]);
-  const at = chosen && ([x(chosen.smoothingS), y(chosen.cropPercent)] as const);
-  return svgRoot(
-    SMALL_CHART.widthPx,
-    SMALL_CHART.heightPx,
+  const limitY = y(maxCropPercent);
+  const heightPx = CROP_AREA.bottom + 20;
+  const svg = svgRoot(
+    SMALL_WIDTH_PX,
+    heightPx,
     contactTexts.cropTitle,
     leftAxis(
-      AREA,
+      CROP_AREA,
       y.ticks(TICKS.up).map((value) => ({ at: y(value), label: String(value) })),
       contactTexts.cropTitle,
     ),
-    bottomAxis(AREA, ticksAcross(x.ticks(TICKS.across), x, contactTexts.inSeconds), ''),
-    element('line', {
-      class: 'limit',
-      x1: AREA.left,
-      x2: AREA.right,
-      y1: y(maxCropPercent),
-      y2: y(maxCropPercent),
-    }),
-    textElement(
-      // Crop grows to the right: at the left the curve is low.
-      { class: 'limit-label', x: AREA.left + 4, y: limitLabelY(y(maxCropPercent)) },
-      contactTexts.limit(`${limitFigure(maxCropPercent)} %`),
+    bottomAxis(
+      CROP_AREA,
+      x
+        .ticks(TICKS.across)
+        .map((value) => ({ at: x(value), label: contactTexts.inSeconds(String(value)) }))
+        // A label at the end would run over it.
+        .filter(({ at, label }) => at + 4 * label.length <= SMALL_WIDTH_PX),
+      '',
     ),
+    element('line', { class: 'limit', x1: CROP_AREA.left, x2: CROP_AREA.right, y1: limitY, y2: limitY }),
+    limitLabel(
+      { text: contactTexts.limit(`${limitFigure(maxCropPercent)} %`), y: limitY },
+      CROP_AREA,
+      boxesAlong(spots),
+    ).svg,
     element('path', { class: 'series angular', d: curve ?? '' }),
-    at === null ? '' : element('path', { class: 'chosen', d: `M${at[0]} ${at[1] - 6}l6 6l-6 6l-6 -6z` }),
+    chosen === null
+      ? ''
+      : element('path', {
+          class: 'chosen',
+          d: `M${x(chosen.smoothingS).toFixed(2)} ${(y(chosen.cropPercent) - 6).toFixed(2)}l6 6l-6 6l-6 -6z`,
+        }),
   );
+  return { svg, heightPx };
 }
 
-/** Over the line, or under it where the title is too near. */
-function limitLabelY(limitY: number): number {
-  return limitY - 4 < AREA.top + 8 ? limitY + 12 : limitY - 4;
-}
-
-/** Ticks with the unit at each, but none whose label would run over the end. */
-function ticksAcross(
-  values: readonly number[],
-  x: (value: number) => number,
-  withUnit: (value: string) => string,
-): { at: number; label: string }[] {
-  return values
-    .map((value) => ({ at: x(value), label: withUnit(String(value)) }))
-    .filter(({ at, label }) => at + 4 * label.length <= SMALL_CHART.widthPx);
+/** The part of a chart between two heights: what the page writes around it for readers at leisure has no room here. */
+function cut(svg: string, fromPx: number, toPx: number): SmallChart {
+  const height = Math.ceil(toPx - fromPx);
+  return {
+    svg: svg.replace(/viewBox="[^"]*"/, `viewBox="0 ${fromPx} ${SMALL_WIDTH_PX} ${height}"`),
+    heightPx: height,
+  };
 }

@@ -16,15 +16,11 @@ export const contactTexts = {
   bumps: (count: number): string =>
     count === 0 ? 'no joints found' : count === 1 ? '1 joint or bump' : `${count} joints, bumps`,
   notMeasured: 'not measured',
-  shakeTitle: (axis: string): string => `${axis}: shake over time, degrees`,
   cropTitle: 'Crop by smoothing, % of the width',
-  floorTitle: 'Floor along the run: height, mm',
+  floorTitle: (unit: string): string =>
+    `Floor along the run, ${unit}: darker where it is rougher, 1 is the worst`,
   inSeconds: (value: string): string => `${value} s`,
-  inMetres: (value: string): string => `${value} m`,
-  inFeet: (value: string): string => `${value} ft`,
-  floorTitleInches: 'Floor along the run: height, in',
   limit: (value: string): string => `limit ${value}`,
   doFirst: 'Do first',
   shootAgain: 'What to shoot again',
-  noFrame: 'No frame could be read',
 } as const;

@@ -12,7 +12,6 @@ export const fileTexts = {
   browserFix:
     'install Chromium or Chrome; for the packaged one on Debian and Ubuntu: apt-get install libnss3 libnspr4',
   browserFixSetting: 'TRUNDLE_CHROMIUM must be the path of a Chromium or Chrome that starts',
-  browserForPdfOnly: 'only --pdf needs it',
   /** One attempt that failed. */
   browserTried: (name: string, why: string): string => `${name}: ${why}`,
   browserNowhere: 'no Chromium or Chrome was found',
@@ -21,4 +20,14 @@ export const fileTexts = {
     `No PDF was written, since no browser starts here (${tried}); ${fix}; or print the page (.html) from any browser.`,
   printFailed: (why: string): string =>
     `No PDF was written, since the browser broke off (${why}); print the page (.html) from any browser.`,
+  /** Why a folder cannot be written, by the code of the system. */
+  unwritable: {
+    EACCES: 'no permission',
+    EPERM: 'no permission',
+    EROFS: 'the disk is read-only',
+    ENOSPC: 'the disk is full',
+    ENOTDIR: 'a part of the path is a file',
+    ENOENT: 'nothing can be made there',
+    EEXIST: 'a file of that name is in the way',
+  },
 } as const;
