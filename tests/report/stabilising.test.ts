@@ -2,20 +2,32 @@ import { describe, expect, it } from 'vitest';
 import { outcomeOfFigures } from '../../src/judge/index.js';
 import { cropCurve, leftBar, withinLimits, type CropCurveData } from '../../src/report/charts/index.js';
 import { cropOnSet } from '../../src/report/crop-on-set.js';
-import { renderHtml, terminalSummary } from '../../src/report/index.js';
+import { costSection } from '../../src/report/html/cost.js';
+import { leftOverSection } from '../../src/report/html/left-over.js';
+import { whatIfSection } from '../../src/report/html/what-if.js';
+import { terminalSummary } from '../../src/report/index.js';
 import { speedCases } from '../../src/report/what-if/run-cases.js';
 import type { RunDocument } from '../../src/run/index.js';
 import { expectWithin } from '../support/expect-within.js';
-import { madeUpBundle } from './support/made-up-bundle.js';
 import { madeUpRun, type Change } from './support/made-up-run.js';
 
-/** What stands on the page, tags and styles left out, white space joined. */
-const page = (change?: Change): string =>
-  renderHtml(madeUpBundle(change), null)
-    .replace(/<(style|script)\b[\s\S]*?<\/\1>/g, '')
+/** The sections of the page on stabilising. */
+const sections = (change?: Change): string => {
+  const bundle = { run: madeUpRun(change) };
+  return [costSection(bundle), leftOverSection(bundle), whatIfSection(bundle)]
+    .map(({ text }) => text)
+    .join('');
+};
+
+/** What stands in them, tags and the data of charts left out, white space joined. */
+const read = (change?: Change): string =>
+  sections(change)
+    .replace(/<script\b[\s\S]*?<\/script>/g, '')
     .replace(/<[^>]+>/g, ' ')
     // The narrow space before the unit of a lens stays.
     .replace(/[^\S\u202f]+/g, ' ');
+let unchanged: string | undefined;
+const page = (change?: Change): string => (change ? read(change) : (unchanged ??= read()));
 const summary = (change?: Change): string => terminalSummary(madeUpRun(change), { colour: false });
 
 const mode =
@@ -58,9 +70,7 @@ describe('what stabilising costs, on the page', () => {
     expect(page()).toMatch(
       /On the day, frame wider by 4\.\d % \(8\d\.\d px of 1920\), with a lens of 33\.\d mm or shorter: room for the crop and for a repeat/,
     );
-    const folded = renderHtml(madeUpBundle(), null)
-      .split('More figures of the crop')[1]
-      .split('</details>')[0];
+    const folded = sections().split('More figures of the crop')[1].split('</details>')[0];
     expect(folded.replace(/<[^>]+>/g, ' ').replace(/\u00a0/g, ' ')).toContain('3.4 %, of it');
     expect(page((run) => (run.stabilise.recommended.forRepeat = null))).toContain('no wider lens helps');
   });
@@ -96,10 +106,7 @@ describe('what stabilising costs, on the page', () => {
 
   it('draws the trade-off without a chosen point where the way has no smoothing', () => {
     const marks = (change?: Change): number =>
-      renderHtml(madeUpBundle(change), null)
-        .split('id="cost"')[1]
-        .split('</section>')[0]
-        .split('class="chosen"').length - 1;
+      sections(change).split('id="cost"')[1].split('</section>')[0].split('class="chosen"').length - 1;
     // On both curves, drawn for a desk and for a phone.
     expect(marks()).toBe(4);
     expect(marks(mode('holdStill'))).toBe(0);
@@ -134,7 +141,7 @@ describe('another lens, another speed, on the page', () => {
     );
     expect(page()).toContain('Too slow: the pass holds nothing at frequencies that high.');
     expect(page()).toContain('trundle whatif &lt;folder of this report&gt; --focal 50mm');
-    const [before] = renderHtml(madeUpBundle(), null).split('The same stretch at another speed');
+    const [before] = sections().split('The same stretch at another speed');
     const open = before.split('<details').length - before.split('</details>').length;
     expect(open).toBe(0);
   });

@@ -14,7 +14,7 @@ import { smoothingWords, tradeOff } from './trade-off.js';
 const OFF_CENTRE_GAIN_PERCENT = 0.05;
 
 /** The section on cost. */
-export function costSection({ run }: ReportBundle): Markup {
+export function costSection({ run }: Pick<ReportBundle, 'run'>): Markup {
   return html`<section aria-labelledby="cost">
     <h2 id="cost">${costTexts.heading}</h2>
     <p><strong>${cropSentence(run)}</strong> ${smoothingWords(run)}</p>

@@ -17,7 +17,7 @@ type Left = NonNullable<StabiliseSection['residual']['total']>;
 type Causes = StabiliseSection['residual']['causes'];
 
 /** The section on what is left. */
-export function leftOverSection({ run }: ReportBundle): Markup {
+export function leftOverSection({ run }: Pick<ReportBundle, 'run'>): Markup {
   const { residual, recommended } = run.stabilise;
   const { causes, viewing } = residual;
   const { head } = leftOverTexts;
