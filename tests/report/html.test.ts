@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
 import { renderHtml } from '../../src/report/index.js';
 import { glued, html, trusted, verbatim } from '../../src/report/html/markup.js';
-import { inlineScript, pageScript } from '../../src/report/html/page-script-file.js';
+import { inlineScript } from '../../src/report/html/page-script-file.js';
 import { cssString } from '../../src/report/html/print-style.js';
 import { timecodeAt } from '../../src/report/html/setup.js';
 import { madeUpBundle } from './support/made-up-bundle.js';

@@ -17,8 +17,8 @@ export const pageScriptTexts = {
   },
   closer: 'Closer',
   wider: 'Wider',
-  left: 'Left',
-  right: 'Right',
+  left: 'Move left',
+  right: 'Move right',
   whole: 'Whole',
   readKeys:
     'Keys: left and right arrow read off, page up and down in tens, Home and End go to the ends, Escape hides.',
