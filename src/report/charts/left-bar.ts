@@ -1,5 +1,5 @@
 /** A bar in a row of a table: a shake left in px against its limit, on the scale that all rows of the table share. */
-import { element, textElement } from './svg.js';
+import { element, textElement, type Attributes } from './svg.js';
 
 /** What the bar stands for. */
 export type LeftBarLook = 'translational' | 'angular' | 'other' | 'total';
@@ -26,7 +26,7 @@ export function leftBar(valuePx: number | null, look: LeftBarLook, scale: LeftBa
       ? element('path', { class: 'left-hatch', d: hatched(width, top, top + THICK) })
       : '';
   return drawn(
-    HEIGHT,
+    { 'aria-hidden': 'true' },
     width === 0 ? '' : element('rect', { class: `left-bar ${look}`, x: 0, y: top, width, height: THICK }),
     hatch,
     limitLine(scale, 0, HEIGHT),
@@ -38,16 +38,17 @@ export function leftBarHead(text: string, scale: LeftBarScale): string {
   const half = (LETTER * text.length) / 2;
   const x = Math.min(WIDTH - half, Math.max(half, at(scale.limitPx, scale)));
   return drawn(
-    HEIGHT,
+    { role: 'img', 'aria-label': text },
     textElement({ class: 'limit-label', x, y: 11, 'text-anchor': 'middle' }, text),
     limitLine(scale, 15, HEIGHT),
   );
 }
 
-function drawn(height: number, ...children: readonly string[]): string {
+/** @param spoken what is read out of the drawing: a label, or nothing where the row says it all */
+function drawn(spoken: Attributes, ...children: readonly string[]): string {
   return element(
     'svg',
-    { class: 'chart left-scale', viewBox: `0 0 ${WIDTH} ${height}`, 'aria-hidden': 'true' },
+    { class: 'chart left-scale', viewBox: `0 0 ${WIDTH} ${HEIGHT}`, ...spoken },
     ...children,
   );
 }
