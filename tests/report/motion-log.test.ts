@@ -74,7 +74,7 @@ describe('a motion log in words', () => {
         }),
       ).join('\n');
     expect(text({ focalLengthMm: 50 })).toContain(
-      'Pan and tilt both turn about 1.35 times as much in the log, roll does not: the focal length is probably about 37 mm instead of 50 mm.',
+      'Pan and tilt both turn about 1.35 times as much in the log, roll does not: the clip was probably shot with about a 37 mm lens instead of a 50 mm lens.',
     );
     expect(text({ focalPx: 2700 })).toContain('probably about 2000 px instead of 2700 px');
     expect(text({})).toContain('the focal length is probably about 1.35 times too long');
@@ -93,7 +93,7 @@ describe('a motion log in words', () => {
 
   it('takes equal factors on pan and tilt, with roll in step, for the focal length', () => {
     expect(words({ axes: { pan: OFF, tilt: OFF, roll: AXIS } })).toContain(
-      'Pan and tilt both turn about 1.05 times as much in the log, roll does not: the focal length is probably about 33.3 mm instead of 35 mm.',
+      'Pan and tilt both turn about 1.05 times as much in the log, roll does not: the clip was probably shot with about a 33.3 mm lens instead of a 35 mm lens.',
     );
   });
 
