@@ -1,12 +1,22 @@
-/** Writes the folder of a comparison, comparison.json and compare.html, whole or not at all. */
+/** Writes the folder of a comparison, comparison.json with its schema and compare.html, whole or not at all. */
 import { randomUUID } from 'node:crypto';
 import fs from 'node:fs/promises';
 import path from 'node:path';
 import { jsonText, renderComparison } from './report/index.js';
-import { COMPARISON_SCHEMA, TrundleError, parseComparison, type Comparison } from './run/index.js';
+import {
+  COMPARISON_SCHEMA,
+  TrundleError,
+  comparisonJsonSchema,
+  parseComparison,
+  type Comparison,
+} from './run/index.js';
 
 /** The files of a comparison; only these are ever replaced. */
-const FILES = { page: 'compare.html', document: 'comparison.json' } as const;
+const FILES = {
+  page: 'compare.html',
+  schema: 'trundle-comparison-1.schema.json',
+  document: 'comparison.json',
+} as const;
 
 /** The folder that a comparison goes to unless another is named. @example comparisonFolder('Hard wheels', 'B') // "reports/compare-hard-wheels-b" */
 export function comparisonFolder(a: string, b: string): string {
@@ -37,6 +47,7 @@ export interface WrittenComparison {
 export async function writeComparison(folder: string, comparison: Comparison): Promise<WrittenComparison> {
   const contents = [
     [FILES.page, renderComparison(comparison)],
+    [FILES.schema, jsonText(comparisonJsonSchema())],
     [FILES.document, jsonText(parseComparison(comparison))],
   ] as const;
   const key = randomUUID().slice(0, 8);

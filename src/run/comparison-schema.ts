@@ -178,6 +178,11 @@ export type ComparedPair = z.infer<typeof comparedPairSchema>;
 export type ComparedRatio = z.infer<typeof ratioSchema>;
 export type LanePlan = z.infer<typeof lanePlanSchema>;
 
+/** The comparison as JSON Schema (draft 2020-12), made from the zod schema. */
+export function comparisonJsonSchema(): unknown {
+  return z.toJSONSchema(comparisonSchema);
+}
+
 /** Checks a value against the schema and gives it back typed. @throws ZodError with the path of every fault */
 export function parseComparison(value: unknown): Comparison {
   return comparisonSchema.parse(value);

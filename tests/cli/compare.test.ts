@@ -78,7 +78,12 @@ describe('compare', () => {
     await compare(reports);
     await fs.writeFile(path.join(outDir, 'notes.txt'), 'roll 12\n');
     await compare(reports, '--take', '10s');
-    expect((await fs.readdir(outDir)).sort()).toEqual(['compare.html', 'comparison.json', 'notes.txt']);
+    expect((await fs.readdir(outDir)).sort()).toEqual([
+      'compare.html',
+      'comparison.json',
+      'notes.txt',
+      'trundle-comparison-1.schema.json',
+    ]);
     expect(await fs.readFile(path.join(outDir, 'compare.html'), 'utf8')).toContain('soft tyres');
   });
 
