@@ -1,5 +1,6 @@
 /** Prints measured figures with their uncertainty: digits that the uncertainty allows, bounds rounded up, words for what is not known. */
 import { figure, type AxisRms, type AxisTranslation } from '../run/index.js';
+import { figureTexts } from '../texts/index.js';
 
 /** One axis in words: what stands in the table, and the range or remark that goes under it. */
 export interface AxisFigure {
@@ -51,7 +52,7 @@ export function withRange(
   const bySize = decimalsOf(value, 3);
   const decimals = half > 0 ? Math.max(0, Math.min(bySize, decimalsOf(half, 2))) : bySize;
   const fixed = (x: number): string => x.toFixed(decimals);
-  return { value: fixed(value), range: range ? `${fixed(range[0])} to ${fixed(range[1])}` : '' };
+  return { value: fixed(value), range: range ? figureTexts.range(fixed(range[0]), fixed(range[1])) : '' };
 }
 
 /** An upper bound with two significant digits, rounded up, so that the printed bound still holds. @example boundUp(0.0611) // "0.062" */
@@ -64,10 +65,15 @@ export function boundUp(value: number): string {
 /** An axis in words: the value, "about" a value with a wide range, "below" a bound, or that it is not observable. */
 export function axisFigure(axis: AxisNumbers, unit: string): AxisFigure {
   if (axis.status === 'below' && axis.below !== null)
-    return { text: `below ${withUnit(boundUp(axis.below), unit)}`, range: 'under the noise floor' };
-  if (axis.status === 'notObservable' || axis.rms === null) return { text: 'not observable', range: '' };
+    return {
+      text: figureTexts.below(withUnit(boundUp(axis.below), unit)),
+      range: figureTexts.underNoise,
+    };
+  if (axis.status === 'notObservable' || axis.rms === null)
+    return { text: figureTexts.notObservable, range: '' };
   const { value, range } = withRange(axis.rms, axis.ci95);
-  return { text: `${axis.status === 'wide' ? 'about ' : ''}${withUnit(value, unit)}`, range };
+  const text = withUnit(value, unit);
+  return { text: axis.status === 'wide' ? figureTexts.about(text) : text, range };
 }
 
 /** A quantity with its unit: a space between, but none before a degree sign. */
@@ -95,7 +101,7 @@ export function scientific(value: number): string {
 
 /** A number or "not given". */
 export function given(value: number | string | null | undefined, unit = ''): string {
-  if (value === null || value === undefined) return 'not given';
+  if (value === null || value === undefined) return figureTexts.notGiven;
   const text = typeof value === 'number' ? String(Number(value.toPrecision(6))) : value;
   return unit === '' ? text : withUnit(text, unit);
 }
