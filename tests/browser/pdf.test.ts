@@ -49,6 +49,14 @@ describe.skipIf(launch.browser === null)(title, () => {
     }
   });
 
+  it('numbers its sheets', async () => {
+    const text = await pdfText('a4');
+    const sheets = [...text.matchAll(/\/MediaBox /g)].length;
+    const said = lettersOf(text);
+    expect(said.some((line) => line.includes(`page 1 of ${sheets}`))).toBe(true);
+    expect(said.some((line) => line.includes(`page ${sheets} of ${sheets}`))).toBe(true);
+  });
+
   it('is tagged for screen readers, has an outline of its headings, a title and a language', async () => {
     const text = await pdfText('a4');
     expect(text).toMatch(/\/MarkInfo\s*<<[^>]*\/Marked true/);
@@ -65,3 +73,28 @@ describe.skipIf(launch.browser === null)(title, () => {
     expect(text).not.toContain('after');
   });
 });
+
+/** What is written in a PDF, read once with the letters of each font: in one of them every text makes sense. */
+function lettersOf(text: string): string[] {
+  const fonts = [...text.matchAll(/begincmap[^]*?endcmap/g)].map(([cmap]) => {
+    const letters = new Map<string, string>();
+    for (const [, list] of cmap.matchAll(/beginbfchar([^]*?)endbfchar/g))
+      for (const [, glyph, letter] of list.matchAll(/<(\w{4})> <(\w+)>/g)) letters.set(glyph, letter);
+    for (const [, list] of cmap.matchAll(/beginbfrange([^]*?)endbfrange/g))
+      for (const [, from, to, letter] of list.matchAll(/<(\w{4})> <(\w{4})> <(\w{4})>/g))
+        for (let i = 0; i <= parseInt(to, 16) - parseInt(from, 16); i++)
+          letters.set(hex4(parseInt(from, 16) + i), hex4(parseInt(letter, 16) + i));
+    return letters;
+  });
+  const strings = [...text.matchAll(/<((?:[0-9A-F]{4})+)>|\bET\b/g)].map(([, glyphs]) => glyphs ?? ' ');
+  return fonts.map((letters) =>
+    strings
+      .flatMap((glyphs) => glyphs.match(/\w{4}/g) ?? [])
+      .map((glyph) => String.fromCharCode(parseInt(letters.get(glyph.toUpperCase()) ?? 'fffd', 16)))
+      .join(''),
+  );
+}
+
+function hex4(value: number): string {
+  return value.toString(16).toUpperCase().padStart(4, '0');
+}
