@@ -87,11 +87,14 @@ function whyLines({ verdict: { grade, reasons } }: RunDocument): string[] {
 /** A step with more than this many characters is told without its effect. */
 const MOST_CHARACTERS = 200;
 
+/** Room for the longest word before a step and a space. */
+const WORD_CHARACTERS = 10;
+
 /** The steps: the first in full, alternatives with what they would come to, further ones with what they bring where it fits. */
 export function adviceLines({ verdict, delivery }: Pick<RunDocument, 'verdict' | 'delivery'>): string[] {
   const words = adviceWords(verdict);
   return verdict.advice.map(({ text, effect, predicted }, place) => {
-    const word = `${words[place]}:`.padEnd('Do first: '.length);
+    const word = `${words[place]}:`.padEnd(WORD_CHARACTERS);
     if (place === 0) return `${word}${text} ${effect}`;
     if (predicted !== null) return `${word}${text} (${outcomeInShort(predicted, delivery)})`;
     const told = `${word}${text} ${firstSentence(effect)}`;

@@ -3,6 +3,7 @@
 /** The style sheet. */
 export const LOG_PAGE_STYLE = `
 .grade-mark{width:.72em;height:.72em;margin-right:.35em;vertical-align:-.02em}
+.answer{border:0;margin:0;padding-top:.2rem}
 .log-answer{font-size:1.5rem;font-weight:600;line-height:1.25;display:block;margin:1.3rem 0 .4rem}
 .run-list td,.run-list th{vertical-align:middle}
 .run-list .thumb{width:5.5rem;height:auto;display:block;background:var(--well)}
@@ -15,6 +16,6 @@ export const LOG_PAGE_STYLE = `
 .run-tools label{font-size:.875rem;color:var(--muted)}
 .run-tools input{font:inherit;color:var(--ink);background:var(--sheet);border:1px solid var(--muted);padding:.45rem .6rem;min-height:44px;min-width:min(20rem,70vw);margin-left:.6rem}
 .run-tools output{font-size:.875rem;color:var(--muted)}
-@media (max-width:38rem){.run-list .thumb{width:3.6rem}.run-list .thumb-cell{width:4rem;padding-right:.4rem}}
+@media (max-width:38rem){.run-tools input{margin:.3rem 0 0;display:block}.run-list .thumb{width:3.6rem}.run-list .thumb-cell{width:4rem;padding-right:.4rem}}
 @media print{.run-tools{display:none}.run-list .thumb{width:20mm}}
 `;

@@ -20,14 +20,14 @@ export const logPageTexts = {
   chart: 'Crop of every run by floor',
   cropAxis: 'crop, % of the width',
   cropOf: (percent: string): string => `crop ${percent} %`,
-  shapes: 'Disc: good. Triangle: borderline. Cross: not good enough. The scale is logarithmic.',
+  shapes: 'Disc: pass. Triangle: marginal. Cross: fail. The scale is logarithmic.',
   floorTable: 'Floors, the lowest crop first',
   floorHeads: ['Floor', 'Runs', 'Verdicts', 'Crop, middle', 'Crop, range', 'Class', 'Setups', 'Last rolled'],
   verdicts: (pass: number, marginal: number, fail: number): string =>
     [
-      ...(pass > 0 ? [`${pass} good`] : []),
-      ...(marginal > 0 ? [`${marginal} borderline`] : []),
-      ...(fail > 0 ? [`${fail} not good`] : []),
+      ...(pass > 0 ? [`${pass} pass`] : []),
+      ...(marginal > 0 ? [`${marginal} marginal`] : []),
+      ...(fail > 0 ? [`${fail} fail`] : []),
     ].join(', '),
   noFloor: 'floor not written down',
   percent: (value: string): string => `${value} %`,
