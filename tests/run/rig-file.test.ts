@@ -10,6 +10,16 @@ describe('a rig file', () => {
     expect(grouped).toEqual(flat);
   });
 
+  it('names the units of the report, and refuses others', () => {
+    expect(parseRigFile('{"units": "imperial", "speedMps": 0.2}', 'a.json')).toEqual({
+      rig: { speedMps: 0.2 },
+      delivery: {},
+      pass: {},
+      units: 'imperial',
+    });
+    expect(() => parseRigFile('{"units": "cubits"}', 'a.json')).toThrow(/one of metric, imperial, both/);
+  });
+
   it('may be empty', () => expect(parseRigFile('{}', 'a.json')).toEqual({ rig: {}, delivery: {}, pass: {} }));
 
   it.each([
