@@ -5,10 +5,11 @@ import { pathToFileURL } from 'node:url';
 import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
 import type { LogRow, RunLog } from '../log/index.js';
 import { dataUri, renderLogPage, type ShownRun } from '../report/index.js';
-import { EXIT, TrundleError, UNITS, type ExitStatus, type Units } from '../run/index.js';
+import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
 import type { Io } from './io.js';
 import { FILTER_ARGS, queryFromOptions } from './log-filters.js';
 import { reportOf } from './log-open.js';
+import { unitsOf } from './report-options.js';
 import { DATA_ARGS, noLogYet, placeOfLog, withLog } from './log-place.js';
 import { localMinute } from './log-table.js';
 import { writeWhole } from './write-whole.js';
@@ -53,12 +54,6 @@ export function logPageCommand(io: Io) {
       return EXIT.measured;
     },
   });
-}
-
-function unitsOf(text: string | undefined): Units {
-  const units = UNITS.find((name) => name === (text ?? 'metric'));
-  if (units) return units;
-  throw new TrundleError('argument-invalid', `"${text}" is no kind of units; write ${UNITS.join(', ')}.`);
 }
 
 async function shownRun(log: RunLog, row: LogRow, withPicture: boolean, page: string): Promise<ShownRun> {

@@ -19,3 +19,5 @@ export { boardPdf } from './board-pdf.js';
 export { boardPng, pngPixel } from './board-png.js';
 export { comparisonText } from './compare/comparison-text.js';
 export { renderComparison } from './compare/render-comparison.js';
+export { renderLogPage } from './log-page/render-log-page.js';
+export type { ListedRun, LogPage, ShownRun } from './log-page/types.js';

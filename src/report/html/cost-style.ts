@@ -10,7 +10,7 @@ export const COST_STYLE = `
 .cases .grade,.cases .sub{white-space:nowrap}
 .left-scale{width:10rem;margin:0 0 -1px}
 thead .left-scale{margin-bottom:-.36rem}
-.command{display:inline-block;max-width:100%;overflow-x:auto;white-space:nowrap;vertical-align:bottom;background:var(--well);padding:.15rem .5rem}
+.command{display:inline-block;max-width:100%;overflow-wrap:anywhere;vertical-align:bottom;background:var(--well);padding:.15rem .5rem}
 @media (max-width:52rem){.tables{columns:1}}
 @media (max-width:38rem){.left-scale{width:6rem}.chart.left-scale .limit-label{font-size:15px}}
 @media print{

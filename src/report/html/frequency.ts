@@ -124,7 +124,7 @@ function spectrogramFigure({ run }: ReportBundle): Markup | null {
   if (axis === undefined || rows === undefined) return null;
   const { name } = axisNames(run)[axis];
   const { timeS, placeM, freqHz, windowS, resolutionHz } = spectrogram;
-  return html`<figure class="chart-box wide-chart along">
+  return html`<figure class="chart-box wide-chart along" tabindex="0">
     <figcaption><b>${spectrumTexts.alongHeading(name)}</b> ${spectrumTexts.along}</figcaption>
     ${trusted(
       spectrogramChart({

@@ -26,7 +26,7 @@ export function table({ caption, head, rows, numeric = [], wideOnly = [] }: Tabl
       </caption>
       <thead>
         <tr>
-          ${head.map((text, column) => html`<th scope="col" ${named(column)}>${text}</th>`)}
+          ${head.map((text, column) => headCell(text, named(column)))}
         </tr>
       </thead>
       <tbody>
@@ -43,6 +43,11 @@ export function table({ caption, head, rows, numeric = [], wideOnly = [] }: Tabl
       </tbody>
     </table>
   </div>`;
+}
+
+/** A heading of a column; the corner over the names of the rows may be empty, and heads nothing then. */
+function headCell(text: Insert, classed: Markup | null): Markup {
+  return text === '' ? html`<td ${classed}></td>` : html`<th scope="col" ${classed}>${text}</th>`;
 }
 
 /** The figures behind a chart, folded away. */
