@@ -33,7 +33,7 @@ export function logPageCommand(io: Io) {
     args: ARGS,
     async run({ args }): Promise<ExitStatus> {
       const query = queryFromOptions(args);
-      const units = unitsOf(args.units);
+      const units = unitsOf(args.units) ?? 'metric';
       const file = args.out ?? path.join('reports', 'log.html');
       const text = await withLog(args['data-dir'], io, async (log) => {
         if (log === null) throw new TrundleError('log-entry-unknown', noLogYet(args['data-dir']));
