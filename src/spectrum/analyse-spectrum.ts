@@ -6,6 +6,7 @@
  */
 import type { Motion } from '../motion/index.js';
 import { AXES, type Axis } from '../run/index.js';
+import { spectrumMethodTexts } from '../texts/index.js';
 import { travelOf } from '../surface/index.js';
 import { knownCauses, speedSdShare } from './causes/known-causes.js';
 import { nameCauses } from './causes/name-causes.js';
@@ -86,7 +87,7 @@ export function analyseSpectrum(motion: Motion, context: SpectrumContext): Spect
     .sort((a, b) => b.shiftPx - a.shiftPx);
 
   return {
-    method: shape ? describe(shape, rateHz) : 'none: the series is too short',
+    method: shape ? describe(shape, rateHz) : spectrumMethodTexts.none,
     resolutionHz: shape?.resolutionHz ?? rateHz / 2,
     noiseBandwidthHz: shape?.noiseBandwidthHz ?? rateHz / 2,
     degreesOfFreedom: shape?.degreesOfFreedom ?? 2,
@@ -115,7 +116,6 @@ export function analyseSpectrum(motion: Motion, context: SpectrumContext): Spect
 }
 
 function describe(s: WelchSpectrum, rateHz: number): string {
-  if (s.method === 'sineTapers') return `sine tapers, ${s.segments} over the whole length, one-sided`;
-  const seconds = (s.segmentSamples / rateHz).toFixed(2);
-  return `Welch, Hann, 50 % overlap, ${s.segments} averages of ${seconds} s, one-sided`;
+  if (s.method === 'sineTapers') return spectrumMethodTexts.sineTapers(s.segments);
+  return spectrumMethodTexts.welch(s.segments, (s.segmentSamples / rateHz).toFixed(2));
 }

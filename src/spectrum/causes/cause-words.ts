@@ -1,8 +1,7 @@
 /** Says causes as a crew says them. */
 import { figure } from '../../run/index.js';
+import { namedCauseTexts } from '../../texts/index.js';
 import type { CauseName } from './types.js';
-
-const WHEEL_FAULTS = ['once a turn (out of round or a flat)', 'twice a turn (oval)'];
 
 /**
  * A cause in words.
@@ -13,21 +12,17 @@ const WHEEL_FAULTS = ['once a turn (out of round or a flat)', 'twice a turn (ova
 export function causeInWords(cause: CauseName, order: number): string {
   switch (cause) {
     case 'wheel':
-      return `a wheel, ${WHEEL_FAULTS[order - 1] ?? `${order} times a turn (as many lobes)`}`;
     case 'joint':
-      return order === 1 ? 'joints of the floor' : `joints of the floor, ${order} times their beat`;
     case 'machine':
-      return `machine ${order} of those given`;
+      return namedCauseTexts[cause](order);
     case 'mount':
-      return 'the mount of the camera, ringing';
     case 'lamp':
-      return 'a lamp that flickers, no motion';
     case 'unknown':
-      return 'something unlisted';
+      return namedCauseTexts[cause];
   }
 }
 
 /** The same with its frequency. @example causeAtHz('machine', 1, 31) // "machine 1 of those given (31 Hz)" */
 export function causeAtHz(cause: CauseName, order: number, trueHz: number): string {
-  return `${causeInWords(cause, order)} (${figure(trueHz)} Hz)`;
+  return namedCauseTexts.atHz(causeInWords(cause, order), figure(trueHz));
 }

@@ -3,6 +3,7 @@
  * wavelength comes from the floor or from what rolls. Own derivation.
  */
 import { figure } from '../../run/index.js';
+import { otherRunTexts } from '../../texts/index.js';
 import { bestMatching } from './best-matching.js';
 import { pairFit, speedRatio, type PairFit } from './run-pairs.js';
 import type { OtherRun, RunToRun, RunWindow, ShakeSource } from './types.js';
@@ -54,9 +55,7 @@ function paired(fit: PairFit, otherHz: number, here: RunWindow, other: OtherRun)
   const open = { otherHz, behaves: 'open', probability: null, trueHz: null } as const;
   const speeds = speedRatio(here, other);
   if (!speeds) {
-    const reason =
-      'The speed of one of the runs is not known: what keeps its frequency cannot be told from what keeps its wavelength.';
-    return { ...open, reason };
+    return { ...open, reason: otherRunTexts.speedUnknown };
   }
   const said = constant > SAY_ABOVE ? 'constantFrequency' : wave > SAY_ABOVE ? 'constantWavelength' : null;
   if (said === null) return { ...open, reason: whyOpen(constant, wave, speeds.ratio, otherHz) };
@@ -72,31 +71,26 @@ function paired(fit: PairFit, otherHz: number, here: RunWindow, other: OtherRun)
 
 function whyOpen(constant: number, wave: number, ratio: number, otherHz: number): string {
   const apart = Math.max(ratio, 1 / ratio);
-  if (apart < TOO_NEAR)
-    return `The two speeds are only ${apart.toFixed(2)} times apart: ${FAR_ENOUGH} times or more are needed.`;
+  if (apart < TOO_NEAR) return otherRunTexts.speedsTooNear(apart.toFixed(2), FAR_ENOUGH);
   const shared = Math.min(constant, wave) > (1 - SAY_ABOVE) / 2;
-  return shared
-    ? `The peak at ${figure(otherHz)} Hz of the other run fits a constant frequency as well as a constant wavelength.`
-    : `The peak at ${figure(otherHz)} Hz of the other run may be another source that stands there by chance.`;
+  return shared ? otherRunTexts.fitsBoth(figure(otherHz)) : otherRunTexts.byChance(figure(otherHz));
 }
 
 function alone(source: ShakeSource, free: readonly PairFit[], here: RunWindow, other: OtherRun): RunToRun {
   const nobody = { otherHz: null, behaves: 'open', probability: null, trueHz: null } as const;
   const speeds = speedRatio(here, other);
   const at = figure(source.freqHz);
-  if (!speeds)
-    return { ...nobody, reason: `The other run shows no peak at ${at} Hz, and a speed is not known.` };
+  if (!speeds) return { ...nobody, reason: otherRunTexts.noPeakNoSpeed(at) };
   const expectedHz = source.freqHz * speeds.ratio;
   const vanished = whyVanished(source, expectedHz, other);
   if (vanished !== null) return { ...nobody, reason: vanished };
   const near = free.reduce((sum, { constant, wave, chance }) => sum + (constant + wave) / chance, 0);
   const probability = 1 / (1 + near);
-  const expected = `${at} Hz (same frequency) nor at ${figure(expectedHz)} Hz (same wavelength)`;
   if (probability <= SAY_ABOVE)
     return {
       ...nobody,
-      reason: `The peaks of the other run fit it too badly to be its own, too well to rule them out.`,
+      reason: otherRunTexts.fitsBadly,
     };
-  const reason = `The other run shows no peak at ${expected}: gone, or too weak there.`;
+  const reason = otherRunTexts.gone(at, figure(expectedHz));
   return { otherHz: null, behaves: 'neither', probability: Math.min(probability, CAP), trueHz: null, reason };
 }

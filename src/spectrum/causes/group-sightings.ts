@@ -1,5 +1,6 @@
 /** Peaks of different axes at the same frequency become one source; hertz, seconds. */
 import { figure } from '../../run/index.js';
+import { namingTexts } from '../../texts/index.js';
 import type { Sighting } from './types.js';
 
 /** Peaks that are one source, at most one of each axis. */
@@ -107,10 +108,10 @@ function shapeNote(sightings: readonly Sighting[], freqHz: number, broad: number
     sightings
       .filter(({ peak }) => peak.broadProbability > 0.5 === isBroad)
       .map(({ axis }) => axis)
-      .join(' and ');
+      .join(namingTexts.and);
   const [resonance, line] = [axesThat(true), axesThat(false)];
   if (!resonance || !line) return null;
-  const what = broad > 0.5 ? 'a resonance' : 'a line';
+  const what = broad > 0.5 ? 'resonance' : 'line';
   const percent = Math.round(100 * Math.max(broad, 1 - broad));
-  return `At ${figure(freqHz)} Hz ${resonance} shows a resonance and ${line} a line: the axes together say ${what} (${percent} %).`;
+  return namingTexts.axesDisagree(figure(freqHz), resonance, line, what, percent);
 }

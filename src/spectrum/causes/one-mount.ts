@@ -1,5 +1,6 @@
 /** A mount rings at one frequency: of several resonances that are named after it only the strongest keeps the name. */
 import { figure } from '../../run/index.js';
+import { unnamedSourceTexts } from '../../texts/index.js';
 import type { ShakeSource } from './types.js';
 
 /** Axes may show the top of one resonance this far apart, as a share of its frequency. */
@@ -13,7 +14,7 @@ export function withOneMount(sources: readonly ShakeSource[], knownHz: number | 
     knownHz ?? mounts.reduce((most, one) => (strengthOf(one) > strengthOf(most) ? one : most)).freqHz;
   return sources.map((source) => {
     if (source.cause !== 'mount' || Math.abs(source.freqHz / ringsHz - 1) <= SAME_MOUNT_SHARE) return source;
-    const reason = `A resonance, but the mount rings at ${figure(ringsHz)} Hz: a second one has no name here.`;
+    const reason = unnamedSourceTexts.secondMount(figure(ringsHz));
     return { ...source, cause: 'unknown', probability: null, trueHz: source.freqHz, reason };
   });
 }

@@ -1,5 +1,6 @@
 /** When no cause is named, and why, in sentences for a crew; seconds, hertz, metres. */
 import { figure, limitFigure } from '../../run/index.js';
+import { namingTexts, unnamedSourceTexts } from '../../texts/index.js';
 import { causeAtHz } from './cause-words.js';
 import type { Judged } from './candidates.js';
 import { jointBeatHz } from './explanations.js';
@@ -15,9 +16,9 @@ const WORKING_LENGTH_S = 10;
 /** Why a source is not even weighed: the pass is too short, or has too few cycles of it; null when it is. */
 export function tooShort(freqHz: number, durationS: number, rules: NamingRules): string | null {
   if (durationS < rules.leastDurationS)
-    return `The pass lasts ${figure(durationS)} s: below ${limitFigure(rules.leastDurationS)} s no cause is named.`;
+    return unnamedSourceTexts.passTooShort(figure(durationS), limitFigure(rules.leastDurationS));
   if (freqHz * durationS < rules.leastCycles)
-    return `The pass holds ${figure(freqHz * durationS)} cycles of it: below ${limitFigure(rules.leastCycles)} no cause is named.`;
+    return unnamedSourceTexts.tooFewCycles(figure(freqHz * durationS), limitFigure(rules.leastCycles));
   return null;
 }
 
@@ -33,19 +34,13 @@ export function tellable(
 ): { readonly known: KnownCauses; readonly notes: readonly string[] } {
   const notes: string[] = [];
   if (band.durationS < WORKING_LENGTH_S)
-    notes.push(
-      `Short pass (${figure(band.durationS)} s): about 1 name in 10 is wrong. Film ${limitFigure(WORKING_LENGTH_S)} s or more.`,
-    );
+    notes.push(namingTexts.shortPass(figure(band.durationS), limitFigure(WORKING_LENGTH_S)));
   if (known.speedMps === null) {
-    notes.push(
-      'The speed is not known: wheels and joints cannot be named, only machines, the mount and lamps. Give the speed or the travel.',
-    );
+    notes.push(namingTexts.speedUnknown);
     return { known: { ...known, wheelDiameterM: null, joint: null }, notes };
   }
   if (known.joint && !combIsResolved(known.speedMps, known.joint.spacingM, band.durationS)) {
-    notes.push(
-      `Joints every ${figure(known.joint.spacingM)} m beat too slowly at ${figure(known.speedMps)} m/s to stand apart in this pass: see the list of joints of the floor.`,
-    );
+    notes.push(namingTexts.jointsTooSlow(figure(known.joint.spacingM), figure(known.speedMps)));
     return { known: { ...known, joint: null }, notes };
   }
   return { known, notes };
@@ -56,18 +51,17 @@ export function whyUnnamed(judged: Judged, group: SightingGroup, known: KnownCau
   if (judged.cause !== 'unknown') return null;
   if (judged.rivals) {
     const [first, second] = judged.rivals.map(({ cause, order, trueHz }) => causeAtHz(cause, order, trueHz));
-    return `Two causes stand at the same place: ${first} and ${second}. A pass at 1.2 times the speed tells them apart.`;
+    return unnamedSourceTexts.twoCauses(first, second);
   }
   const [first] = judged.candidates;
   if (first.cause !== 'unknown') {
     const percent = Math.round(100 * first.probability);
-    return `Most likely ${causeAtHz(first.cause, first.order, first.trueHz)}, at ${percent} % too unsure to name.`;
+    return unnamedSourceTexts.tooUnsure(causeAtHz(first.cause, first.order, first.trueHz), percent);
   }
-  if (group.sightings.every(({ peak }) => peak.mayBeRipple))
-    return 'It may be a ripple that the two axles print on the spectrum of any floor.';
+  if (group.sightings.every(({ peak }) => peak.mayBeRipple)) return unnamedSourceTexts.rippleOfAxles;
   return nothingListed(known)
-    ? 'Nothing was given that it could be: give wheel diameter, joint spacing or frequencies of machines.'
-    : `Nothing that was given shakes at ${figure(group.freqHz)} Hz.`;
+    ? unnamedSourceTexts.nothingGiven
+    : unnamedSourceTexts.nothingFits(figure(group.freqHz));
 }
 
 function nothingListed({ wheelDiameterM, joint, machinesHz, mountHz, lampsHz }: KnownCauses): boolean {

@@ -1,5 +1,6 @@
 /** Why a peak of constant wavelength may not show at another speed, in hertz and m/s. */
 import { figure } from '../../run/index.js';
+import { otherRunTexts } from '../../texts/index.js';
 import type { RunWindow, ShakeSource } from './types.js';
 
 /** Within this share of the way from one null to the next, less than a tenth of the power is left. */
@@ -14,9 +15,9 @@ const APART_BINS = 3;
  */
 export function whyVanished(source: ShakeSource, expectedHz: number, other: RunWindow): string | null {
   const [low, high] = other.bandHz;
-  const where = `At the speed of the other run the floor or the wheels would shake at ${figure(expectedHz)} Hz`;
-  if (expectedHz < low) return `${where}, below the ${figure(low)} Hz from which peaks are looked for there.`;
-  if (expectedHz > high) return `${where}, past the ${figure(high)} Hz that its frames can show.`;
+  const hidden = (end: string): string => otherRunTexts.hidden(figure(expectedHz), end);
+  if (expectedHz < low) return hidden(otherRunTexts.belowSearch(figure(low)));
+  if (expectedHz > high) return hidden(otherRunTexts.pastFrames(figure(high)));
   if (other.speedMps === null || other.wheelbaseM === null) return null;
   const stepHz = other.speedMps / other.wheelbaseM;
   if (stepHz < APART_BINS / other.durationS) return null;
@@ -24,5 +25,5 @@ export function whyVanished(source: ShakeSource, expectedHz: number, other: RunW
   const phase = expectedHz / stepHz - (heaves ? 0.5 : 0);
   const nearest = Math.round(phase);
   if (nearest < (heaves ? 0 : 1) || Math.abs(phase - nearest) > NULL_SHARE) return null;
-  return `${where}, where the two axles cancel on this axis.`;
+  return hidden(otherRunTexts.axlesCancel);
 }

@@ -6,6 +6,7 @@
  * where no model of the floor holds, against a running median. Own derivation; sine tapers: Riedel & Sidorenko 1995.
  */
 import { fourthDifferenceGain } from '../../numerics/index.js';
+import { peakRefusalTexts } from '../../texts/index.js';
 import type { Background } from './background.js';
 import { floorBackground } from './floor-background.js';
 import { floorModel, type FloorModel } from './floor-model.js';
@@ -45,18 +46,12 @@ const FALSE_IN_HUNDRED = 3;
  */
 export function findPeaks(series: SearchedSeries): PeakFinding {
   const { values, rateHz, floor } = series;
-  if (values.length < LEAST_DURATION_S * rateHz)
-    return refused('The series is shorter than 2 s: too short to look for peaks.');
-  if (values.some((v) => !Number.isFinite(v)))
-    return refused('The series has gaps: no peaks were looked for.');
+  if (values.length < LEAST_DURATION_S * rateHz) return refused(peakRefusalTexts.tooShort(LEAST_DURATION_S));
+  if (values.some((v) => !Number.isFinite(v))) return refused(peakRefusalTexts.gaps);
   const spectra = taperSpectra(series);
   const { psd } = spectra.steady;
-  if (psd.length < LEAST_BINS)
-    return refused(
-      'The series is too short for its frame rate: too few frequencies to tell a peak from its surroundings.',
-    );
-  if (psd.some((s) => !(s > 0)))
-    return refused('The series stands still: there is nothing to look for peaks in.');
+  if (psd.length < LEAST_BINS) return refused(peakRefusalTexts.tooFewBins);
+  if (psd.some((s) => !(s > 0))) return refused(peakRefusalTexts.still);
 
   const model = floor && floorModel(spectra, series, floor);
   const overWay = travelDomain(series, spectra);

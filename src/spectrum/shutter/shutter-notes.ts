@@ -1,5 +1,6 @@
 /** What shutter and frame rate hide in a clip, as plain sentences for a crew; hertz and seconds. */
 import { figure } from '../../run/index.js';
+import { shutterTexts } from '../../texts/index.js';
 import { correctedUpToHz, correctionRange, hiddenHz } from './exposure.js';
 
 /** Below this change of an amplitude an assumed shutter angle needs no word. */
@@ -22,15 +23,11 @@ export interface ShutterView {
  *   90 and 360 degrees
  */
 export function shutterNotes({ rateHz, exposureS, isAssumed, fastestHz }: ShutterView): string[] {
-  const notes = [
-    `At ${figure(rateHz)} frames/s shake above ${figure(rateHz / 2)} Hz shows at a lower frequency: each source lists what else it could be.`,
-  ];
+  const notes = [shutterTexts.folds(figure(rateHz), figure(rateHz / 2))];
   const blurredHz = hiddenHz(exposureS);
   const correctedHz = correctedUpToHz(exposureS);
   if (blurredHz !== null && correctedHz !== null)
-    notes.push(
-      `The exposure of ${figure(1000 * exposureS)} ms blurs shake of ${figure(blurredHz)} Hz away completely; amplitudes are put right up to ${figure(correctedHz)} Hz.`,
-    );
+    notes.push(shutterTexts.blursAway(figure(1000 * exposureS), figure(blurredHz), figure(correctedHz)));
   if (isAssumed && fastestHz !== null)
     notes.push(...assumedAngle(fastestHz, rateHz, Math.min(360, 360 * exposureS * rateHz)));
   return notes;
@@ -40,6 +37,11 @@ function assumedAngle(fastestHz: number, rateHz: number, assumedDeg: number): st
   const [least, most] = correctionRange(fastestHz, rateHz, assumedDeg);
   if (least === null || (most !== null && most - least <= WORTH_A_WORD)) return [];
   return [
-    `The shutter angle was not given, ${figure(assumedDeg)} degrees is assumed: at ${figure(fastestHz)} Hz the motion itself is ${figure(least)} times what is stated with 90 degrees, ${most === null ? 'and cannot be told' : `${figure(most)} times`} with 360. Give the angle.`,
+    shutterTexts.angleAssumed(
+      figure(assumedDeg),
+      figure(fastestHz),
+      figure(least),
+      most === null ? null : figure(most),
+    ),
   ];
 }

@@ -1,4 +1,5 @@
 /** What a stretch of sound holds: tones below 1 kHz and rates at which the loudness of its bands beats, in hertz. */
+import { soundRefusalTexts } from '../../texts/index.js';
 import { findComb } from './find-comb.js';
 import { findLines, raisedSpectrum, type FoundLine } from './find-lines.js';
 import { bandLoudness, slowedSound } from './loudness.js';
@@ -90,14 +91,13 @@ function levelOf(stretch: Readonly<Float32Array>): number {
 }
 
 function whyNot(stretch: Readonly<Float32Array>, durationS: number, levelDb: number): string | null {
-  if (durationS < LEAST_SOUND_S)
-    return `The sound of the stretch is ${durationS.toFixed(1)} s long; ${LEAST_SOUND_S} s are needed.`;
-  if (levelDb < SILENT_DB) return 'The sound is silent.';
+  if (durationS < LEAST_SOUND_S) return soundRefusalTexts.tooShort(durationS.toFixed(1), LEAST_SOUND_S);
+  if (levelDb < SILENT_DB) return soundRefusalTexts.silent;
   let cut = 0;
   for (let i = 0; i < stretch.length; i++) if (Math.abs(stretch[i]) >= CUT_LEVEL) cut++;
   if (cut > MOST_CUT * stretch.length) {
     const percent = ((100 * cut) / stretch.length).toFixed(0);
-    return `The sound was recorded too loud: ${percent} % of it is cut off at full scale.`;
+    return soundRefusalTexts.tooLoud(percent);
   }
   return null;
 }
