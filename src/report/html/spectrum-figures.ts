@@ -14,8 +14,8 @@ import { figureUnit } from './axis-units.js';
 import { liveFigure } from './live-figure.js';
 import { html, type Insert, type Markup } from './markup.js';
 
-/** A range that is wide because a clip is short must not squeeze the bars: so much room over the tallest one. */
-const ROOM_ABOVE = 1.3;
+/** Ranges are drawn whole up to so many times the tallest bar: one that is wide because a clip is short must not squeeze the bars. */
+const ROOM_ABOVE = 2.4;
 
 /** The spectrum. @param phonePx width of a drawing of its own for phones */
 export function spectrumFigure(
@@ -100,6 +100,7 @@ function bandsData(run: RunDocument, axis: Axis): ThirdOctaveChartData | null {
   if (!bands || bands.length === 0) return null;
   const { unit, factor } = figureUnit(axis, run);
   const kin = kinOf(axis).flatMap((other) => spectrum.thirdOctaves[other] ?? []);
+  const tallest = Math.max(...kin.map(({ rms, belowRms }) => rms ?? belowRms));
   const [from, to] = spectrumSpan(spectrum.series[axis]?.freqHz ?? [], motion.bandHz[0]);
   return {
     label: spectrumTexts.bandsLabel(axisNames(run)[axis].name, unit),
@@ -112,7 +113,7 @@ function bandsData(run: RunDocument, axis: Axis): ThirdOctaveChartData | null {
       below: belowRms * factor,
     })),
     spanHz: [from, Math.max(to, bands[bands.length - 1].toHz)],
-    top: ROOM_ABOVE * factor * Math.max(...kin.map(({ rms, belowRms }) => rms ?? belowRms)),
+    top: factor * Math.min(ROOM_ABOVE * tallest, Math.max(tallest, ...kin.map(({ ci95 }) => ci95?.[1] ?? 0))),
   };
 }
 

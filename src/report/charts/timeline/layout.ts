@@ -26,7 +26,7 @@ export interface TimelineLayout {
 
 /** Below this width rows are lower and words shorter, px. */
 const NARROW = 560;
-const LEFT = 60;
+const LEFT = 74;
 const RIGHT_MARGIN = 12;
 const MARKS = 20;
 const TITLE = 17;
