@@ -8,6 +8,7 @@
  * simulated passes (+-10 %: pan and tilt -8.7 and +10.8 %, roll unchanged).
  */
 import { AXES, type Axis, type SixAxes } from '../run/index.js';
+import { focalEffectTexts } from '../texts/index.js';
 
 /** Relative change of the RMS of each axis, 0.1 for 10 %. */
 export type FocalEffect = Readonly<Record<Axis, number>>;
@@ -50,9 +51,14 @@ export function focalEffectInWords(along: number, metric: boolean): string {
     const effect = focalEffect(g, along, metric);
     const says = (value: number): string =>
       Math.abs(value) < 0.005
-        ? 'right'
-        : `${Math.round(100 * Math.abs(value))} % ${value > 0 ? 'large' : 'small'}`;
-    return `pan and tilt read ${says(effect.pan)}, roll ${says(effect.roll)}, lateral and vertical ${says(effect.lateral)}, axial ${says(effect.axial)}`;
+        ? focalEffectTexts.right
+        : focalEffectTexts.reads(Math.round(100 * Math.abs(value)), value > 0 ? 'large' : 'small');
+    return focalEffectTexts.axes(
+      says(effect.pan),
+      says(effect.roll),
+      says(effect.lateral),
+      says(effect.axial),
+    );
   };
-  return `if it is taken 10 % too long, ${of(1.1)}; 10 % too short, ${of(0.9)}`;
+  return focalEffectTexts.ifTaken(of(1.1), of(0.9));
 }

@@ -6,6 +6,7 @@
  * asks for k times the spread: half of the points at inverse depth r + 2 k s, the others where they are, have it.
  */
 import { fieldOfViewDeg, type Camera } from '../optics/index.js';
+import { showDepthTexts } from '../texts/index.js';
 import type { SceneDepth, SplitChange, UnsplitCause } from './types.js';
 
 /** Spread of the inverse depths, as a share of their mean, at which pan and lateral are easily told apart (correlation 0.98). */
@@ -37,7 +38,7 @@ export function showDepth(clip: UnsplitClip): SplitChange[] {
     return [
       {
         code: 'slower-pan',
-        text: 'Hold the head still or pan more slowly: points have to stay in the frame for half a second or longer.',
+        text: showDepthTexts.slowerPan,
       },
     ];
   if (clip.cause === 'noTravel') return [rollFurther(clip.parallaxP), anyDepth()];
@@ -45,7 +46,7 @@ export function showDepth(clip: UnsplitClip): SplitChange[] {
   if (fieldOfViewDeg(clip.camera.widthPx, clip.camera.focalPx) < NARROW_VIEW_DEG)
     changes.push({
       code: 'wider-lens',
-      text: 'Test with a shorter lens (35 mm on full frame or shorter): it sees the perspective even of a flat scene. The floor is the same for both.',
+      text: showDepthTexts.shorterLens,
     });
   if (clip.parallaxP < PARALLAX_AIM) changes.push(rollFurther(clip.parallaxP));
   return changes;
@@ -57,18 +58,18 @@ function nearObject({ depth, metric, floor }: UnsplitClip): SplitChange {
   const spread = Math.max(EASY_SPREAD * depth.meanInverse, short * depth.sdInverse);
   const near = 1 / (depth.meanInverse + 2 * spread);
   const where = metric
-    ? `within ${near.toFixed(1)} m of the lens (the points of this pass lie around ${depth.median.toFixed(1)} m)`
-    : `within ${Math.round((100 * near) / depth.median)} % of the present distance`;
+    ? showDepthTexts.withinMetres(near.toFixed(1), depth.median.toFixed(1))
+    : showDepthTexts.withinPercent(Math.round((100 * near) / depth.median));
   return {
     code: 'near-object',
-    text: `Put something with texture ${where}, so that it holds about half of the picture, and leave the rest as it is.`,
+    text: showDepthTexts.nearObject(where),
   };
 }
 
 function anyDepth(): SplitChange {
   return {
     code: 'near-object',
-    text: 'Let the frame hold things near and far: some within 2.5 m and some beyond 4 m.',
+    text: showDepthTexts.nearAndFar,
   };
 }
 
@@ -76,9 +77,6 @@ function rollFurther(parallaxP: number): SplitChange {
   const factor = Math.ceil(PARALLAX_AIM / Math.max(parallaxP, PARALLAX_SEEN));
   return {
     code: 'roll-further',
-    text:
-      parallaxP < PARALLAX_SEEN
-        ? 'Roll the dolly while recording, half a metre or more: a camera that stays in place shows no depth.'
-        : `Roll ${factor} times as far in the same time, or look at things that are nearer.`,
+    text: parallaxP < PARALLAX_SEEN ? showDepthTexts.roll : showDepthTexts.rollFarther(factor),
   };
 }

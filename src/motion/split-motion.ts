@@ -8,6 +8,7 @@
  */
 import type { Camera } from '../optics/index.js';
 import { AXES, TRANSLATIONAL_AXES, sixAxes, type Warning } from '../run/index.js';
+import { unmeasuredTexts } from '../texts/index.js';
 import type { TrackTable } from '../tracking/index.js';
 import { angularShare, angularShareOfRotation, type AngularShare } from './angular-share.js';
 import { axisDeviations, type AxisCovariance } from './axis-noise.js';
@@ -71,12 +72,7 @@ export function splitMotion(table: TrackTable, givenCamera: Camera, options: Spl
   const settings = resolveSplitOptions(options, durationS);
   const { observations: obs, trackOfWhole } = prepareObservations(table, givenCamera);
   if (table.frameCount < FEWEST_FRAMES || obs.trackCount < FEWEST_TRACKS) {
-    return unmeasuredMotion(
-      table,
-      givenCamera,
-      settings,
-      'The clip holds too few frames or steady tracks to measure motion from.',
-    );
+    return unmeasuredMotion(table, givenCamera, settings, unmeasuredTexts.tooLittle);
   }
 
   // Poses of all frames and depths of all tracks, in a unit of their own.
@@ -87,13 +83,7 @@ export function splitMotion(table: TrackTable, givenCamera: Camera, options: Spl
   };
   const scene = reconstructClip(obs, givenCamera, clip, settings);
   if (!scene.holds) {
-    return unmeasuredMotion(
-      table,
-      givenCamera,
-      settings,
-      'No one camera path explains how the points move: things that move by themselves fill the frame, or the picture ' +
-        'bends (a very wide lens whose distortion was not given, a slow rolling shutter, stabilising in the camera).',
-    );
+    return unmeasuredMotion(table, givenCamera, settings, unmeasuredTexts.noOnePath);
   }
 
   const camera = cameraWith(givenCamera, scene.distortion);
@@ -101,12 +91,7 @@ export function splitMotion(table: TrackTable, givenCamera: Camera, options: Spl
   // Series on an even time base, in metres when the travel is known, else in median scene depths.
   const used = framesWith(scene.covariances.inliers, FEWEST_INLIERS);
   if (used.length < FEWEST_FRAMES) {
-    return unmeasuredMotion(
-      table,
-      givenCamera,
-      settings,
-      'Too few frames hold enough steady tracks to measure motion from.',
-    );
+    return unmeasuredMotion(table, givenCamera, settings, unmeasuredTexts.tooFewGoodFrames);
   }
   const time = evenTime(pick(table.timeS, used, 1));
   const rotations = pick(scene.scene.rotations, used, 9);

@@ -1,6 +1,7 @@
 /** What a person should know about how a split came about: one warning each, with a stable code. */
 import type { Warning } from '../run/index.js';
 import { AXES } from '../run/index.js';
+import { motionWarningTexts } from '../texts/index.js';
 import { LONG_GAP_S, type EvenTime } from './even-time.js';
 import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
 import type { SceneDepth } from './types.js';
@@ -21,7 +22,7 @@ export function cutoffWarning(settings: ResolvedSplit, askedHz: number | undefin
   return [
     {
       code: 'motion-cutoff-raised',
-      text: `The clip is short: vibration is counted from ${settings.cutoffHz.toFixed(2)} Hz instead of ${asked} Hz.`,
+      text: motionWarningTexts.cutoffRaised(settings.cutoffHz.toFixed(2), asked),
       atS: null,
     },
   ];
@@ -33,14 +34,14 @@ export function gapWarnings(dropped: readonly number[], timeS: Float64Array, tim
   if (dropped.length > 0) {
     warnings.push({
       code: 'motion-lost-frames',
-      text: `${dropped.length} frames held too few steady tracks; the path is interpolated there.`,
+      text: motionWarningTexts.lostFrames(dropped.length),
       atS: timeS[dropped[0]],
     });
   }
   if (time.longestGapS > LONG_GAP_S) {
     warnings.push({
       code: 'motion-gap',
-      text: `There is a gap of ${time.longestGapS.toFixed(2)} s without a usable frame: the path across it is a guess, and the figures of vibration leave it out.`,
+      text: motionWarningTexts.gap(time.longestGapS.toFixed(2)),
       atS: null,
     });
   }
@@ -61,9 +62,7 @@ export function weakStretchWarnings(deviations: readonly Float64Array[], time: E
       return middle[a] > 0 && power(stretch) > WEAK * WEAK * middle[a];
     });
     if (weak.length === 0) continue;
-    const text =
-      `From ${Math.max(0, time.timeS[from]).toFixed(1)} s on, the picture gives too little to hold on to: ${weak.join(', ')} are ` +
-      `more than ${WEAK} times as uncertain as in the rest of the clip.`;
+    const text = motionWarningTexts.weakStretch(Math.max(0, time.timeS[from]).toFixed(1), weak, WEAK);
     return [{ code: 'motion-weak-stretch', text, atS: time.timeS[from] }];
   }
   return [];
@@ -76,9 +75,10 @@ export function speedWarning(speedRatio: number | null, speedMps: number | null)
   return [
     {
       code: 'travel-speed-differ',
-      text:
-        `Over the travel given the dolly would have rolled at ${(speedRatio * speedMps).toPrecision(2)} m/s, but ` +
-        `${speedMps.toPrecision(2)} m/s were given: one of the two is wrong. Millimetres here go by the travel.`,
+      text: motionWarningTexts.travelAndSpeedDiffer(
+        (speedRatio * speedMps).toPrecision(2),
+        speedMps.toPrecision(2),
+      ),
       atS: null,
     },
   ];
@@ -90,7 +90,7 @@ export function scaleWarning(depth: SceneDepth | null, metric: boolean): Warning
   return [
     {
       code: 'motion-scale-implausible',
-      text: `With the travel or speed given, the scene would be ${depth.median.toPrecision(2)} m away: check that figure.`,
+      text: motionWarningTexts.scaleImplausible(depth.median.toPrecision(2)),
       atS: null,
     },
   ];

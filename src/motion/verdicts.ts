@@ -3,6 +3,7 @@
  * the combined turn that is always measurable, with bounds for the rest.
  */
 import { AXES, sixAxes, type Axis, type SixAxes } from '../run/index.js';
+import { unsplitTexts } from '../texts/index.js';
 import type { AxisCovariance } from './axis-noise.js';
 import type { CodingLoss } from './coding-loss.js';
 import { estimateAxis, notObservable, passedShare } from './estimate.js';
@@ -45,14 +46,6 @@ const VERTICAL = 4;
 /** A floor above the limit still serves a motion this many times as large. */
 const CLEAR_OF_FLOOR = 3;
 
-const NOTHING_MOVES =
-  'Nothing moves in this clip beyond the tracking noise; translation is bounded in per cent of the subject distance.';
-const NO_TRAVEL =
-  'The camera did not travel, so near and far points move alike and translation cannot be told from rotation.';
-const SHORT_TRACKS =
-  'No point stays in sight long enough to show how far away it is, so translation cannot be told from rotation: pan and ' +
-  'tilt here include it.';
-
 /** Drops the samples at both ends and those that bridge a gap. */
 export function countedSamples(
   column: Float64Array,
@@ -77,9 +70,7 @@ export function travellingVerdicts(
   const correlation = splitCorrelation(noise.plain);
   const split = { axes, vibration, noise, correlation, unsplit: null };
   if (parallaxP >= SPLIT_DEFAULTS.parallaxSure) return { ...split, observable: 'yes', reason: null };
-  const reason =
-    `The camera travelled so little that near and far points moved apart by only ${parallaxP.toFixed(1)} times ` +
-    'the tracking noise: take the translation figures as rough.';
+  const reason = unsplitTexts.rough(parallaxP.toFixed(1));
   return { ...split, observable: 'flagged', reason };
 }
 
@@ -119,7 +110,7 @@ export function turningVerdicts(
     vibration,
     noise,
     observable: 'no',
-    reason: still ? NOTHING_MOVES : cause === 'noTravel' ? NO_TRAVEL : SHORT_TRACKS,
+    reason: still ? unsplitTexts.nothingMoves : unsplitTexts[cause],
     correlation: null,
     unsplit: still ? null : oneSided(cause, axes, [1, 1]),
   };
@@ -164,18 +155,12 @@ function refuseSplit(
   const { panLateral, tiltVertical } = splitCorrelation(covariance);
   const correlation = Math.max(Math.abs(panLateral), Math.abs(tiltVertical));
   if (correlation > SPLIT_DEFAULTS.worstCorrelation) {
-    return (
-      'All tracked points lie at nearly one distance for this lens, so sideways motion looks exactly like pan ' +
-      `(correlation ${correlation.toFixed(4)}): pan and tilt here include it.`
-    );
+    return unsplitTexts.oneDistance(correlation.toFixed(4));
   }
   for (const axis of ['lateral', 'vertical'] as const) {
     const { floor, rms } = axes[axis];
     if (!metric || floor <= SPLIT_DEFAULTS.worstFloorM || (rms ?? 0) > CLEAR_OF_FLOOR * floor) continue;
-    return (
-      `The noise floor of ${axis} motion is ${(floor * 1000).toFixed(2)} mm, because the tracked points hardly differ ` +
-      'in distance: pan and tilt here include what of it there is.'
-    );
+    return unsplitTexts.floorTooHigh(axis, (floor * 1000).toFixed(2));
   }
   return null;
 }

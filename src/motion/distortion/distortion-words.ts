@@ -1,5 +1,6 @@
 /** What a person should know of a lens whose distortion was found, or was not, in the clip. */
 import { AXES, type Axis, type Warning } from '../../run/index.js';
+import { axisDoubtTexts, distortionTexts } from '../../texts/index.js';
 import { NO_EFFECT } from './distortion-effect.js';
 import type { AxisEstimate, DistortionReport, UnreliableAxis } from '../types.js';
 
@@ -14,7 +15,7 @@ export function axesBentInDoubt(
   if (source === 'found' && state === 'notMeasurable')
     return AXES.filter((axis) => axes[axis].status !== 'notObservable').map((axis) => ({
       axis,
-      reason: `The lens bends lines more than the figures could be freed of, and nobody knows what that does to ${axis} motion.`,
+      reason: axisDoubtTexts.lensBendsTooMuch(axis),
     }));
   if (!rmsShare || state === 'notNeeded') return [];
   return AXES.filter((axis) => {
@@ -24,9 +25,7 @@ export function axesBentInDoubt(
     return rmsShare[axis] > NO_EFFECT && rmsShare[axis] * value > half;
   }).map((axis) => ({
     axis,
-    reason:
-      `The lens may bend lines by more than this clip can tell: its distortion, which was not given, could change ${axis} ` +
-      `motion by ${Math.round(100 * rmsShare[axis])} %.`,
+    reason: axisDoubtTexts.lensMayBend(axis, Math.round(100 * rmsShare[axis])),
   }));
 }
 
@@ -40,12 +39,10 @@ export function distortionWarning(
     return [
       {
         code: 'motion-distortion-found',
-        text:
-          `The points ask for a lens that bends lines (k1 about ${two(k1)}, ${ci95[0].toFixed(3)} to ${ci95[1].toFixed(3)}): ` +
-          'figures are freed of it. Calibrate the lens once with "trundle lens".' +
-          (Math.abs(k1) < SMALL_K1
-            ? ' So small a k1 can also mean that the focal length is a tenth off.'
-            : ''),
+        text: [
+          distortionTexts.found(two(k1), ci95[0].toFixed(3), ci95[1].toFixed(3)),
+          ...(Math.abs(k1) < SMALL_K1 ? [distortionTexts.mayBeFocalLength] : []),
+        ].join(' '),
         atS: null,
       },
     ];
@@ -54,18 +51,14 @@ export function distortionWarning(
     return [
       {
         code: 'motion-distortion-strong',
-        text:
-          'The points ask for a lens that bends lines very strongly, more than this clip can tell: figures are freed of most of ' +
-          'it and are rough. Calibrate the lens once with "trundle lens".',
+        text: distortionTexts.strong,
         atS: null,
       },
     ];
   return [
     {
       code: 'motion-distortion-unknown',
-      text:
-        'The view is wide and the distortion of the lens was not given; this clip does not tell it well enough, and it could ' +
-        'change the figures. Calibrate the lens once with "trundle lens".',
+      text: distortionTexts.unknown,
       atS: null,
     },
   ];

@@ -6,6 +6,7 @@
  * above half the frame rate.
  */
 import { ANGULAR_AXES, type AngularAxis, type Warning } from '../../run/index.js';
+import { logUnalignedTexts, logWarningTexts } from '../../texts/index.js';
 import { compareAxis, type AxisAgreement } from './agreement.js';
 import { beyondBand, shakeBeyond, type BeyondAxis } from './beyond.js';
 import { namingWords, unitWords, wrongNames } from './naming.js';
@@ -64,17 +65,14 @@ export function compareMotionLog(motion: ComparedMotion, log: MotionLog, exposur
     sampleRateHz: log.rateHz,
     correlation: match?.correlation ?? null,
     reason: why,
-    warnings: [
-      ...gapWarnings(log),
-      warning('motion-log-not-aligned', `The motion log could not be aligned with the clip: ${why}.`),
-    ],
+    warnings: [...gapWarnings(log), warning('motion-log-not-aligned', logWarningTexts.notAligned(why))],
   });
-  if (match === null || reason !== null) return unaligned(reason ?? 'no match was found');
+  if (match === null || reason !== null) return unaligned(reason ?? logUnalignedTexts.noMatch);
   const comparison: Comparison = { motion, parts, naming: match.naming, exposureS };
   const clock = refineClock(comparison, match.offsetS);
   if (!clock) return unaligned(gapsLeave(null, neededS, motion));
   if (match.onPart && !holdsThroughout(commonFrames(comparison, clock)))
-    return unaligned('log and picture agree in a part of the clip alone');
+    return unaligned(logUnalignedTexts.inPartAlone);
 
   // The same frames seen by both, each column under the name it was given.
   const given = columns.map((axis) => ({ log: axis, camera: axis, sign: 1 as const }));
@@ -119,7 +117,7 @@ export function compareMotionLog(motion: ComparedMotion, log: MotionLog, exposur
       band && !wrongUnit && ANGULAR_AXES.some((axis) => beyond[axis]) ? { bandHz: band, axes: beyond } : null,
     warnings: [
       ...gapWarnings(log),
-      ...(misnamed ? [warning('motion-log-axes', `${misnamed}. What is wrong there is not compared.`)] : []),
+      ...(misnamed ? [warning('motion-log-axes', logWarningTexts.columns(misnamed))] : []),
       ...clockWarnings(clock.ratioSd > 0 ? clock.ratio : 1),
       ...(wrongUnit ? [] : disagreements(axes)),
       ...(wrongUnit || motion.separation.unsplit ? [] : focalWarnings(axes)),
@@ -145,25 +143,14 @@ function warning(code: string, text: string): Warning {
 function gapWarnings({ gaps }: MotionLog): Warning[] {
   if (gaps.length === 0) return [];
   const [{ fromS, toS }] = gaps;
-  const more = gaps.length > 1 ? `, the first` : '';
-  return [
-    warning(
-      'motion-log-gap',
-      `The motion log has ${gaps.length === 1 ? 'a gap' : `${gaps.length} gaps`}${more} from ${fromS.toFixed(3)} s to ${toS.toFixed(3)} s of its clock; frames near a gap are not compared.`,
-    ),
-  ];
+  return [warning('motion-log-gap', logWarningTexts.gaps(gaps.length, fromS.toFixed(3), toS.toFixed(3)))];
 }
 
 /** A word on axes that differ by more than the noise of both. */
 function disagreements(axes: Readonly<Record<AngularAxis, AxisAgreement | null>>): Warning[] {
   const names = ANGULAR_AXES.filter((axis) => axes[axis]?.agrees === false);
   if (names.length === 0) return [];
-  return [
-    warning(
-      'motion-log-differs',
-      `On ${names.join(', ').replace(/, (?=[^,]*$)/, ' and ')} the motion log and the picture differ by more than the noise of both.`,
-    ),
-  ];
+  return [warning('motion-log-differs', logWarningTexts.differs(names))];
 }
 
 /** Clocks that differ by less, as a share, are what two clocks do. */
@@ -173,10 +160,7 @@ function clockWarnings(ratio: number): Warning[] {
   const off = Math.abs(ratio - 1);
   if (off < CLOCK_FAULT) return [];
   return [
-    warning(
-      'motion-log-clock',
-      `The motion log's clock runs ${(100 * off).toFixed(1)} % ${ratio > 1 ? 'fast' : 'slow'} against the clip's time stamps; the comparison allows for it.`,
-    ),
+    warning('motion-log-clock', logWarningTexts.clock((100 * off).toFixed(1), ratio > 1 ? 'fast' : 'slow')),
   ];
 }
 
@@ -186,7 +170,11 @@ function focalWarnings(axes: Readonly<Record<AngularAxis, AxisAgreement | null>>
   return [
     warning(
       'motion-log-focal-length',
-      `Pan and tilt both turn about ${factor.toFixed(2)} times as much in the motion log as in the picture: the focal length is probably about ${(factor > 1 ? factor : 1 / factor).toFixed(2)} times too ${factor > 1 ? 'long' : 'short'}. Check it; every angle depends on it.`,
+      logWarningTexts.focalLength(
+        factor.toFixed(2),
+        (factor > 1 ? factor : 1 / factor).toFixed(2),
+        factor > 1 ? 'long' : 'short',
+      ),
     ),
   ];
 }

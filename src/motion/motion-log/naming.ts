@@ -1,5 +1,6 @@
 /** Whether the columns of a motion log are named as the camera turns: axes that were mixed up, or run the other way round. */
 import { ANGULAR_AXES, type AngularAxis } from '../../run/index.js';
+import { logColumnTexts } from '../../texts/index.js';
 import { dot } from './video.js';
 
 /** Which axis of the camera a column of the log is taken for, and with which sign. */
@@ -52,11 +53,9 @@ export function wrongNames(
 /** What is wrong with the names, in words. */
 export function namingWords(wrong: readonly AxisNaming[]): string {
   const parts = wrong.map(({ log, camera, sign }) =>
-    log === camera
-      ? `its ${log} runs against the picture (turn its sign)`
-      : `its ${log} is the camera's ${camera}${sign < 0 ? ' with the sign turned' : ''}`,
+    log === camera ? logColumnTexts.turnedRound(log) : logColumnTexts.otherAxis(log, camera, sign < 0),
   );
-  return `The columns of the log do not follow the camera's axes: ${parts.join(', ')}`;
+  return logColumnTexts.misnamed(parts);
 }
 
 /**
@@ -68,10 +67,8 @@ export function namingWords(wrong: readonly AxisNaming[]): string {
 export function unitWords(gains: readonly number[]): string | null {
   const near = (factor: number): boolean =>
     gains.length > 0 && gains.every((gain) => Math.abs(Math.log(gain / factor)) < UNIT_TOLERANCE);
-  if (near(180 / Math.PI))
-    return 'The log turns 57 times as much as the picture: its columns seem to hold deg/s under names that end in RadPerS';
-  if (near(Math.PI / 180))
-    return 'The log turns 57 times less than the picture: its columns seem to hold rad/s under names that end in DegPerS';
+  if (near(180 / Math.PI)) return logColumnTexts.degreesAsRadians;
+  if (near(Math.PI / 180)) return logColumnTexts.radiansAsDegrees;
   return null;
 }
 

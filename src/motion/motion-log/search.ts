@@ -2,6 +2,7 @@
  * Where in a motion log a clip lies: the offset at which both correlate best, of all that leave enough of the clip
  * covered, and whether that peak can be trusted.
  */
+import { logUnalignedTexts } from '../../texts/index.js';
 import {
   correlate,
   searchedStretch,
@@ -62,11 +63,10 @@ export function searchOffset(
   parts: readonly LogPart[],
   exposureS: number,
 ): SearchResult {
-  if (seenAxes(motion).length === 0)
-    return { match: null, reason: 'the clip shows no angles to compare with' };
+  if (seenAxes(motion).length === 0) return { match: null, reason: logUnalignedTexts.noAngles };
   const clipS = motion.timeS.length / motion.rateHz;
   if (clipS < leastCoveredS(clipS) - 1e-9)
-    return { match: null, reason: `the clip is shorter than ${leastCoveredS(0)} s` };
+    return { match: null, reason: logUnalignedTexts.clipTooShort(leastCoveredS(0)) };
   let first: SearchResult | null = null;
   for (const mostS of SEARCHED_S) {
     if (first && mostS >= clipS) continue;
@@ -77,7 +77,7 @@ export function searchOffset(
   return first ?? NOTHING_COVERED;
 }
 
-const NOTHING_COVERED = { match: null, reason: 'the log covers too little of the clip at any offset' };
+const NOTHING_COVERED = { match: null, reason: logUnalignedTexts.coversTooLittle };
 
 function searchStretch(
   motion: ComparedMotion,
@@ -87,8 +87,7 @@ function searchStretch(
 ): SearchResult {
   const clear = seenAxes(motion).filter((axis) => motion.axes[axis].status !== 'below');
   const filters = clear.flatMap((axis) => videoFilter(motion, axis, stretch) ?? []);
-  if (filters.length === 0)
-    return { match: null, reason: 'the clip shows no turning above its noise floor to compare with' };
+  if (filters.length === 0) return { match: null, reason: logUnalignedTexts.noTurning };
   if (parts.length === 0)
     return {
       match: null,
@@ -139,10 +138,10 @@ function throughGaps(
 
 /** Too little left between the gaps of a log, in words; null where no part at all can be placed. */
 export function gapsLeave(leftS: number | null, neededS: number, motion: ComparedMotion): string {
-  const long = `in parts of ${leastPartS(motion).toFixed(1)} s and more`;
+  const [needed, part] = [neededS.toFixed(1), leastPartS(motion).toFixed(1)];
   return leftS === null
-    ? `the gaps of the log nowhere leave ${neededS.toFixed(1)} s of the clip ${long}`
-    : `the gaps of the log leave ${leftS.toFixed(1)} s of the clip ${long}, ${neededS.toFixed(1)} s are needed`;
+    ? logUnalignedTexts.gapsLeaveNothing(needed, part)
+    : logUnalignedTexts.gapsLeaveLittle(leftS.toFixed(1), needed, part);
 }
 
 /** Whether a match that rests on a part of a clip holds for all of it: an axis hangs together over the common frames. */
@@ -156,9 +155,9 @@ export function holdsThroughout({ video, log }: CommonFrames): boolean {
 /** Why a peak cannot be trusted, or null. */
 function weakness({ correlation, secondCorrelation, neededCorrelation }: LogMatch): string | null {
   if (correlation < neededCorrelation)
-    return `log and picture agree too little at every offset (correlation ${correlation.toFixed(2)}, ${neededCorrelation.toFixed(2)} needed)`;
+    return logUnalignedTexts.agreesTooLittle(correlation.toFixed(2), neededCorrelation.toFixed(2));
   if (secondCorrelation > MOST_SECOND_PEAK * correlation)
-    return `log and picture agree about as well at several offsets (correlation ${correlation.toFixed(2)} and ${secondCorrelation.toFixed(2)}): the shake repeats itself`;
+    return logUnalignedTexts.repeats(correlation.toFixed(2), secondCorrelation.toFixed(2));
   return null;
 }
 

@@ -5,6 +5,7 @@
 import type { Camera } from '../../optics/index.js';
 import { rms } from '../../numerics/index.js';
 import { AXES, type Axis } from '../../run/index.js';
+import { axisDoubtTexts } from '../../texts/index.js';
 import { LOWEST_SIGMA_SHARE } from '../adjust.js';
 import { meanAxisCovariance } from '../axis-noise.js';
 import { frameCovariances, type FrameCovariances } from '../covariance.js';
@@ -144,8 +145,6 @@ function axesInDoubt(
     left[a] > DOUBTFUL_SHARE * rms(vibration[axis]);
   return AXES.filter((axis, a) => (a < 3 || !rotationOnly) && inDoubt(axis, a)).map((axis) => ({
     axis,
-    reason:
-      'The sensor is read row by row, and knocks shook the camera faster than the frames can follow: what they did to ' +
-      `${axis} motion while a frame was read is only partly known.`,
+    reason: axisDoubtTexts.knocksWithinRows(axis),
   }));
 }

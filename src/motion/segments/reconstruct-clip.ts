@@ -7,6 +7,7 @@
  */
 import type { Camera } from '../../optics/index.js';
 import type { Warning } from '../../run/index.js';
+import { motionWarningTexts } from '../../texts/index.js';
 import { fuseDistortions, knownDistortion } from '../distortion/distortion-outcome.js';
 import { windowOf, SHORTEST_TRACK_FRAMES, type Observations } from '../observations.js';
 import { SPLIT_DEFAULTS, type ResolvedSplit } from '../options.js';
@@ -112,16 +113,12 @@ function solvingOrder(
 export function segmentWarnings({ missing, bridged }: ClipReconstruction, timeS: Float64Array): Warning[] {
   const left = missing.map(({ from, to }): Warning => ({
     code: 'motion-stretch-left-out',
-    text:
-      `From ${timeS[from].toFixed(1)} to ${timeS[to - 1].toFixed(1)} s the picture does not tell how the camera moved ` +
-      '(something that moves by itself fills it, or the dolly stands): that stretch is left out.',
+    text: motionWarningTexts.stretchLeftOut(timeS[from].toFixed(1), timeS[to - 1].toFixed(1)),
     atS: timeS[from],
   }));
   const guessed = bridged.map((t): Warning => ({
     code: 'motion-scale-bridged',
-    text:
-      `No point is followed across the stretch before ${timeS[t].toFixed(1)} s: the dolly is taken to have kept its ` +
-      'speed there, and millimetres before and after it can differ by as much as the speed did.',
+    text: motionWarningTexts.scaleBridged(timeS[t].toFixed(1)),
     atS: timeS[t],
   }));
   return [...left, ...guessed];

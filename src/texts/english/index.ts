@@ -44,3 +44,6 @@ export * from './compare.js';
 export * from './compare-ratios.js';
 export * from './compare-lanes.js';
 export * from './compare-terminal.js';
+export * from './motion-verdicts.js';
+export * from './motion-warnings.js';
+export * from './motion-log-match.js';
