@@ -26,6 +26,12 @@ import {
   type TrackingSection,
   type Warning,
 } from './run/index.js';
+import {
+  assumedDistortionTexts,
+  assumedLensTexts,
+  assumedReadoutTexts,
+  clipFactTexts,
+} from './texts/index.js';
 
 /** Everything the line produced for one clip. */
 export interface RunParts {
@@ -165,21 +171,9 @@ function dominantFrequencies(spectrum: Spectrum): Partial<Record<Axis, number | 
 function factWarnings(facts: ClipFacts): Warning[] {
   const warnings: Warning[] = [];
   const warn = (code: string, text: string): number => warnings.push({ code, text, atS: null });
-  if (facts.variableRate)
-    warn(
-      'variable-rate',
-      'The clip has no steady frame rate; the time stamps of the file are used. Record at a fixed rate for the finest figures.',
-    );
-  if (facts.interlaced)
-    warn(
-      'interlaced',
-      'The clip is interlaced; it was deinterlaced, which softens small vertical shake. Record progressive.',
-    );
-  if (!facts.hasTimeStamps)
-    warn(
-      'no-time-stamps',
-      'The file holds no time stamps; frames are taken as evenly spaced at the stated rate.',
-    );
+  if (facts.variableRate) warn('variable-rate', clipFactTexts.variableRate);
+  if (facts.interlaced) warn('interlaced', clipFactTexts.interlaced);
+  if (!facts.hasTimeStamps) warn('no-time-stamps', clipFactTexts.noTimeStamps);
   return warnings;
 }
 
@@ -189,7 +183,7 @@ function focalWarning({ rig, facts }: RunParts): Warning[] {
   if (focalPx === undefined || focalLengthMm === undefined || sensorWidthMm === undefined) return [];
   const takenMm = (focalPx / focalPxWidth) * sensorWidthMm;
   if (Math.abs(takenMm / focalLengthMm - 1) < 0.03) return [];
-  const text = `The focal length in pixels makes a lens of ${takenMm.toPrecision(3)} mm, but a lens of ${focalLengthMm} mm was given; the pixels were used.`;
+  const text = clipFactTexts.focalLengthsDiffer(takenMm.toPrecision(3), focalLengthMm);
   return [{ code: 'focal-lengths-differ', text, atS: null }];
 }
 
@@ -197,7 +191,7 @@ function focalWarning({ rig, facts }: RunParts): Warning[] {
 function smoothingWarning({ motion, stabilisation: { smoothingS } }: RunParts): Warning[] {
   if (smoothingS === null || smoothingS <= smoothingOf(motion) || smoothingFits(motion, smoothingS))
     return [];
-  const text = `The clip is too short for ${smoothingS} s of smoothing: three times that would have to fit. Nearly all of its motion is taken for shake.`;
+  const text = clipFactTexts.smoothingTooLong(smoothingS);
   return [{ code: 'smoothing-too-long', text, atS: null }];
 }
 
@@ -207,9 +201,7 @@ function codingWarning(tracking: Tracking, motion: Motion): Warning[] {
     (axis) => motion.axes[axis].status === 'below' || motion.axes[axis].status === 'wide',
   );
   if (tracking.interCoded === false || !drowned) return [];
-  const text =
-    'The clip codes frames from one another, which hides very small shake; the noise floors are raised for it. Record all-intra for fine rails.';
-  return [{ code: 'inter-coded', text, atS: null }];
+  return [{ code: 'inter-coded', text: clipFactTexts.interCoded, atS: null }];
 }
 
 /** No lens is exactly as long as it says; what an error of it does depends on the move. */
@@ -217,8 +209,8 @@ function focalAssumption({ motion, rig, camera, facts }: RunParts): Assumption[]
   if (motion.axes.pan.status === 'notObservable') return [];
   const taken =
     rig.focalPx === undefined && rig.focalLengthMm !== undefined
-      ? `exactly that of a ${rig.focalLengthMm} mm lens`
-      : `exactly ${Math.round((camera.focalPx * facts.widthPx) / camera.widthPx)} px`;
+      ? assumedLensTexts.exactFocal.ofLens(rig.focalLengthMm)
+      : assumedLensTexts.exactFocal.px(Math.round((camera.focalPx * facts.widthPx) / camera.widthPx));
   return [
     {
       name: 'focal length',
@@ -233,20 +225,15 @@ function readoutAssumption({ motion: { readout }, rig }: RunParts): Assumption[]
   if (rig.readoutMs !== undefined || readout.state === 'notNeeded') return [];
   const { readoutS, ci95S, state } = readout;
   const ms = (seconds: number): string => (1000 * seconds).toFixed(1);
-  const range = ci95S === null ? '' : ` (${ms(ci95S[0])} to ${ms(ci95S[1])} ms)`;
+  const range = ci95S === null ? null : assumedReadoutTexts.range(ms(ci95S[0]), ms(ci95S[1]));
   return [
     {
       name: 'readoutMs',
       value:
         state === 'notMeasurable'
-          ? '0 ms'
-          : readoutS === null
-            ? `found in the clip${range}`
-            : `${ms(readoutS)} ms, found in the clip${range}`,
-      matters:
-        state === 'notMeasurable'
-          ? 'a slow readout would turn pan and tilt into false lateral and vertical motion; this clip does not tell, so give it'
-          : 'the figures are freed of it; a readout that is 1 ms off leaves a little of pan and tilt in lateral and vertical',
+          ? assumedReadoutTexts.none
+          : assumedReadoutTexts.found(readoutS === null ? null : ms(readoutS), range),
+      matters: state === 'notMeasurable' ? assumedReadoutTexts.noneMatters : assumedReadoutTexts.foundMatters,
     },
   ];
 }
@@ -255,30 +242,27 @@ function readoutAssumption({ motion: { readout }, rig }: RunParts): Assumption[]
 function distortionAssumption({ motion }: RunParts): Assumption[] {
   const { source, k1, ci95, state } = motion.distortion;
   if (source === 'given' || state === 'notNeeded') return [];
-  const range = ci95 === null ? '' : ` (${ci95[0].toFixed(3)} to ${ci95[1].toFixed(3)})`;
+  const range = ci95 && assumedDistortionTexts.range(ci95[0].toFixed(3), ci95[1].toFixed(3));
   return [
     {
       name: 'lensDistortion',
       value:
-        k1 === null
-          ? `none; by this clip k1${range || ' is not known'}`
-          : `k1 ${k1.toFixed(3)}, found in the clip${range}`,
+        k1 === null ? assumedDistortionTexts.none(range) : assumedDistortionTexts.found(k1.toFixed(3), range),
       matters:
         k1 === null
-          ? `a lens that bends lines makes pan and tilt read low and sideways shake high; ${angularEffect(motion)}"trundle lens" finds it`
+          ? assumedDistortionTexts.noneMatters(angularEffect(motion))
           : state === 'notMeasurable'
-            ? 'the lens bends lines by more than that, and the figures are freed of it in part only; "trundle lens" finds it'
-            : 'the figures are freed of it; "trundle lens" finds it once for all passes, higher terms included',
+            ? assumedDistortionTexts.partlyMatters
+            : assumedDistortionTexts.foundMatters,
     },
   ];
 }
 
-/** What the range of k1 leaves open for the angles that stand. */
-function angularEffect({ axes, distortion: { rmsShare } }: Motion): string {
+/** What the angles that stand change by within the range of k1, per cent; null where none stands. */
+function angularEffect({ axes, distortion: { rmsShare } }: Motion): string | null {
   const standing = ANGULAR_AXES.filter((axis) => hasFigure(axes[axis].status));
-  if (rmsShare === null || standing.length === 0) return '';
-  const most = Math.max(...standing.map((axis) => rmsShare[axis]));
-  return `within this range the angles change by up to ${(100 * most).toFixed(1)} %; `;
+  if (rmsShare === null || standing.length === 0) return null;
+  return (100 * Math.max(...standing.map((axis) => rmsShare[axis]))).toFixed(1);
 }
 
 function uniqueByName(assumed: readonly Assumption[]): Assumption[] {

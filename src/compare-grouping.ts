@@ -2,6 +2,7 @@
 import type { LabelledRun } from './compare-labels.js';
 import { laneName } from './judge/index.js';
 import { TrundleError, figure, nearestName, type Warning } from './run/index.js';
+import { groupNameTexts, groupingTexts } from './texts/index.js';
 
 /** Everything that runs can be grouped by, in the order in which a difference is looked for. */
 export const COMPARE_BY = [
@@ -70,16 +71,9 @@ export function groupRuns(
   const groups = groupsBy(runs, by);
   const warnings = unnamedGroup(groups, by);
   if (by === 'setup') return { by, groups, warnings };
-  const how = by === 'run' ? 'each run is compared with each' : `the runs are compared by ${by}`;
   return {
     ...{ by, groups },
-    warnings: [
-      note(
-        'compared-by',
-        `Fewer than two setups are named on the sheets, so ${how}; name setups with --setups.`,
-      ),
-      ...warnings,
-    ],
+    warnings: [note('compared-by', groupingTexts.comparedBy(by === 'run' ? null : by)), ...warnings],
   };
 }
 
@@ -108,13 +102,13 @@ function groupsBy(runs: readonly LabelledRun[], by: CompareBy): string[] {
       return likeValues(
         by,
         runs.map(({ run }) => run.spectrum.speedMps ?? run.rig.speedMps ?? null),
-        (speed) => `${figure(speed)} m/s`,
+        (speed) => groupNameTexts.speed(figure(speed)),
       );
     case 'wheelbase':
       return likeValues(
         by,
         runs.map(({ run }) => run.rig.wheelbaseM ?? null),
-        (m) => `${figure(1000 * m)} mm`,
+        (m) => groupNameTexts.wheelbase(figure(1000 * m)),
       );
     case 'lens':
       return likeValues(
@@ -126,7 +120,7 @@ function groupsBy(runs: readonly LabelledRun[], by: CompareBy): string[] {
             },
           }) => camera.focalPx / camera.widthPx,
         ),
-        (perWidth) => `${figure(36 * perWidth)} mm (36 mm wide)`,
+        (perWidth) => groupNameTexts.lens(figure(36 * perWidth)),
       );
     case 'run':
       return runNames(runs);
@@ -163,20 +157,13 @@ function runNames(runs: readonly LabelledRun[]): string[] {
 }
 
 function unnamed(by: CompareBy): string {
-  return `${by} not named`;
+  return groupNameTexts.unnamed(by);
 }
 
 function unnamedGroup(groups: readonly string[], by: CompareBy): Warning[] {
   const count = groups.filter((group) => group === unnamed(by)).length;
   if (count === 0) return [];
-  return [
-    note(
-      'group-unnamed',
-      count === 1
-        ? `One run names no ${by}; it is a group by itself.`
-        : `${count} runs name no ${by}; they are one group.`,
-    ),
-  ];
+  return [note('group-unnamed', groupingTexts.groupUnnamed(by, count))];
 }
 
 function note(code: string, text: string): Warning {

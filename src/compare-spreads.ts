@@ -9,6 +9,7 @@ import {
   type Spreads,
 } from './judge/index.js';
 import type { Warning } from './run/index.js';
+import { groupingTexts } from './texts/index.js';
 
 /** Newest runs that are looked at: enough for ten repeats many times over, and read in a few seconds. */
 const MOST_RUNS = 60;
@@ -32,7 +33,7 @@ export async function spreadsOfLog(file: string, onWarning: (warning: Warning) =
     const reason = error instanceof Error ? error.message : String(error);
     onWarning({
       code: 'log-not-read',
-      text: `The log could not be asked how much passes differ, so that is assumed. ${reason}`,
+      text: groupingTexts.logNotRead(reason),
       atS: null,
     });
     return ASSUMED_SPREADS;

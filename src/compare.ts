@@ -19,6 +19,7 @@ import {
 } from './judge/index.js';
 import { DEFAULT_SEED } from './measure-request.js';
 import { COMPARISON_SCHEMA, type Comparison, type LanePlan, type Warning } from './run/index.js';
+import { groupNameTexts, groupingTexts } from './texts/index.js';
 import { toolVersion } from './tool-version.js';
 
 /** What to compare. */
@@ -36,9 +37,6 @@ export interface CompareRequest extends RunNames {
 
 /** A take of this length is foretold unless another is asked for, seconds. */
 export const COMPARED_TAKE_S = 60;
-
-/** The name of a lane that nobody named. */
-const UNNAMED_LANE = 'not named';
 
 /**
  * Compares runs.
@@ -65,7 +63,7 @@ export async function compareRuns(request: CompareRequest): Promise<Comparison> 
   // Where lanes or floors are compared each is a thing of its own, and setups are what both were seen under.
   const passes = runs.map((run, i) =>
     places
-      ? { ...comparedPass(run, groups[i], run.sheet.setup ?? 'all passes'), floor: null }
+      ? { ...comparedPass(run, groups[i], run.sheet.setup ?? groupNameTexts.allPasses), floor: null }
       : comparedPass(run, groups[i], laneOf(run)),
   );
   const found = compareSetups(passes, { by, spreads, takeS, seed });
@@ -87,7 +85,7 @@ export async function compareRuns(request: CompareRequest): Promise<Comparison> 
 function placesCompared(by: 'lane' | 'floor'): Warning {
   return {
     code: 'places-compared',
-    text: `${by === 'lane' ? 'Lanes' : 'Floors'} are compared with each other: each result holds for the stretches that were rolled and for no other floor.`,
+    text: groupingTexts.placesCompared(by),
     atS: null,
   };
 }
@@ -121,29 +119,19 @@ function comparedPass({ place, run, pass, sheet }: LabelledRun, setup: string, l
 }
 
 function laneOf({ sheet }: LabelledRun): string {
-  return sheet.lane ?? UNNAMED_LANE;
+  return sheet.lane ?? groupNameTexts.unnamedLane;
 }
 
 /** Runs without a lane are compared as if they had one in common, beside the lanes that are named, and that is said. */
 function unnamedLanes(runs: readonly LabelledRun[]): Warning[] {
   const unnamed = runs.filter(({ sheet }) => sheet.lane === undefined);
   if (unnamed.length === 0) return [];
-  const floors = new Set(unnamed.map(({ sheet }) => sheet.floor ?? null));
-  const note = (text: string): Warning[] => [{ code: 'lane-unnamed', text, atS: null }];
-  if (unnamed.length === runs.length) {
-    const where = floors.size > 1 ? 'the same lane of their floor' : 'the same lane';
-    return note(
-      `The runs name no lane: they are taken as ${where} because none was named. If they were not, name lanes with --lanes.`,
-    );
-  }
-  const apart = 'beside the lanes that are named';
-  const taken =
-    unnamed.length === 1
-      ? `names no lane: it is taken as a lane of its own ${apart}`
-      : `name no lane: they are taken as one lane${floors.size > 1 ? ' of their floor' : ''}, ${apart}`;
-  return note(
-    `${unnamed.length} of ${runs.length} runs ${taken}. If that is not so, name lanes with --lanes.`,
-  );
+  const floors = new Set(unnamed.map(({ sheet }) => sheet.floor ?? null)).size;
+  const text =
+    unnamed.length === runs.length
+      ? groupingTexts.noLaneNamed(floors)
+      : groupingTexts.someLanesUnnamed(unnamed.length, runs.length, floors);
+  return [{ code: 'lane-unnamed', text, atS: null }];
 }
 
 /** The plan of the floor with most lanes (then: most passes) of which a lane or a direction is named. */
@@ -156,7 +144,7 @@ function planOf(runs: readonly LabelledRun[], spreads: Spreads): LanePlan | null
   const [most] = floors.sort((a, b) => b.lanes - a.lanes || b.own.length - a.own.length);
   if (most === undefined) return null;
   return lanePlan(
-    most.own.map((run) => comparedPass(run, run.sheet.setup ?? 'the setup', laneOf(run))),
+    most.own.map((run) => comparedPass(run, run.sheet.setup ?? groupNameTexts.theSetup, laneOf(run))),
     spreads,
     {
       floor: most.floor,

@@ -15,6 +15,7 @@ import {
   type PictureSize,
 } from './optics/index.js';
 import type { LensDistortion, Warning } from './run/index.js';
+import { lensCalibrationTexts } from './texts/index.js';
 import { toolVersion } from './tool-version.js';
 
 /** Format name of the saved result. */
@@ -194,27 +195,14 @@ function warningsOf(c: Omit<LensCalibration, 'warnings'>): Warning[] {
     (quarter) => c.coverage.reach[quarter] < ENOUGH_REACH,
   );
   if (c.coverage.share < ENOUGH_COVERAGE || empty.length > 0)
-    warn(
-      'board-coverage-poor',
-      `The board reached ${Math.round(100 * c.coverage.share)} % of the picture${empty.length > 0 ? ` and hardly the ${empty.join(', ')} corner${empty.length > 1 ? 's' : ''}` : ''}; distortion is strongest in the corners: take the board there too, it may leave the picture in part.`,
-    );
-  if (c.views.used < ENOUGH_VIEWS)
-    warn('board-views-few', `Only ${c.views.used} views that differ were found; 15 to 25 give a surer lens.`);
+    warn('board-coverage-poor', lensCalibrationTexts.coveragePoor(Math.round(100 * c.coverage.share), empty));
+  if (c.views.used < ENOUGH_VIEWS) warn('board-views-few', lensCalibrationTexts.fewViews(c.views.used));
   if (c.largestTiltDeg < ENOUGH_TILT_DEG)
-    warn(
-      'board-tilt-small',
-      `The board was tilted by ${Math.round(c.largestTiltDeg)} degrees at most; tilts of 20 to 45 degrees to all sides pin the focal length down.`,
-    );
+    warn('board-tilt-small', lensCalibrationTexts.littleTilt(Math.round(c.largestTiltDeg)));
   if ((c.rmsPx * 1920) / c.clip.widthPx > FAIR_RMS_PX)
-    warn(
-      'lens-fit-rough',
-      `Crossings lie ${c.rmsPx.toFixed(2)} px RMS from the fit; check that the board is flat, that zoom and focus stayed as they were, that it is not blurred, and hold it still while it is read row by row.`,
-    );
+    warn('lens-fit-rough', lensCalibrationTexts.roughFit(c.rmsPx.toFixed(2)));
   if (c.freeCentre.offPercentOfWidth > CENTRE_OFF_PERCENT)
-    warn(
-      'lens-centre-off',
-      `The optical centre seems to lie ${c.freeCentre.offPercentOfWidth.toFixed(1)} % of the width away from the middle (a picture cropped off centre, a stabilised or shifted lens, or views that do not tell); the measurement takes the middle.`,
-    );
+    warn('lens-centre-off', lensCalibrationTexts.centreOff(c.freeCentre.offPercentOfWidth.toFixed(1)));
   return warnings;
 }
 

@@ -22,6 +22,7 @@ import { readOtherSurface } from './read-other-surface.js';
 import type { ReportBundle } from './report/index.js';
 import type { Stabilisation } from './stabilise/index.js';
 import { TrundleError, parseFrameRate, parsePointS, type Warning } from './run/index.js';
+import { clipFactTexts } from './texts/index.js';
 
 /** A measured clip: what a report is made from, with the whole plan of its stabilisation. */
 export interface Measured extends ReportBundle {
@@ -53,7 +54,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   if (outS !== undefined && outS > facts.durationS + 0.5 / facts.fps)
     warnings.push({
       code: 'out-beyond-end',
-      text: `The out point lies beyond the end of the clip (${facts.durationS.toFixed(2)} s); measured to the end.`,
+      text: clipFactTexts.outBeyondEnd(`${facts.durationS.toFixed(2)} s`),
       atS: facts.durationS,
     });
   const rangeS = Math.min(outS ?? facts.durationS, facts.durationS) - (inS ?? 0);

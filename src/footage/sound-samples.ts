@@ -1,5 +1,6 @@
 /** Samples of the sound of a clip, one channel, placed in seconds from the first frame of the picture, full scale -1..1. */
 import type { Warning } from '../run/index.js';
+import { soundWarningTexts } from '../texts/index.js';
 import { checkRange } from './clip-range.js';
 import { ffmpegPath, LOCAL_ONLY } from './clip-path.js';
 import { faultIn, refuseIfAborted, startFfmpeg, stopOnAbort } from './ffmpeg-job.js';
@@ -64,7 +65,11 @@ export async function readSound(
   if (spareS > 0) {
     asked.fromS += spareS / 2;
     asked.toS -= spareS / 2;
-    onWarning({ code: 'sound-shortened', text: SHORTENED, atS: asked.fromS });
+    onWarning({
+      code: 'sound-shortened',
+      text: soundWarningTexts.shortened(LONGEST_SOUND_S),
+      atS: asked.fromS,
+    });
   }
   let loudest: Channel | null = null;
   let fault: string | null = null;
@@ -78,17 +83,12 @@ export async function readSound(
     }
   }
   if (!loudest && (fault !== null || hasSignals)) {
-    const why =
-      fault === null
-        ? 'holds nothing but timecode or a line-up tone'
-        : `could not be decoded (FFmpeg: ${fault})`;
-    const text = `The sound of the clip ${why}; the measurement goes without it.`;
+    const why = fault === null ? soundWarningTexts.noSound : soundWarningTexts.notDecoded(fault);
+    const text = soundWarningTexts.unusable(why);
     onWarning({ code: 'sound-unusable', text, atS: null });
   }
   return loudest && { rateHz, startS: loudest.startS, samples: loudest.samples };
 }
-
-const SHORTENED = `Only ${LONGEST_SOUND_S} s of the sound, from the middle of the range, are listened to.`;
 
 interface AskedSound {
   readonly rateHz: number;
@@ -115,7 +115,7 @@ async function readStream(
   refuseIfAborted(signal, facts.file);
   const { channels } = stream;
   if (channels < 1 || channels > MAX_CHANNELS || stream.codec === 'unknown' || stream.codec === 'none') {
-    return { channels: [], fault: 'no decoder for this kind of sound' };
+    return { channels: [], fault: soundWarningTexts.noDecoder };
   }
   // Asked for earlier than it begins, some containers take the sound to begin just then; so it is not.
   const startS = Math.max(fromS, (stream.startTimeS ?? facts.startTimeS) - facts.startTimeS);
@@ -146,7 +146,10 @@ async function readStream(
     refuseIfAborted(signal, facts.file);
     const count = Math.floor(interleaved.length / channels);
     if (count === 0)
-      return { channels: [], fault: fault ?? ended?.trim().split('\n').at(-1) ?? 'no samples' };
+      return {
+        channels: [],
+        fault: fault ?? ended?.trim().split('\n').at(-1) ?? soundWarningTexts.noSamples,
+      };
     const parts = Array.from({ length: channels }, (_, c) => channelOf(interleaved, c, channels, startS));
     return { channels: parts, fault: null };
   } finally {

@@ -2,6 +2,7 @@
  * The camera of an analysis frame, from what the crew wrote down about lens and sensor; what they did not is assumed aloud.
  */
 import { TrundleError, type Assumption, type Rig } from '../run/index.js';
+import { assumedDistortionTexts, assumedLensTexts } from '../texts/index.js';
 import type { Camera } from './camera.js';
 import { fieldOfViewDeg, focalPxFromMm } from './field-of-view.js';
 import { isOneToOne } from './lens-distortion.js';
@@ -83,22 +84,21 @@ function focalFromMm(rig: Rig, frame: PictureSize, assumed: Assumption[]): numbe
   if (rig.focalLengthMm === undefined) {
     assumed.push({
       name: 'focalLengthMm',
-      value: `${ASSUMED_FOCAL_LENGTH_MM} mm`,
-      matters: 'every angle scales with it: twice the focal length means half the degrees',
+      value: assumedLensTexts.focalLength.value(ASSUMED_FOCAL_LENGTH_MM),
+      matters: assumedLensTexts.focalLength.matters,
     });
   }
   if (rig.sensorWidthMm === undefined) {
     assumed.push({
       name: 'sensorWidthMm',
-      value: `${ASSUMED_SENSOR_WIDTH_MM} mm (full frame)`,
-      matters: 'every angle scales with it: a Super 35 sensor would give 31 % smaller angles',
+      value: assumedLensTexts.sensorWidth.value(ASSUMED_SENSOR_WIDTH_MM),
+      matters: assumedLensTexts.sensorWidth.matters,
     });
   }
   if (frame.heightPx > frame.widthPx) {
     assumed.push({
       name: 'sensor orientation',
-      value: 'width along the height of the upright picture',
-      matters: 'every angle would change by the aspect ratio if the clip was cropped to upright afterwards',
+      ...assumedLensTexts.upright,
     });
   }
   return focalPxFromMm(focalLengthMm, sensorWidthMm, Math.max(frame.widthPx, frame.heightPx));
@@ -108,8 +108,6 @@ function noteMissingDistortion(focalPx: number, frame: PictureSize, assumed: Ass
   if (!isWideView({ ...frame, focalPx })) return;
   assumed.push({
     name: 'lensDistortion',
-    value: 'none',
-    matters:
-      'on a wide lens that bends straight lines pan and tilt may read a tenth too low and sideways shake far too high; "trundle lens" finds it',
+    ...assumedDistortionTexts.wideLens,
   });
 }

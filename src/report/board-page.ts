@@ -1,6 +1,7 @@
 /** A sheet of paper with the calibration board on it: places in millimetres from the top left corner of the sheet, y down. */
 import { blackRectangles, type BoardRectangle, type CalibrationBoard } from '../optics/index.js';
 import { TrundleError } from '../run/index.js';
+import { boardTexts } from '../texts/index.js';
 
 /** Sheets, lying on their long side: width and height in mm (ISO 216; letter is 11 x 8.5 in). */
 export const PAPERS = {
@@ -90,13 +91,13 @@ export function boardPage(
         xMm: left + RULER_MM + 3,
         yMm: rulerTop + 0.6,
         sizeMm: TEXT_MM,
-        text: `This line is ${RULER_MM} mm long: print at 100 %. Glue the sheet to something flat.`,
+        text: boardTexts.ruler(RULER_MM),
       },
       {
         xMm: left,
         yMm: rulerTop + 6,
         sizeMm: TEXT_MM,
-        text: `Squares of ${side} mm. Measure one and give it with --square: it sets distances only, focal length and distortion do not depend on it.`,
+        text: boardTexts.squares(side),
       },
     ],
   };

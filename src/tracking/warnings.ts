@@ -1,6 +1,7 @@
 /** Says in plain sentences what was wrong with the frames of a clip. */
 import { median } from '../numerics/index.js';
 import type { Warning } from '../run/index.js';
+import { trackingTexts } from '../texts/index.js';
 import type { Stretch } from './cuts.js';
 import type { FrameRecord } from './frame-record.js';
 import type { FrameEvents } from './types.js';
@@ -36,22 +37,18 @@ function seconds(timeS: number): string {
   return `${timeS.toFixed(2)} s`;
 }
 
-function count(n: number, one: string, many: string): string {
-  return n === 1 ? `1 ${one}` : `${n} ${many}`;
-}
-
 function cutWarnings({ records, events, stretch }: WarningFacts): Warning[] {
   const { cuts } = events;
-  const range = `from ${seconds(records[stretch.from].timeS)} to ${seconds(records[stretch.to - 1].timeS)}`;
+  const range = trackingTexts.range(
+    seconds(records[stretch.from].timeS),
+    seconds(records[stretch.to - 1].timeS),
+  );
   const warnings: Warning[] = [];
   if (cuts.length) {
     const where = cuts.slice(0, 5).map((k) => seconds(records[k].timeS));
-    const more = cuts.length > where.length ? ' and later' : '';
     warnings.push({
       code: 'cut',
-      text:
-        `The clip holds ${count(cuts.length, 'hard cut', 'hard cuts')} (at ${where.join(', ')}${more}); ` +
-        `only the longest stretch without a cut is measured, ${range}.`,
+      text: trackingTexts.cuts(cuts.length, where, cuts.length > where.length, range),
       atS: records[cuts[0]].timeS,
     });
   }
@@ -59,10 +56,7 @@ function cutWarnings({ records, events, stretch }: WarningFacts): Warning[] {
   if (breaks.length) {
     warnings.push({
       code: 'few-tracks',
-      text:
-        `No points could be followed across ${count(breaks.length, 'frame', 'frames')}, first at ` +
-        `${seconds(records[breaks[0]].timeS)}: a very fast move, a flash or a dark or empty picture; ` +
-        `only the longest stretch that holds together is measured, ${range}.`,
+      text: trackingTexts.breaks(breaks.length, seconds(records[breaks[0]].timeS), range),
       atS: records[breaks[0]].timeS,
     });
   }
@@ -76,9 +70,11 @@ function repeatWarnings({ records, events }: WarningFacts): Warning[] {
   for (const [first, last] of frozen) {
     warnings.push({
       code: 'frozen-frames',
-      text:
-        `The picture is frozen from ${seconds(records[first].timeS)} to ${seconds(records[last].timeS)} ` +
-        `(${count(last - first + 1, 'frame', 'frames')}); these frames are left out.`,
+      text: trackingTexts.frozen(
+        seconds(records[first].timeS),
+        seconds(records[last].timeS),
+        last - first + 1,
+      ),
       atS: records[first].timeS,
     });
   }
@@ -86,10 +82,7 @@ function repeatWarnings({ records, events }: WarningFacts): Warning[] {
   if (single.length) {
     warnings.push({
       code: 'duplicate-frames',
-      text:
-        `${count(single.length, 'frame repeats', 'frames repeat')} the one before, first at ` +
-        `${seconds(records[single[0]].timeS)}; left out. A clip converted from another frame rate does this: ` +
-        'use the original when there is one.',
+      text: trackingTexts.repeats(single.length, seconds(records[single[0]].timeS)),
       atS: records[single[0]].timeS,
     });
   }
@@ -104,25 +97,21 @@ function pictureWarnings({ liveCount, targetTracks, meanGrey, contrastGrey }: Wa
   if (isDark) {
     warnings.push({
       code: 'too-dark',
-      text:
-        `The picture is very dark (mean grey ${meanGrey.toFixed(0)} of 255, contrast ${contrastGrey.toFixed(0)}); ` +
-        'light the floor and walls or open the lens.',
+      text: trackingTexts.tooDark(meanGrey.toFixed(0), contrastGrey.toFixed(0)),
       atS: null,
     });
   }
   if (isFew && !isDark) {
     warnings.push({
       code: 'no-texture',
-      text:
-        `Too little in the picture can be followed (contrast ${contrastGrey.toFixed(0)} of 255); ` +
-        'frame something with detail, or stick marks on plain walls.',
+      text: trackingTexts.noTexture(contrastGrey.toFixed(0)),
       atS: null,
     });
   }
   if (isFew) {
     warnings.push({
       code: 'few-tracks',
-      text: `Only ${count(Math.round(live), 'point', 'points')} could be followed at a time, of ${targetTracks} wanted.`,
+      text: trackingTexts.fewPoints(Math.round(live), targetTracks),
       atS: null,
     });
   }

@@ -47,3 +47,8 @@ export * from './compare-terminal.js';
 export * from './motion-verdicts.js';
 export * from './motion-warnings.js';
 export * from './motion-log-match.js';
+export * from './run-assumptions.js';
+export * from './clip-warnings.js';
+export * from './lens-calibration.js';
+export * from './board.js';
+export * from './compare-grouping.js';
