@@ -2,7 +2,7 @@
 import { randomUUID } from 'node:crypto';
 import fs from 'node:fs/promises';
 import path from 'node:path';
-import { jsonText, renderComparison } from './report/index.js';
+import { jsonText, renderComparison, type ComparisonOptions } from './report/index.js';
 import {
   COMPARISON_SCHEMA,
   TrundleError,
@@ -40,13 +40,18 @@ export interface WrittenComparison {
 /**
  * Writes a comparison; that of an earlier one in the folder is replaced, other files stay.
  *
+ * @param options how the page shows it; the document is always metric
  * @returns the page, and whether an earlier comparison had to go
  * @throws TrundleError `output-unwritable` when the folder cannot be written, or holds a file of our names that is no comparison
  * @throws ZodError when the comparison does not fit its own schema
  */
-export async function writeComparison(folder: string, comparison: Comparison): Promise<WrittenComparison> {
+export async function writeComparison(
+  folder: string,
+  comparison: Comparison,
+  options: ComparisonOptions = {},
+): Promise<WrittenComparison> {
   const contents = [
-    [FILES.page, renderComparison(comparison)],
+    [FILES.page, renderComparison(comparison, options)],
     [FILES.schema, jsonText(comparisonJsonSchema())],
     [FILES.document, jsonText(parseComparison(comparison))],
   ] as const;

@@ -6,7 +6,7 @@ import { type ExitStatus } from '../run/index.js';
 import { comparisonFolder, writeComparison } from '../write-comparison.js';
 import { COMPARE_ARGS, compareRequest } from './compare-options.js';
 import type { Io } from './io.js';
-import { paperOf, printBeside } from './report-options.js';
+import { paperOf, printBeside, unitsOf } from './report-options.js';
 
 /** The command; its `run` gives the exit status. */
 export function compareCommand(io: Io) {
@@ -15,16 +15,19 @@ export function compareCommand(io: Io) {
     args: COMPARE_ARGS,
     async run({ args }): Promise<ExitStatus> {
       const paper = paperOf(args);
+      const units = unitsOf(args.units);
       const comparison = await compareRuns(compareRequest(args));
       const [a, b] = comparison.groups.map(({ name }) => name);
       const folder = args['out-dir'] ?? comparisonFolder(a, b);
-      const { page, replaced } = await writeComparison(folder, comparison);
+      const { page, replaced } = await writeComparison(folder, comparison, { units });
       if (args.json) {
         io.out(`${JSON.stringify(comparison, null, 2)}\n`);
         if (!args.quiet) io.err(`Page: ${page}\n`);
       } else {
         if (replaced && !args.quiet) io.err(`Replaced the earlier comparison in ${folder}.\n`);
-        io.out(`${comparisonText(comparison, { colour: io.colour })}\nPage: ${page}\n`);
+        io.out(
+          `${comparisonText(comparison, { colour: io.colour, columns: io.columns, units })}\nPage: ${page}\n`,
+        );
       }
       return printBeside(page, paper, io, { earlier: replaced, asMessage: args.json });
     },

@@ -3,7 +3,7 @@ import type { ArgsDef, ParsedArgs } from 'citty';
 import { COMPARE_BY, parseCompareBy } from '../compare-grouping.js';
 import type { CompareRequest } from '../compare.js';
 import { TrundleError, parseDurationS } from '../run/index.js';
-import { PDF_ARGS } from './report-options.js';
+import { PDF_ARGS, UNITS_ARGS } from './report-options.js';
 
 /** What can be given. */
 export const COMPARE_ARGS = {
@@ -43,6 +43,7 @@ export const COMPARE_ARGS = {
     valueHint: 'reports/wheels',
     description: 'folder for the comparison (reports/compare-<a>-<b>)',
   },
+  ...UNITS_ARGS,
   ...PDF_ARGS,
   'data-dir': {
     type: 'string',

@@ -38,7 +38,7 @@ export function logShowCommand(io: Io) {
 
   async function summaryOf({ row, run }: LoggedRun): Promise<string> {
     const report = (await reportOf(row)) ?? `not there; trundle log open ${row.id} writes it anew`;
-    return `${sheetLines(row)}\n${terminalSummary(run, { colour: io.colour })}\nReport: ${printable(report)}\n`;
+    return `${sheetLines(row)}\n${terminalSummary(run, { colour: io.colour, columns: io.columns })}\nReport: ${printable(report)}\n`;
   }
 }
 

@@ -45,7 +45,9 @@ export function whatIfCommand(io: Io) {
         io.out(`${JSON.stringify(answer, null, 2)}\n`);
         if (page !== null && !args.quiet) io.err(`Page: ${page}\n`);
       } else {
-        io.out(`${whatIfText(answer, { colour: io.colour })}\n${page === null ? '' : `Page: ${page}\n`}`);
+        io.out(
+          `${whatIfText(answer, { colour: io.colour, columns: io.columns })}\n${page === null ? '' : `Page: ${page}\n`}`,
+        );
       }
       const printed =
         written && (await printBeside(written.page, paper, io, { ...written, asMessage: args.json }));

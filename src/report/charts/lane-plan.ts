@@ -5,7 +5,9 @@
 import { tickStep } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { symbol, symbolStar } from 'd3-shape';
-import { figure, type LanePlan } from '../../run/index.js';
+import { figure, type LanePlan, type Units } from '../../run/index.js';
+import { lanePlanTexts } from '../../texts/index.js';
+import { placeUnit } from './axis-units.js';
 import { LANE_SHADES, laneStrip, laneStripHeight, type LaneScales } from './lane-strip.js';
 import { element, px, svgRoot, textElement } from './svg.js';
 import { shorten } from './text-fit.js';
@@ -18,6 +20,8 @@ export interface LanePlanOptions {
   readonly label: string;
   /** Prefix of the ids inside, so that several plans can stand on one page. */
   readonly id?: string;
+  /** How lengths are printed; the axis is in feet for imperial. */
+  readonly units?: Units;
 }
 
 const LEFT = 8;
@@ -27,17 +31,19 @@ const GAP = 12;
 const FOOT = 84;
 const STAR_PX2 = 90;
 const CHARACTER = 6.4;
-const ARROWS = { out: 'out →', back: '← back' } as const;
 
 /** Draws the plan, lanes in the order given. @returns SVG text, `widthPx` wide, higher with more lanes */
-export function lanePlanChart(plan: LanePlan, { widthPx, label, id = 'lanes' }: LanePlanOptions): string {
+export function lanePlanChart(
+  plan: LanePlan,
+  { widthPx, label, id = 'lanes', units = 'metric' }: LanePlanOptions,
+): string {
   const { lanes, metric } = plan;
   const right = widthPx - RIGHT_MARGIN;
   const longest = Math.max(...lanes.map(({ lengthM }) => lengthM));
   const most = Math.max(...lanes.flatMap(({ places }) => places.shakePx), 0);
   const x = scaleLinear([0, longest || 1], [LEFT, right]);
   const topPx = roundUp(most || 1);
-  const scales: LaneScales = { x, left: LEFT, right, topPx, metric, hatchId: `${id}-hatch` };
+  const scales: LaneScales = { x, left: LEFT, right, topPx, metric, units, hatchId: `${id}-hatch` };
   let top = 0;
   const blocks = lanes.map((lane) => {
     const drawn =
@@ -84,18 +90,18 @@ function heading(lane: LanePlan['lanes'][number], best: boolean, top: number, wi
         d: symbol(symbolStar, STAR_PX2).digits(2)() ?? '',
       })
     : '';
-  const said = best ? `best: ${shorten(name, room)}` : shorten(name, room);
-  const range = `${figure(shakePx.value)} px RMS (${figure(shakePx.low)} to ${figure(shakePx.high)})`;
+  const said = best ? lanePlanTexts.best(shorten(name, room)) : shorten(name, room);
+  const range = lanePlanTexts.shake(figure(shakePx.value), figure(shakePx.low), figure(shakePx.high));
   return [
     star,
     textElement({ class: 'lane-name', x: best ? LEFT + 22 : LEFT, y: top + 16 }, said),
     textElement(
       { x: LEFT, y: top + 30 },
-      `${range}, ${runs.length} ${runs.length === 1 ? 'pass' : 'passes'}`,
+      lanePlanTexts.shakeOfPasses(range, lanePlanTexts.passes(runs.length)),
     ),
     textElement(
       { class: 'lane-arrow', x: widthPx - 2, y: top + 16, 'text-anchor': 'end' },
-      directions.map((direction) => ARROWS[direction]).join('  '),
+      directions.map((direction) => lanePlanTexts.ways[direction]).join('  '),
     ),
   ].join('');
 }
@@ -106,14 +112,15 @@ function foot(
   y: number,
   longest: number,
   widthPx: number,
-  { x, right, topPx, metric }: LaneScales,
+  { x, right, topPx, metric, units }: LaneScales,
 ): string {
-  const across = scaleLinear([0, longest || 1], [LEFT, right]).ticks(widthPx < 500 ? 5 : 8);
+  const { unit, size } = metric ? placeUnit(units) : { unit: '', size: 1 };
+  const across = scaleLinear([0, (longest || 1) / size], [LEFT, right]).ticks(widthPx < 500 ? 5 : 8);
   const ticks = across.map((at) =>
     [
-      element('line', { class: 'tick', x1: x(at), x2: x(at), y1: y, y2: y + 4 }),
+      element('line', { class: 'tick', x1: x(at * size), x2: x(at * size), y1: y, y2: y + 4 }),
       textElement(
-        { class: 'tick-label', x: x(at), y: y + 15, 'text-anchor': at === 0 ? 'start' : 'middle' },
+        { class: 'tick-label', x: x(at * size), y: y + 15, 'text-anchor': at === 0 ? 'start' : 'middle' },
         metric ? figure(at) : `${Math.round(100 * at)} %`,
       ),
     ].join(''),
@@ -122,39 +129,42 @@ function foot(
     element('line', { class: 'axis', x1: LEFT, x2: right, y1: y, y2: y }),
     ...ticks,
     element('path', { class: 'start-mark', d: `M${LEFT} ${px(y + 20)}l5 9h-10z` }),
-    textElement({ class: 'start-label', x: LEFT + 9, y: y + 29 }, 'start: rear axle here'),
+    textElement({ class: 'start-label', x: LEFT + 9, y: y + 29 }, lanePlanTexts.start),
     textElement(
       { class: 'axis-title', x: right, y: y + 29, 'text-anchor': 'end' },
-      metric ? 'along the lane, m' : 'share of the pass',
+      metric ? lanePlanTexts.along(unit) : lanePlanTexts.alongPass,
     ),
-    metric ? scaleBar(longest, x, y + 54) : '',
+    metric ? scaleBar(longest, x, y + 54, units) : '',
     shadeKey(topPx, plan.windowM, metric, y + 44, widthPx),
   ].join('');
 }
 
 /** A bar of a round length, about a sixth of the lane. */
-function scaleBar(longest: number, x: (at: number) => number, y: number): string {
-  const length = tickStep(0, longest || 1, 6);
-  const end = x(length);
+function scaleBar(longest: number, x: (at: number) => number, y: number, units: Units): string {
+  const { unit, size } = placeUnit(units);
+  const length = tickStep(0, (longest || 1) / size, 6);
+  const end = x(length * size);
   return [
     element('path', {
       class: 'scale-bar',
       d: `M${LEFT} ${px(y - 4)}v8M${LEFT} ${px(y)}H${px(end)}M${px(end)} ${px(y - 4)}v8`,
     }),
-    textElement({ x: LEFT, y: y + 17 }, `${figure(length)} m`),
+    textElement({ x: LEFT, y: y + 17 }, lanePlanTexts.length(figure(length), unit)),
   ].join('');
 }
 
 function shadeKey(topPx: number, windowM: number, metric: boolean, y: number, widthPx: number): string {
   const box = 22;
   const from = widthPx - 2 - LANE_SHADES * box;
-  const window = metric ? `${figure(windowM)} m` : `${Math.round(100 * windowM)} % of the pass`;
+  const window = metric
+    ? lanePlanTexts.metres(figure(windowM))
+    : lanePlanTexts.placeOfPass(Math.round(100 * windowM));
   return [
     ...Array.from({ length: LANE_SHADES }, (_, i) =>
       element('rect', { class: `shade-${i} key-box`, x: from + box * i, y, width: box, height: 11 }),
     ),
     textElement({ x: from, y: y + 23 }, '0'),
     textElement({ x: widthPx - 2, y: y + 23, 'text-anchor': 'end' }, `${figure(topPx)} px`),
-    textElement({ x: widthPx - 2, y: y + 36, 'text-anchor': 'end' }, `shake over ${window}, px RMS`),
+    textElement({ x: widthPx - 2, y: y + 36, 'text-anchor': 'end' }, lanePlanTexts.shakeOver(window)),
   ].join('');
 }

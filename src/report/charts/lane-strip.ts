@@ -3,7 +3,8 @@
  * off hatched and named in words.
  */
 import type { LanePlan } from '../../run/index.js';
-import { figure } from '../../run/index.js';
+import { figure, inUnits, type Units } from '../../run/index.js';
+import { lanePlanTexts } from '../../texts/index.js';
 import { element, px, textElement } from './svg.js';
 
 type Lane = LanePlan['lanes'][number];
@@ -19,6 +20,8 @@ export interface LaneScales {
   readonly topPx: number;
   /** Places are metres; false: shares of the pass, printed in per cent. */
   readonly metric: boolean;
+  /** How lengths are printed. */
+  readonly units: Units;
   /** Pattern of the hatching. */
   readonly hatchId: string;
 }
@@ -43,8 +46,8 @@ export function stretchWords(
   metric: boolean,
 ): string {
   return metric
-    ? `${figure(fromM)} to ${figure(toM)} m`
-    : `${Math.round(100 * fromM)} to ${Math.round(100 * toM)} % of the pass`;
+    ? lanePlanTexts.stretch(figure(fromM), figure(toM))
+    : lanePlanTexts.stretchOfPass(Math.round(100 * fromM), Math.round(100 * toM));
 }
 
 /** Height that the lane takes below its heading, px. */
@@ -111,13 +114,14 @@ interface PlacedWords {
 /** Words of the stretches above the profile, in as many rows as it takes for none to cover another. */
 function wordRows(
   { avoid }: Lane,
-  { x, left, right, metric }: LaneScales,
+  { x, left, right, metric, units }: LaneScales,
 ): { rows: number; placed: PlacedWords[] } {
   const ends: number[] = [];
   const placed = [...avoid]
     .sort((a, b) => a.fromM - b.fromM)
     .map((stretch) => {
-      const words = `keep off ${stretchWords(stretch, metric)}`;
+      // In the units of the reader already: the words must have room.
+      const words = inUnits(lanePlanTexts.keepOff(stretchWords(stretch, metric)), units);
       const half = (CHARACTER * words.length) / 2;
       const [from, to] = [x(stretch.fromM), x(stretch.toM)];
       const at = Math.max(left + half, Math.min(right - half, (from + to) / 2));
@@ -163,7 +167,7 @@ function shades(lane: Lane, base: number, { x, topPx }: LaneScales): string[] {
   });
 }
 
-function joints({ joints: all }: Lane, y: number, { x, left, right }: LaneScales): string[] {
+function joints({ joints: all }: Lane, y: number, { x, left, right, units }: LaneScales): string[] {
   const ticks = all.map(({ atM }) =>
     element('line', { class: 'joint', x1: x(atM), x2: x(atM), y1: y - SHADE - 4, y2: y + 6 }),
   );
@@ -172,7 +176,7 @@ function joints({ joints: all }: Lane, y: number, { x, left, right }: LaneScales
     .sort((a, b) => Math.abs(b.heightMm) - Math.abs(a.heightMm))
     .slice(0, NAMED_JOINTS)
     .flatMap(({ atM, heightMm }) => {
-      const text = `${figure(Math.abs(heightMm))} mm`;
+      const text = inUnits(lanePlanTexts.jointHeight(figure(Math.abs(heightMm))), units);
       const half = (CHARACTER * text.length) / 2;
       const at = Math.max(left + half, Math.min(right - half, x(atM)));
       if (named.some((other) => Math.abs(other - at) < 2 * half + 4)) return [];

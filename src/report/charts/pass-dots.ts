@@ -1,6 +1,7 @@
 /** One figure of every pass, a column for each setup on one scale: a dot for each pass, its shape the lane, a line at the median. */
 import { scaleLinear } from 'd3-scale';
 import { figure } from '../../run/index.js';
+import { comparedRatioTexts, compareTexts } from '../../texts/index.js';
 import { leftAxis, type PlotArea } from './axes.js';
 import { laneMarker } from './lane-markers.js';
 import { element, svgRoot, textElement } from './svg.js';
@@ -19,6 +20,8 @@ export interface PassDotsData {
   /** Quantity with its unit, over the axis. */
   readonly axisTitle: string;
   readonly columns: readonly DotColumn[];
+  /** The scale reaches at least this far, so that several charts can share it. */
+  readonly most?: number;
 }
 
 const LEFT = 44;
@@ -41,12 +44,12 @@ export function passDotsWidth(columns: number): number {
 }
 
 /** Draws the columns, the scale from zero. @returns SVG text */
-export function passDots({ label, axisTitle, columns }: PassDotsData): string {
+export function passDots({ label, axisTitle, columns, most = 0 }: PassDotsData): string {
   const width = passDotsWidth(columns.length);
   const area: PlotArea = { left: LEFT, top: TOP, right: width, bottom: BOTTOM };
   const values = columns.flatMap(({ dots }) => dots.flatMap(({ value }) => (value === null ? [] : [value])));
   const hidden = columns.some(({ dots }) => dots.some(({ value }) => value === null));
-  const y = scaleLinear([0, Math.max(...values, 0) || 1], [BOTTOM, TOP + 6]).nice(4);
+  const y = scaleLinear([0, Math.max(...values, most) || 1], [BOTTOM, TOP + 6]).nice(4);
   const floor = hidden ? BOTTOM + NOISE_STRIP + 4 : BOTTOM;
   const columnPx = (width - LEFT) / columns.length;
   return svgRoot(
@@ -67,7 +70,7 @@ export function passDots({ label, axisTitle, columns }: PassDotsData): string {
 function noiseStrip(width: number): string {
   return [
     element('rect', { class: 'strip', x: LEFT, y: BOTTOM + 6, width: width - LEFT, height: NOISE_STRIP - 2 }),
-    textElement({ x: LEFT - 5, y: BOTTOM + 20, 'text-anchor': 'end' }, '< noise'),
+    textElement({ x: LEFT - 5, y: BOTTOM + 20, 'text-anchor': 'end' }, compareTexts.noiseMark),
   ].join('');
 }
 
@@ -86,7 +89,7 @@ function drawColumn(
       value === null ? BOTTOM + 5 + NOISE_STRIP / 2 : y(value),
     ),
   );
-  const middleValue = medianOf(dots);
+  const middleValue = medianOfPasses(dots.map(({ value }) => value));
   const reach = Math.min(columnPx / 2 - 6, 34);
   const lines = wrapText(name, Math.floor((columnPx - 6) / CHARACTER), NAME_LINES);
   return [
@@ -102,7 +105,7 @@ function drawColumn(
     ...placed,
     textElement(
       { class: 'median-label', x: middle, y: floor + 15, 'text-anchor': 'middle' },
-      middleValue === null ? 'below noise' : figure(middleValue),
+      middleValue === null ? comparedRatioTexts.belowNoise : figure(middleValue),
     ),
     ...lines.map((line, i) =>
       textElement({ class: 'column-name', x: middle, y: floor + 29 + 13 * i, 'text-anchor': 'middle' }, line),
@@ -111,8 +114,8 @@ function drawColumn(
 }
 
 /** Median of all passes; one below the noise counts as the least. Null where the median itself is below the noise. */
-function medianOf(dots: DotColumn['dots']): number | null {
-  const sorted = dots.map(({ value }) => value ?? -1).sort((a, b) => a - b);
+export function medianOfPasses(values: readonly (number | null)[]): number | null {
+  const sorted = values.map((value) => value ?? -1).sort((a, b) => a - b);
   if (sorted.length === 0) return null;
   const [low, high] = [sorted[Math.floor((sorted.length - 1) / 2)], sorted[Math.floor(sorted.length / 2)]];
   return low < 0 ? null : (low + high) / 2;

@@ -2,10 +2,16 @@
  * Ratios of one setup over another with their 95 % ranges on a log axis around 1: left the first is smoother, right the second.
  *
  * What is clear is drawn in full with a triangle that points to the smoother side; what is not is a grey dashed bar with an empty
- * circle, and a square where both are the same within 10 %: shapes say it without colour.
+ * circle, and a square where both are the same within 10 %: shapes say it without colour. A grey field about 1 holds the differences
+ * that are too small to be told.
  */
 import { scaleLog, type ScaleLogarithmic } from 'd3-scale';
 import { figure } from '../../run/index.js';
+import { comparedRatioTexts } from '../../texts/index.js';
+import type { PlotArea } from './axes.js';
+import { nearestIndex } from './live/stretch.js';
+import type { ChartKind, ChartView, DrawnChart, Reading } from './live/types.js';
+import { rangeBar, ratioMark } from './ratio-marks.js';
 import { element, svgRoot, textElement } from './svg.js';
 import { shorten } from './text-fit.js';
 
@@ -18,7 +24,11 @@ export interface RatioRow {
   /** Both as printed beside the row; an empty range is left out. */
   readonly value: string;
   readonly range: string;
+  /** What the row says, in a few words. */
+  readonly says: string;
   readonly mark: RatioMark;
+  /** The smallest factor that can be told from 1, above 1; null where it is not shown. */
+  readonly least: number | null;
 }
 
 /** What a row says. */
@@ -34,15 +44,18 @@ export interface RatioChartData {
   readonly span: number;
 }
 
-const WIDTH = 360;
-const LEFT = 82;
-const RIGHT = 276;
+/** Room at the right for the printed figures, px. */
+const FIGURES = 92;
 const TOP = 44;
 const ROW = 34;
+const AXIS = 34;
 /** Ranges beyond this factor are cut with an arrow. */
 const WIDEST = 10;
 const NARROWEST = 1.6;
-const CAPTION_CHARS = 24;
+/** Room for one character of a name, px, and for the shortest names. */
+const CHARACTER = 7.6;
+const LEAST_NAME = 40;
+const CAPTION_CHARS = 28;
 const NAME_CHARS = 12;
 
 /** The factor that holds every range of the rows, 1.6 to 10. */
@@ -53,46 +66,104 @@ export function ratioSpan(rows: readonly Pick<RatioRow, 'ratio' | 'ci95'>[]): nu
   return Math.min(WIDEST, Math.max(NARROWEST, ...reach) * 1.06);
 }
 
-/** Draws the rows. @returns SVG text, 360 wide, higher with more rows */
-export function ratioChart({ label, a, b, rows, span }: RatioChartData): string {
-  const x = scaleLog([1 / span, span], [LEFT, RIGHT]);
-  const bottom = TOP + ROW * rows.length;
-  const one = x(1);
+/** The chart; higher with more rows. */
+export const ratioChart: ChartKind<RatioChartData> = { draw, series: () => [], axis: 'other', zoom: false };
+
+function draw({ label, a, b, rows, span }: RatioChartData, { widthPx }: ChartView): DrawnChart {
+  const longest = Math.min(NAME_CHARS, Math.max(...rows.map(({ name }) => name.length), 0));
+  const left = Math.max(LEAST_NAME, 8 + CHARACTER * longest);
+  const area: PlotArea = {
+    left,
+    top: TOP - 6,
+    right: Math.max(left + 60, widthPx - FIGURES),
+    bottom: TOP + ROW * rows.length,
+  };
+  const domain = [1 / span, span] as const;
+  const x = scaleLog(domain, [area.left, area.right]).clamp(true);
+  const middle = (row: number): number => TOP + ROW * (row + 0.5);
+  const svg = svgRoot(
+    widthPx,
+    area.bottom + AXIS,
+    label,
+    ...rows.map(({ least }, i) => (least === null ? '' : untold(least, middle(i), x))),
+    sideNames(a, b, x(1), widthPx),
+    ratioAxis(area, span, x),
+    ...rows.map((row, i) => drawRow(row, middle(i), area, x)),
+  );
+  const placed = rows.flatMap((row, i) =>
+    row.ratio === null
+      ? []
+      : [{ row, yPx: middle(i), at: Math.min(domain[1], Math.max(domain[0], row.ratio)) }],
+  );
+  const stops = [...new Set(placed.map(({ at }) => at))].sort((p, q) => p - q);
+  const read = (at: number): Reading | null => {
+    const nearest = nearestIndex(stops, at);
+    if (nearest < 0) return null;
+    const here = placed.filter((one) => one.at === stops[nearest]);
+    return {
+      at: stops[nearest],
+      place: here.map(({ row }) => row.name).join(', '),
+      values: here.map(({ row: { name, value, range, says }, yPx }) => ({
+        id: name,
+        text: comparedRatioTexts.chart.read(value, range, says),
+        yPx,
+      })),
+    };
+  };
+  return { svg, area, domain, log: true, read, stops };
+}
+
+/** The field about 1 that holds what cannot be told. */
+function untold(least: number, y: number, x: ScaleLogarithmic<number, number>): string {
+  const [from, to] = [x(1 / least), x(least)];
+  return element('rect', {
+    class: 'untold',
+    x: from,
+    y: y - ROW / 2 + 3,
+    width: to - from,
+    height: ROW - 6,
+  });
+}
+
+/** Which setup lies to which side. */
+function sideNames(a: string, b: string, one: number, widthPx: number): string {
   const caption = (name: string, word: string, end: boolean): string => {
     const at = { x: end ? one - 8 : one + 8, 'text-anchor': end ? 'end' : 'start' };
+    const room = Math.floor(((end ? one : widthPx - one) - 8) / CHARACTER);
     return [
-      textElement({ ...at, class: 'side-name', y: 14 }, shorten(name, CAPTION_CHARS)),
+      textElement({ ...at, class: 'side-name', y: 14 }, shorten(name, Math.min(CAPTION_CHARS, room))),
       textElement({ ...at, y: 28 }, word),
     ].join('');
   };
-  return svgRoot(
-    WIDTH,
-    bottom + 34,
-    label,
-    caption(a, '← smoother', true),
-    caption(b, 'smoother →', false),
-    ...ratioTicks(span).map((tick) =>
-      [
-        element('line', {
-          class: tick === 1 ? 'ratio-one' : 'grid',
-          x1: x(tick),
-          x2: x(tick),
-          y1: tick === 1 ? 6 : TOP - 6,
-          y2: bottom,
-        }),
-        textElement(
-          { class: 'tick-label', x: x(tick), y: bottom + 15, 'text-anchor': 'middle' },
-          figure(tick),
-        ),
-      ].join(''),
-    ),
-    element('line', { class: 'axis', x1: LEFT, x2: RIGHT, y1: bottom, y2: bottom }),
-    textElement(
-      { class: 'axis-title', x: (LEFT + RIGHT) / 2, y: bottom + 29, 'text-anchor': 'middle' },
-      'ratio of shake RMS, log scale',
-    ),
-    ...rows.map((row, i) => drawRow(row, TOP + ROW * (i + 0.5), x)),
+  const { leftSmoother, rightSmoother } = comparedRatioTexts.chart;
+  return caption(a, leftSmoother, true) + caption(b, rightSmoother, false);
+}
+
+function ratioAxis(
+  { left, top, right, bottom }: PlotArea,
+  span: number,
+  x: ScaleLogarithmic<number, number>,
+): string {
+  const ticks = ratioTicks(span).map((tick) =>
+    [
+      element('line', {
+        class: tick === 1 ? 'ratio-one' : 'grid',
+        x1: x(tick),
+        x2: x(tick),
+        y1: tick === 1 ? 6 : top,
+        y2: bottom,
+      }),
+      textElement({ class: 'tick-label', x: x(tick), y: bottom + 15, 'text-anchor': 'middle' }, figure(tick)),
+    ].join(''),
   );
+  return [
+    ...ticks,
+    element('line', { class: 'axis', x1: left, x2: right, y1: bottom, y2: bottom }),
+    textElement(
+      { class: 'axis-title', x: (left + right) / 2, y: bottom + 29, 'text-anchor': 'middle' },
+      comparedRatioTexts.chart.axis,
+    ),
+  ].join('');
 }
 
 /** Ticks at ratios that are easy to say, the same factor to both sides. */
@@ -105,63 +176,22 @@ function ratioTicks(span: number): number[] {
 function drawRow(
   { name, ratio, ci95, value, range, mark }: RatioRow,
   y: number,
+  { left, right }: PlotArea,
   x: ScaleLogarithmic<number, number>,
 ): string {
   const clear = mark === 'aSmoother' || mark === 'bSmoother';
   const title = textElement({ class: 'row-name', x: 0, y: y + 4 }, shorten(name, NAME_CHARS));
-  if (ratio === null) return title + textElement({ x: RIGHT + 8, y: y + 4 }, 'not compared');
-  const said = [
+  if (ratio === null) return title + textElement({ x: right + 8, y: y + 4 }, comparedRatioTexts.notCompared);
+  const [low, high] = x.domain();
+  const outside = { low: ci95 !== null && ci95[0] < low, high: ci95 !== null && ci95[1] > high };
+  return [
+    title,
+    ci95 === null ? '' : rangeBar([x(ci95[0]), x(ci95[1])], outside, clear, y),
+    ratioMark(mark, Math.min(right, Math.max(left, x(ratio))), y),
     textElement(
-      {
-        class: clear ? 'row-value clear' : 'row-value',
-        x: RIGHT + 8,
-        y: range === '' ? y + 4 : y - 1,
-      },
+      { class: clear ? 'row-value clear' : 'row-value', x: right + 8, y: range === '' ? y + 4 : y - 1 },
       value,
     ),
-    range === '' ? '' : textElement({ x: RIGHT + 8, y: y + 12 }, range),
-  ];
-  return [title, ci95 ? rangeBar(ci95, clear, y, x) : '', drawMark(mark, clampTo(x(ratio)), y), ...said].join(
-    '',
-  );
-}
-
-/** The bar of a range; an end that lies outside is an arrow, an end inside a short stroke. */
-function rangeBar(
-  [low, high]: readonly [number, number],
-  clear: boolean,
-  y: number,
-  x: ScaleLogarithmic<number, number>,
-): string {
-  const [from, to] = [clampTo(x(low)), clampTo(x(high))];
-  const end = (at: number, value: number, towards: 1 | -1): string =>
-    Math.abs(x(value) - at) > 0.5
-      ? `M${at - 5 * towards} ${y - 4}l${5 * towards} 4l${-5 * towards} 4`
-      : `M${at} ${y - 4}v8`;
-  const class_ = clear ? 'ratio-bar clear' : 'ratio-bar';
-  return [
-    element('line', { class: class_, x1: from, x2: to, y1: y, y2: y }),
-    element('path', { class: 'ratio-end', d: rounded(end(from, low, -1) + end(to, high, 1)) }),
+    range === '' ? '' : textElement({ x: right + 8, y: y + 12 }, range),
   ].join('');
-}
-
-function drawMark(mark: RatioMark, x: number, y: number): string {
-  switch (mark) {
-    case 'aSmoother':
-      return element('path', { class: 'ratio-mark clear', d: rounded(`M${x - 8} ${y}l14 -7v14z`) });
-    case 'bSmoother':
-      return element('path', { class: 'ratio-mark clear', d: rounded(`M${x + 8} ${y}l-14 -7v14z`) });
-    case 'same':
-      return element('rect', { class: 'ratio-mark', x: x - 5, y: y - 5, width: 10, height: 10 });
-    default:
-      return element('circle', { class: 'ratio-mark', cx: x, cy: y, r: 5 });
-  }
-}
-
-function clampTo(x: number): number {
-  return Math.min(RIGHT, Math.max(LEFT, x));
-}
-
-function rounded(path: string): string {
-  return path.replace(/-?\d+\.\d+/g, (text) => String(Math.round(100 * Number(text)) / 100));
 }

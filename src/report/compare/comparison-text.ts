@@ -1,15 +1,23 @@
 /** A comparison in a few lines for a terminal: the answer first, a table for each pair, notes, and the lanes in words. */
-import { figure, type ComparedPair, type Comparison, type LanePlan } from '../../run/index.js';
+import {
+  figure,
+  inUnits,
+  type ComparedPair,
+  type Comparison,
+  type LanePlan,
+  type Units,
+} from '../../run/index.js';
+import { comparedRatioTexts, compareLineTexts, lanePlanTexts } from '../../texts/index.js';
 import { shorten, stretchWords } from '../charts/index.js';
-import { columns, safe, type SummaryOptions } from '../terminal-text.js';
+import { brokenLines, columns, safe, type SummaryOptions } from '../terminal-text.js';
 import { byRank, withLaneNames } from './lanes-section.js';
 import {
   axisName,
   cropWords,
   decideLines,
   designWords,
-  ratioFigures,
   ratioMark,
+  ratioWords,
   saysWords,
   sideWords,
   spreadsLead,
@@ -22,8 +30,17 @@ const BOLD = '\u001b[1m';
 const ALARM = '\u001b[1;33m';
 const RESET = '\u001b[0m';
 
+/** How the text is printed. */
+export interface ComparisonTextOptions extends SummaryOptions {
+  /** Of lengths and speeds; metric when missing. */
+  readonly units?: Units | undefined;
+}
+
 /** The text; lines end with "\n" except the last. No escape bytes unless `colour` is set. */
-export function comparisonText(comparison: Comparison, { colour }: SummaryOptions): string {
+export function comparisonText(
+  comparison: Comparison,
+  { colour, columns: width, units = 'metric' }: ComparisonTextOptions,
+): string {
   const { sentence, by, pairs, lanePlan, priors, common, warnings } = comparison;
   const paint = (text: string, style: string): string => (colour ? `${style}${text}${RESET}` : text);
   const lines = [paint(safe(sentence), BOLD)];
@@ -32,14 +49,17 @@ export function comparisonText(comparison: Comparison, { colour }: SummaryOption
   if (pairs.length > 0)
     lines.push(
       '',
-      `Ranges: ${safe(spreadsLead(priors))} ${safe(priors.words)}`,
-      `Crops:  ${safe(common.words)}`,
+      compareLineTexts.ranges(safe(spreadsLead(priors)), safe(priors.words)),
+      compareLineTexts.crops(safe(common.words)),
     );
   if (warnings.length > 0) {
-    lines.push('', `Warnings: ${warnings.length}`);
-    for (const { text } of warnings) lines.push(`  - ${safe(text)}`);
+    lines.push('', compareLineTexts.warnings(warnings.length));
+    lines.push(...warnings.map(({ text }) => compareLineTexts.because(safe(text))));
   }
-  return lines.join('\n');
+  return brokenLines(
+    lines.map((line) => inUnits(line, units)),
+    width,
+  ).join('\n');
 }
 
 type Paint = (text: string, style: string) => string;
@@ -47,12 +67,12 @@ type Paint = (text: string, style: string) => string;
 function pairLines(pair: ComparedPair, by: string, several: boolean, paint: Paint): string[] {
   const { fair, unfair, conditions, wavelength, crop } = pair;
   const lines = [
-    `${safe(pair.a)} against ${safe(pair.b)}. ${safe(designWords(pair, by))}`,
+    safe(compareLineTexts.pair(pair.a, pair.b, designWords(pair, by))),
     ...(several ? [safe(pair.sentence)] : []),
   ];
   if (!fair) {
-    lines.push(`${paint('NOT FAIR', ALARM)}${unfair.length === 0 ? '' : ':'}`);
-    lines.push(...unfair.map((why) => `  - ${safe(why)}`));
+    lines.push(`${paint(compareLineTexts.notFair, ALARM)}${unfair.length === 0 ? '' : ':'}`);
+    lines.push(...unfair.map((why) => compareLineTexts.because(safe(why))));
   }
   lines.push(
     '',
@@ -64,45 +84,47 @@ function pairLines(pair: ComparedPair, by: string, several: boolean, paint: Pain
   );
   if (wavelength !== null) lines.push(...wavelengthLines(pair, wavelength));
   if (pair.bands.length > 0) lines.push(bandsLine(pair.bands));
-  lines.push(...decideLines(pair, by).map((line, i) => `${i === 0 ? 'Decide:' : '       '} ${safe(line)}`));
-  lines.push(...cropLines(pair.a, pair.b, crop));
-  const noted = conditions.map(
-    ({ what, a, b, matters }) => `${what} ${a} / ${b}${matters === null ? '' : ` (${matters})`}`,
+  lines.push(
+    ...decideLines(pair, by).map(
+      (line, i) =>
+        `${i === 0 ? compareLineTexts.decide : ' '.repeat(compareLineTexts.decide.length)} ${safe(line)}`,
+    ),
   );
-  if (noted.length > 0) lines.push(`Differs: ${safe(noted.join('; '))}.`);
+  lines.push(...cropLines(pair.a, pair.b, crop));
+  const noted = conditions.map(({ what, a, b, matters }) => compareLineTexts.condition(what, a, b, matters));
+  if (noted.length > 0) lines.push(safe(compareLineTexts.differs(noted)));
   return lines;
 }
 
 /** The bands that stand up to the correction for all of them, axis by axis. */
 function bandsLine(bands: ComparedPair['bands']): string {
   const clear = bands.filter((band) => ['aSmoother', 'bSmoother'].includes(ratioMark(band, true)));
-  if (clear.length === 0)
-    return `Bands:  none of ${bands.length} stands out once corrected for looking at all of them.`;
+  if (clear.length === 0) return compareLineTexts.noBands(bands.length);
   const axes = [...new Set(clear.map(({ axis }) => axis))];
   const each = axes.map((axis) => {
     const labels = clear.filter((band) => band.axis === axis).map(({ label }) => label);
-    return `${axis} ${labels.join(', ')}`;
+    return compareLineTexts.bandsOf(axis, labels);
   });
-  return `Bands:  clear in ${clear.length} of ${bands.length}: ${safe(each.join('; '))}.`;
+  return safe(compareLineTexts.clearBands(clear.length, bands.length, each));
 }
 
 function cropLines(a: string, b: string, crop: ComparedPair['crop']): string[] {
   const side = (name: string, side: ComparedPair['crop']['a']): string => {
     const { median, upper } = cropWords(side);
-    return `${name} ${median} (19 in 20: ${upper})`;
+    return compareLineTexts.cropOf(name, median, upper);
   };
-  return [
-    `Crop:   ${figure(crop.takeS)} s take: ${safe(side(a, crop.a))}; ${safe(side(b, crop.b))}. A cost, no test.`,
-  ];
+  return [safe(compareLineTexts.crop(figure(crop.takeS), side(a, crop.a), side(b, crop.b)))];
 }
 
 function wavelengthLines(
   pair: ComparedPair,
   { bandM, refused, axes }: NonNullable<ComparedPair['wavelength']>,
 ): string[] {
-  const band = bandM === null ? '' : ` (${figure(1000 * bandM[0])} to ${figure(1000 * bandM[1])} mm)`;
-  const lead = `Setup alone, by wavelength${band}:`;
-  if (refused !== null || axes.length === 0) return [`${lead} ${safe(refused ?? 'not compared.')}`];
+  const lead = compareLineTexts.wavelengths(
+    bandM === null ? null : comparedRatioTexts.waveBand(figure(1000 * bandM[0]), figure(1000 * bandM[1])),
+  );
+  if (refused !== null || axes.length === 0)
+    return [`${lead} ${safe(refused ?? compareLineTexts.notCompared)}`];
   return [
     lead,
     ...ratioTable(
@@ -113,17 +135,12 @@ function wavelengthLines(
   ];
 }
 
-function ratioWords(ratio: Pick<ComparedPair['axes'][number], 'ratio' | 'ci95'>): string {
-  const { value, range } = ratioFigures(ratio);
-  return value === '' ? '-' : range === '' ? value : `${value} (${range})`;
-}
-
 function ratioTable(
   pair: ComparedPair,
   rows: readonly (readonly [string, ComparedPair['axes'][number]])[],
 ): string[] {
   const cells = [
-    ['Axis', shorten(pair.a, NAME_CHARS), shorten(pair.b, NAME_CHARS), 'Ratio (95 % range)', 'Says'],
+    comparedRatioTexts.heads(shorten(pair.a, NAME_CHARS), shorten(pair.b, NAME_CHARS)),
     ...rows.map(([name, ratio]) => [
       name,
       sideWords(ratio.aRms, ratio.unit, 'deg'),
@@ -140,20 +157,21 @@ function ratioTable(
 
 function laneLines({ floor, setup, lanes, best, avoid, metric }: LanePlan, said: string): string[] {
   const about = [floor, setup].filter((part) => part !== null).join(', ');
+  const place = (atM: number): string =>
+    metric ? lanePlanTexts.metres(figure(atM)) : lanePlanTexts.placeOfPass(Math.round(100 * atM));
   return [
-    `Lanes${about === '' ? '' : ` of ${safe(about)}`}, the smoothest first:`,
+    lanePlanTexts.linesTitle(safe(about)),
     ...byRank(lanes).map(({ name, rank, shakePx, runs, directions, lengthM, joints, avoid: off }) => {
       const highest = [...joints].sort((x, y) => Math.abs(y.heightMm) - Math.abs(x.heightMm))[0];
-      const parts = [
-        `${figure(shakePx.value)} px RMS (${figure(shakePx.low)} to ${figure(shakePx.high)})`,
-        `${runs.length} ${runs.length === 1 ? 'pass' : 'passes'}${directions.length === 0 ? '' : ` ${directions.join(' and ')}`}`,
-        ...(metric ? [`${figure(lengthM)} m`] : []),
+      return lanePlanTexts.line(rank, safe(name), name === best.lane, [
+        lanePlanTexts.shake(figure(shakePx.value), figure(shakePx.low), figure(shakePx.high)),
+        lanePlanTexts.passesAndWays(lanePlanTexts.passes(runs.length), directions),
+        ...(metric ? [lanePlanTexts.metres(figure(lengthM))] : []),
         joints.length === 0
-          ? 'no joints'
-          : `${joints.length} ${joints.length === 1 ? 'joint' : 'joints'}, the highest ${figure(Math.abs(highest.heightMm))} mm at ${metric ? `${figure(highest.atM)} m` : `${Math.round(100 * highest.atM)} % of the pass`}`,
-        ...off.map((stretch) => `keep off ${stretchWords(stretch, metric)}`),
-      ];
-      return `  ${rank}. ${safe(name)}${name === best.lane ? ' (best)' : ''}: ${parts.join('; ')}`;
+          ? lanePlanTexts.noJoints
+          : lanePlanTexts.joints(joints.length, figure(Math.abs(highest.heightMm)), place(highest.atM)),
+        ...off.map((stretch) => lanePlanTexts.keepOff(stretchWords(stretch, metric))),
+      ]);
     }),
     ...[best.sentence, avoid].flatMap((text) => (text === null || text === said ? [] : [safe(text)])),
   ];

@@ -1,49 +1,89 @@
 /** The charts and tables of one pair: ratios as observed, by wavelength and by band. */
 import type { ComparedPair, ComparedRatio } from '../../run/index.js';
 import { figure } from '../../run/index.js';
-import { ratioChart, ratioSpan, type RatioRow } from '../charts/index.js';
-import { html, trusted, type Insert, type Markup } from '../html/markup.js';
+import { comparedRatioTexts, compareTexts } from '../../texts/index.js';
+import { ratioSpan, type RatioRow } from '../charts/index.js';
+import { liveFigure } from '../html/live-figure.js';
+import { html, type Insert, type Markup } from '../html/markup.js';
 import { behind, table } from '../html/table.js';
-import { axisName, listed, ratioFigures, ratioMark, saysWords, sideWords } from './words.js';
+import { axisName, leastFactor, markWords, ratioFigures, ratioMark, saysWords, sideWords } from './words.js';
 
 /** The factor that the axes of several pairs share, so that their charts can be laid side by side. */
 export function sharedSpan(pairs: readonly ComparedPair[]): number {
   return ratioSpan(pairs.flatMap(({ axes, wavelength }) => [...axes, ...(wavelength?.axes ?? [])]));
 }
 
-/** The ratios of a pair as observed. */
-export function axesChart(pair: ComparedPair, span: number): Markup {
-  return chart(
-    pair,
-    pair.axes.map((ratio) => rowOf(axisName(ratio.axis), ratio)),
-    span,
-    'Shake',
-  );
+/** Widths of a chart: on a desk, beside others, and on a phone; px. */
+const WIDTHS = { alone: 512, beside: 352, phone: 346 } as const;
+
+/** The ratios of a pair as observed. @param after what stands under the chart */
+export function axesChart(
+  pair: ComparedPair,
+  span: number,
+  size: 'alone' | 'beside',
+  after: Insert = null,
+): Markup {
+  const rows = pair.axes.map((ratio) => rowOf(axisName(ratio.axis), ratio, pair));
+  return chart(pair, rows, { span, what: comparedRatioTexts.shake, size, after });
 }
 
-function rowOf(name: string, ratio: ComparedRatio, corrected = false): RatioRow {
+function rowOf(name: string, ratio: ComparedRatio, pair: ComparedPair, corrected = false): RatioRow {
   const { value, range } = ratioFigures(ratio);
-  return { name, ratio: ratio.ratio, ci95: ratio.ci95, value, range, mark: ratioMark(ratio, corrected) };
+  const mark = ratioMark(ratio, corrected);
+  return {
+    name,
+    ratio: ratio.ratio,
+    ci95: ratio.ci95,
+    value,
+    range,
+    says: markWords(mark, pair),
+    mark,
+    least: corrected ? null : leastFactor(ratio, mark),
+  };
 }
 
-function chart({ a, b }: ComparedPair, rows: readonly RatioRow[], span: number, what: string): Markup {
+interface ChartOptions {
+  readonly span: number;
+  /** What the ratios are of. */
+  readonly what: string;
+  readonly size: 'alone' | 'beside';
+  readonly caption?: Insert;
+  readonly after?: Insert;
+}
+
+function chart(
+  { a, b }: ComparedPair,
+  rows: readonly RatioRow[],
+  { span, what, size, caption = null, after = null }: ChartOptions,
+): Markup {
+  const { label, row, notComparedRow } = comparedRatioTexts.chart;
   const told = rows.map(({ name, value, range }) =>
-    value === '' ? `${name} not compared` : `${name} ${value}${range === '' ? '' : ` (${range})`}`,
+    value === '' ? notComparedRow(name) : row(name, value, range),
   );
-  return trusted(ratioChart({ label: `${what} of ${a} over ${b}: ${told.join(', ')}`, a, b, rows, span }));
+  return liveFigure({
+    kind: 'ratios',
+    data: { label: label(what, a, b, told), a, b, rows, span },
+    caption,
+    widthPx: WIDTHS[size],
+    ...(size === 'alone' ? { phoneWidthPx: WIDTHS.phone } : {}),
+    after,
+  });
 }
 
-/** How the marks of the charts are read. */
-export const RATIO_LEGEND =
-  'Below 1 the left one is smoother. Bars: 95 % ranges. Solid with a triangle: clear. Dashed with a circle: not clear. Square: the same within 10 %. An arrow at an end: the range goes on.';
+/** How the marks of the charts of these pairs are read. */
+export function ratioLegend(pairs: readonly ComparedPair[]): Markup {
+  const { legend, leastLegend } = comparedRatioTexts.chart;
+  const least = pairs.some(({ axes }) => axes.some((ratio) => leastFactor(ratio, ratioMark(ratio)) !== null));
+  return html`<p class="legend">${legend}${least ? ` ${leastLegend}` : null}</p>`;
+}
 
 /** The figures of a pair in full: what each axis says, and why it was not compared where it was not. */
 export function axesTable(pair: ComparedPair): Markup {
   // What is clear stands in the table already.
   const open = pair.axes.filter(({ says }) => says !== 'aSmoother' && says !== 'bSmoother');
   return html`${table({
-    caption: `Shake RMS, mean over the lanes, noise taken off: ${pair.a} against ${pair.b}`,
-    head: ['Axis', pair.a, pair.b, 'Ratio (95 % range)', 'Says'],
+    caption: comparedRatioTexts.table(pair.a, pair.b),
+    head: comparedRatioTexts.heads(pair.a, pair.b),
     rows: pair.axes.map((ratio) => ratioRow(axisName(ratio.axis), ratio, pair)),
     numeric: [1, 2, 3],
     wideOnly: [1, 2],
@@ -64,7 +104,9 @@ function ratioRow(name: string, ratio: ComparedRatio, pair: ComparedPair): Inser
     name,
     sideWords(ratio.aRms, ratio.unit, '°'),
     sideWords(ratio.bRms, ratio.unit, '°'),
-    value === '' ? '–' : html`${value}${range === '' ? null : html`<span class="sub">${range}</span>`}`,
+    value === ''
+      ? compareTexts.none
+      : html`${value}${range === '' ? null : html`<span class="sub">${range}</span>`}`,
     saysWords(ratio, pair),
   ];
 }
@@ -72,15 +114,8 @@ function ratioRow(name: string, ratio: ComparedRatio, pair: ComparedPair): Inser
 function chances(pair: ComparedPair): Markup {
   const { alike } = pair;
   return behind({
-    caption: `chances and degrees of freedom, ${pair.a} against ${pair.b}`,
-    head: [
-      'Axis',
-      'Chance that the first is smoother',
-      'p',
-      'p, corrected for all axes',
-      'Degrees',
-      'Passes alike',
-    ],
+    caption: comparedRatioTexts.chances(pair.a, pair.b),
+    head: comparedRatioTexts.chanceHeads,
     rows: pair.axes.map(({ axis, aSmoother, p, pHolm, degrees }): Insert[] => {
       const same = alike[axis];
       return [
@@ -88,8 +123,8 @@ function chances(pair: ComparedPair): Markup {
         probability(aSmoother),
         probability(p),
         probability(pHolm),
-        degrees === null ? '–' : figure(degrees),
-        same === undefined ? '–' : figure(same),
+        degrees === null ? compareTexts.none : figure(degrees),
+        same === undefined ? compareTexts.none : figure(same),
       ];
     }),
     numeric: [1, 2, 3, 4, 5],
@@ -97,7 +132,7 @@ function chances(pair: ComparedPair): Markup {
 }
 
 function probability(value: number | null): string {
-  if (value === null) return '–';
+  if (value === null) return compareTexts.none;
   return value < 0.001 ? '< 0.001' : value > 0.999 ? '> 0.999' : String(Number(value.toFixed(3)));
 }
 
@@ -106,60 +141,59 @@ export function wavelengthPart(pair: ComparedPair, span: number): Markup | null 
   const { wavelength } = pair;
   if (wavelength === null) return null;
   const { bandM, refused, axes } = wavelength;
-  const band = bandM === null ? '' : `${figure(1000 * bandM[0])} to ${figure(1000 * bandM[1])} mm`;
-  return html`<h3>The setup alone, by wavelength of the floor</h3>
+  const { wavelengths, wavelengthsLegend, waveBand, wavesThatCount, shakeInWavelengths } = comparedRatioTexts;
+  const band =
+    bandM === null ? '' : ` ${wavesThatCount(waveBand(figure(1000 * bandM[0]), figure(1000 * bandM[1])))}`;
+  return html`<h3>${wavelengths}</h3>
     ${refused === null ? null : html`<p class="note">${refused}</p>`}
     ${
       axes.length === 0
         ? null
-        : html`<figure class="ratios">
-            ${chart(
-              pair,
-              axes.map((ratio) => rowOf(axisName(ratio.axis), ratio)),
-              span,
-              'Shake in common wavelengths',
-            )}
-            <figcaption>
-              The speeds differ, so the chart above shows setup and speed
-              together.${band === '' ? '' : ` Here only waves of ${band} count, which both could meet.`}
-            </figcaption>
-          </figure>`
+        : html`<p>${wavelengthsLegend}${band}</p>
+            <div class="ratios">
+              ${chart(
+                pair,
+                axes.map((ratio) => rowOf(axisName(ratio.axis), ratio, pair)),
+                { span, what: shakeInWavelengths, size: 'alone' },
+              )}
+            </div>`
     }`;
 }
 
 /** The same by frequency band; nothing where there are none. */
 export function bandsPart(pair: ComparedPair): Markup | null {
-  const { bands } = pair;
+  const { bands, a, b } = pair;
   if (bands.length === 0) return null;
   const span = ratioSpan(bands);
   const all = [...new Set(bands.map(({ axis }) => axis))];
   const axes = all.filter((axis) => bands.some((band) => band.axis === axis && band.ratio !== null));
   const left = all.filter((axis) => !axes.includes(axis));
-  return html`<h3>By frequency</h3>
+  const clear = bands.filter((band) => ['aSmoother', 'bSmoother'].includes(ratioMark(band, true)));
+  const texts = comparedRatioTexts;
+  return html`<h3>${texts.byFrequency}</h3>
+    <p>
+      ${clear.length === 0 ? texts.bandsNone : texts.bandsClear(clear.map(({ axis, label }) => texts.bandName(axis, label)))}
+    </p>
     <div class="charts">
-      ${axes.map(
-        (axis) =>
-          html`<figure class="chart-box">
-            <figcaption><b>${axisName(axis)}</b></figcaption>
-            ${chart(
-              pair,
-              bands.filter((band) => band.axis === axis).map((band) => rowOf(band.label, band, true)),
-              span,
-              `${axisName(axis)} by band`,
-            )}
-          </figure>`,
+      ${axes.map((axis) =>
+        chart(
+          pair,
+          bands.filter((band) => band.axis === axis).map((band) => rowOf(band.label, band, pair, true)),
+          {
+            span,
+            what: texts.byBand(axisName(axis)),
+            size: 'beside',
+            caption: html`<b>${axisName(axis)}</b>`,
+          },
+        ),
       )}
     </div>
-    <p class="legend">
-      ${bands.length} bands are looked at together, so some differ by chance: only what stands up to the
-      correction for that (Holm) is
-      solid.${left.length === 0 ? '' : ` Not compared in any band: ${listed(left)}.`}
-    </p>
+    <p class="legend">${texts.bandsLegend(bands.length, left)}</p>
     ${behind({
-      caption: `by frequency band, ${pair.a} against ${pair.b}`,
-      head: ['Band', pair.a, pair.b, 'Ratio (95 % range)', 'p, corrected'],
+      caption: texts.bandsTable(a, b),
+      head: texts.bandHeads(a, b),
       rows: bands.map((band): Insert[] => [
-        `${axisName(band.axis)}, ${figure(band.fromHz)} to ${figure(band.toHz)} Hz`,
+        texts.bandRow(axisName(band.axis), figure(band.fromHz), figure(band.toHz)),
         ...ratioRow('', band, pair).slice(1, 4),
         probability(band.pHolm),
       ]),

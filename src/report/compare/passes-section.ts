@@ -1,21 +1,33 @@
-/** The passes of every setup side by side: small charts on one scale each, and the figures in tables. */
-import { figure, percentFigure, type ComparedRun, type Comparison } from '../../run/index.js';
-import { gradeWord, markerKey, passDots } from '../charts/index.js';
+/** The passes of every setup side by side: small charts that share their scales, and the figures in tables. */
+import { ANGULAR_AXES, figure, percentFigure, type ComparedRun, type Comparison } from '../../run/index.js';
+import { comparedRatioTexts, compareTexts } from '../../texts/index.js';
+import { gradeWord, markerKey, medianOfPasses, passDots } from '../charts/index.js';
 import { laneName } from '../../judge/index.js';
 import { html, trusted, verbatim, type Insert, type Markup } from '../html/markup.js';
 import { table } from '../html/table.js';
+import { axisName } from './words.js';
 
 interface Shown {
   readonly name: string;
   readonly axisTitle: string;
   readonly of: (run: ComparedRun) => number | null;
+  /** Angles share their scale. */
+  readonly angle: boolean;
 }
 
 const SHOWN: readonly Shown[] = [
-  { name: 'Tilt', axisTitle: 'RMS, °', of: ({ rmsDeg }) => rmsDeg.tilt },
-  { name: 'Pan', axisTitle: 'RMS, °', of: ({ rmsDeg }) => rmsDeg.pan },
-  { name: 'Roll', axisTitle: 'RMS, °', of: ({ rmsDeg }) => rmsDeg.roll },
-  { name: 'Crop', axisTitle: '% of the width', of: ({ cropPercent }) => cropPercent },
+  ...(['tilt', 'pan', 'roll'] as const).map((axis) => ({
+    name: axisName(axis),
+    axisTitle: compareTexts.angularAxis,
+    of: ({ rmsDeg }: ComparedRun) => rmsDeg[axis],
+    angle: true,
+  })),
+  {
+    name: compareTexts.crop,
+    axisTitle: compareTexts.cropAxis,
+    of: ({ cropPercent }) => cropPercent,
+    angle: false,
+  },
 ];
 
 /** Lanes by name, in the order in which they are met; their place decides the shape of their dots. */
@@ -27,35 +39,59 @@ export function lanesOf({ groups }: Comparison): string[] {
 export function passesSection(comparison: Comparison): Markup {
   const { groups, common } = comparison;
   const lanes = lanesOf(comparison);
+  const runs = groups.flatMap((group) => group.runs);
+  const most = Math.max(0, ...runs.flatMap(({ rmsDeg }) => ANGULAR_AXES.map((axis) => rmsDeg[axis] ?? 0)));
   return html`<section aria-labelledby="passes">
-    <h2 id="passes">The passes side by side</h2>
+    <h2 id="passes">${compareTexts.passes}</h2>
+    <p>${lead(comparison)}</p>
     <div class="dots ${groups.length > 3 ? 'many' : groups.length > 2 ? 'three' : ''}">
-      ${SHOWN.map(({ name, axisTitle, of }) => {
+      ${SHOWN.map(({ name, axisTitle, of, angle }) => {
         const columns = groups.map((group) => ({
           name: group.name,
           dots: group.runs.map((run) => ({ value: of(run), lane: lanes.indexOf(run.lane) })),
         }));
+        const label = compareTexts.passesTold(name, columns.map(columnTold));
         return html`<figure class="chart-box">
           <figcaption><b>${name}</b></figcaption>
-          ${trusted(passDots({ label: `${name} of every pass: ${told(columns)}`, axisTitle, columns }))}
+          ${trusted(passDots({ label, axisTitle, columns, ...(angle ? { most } : {}) }))}
         </figure>`;
       })}
     </div>
     <p class="legend">
       ${lanes.map((lane, i) => html`<span class="lane-key">${trusted(markerKey(i))}${laneName(lane)}</span> `)}
-      A mark for each pass, its shape the lane; line and bold figure: the median. ${common.words}
+      ${compareTexts.passesLegend} ${compareTexts.sharedScale} ${common.words}
     </p>
     ${passTable(comparison)}
   </section>`;
 }
 
-function told(columns: readonly { name: string; dots: readonly { value: number | null }[] }[]): string {
-  return columns
-    .map(
-      ({ name, dots }) =>
-        `${name} ${dots.map(({ value }) => (value === null ? 'below noise' : figure(value))).join(', ')}`,
-    )
-    .join('; ');
+/** The medians of the axis that shakes most. */
+function lead({ groups }: Comparison): string {
+  const medianOf = (axis: (typeof ANGULAR_AXES)[number], runs: readonly ComparedRun[]): number | null =>
+    medianOfPasses(runs.map(({ rmsDeg }) => rmsDeg[axis]));
+  const all = groups.flatMap(({ runs }) => runs);
+  const [axis] = [...ANGULAR_AXES].sort((p, q) => (medianOf(q, all) ?? -1) - (medianOf(p, all) ?? -1));
+  return compareTexts.passesLead(
+    axisName(axis),
+    groups.map(({ name, runs }) => compareTexts.medianOf(name, degrees(medianOf(axis, runs)))),
+  );
+}
+
+function degrees(value: number | null): string {
+  return value === null ? comparedRatioTexts.belowNoise : `${figure(value)}°`;
+}
+
+function columnTold({
+  name,
+  dots,
+}: {
+  readonly name: string;
+  readonly dots: readonly { readonly value: number | null }[];
+}): string {
+  return compareTexts.columnTold(
+    name,
+    dots.map(({ value }) => (value === null ? comparedRatioTexts.belowNoise : figure(value))),
+  );
 }
 
 /** The numbers of the passes where they tell all of them apart, else running numbers. */
@@ -66,18 +102,17 @@ function passNumbers(runs: readonly ComparedRun[]): (run: ComparedRun) => number
 }
 
 function passTable({ groups }: Comparison): Markup {
-  const degrees = (value: number | null): string => (value === null ? 'below noise' : `${figure(value)}°`);
   const number = passNumbers(groups.flatMap(({ runs }) => runs));
   return table({
-    caption: 'Every pass',
-    head: ['Pass', 'Group', 'Lane', 'Way', 'Speed', 'Tilt', 'Pan', 'Roll', 'Crop', 'Grade'],
+    caption: compareTexts.passTable,
+    head: compareTexts.passHeads,
     rows: groups.flatMap(({ name, runs }) =>
       runs.map((run): Insert[] => [
         html`${number(run)}: ${verbatim(run.clip)}`,
         name,
         laneName(run.lane),
-        run.direction ?? '–',
-        run.speedMps === null ? '–' : `${figure(run.speedMps)} m/s`,
+        run.direction ?? compareTexts.none,
+        run.speedMps === null ? compareTexts.none : compareTexts.speed(figure(run.speedMps)),
         degrees(run.rmsDeg.tilt),
         degrees(run.rmsDeg.pan),
         degrees(run.rmsDeg.roll),

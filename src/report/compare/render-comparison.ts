@@ -1,48 +1,78 @@
 /** A comparison of runs as one HTML file that stands alone: the answer, the ratios, the passes side by side, and what it rests on. */
-import type { ComparedPair, Comparison } from '../../run/index.js';
+import type { ComparedPair, Comparison, Units } from '../../run/index.js';
+import { compareTexts, pageTexts } from '../../texts/index.js';
 import { cautionsSection } from '../html/closing.js';
-import { html, type Markup } from '../html/markup.js';
+import { contents } from '../html/contents.js';
+import { html, trusted, type Markup } from '../html/markup.js';
 import { standalonePage } from '../html/standalone.js';
 import { comparisonMethod, comparisonWarnings, runsSection, spreadsSection } from './closing.js';
 import { lanesSection } from './lanes-section.js';
-import { RATIO_LEGEND, axesChart, sharedSpan } from './pair-charts.js';
+import { axesChart, ratioLegend, sharedSpan } from './pair-charts.js';
 import { decideBox, pairSection, unfairBox } from './pair-section.js';
 import { passesSection } from './passes-section.js';
 import { COMPARISON_STYLE } from './style.js';
 
+/** How a comparison is shown. */
+export interface ComparisonOptions {
+  /** Of lengths and speeds; metric when missing. */
+  readonly units?: Units | undefined;
+}
+
 /**
  * Renders the comparison; the same text for the same comparison.
  *
- * Names, folders and sentences are escaped; a content policy in the file forbids any request and any script.
+ * Names, folders and sentences are escaped; a content policy in the file forbids any request and any script but that of the page.
  */
-export function renderComparison(comparison: Comparison): string {
+export function renderComparison(
+  comparison: Comparison,
+  { units = 'metric' }: ComparisonOptions = {},
+): string {
   const { groups, pairs, common, by } = comparison;
   const span = sharedSpan(pairs);
   const names = groups.map(({ name }) => name).join(', ');
   const count = groups.reduce((sum, { runs }) => sum + runs.length, 0);
-  const body = html`<header class="top">
+  const { focalLengthMm } = common;
+  const sections = html`${parts(comparison, span, units).map(({ text }) => trusted(text))}`;
+  const body = html`<a class="skip" href="#passes">${pageTexts.skip}</a>
+    <header class="top">
       <div class="steps" aria-hidden="true"></div>
       <p class="slate">
-        <span class="name">By ${by}: ${names}</span><span>${count} runs</span
-        ><span
-          >${common.focalLengthMm === null ? 'lens not given' : `${common.focalLengthMm} mm lens for all crops`}</span
-        ><span>Trundle comparison</span>
+        <span class="name">${compareTexts.groups(by, names)}</span><span>${compareTexts.runs(count)}</span
+        ><span>${focalLengthMm === null ? compareTexts.noLens : compareTexts.commonLens(focalLengthMm)}</span
+        ><span>${compareTexts.kind}</span>
       </p>
     </header>
     <main>
-      ${answer(comparison, span)} ${pairs.length === 0 ? lanesSection(comparison) : null}
-      ${passesSection(comparison)} ${pairs.length === 0 ? null : lanesSection(comparison)}
-      ${pairs.map((pair, i) => pairSection(pair, by, i + 1, span))}
-      ${pairs.length === 0 ? null : spreadsSection(comparison)} ${comparisonWarnings(comparison)}
-      ${runsSection(comparison)} ${comparisonMethod()} ${cautionsSection()}
+      ${answer(comparison, span)}
+      <div class="body">
+        ${contents(sections)}
+        <div class="sections">${sections}</div>
+      </div>
     </main>`;
   return standalonePage({
-    title: `Comparison: ${names}`,
+    title: compareTexts.title(names),
     about: names,
-    kind: 'Trundle comparison',
+    kind: compareTexts.kind,
+    units,
     style: COMPARISON_STYLE,
     body,
   });
+}
+
+/** The sections under the answer; lanes come first where nothing else is compared. */
+function parts(comparison: Comparison, span: number, units: Units): Markup[] {
+  const { pairs, by } = comparison;
+  const lanes = lanesSection(comparison, units);
+  return [
+    ...(pairs.length === 0
+      ? [lanes, passesSection(comparison)]
+      : [passesSection(comparison), lanes, ...pairs.map((pair, i) => pairSection(pair, by, i + 1, span))]),
+    pairs.length === 0 ? null : spreadsSection(comparison),
+    comparisonWarnings(comparison),
+    runsSection(comparison),
+    comparisonMethod(),
+    cautionsSection(),
+  ].filter((part) => part !== null);
 }
 
 /** What is read in ten seconds: the sentence, whether it was fair, the ratios, what would decide and what it costs. */
@@ -56,14 +86,11 @@ function answer({ sentence, pairs, by }: Comparison, span: number): Markup {
 
 function onePair(pair: ComparedPair, by: string, span: number): Markup {
   return html`<div class="side">
-    <figure class="ratios">
-      ${axesChart(pair, span)}
-      <figcaption>${RATIO_LEGEND}</figcaption>
-    </figure>
+    <div class="ratios">${axesChart(pair, span, 'alone', ratioLegend([pair]))}</div>
     <div>
       ${decideBox(pair, by)}
-      <div class="cost">
-        <h2>What it costs</h2>
+      <div class="advice">
+        <h2>${compareTexts.costs}</h2>
         <p>${pair.crop.sentence}</p>
       </div>
     </div>
@@ -75,11 +102,11 @@ function severalPairs(pairs: readonly ComparedPair[], by: string, span: number):
   return html`<div class="pairs">
       ${pairs.map(
         (pair) =>
-          html`<figure class="ratios">
-            <figcaption>${pair.sentence}</figcaption>
-            <div>${axesChart(pair, span)} ${decideBox(pair, by)}</div>
-          </figure>`,
+          html`<div class="ratios">
+            <p>${pair.sentence}</p>
+            <div>${axesChart(pair, span, 'beside')} ${decideBox(pair, by)}</div>
+          </div>`,
       )}
     </div>
-    <p class="legend">${RATIO_LEGEND}</p>`;
+    ${ratioLegend(pairs)}`;
 }

@@ -10,18 +10,16 @@ h2,.side,figcaption,caption,li,p{overflow-wrap:anywhere}
 td,th{overflow-wrap:break-word}
 .answer .side{margin-top:1.2rem}
 .pairs{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,21rem),1fr));gap:1.6rem 2.4rem;margin:1.2rem 0 .6rem}
-.ratios{margin:0 0 .8rem}
+.ratios .live{margin:0 0 .8rem}
 .ratios .chart{max-width:32rem}
-.ratios>figcaption{margin-top:.5rem}
+.ratios .legend{margin:.5rem 0 0}
 .pairs .ratios{display:grid;grid-row:span 2;grid-template-rows:subgrid;row-gap:.5rem;align-content:start}
-.pairs .ratios>figcaption{margin:0;font-size:.9375rem;color:var(--ink)}
+.pairs .ratios>p{margin:0;font-size:.9375rem;line-height:1.4}
 .unfair{border:2px solid var(--ink);border-left-width:10px;background:var(--well);padding:.8rem 1rem .5rem;margin:1.1rem 0;max-width:46rem}
 .unfair h2{font-size:1.0625rem;margin-bottom:.4rem}
 .unfair .sub{color:var(--ink)}
 .unfair ul{margin-bottom:.4rem}
 .answer .advice{margin:0 0 1rem}
-.answer .cost{margin:0 0 1rem}
-.answer .cost h2{font-size:.8125rem;text-transform:uppercase;letter-spacing:.06em;color:var(--muted);margin-bottom:.2rem}
 .dots{display:grid;grid-template-columns:repeat(4,minmax(0,1fr));gap:1.2rem 1.8rem;margin:1rem 0 .8rem}
 .dots.many{grid-template-columns:repeat(2,minmax(0,1fr))}
 .dots .chart{max-width:26rem}
@@ -29,13 +27,11 @@ td,th{overflow-wrap:break-word}
 .lanes{margin:0 0 1rem}
 .lanes .chart{max-width:60rem}
 .lanes figcaption{margin-top:.5rem}
-.for-phone{display:none}
 @media (max-width:62rem){.dots{grid-template-columns:repeat(2,minmax(0,1fr))}}
 @media (max-width:38rem){
 h1.whole{font-size:1.2rem}
 .dots,.dots.many{grid-template-columns:minmax(0,1fr)}
 .dots .chart{max-width:17rem}
-.for-phone{display:block}.for-desk{display:none}
 .lane-key{white-space:normal}
 }
 @media print{

@@ -8,6 +8,7 @@ import {
   type ComparedRatio,
 } from '../../run/index.js';
 import type { RatioMark } from '../charts/index.js';
+import { comparedRatioTexts, compareLineTexts, compareTexts } from '../../texts/index.js';
 import { laneName, leaningOf, leansAmongMany, placesOf, rangeWords, ratioFigure } from '../../judge/index.js';
 import { withUnit } from '../format.js';
 
@@ -31,13 +32,13 @@ export function saysWords(
 ): string {
   switch (ratio.says) {
     case 'aSmoother':
-      return `${a} smoother`;
+      return comparedRatioTexts.smoother(a);
     case 'bSmoother':
-      return `${b} smoother`;
+      return comparedRatioTexts.smoother(b);
     case 'sameWithin10':
-      return 'the same within 10 %';
+      return comparedRatioTexts.sameWithin10;
     case 'notCompared':
-      return 'not compared';
+      return comparedRatioTexts.notCompared;
     case 'noClearDifference':
       return unclearWords(ratio, { a, b }, claim);
   }
@@ -50,9 +51,11 @@ function unclearWords(
 ): string {
   // What cannot be told from the floor leans to no setup.
   const side = claim === 'nothing' ? null : leaningOf(ratio.aSmoother);
-  if (side === null) return 'no clear difference';
-  const leaning = `leaning to ${names[side.to]} (${side.inHundred} in 100)`;
-  return leansAmongMany(ratio) ? `${leaning}, not sure among so many` : `no clear difference, ${leaning}`;
+  if (side === null) return comparedRatioTexts.noClearDifference;
+  const leaning = comparedRatioTexts.leaning(names[side.to], side.inHundred);
+  return leansAmongMany(ratio)
+    ? comparedRatioTexts.leaningAmongMany(leaning)
+    : comparedRatioTexts.unclearLeaning(leaning);
 }
 
 /** The ratio and its range as printed; empty where there is none. @example ratioFigures(ratio) // { value: "0.80", range: "0.66 to 0.96" } */
@@ -66,9 +69,15 @@ export function ratioFigures({ ratio, ci95 }: Pick<ComparedRatio, 'ratio' | 'ci9
   };
 }
 
+/** The ratio with its range behind it; a dash where there is none. @example ratioWords(ratio) // "0.80 (0.66 to 0.96)" */
+export function ratioWords(ratio: Pick<ComparedRatio, 'ratio' | 'ci95'>): string {
+  const { value, range } = ratioFigures(ratio);
+  return compareLineTexts.ratio(value, range);
+}
+
 /** The RMS of one side with its unit. @param degree how a degree is written */
 export function sideWords(rms: number | null, unit: string, degree: '°' | 'deg'): string {
-  return rms === null ? 'below noise' : withUnit(figure(rms), unit === 'deg' ? degree : unit);
+  return rms === null ? comparedRatioTexts.belowNoise : withUnit(figure(rms), unit === 'deg' ? degree : unit);
 }
 
 /** The mark of a chart for what a ratio says; a band counts only when it stands up to the correction for all of them. */
@@ -79,30 +88,41 @@ export function ratioMark({ ratio, says, pHolm }: ComparedRatio, corrected = fal
   return corrected && !(pHolm !== null && pHolm < SIGNIFICANT) ? 'unclear' : says;
 }
 
-/** How the passes were laid out, and how far the result reaches. @param by what the groups of the comparison differ in */
-export function designWords({ design, lanes, passes, claim, a, b }: ComparedPair, by: string): string {
-  const count = `${passesOf(passes.a)} of ${a}, ${passesOf(passes.b)} of ${b}`;
-  if (claim === 'theseStretches') return `${count}. ${REACH[claim]}`;
-  const places = placesOf(by);
-  if (places !== null)
-    return `No setup was rolled on both ${places}s: ${count}. ${capital(places)} and setup cannot be told apart.`;
-  const where = {
-    oneLane: `Both on one lane (${lanes.map(laneName).join(', ')})`,
-    pairedLanes: `Both on each of ${lanes.length} lanes (${lanes.map(laneName).join(', ')})`,
-    ownLanes: `Each on lanes of its own (${lanes.map(laneName).join(', ')})`,
-  }[design];
-  return `${where}: ${count}. ${REACH[claim]}`;
+/** What a mark says where a chart is read. */
+export function markWords(mark: RatioMark, { a, b }: Pick<ComparedPair, 'a' | 'b'>): string {
+  switch (mark) {
+    case 'aSmoother':
+      return comparedRatioTexts.chart.clear(a);
+    case 'bSmoother':
+      return comparedRatioTexts.chart.clear(b);
+    case 'same':
+      return comparedRatioTexts.sameWithin10;
+    case 'unclear':
+      return comparedRatioTexts.noClearDifference;
+    case 'none':
+      return comparedRatioTexts.notCompared;
+  }
 }
 
-const REACH: Readonly<Record<ComparedPair['claim'], string>> = {
-  thisLane: 'The result holds for this lane.',
-  floorsLikeThese: 'The result holds for floors like these.',
-  theseStretches: 'The result holds for the stretches that were rolled.',
-  nothing: 'Floor and setup cannot be told apart.',
-};
+/**
+ * The smallest factor that these passes can tell from 1, from the width of the range. Null where there is no range, and where the
+ * answer does not follow from it alone: a ratio among many has a higher bar.
+ */
+export function leastFactor({ ratio, ci95 }: ComparedRatio, mark: RatioMark): number | null {
+  if (ratio === null || ci95 === null) return null;
+  const least = Math.sqrt(ci95[1] / ci95[0]);
+  const told = Math.abs(Math.log(ratio)) > Math.log(least);
+  return told === (mark === 'aSmoother' || mark === 'bSmoother') ? least : null;
+}
 
-function passesOf(count: number): string {
-  return `${count} ${count === 1 ? 'pass' : 'passes'}`;
+/** How the passes were laid out, and how far the result reaches. @param by what the groups of the comparison differ in */
+export function designWords({ design, lanes, passes, claim, a, b }: ComparedPair, by: string): string {
+  const { bothCounts, passesOf, rolled, reach, noSetupOnBoth, laidOut } = comparedRatioTexts;
+  const counts = bothCounts(passesOf(passes.a, a), passesOf(passes.b, b));
+  if (claim === 'theseStretches') return rolled(counts, reach[claim]);
+  const places = placesOf(by);
+  if (places !== null) return noSetupOnBoth(places, counts);
+  return laidOut(comparedRatioTexts.design[design](lanes.map(laneName)), counts, reach[claim]);
 }
 
 function capital(text: string): string {
@@ -118,35 +138,27 @@ export function decideLines({ axes, design, claim }: ComparedPair, by: string): 
   const open = axes.filter(({ says }) => says === 'noClearDifference');
   const places = placesOf(by);
   if (places !== null && claim === 'nothing' && open.length > 0)
-    return [`Roll one setup on both ${places}s: more passes of this kind would not decide it.`];
+    return [comparedRatioTexts.rollOneOnBoth(places)];
   const answers = new Map<string, AxisRatio[]>();
   for (const ratio of open) {
     const answer = neededWords(ratio, design, by);
     answers.set(answer, [...(answers.get(answer) ?? []), ratio]);
   }
-  const lines = [...answers].map(
-    ([answer, ratios]) => `${capital(listed(ratios.map(({ axis }) => axis)))}: ${answer}`,
+  const lines = [...answers].map(([answer, ratios]) =>
+    comparedRatioTexts.neededFor(
+      ratios.map(({ axis }) => axis),
+      answer,
+    ),
   );
-  return design === 'ownLanes' ? [...lines, 'Sooner: run both on one lane, in the order A B B A.'] : lines;
+  return design === 'ownLanes' ? [...lines, comparedRatioTexts.sooner] : lines;
 }
 
 function neededWords({ needed }: AxisRatio, design: ComparedPair['design'], by: string): string {
-  if (needed === null) return 'more passes of this kind would not decide it.';
-  const count = String(needed.count);
+  if (needed === null) return comparedRatioTexts.noneWouldDecide;
+  if (needed.of === 'passes') return comparedRatioTexts.passesWouldShow(needed.count);
   // Where places are compared they are matched across setups.
   const across = placesOf(by) === null ? 'lane' : 'setup';
-  const what =
-    needed.of === 'passes'
-      ? `${count} ${needed.count === 1 ? 'pass' : 'passes'} of each`
-      : `${count} ${across}${needed.count === 1 ? '' : 's'} ${design === 'ownLanes' ? 'for each' : across === 'lane' ? 'with both' : 'on both'}`;
-  return `${what} would show a difference of 20 %.`;
-}
-
-/** @example listed(['pan', 'tilt', 'roll']) // "pan, tilt and roll" */
-export function listed(names: readonly string[]): string {
-  return names.length < 2
-    ? names.join('')
-    : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
+  return comparedRatioTexts.lanesWouldShow(needed.count, across, design === 'ownLanes');
 }
 
 /** Whether the spreads were taken for granted, in a line that says so plainly. */
@@ -157,11 +169,9 @@ export function spreadsLead({
   readonly betweenPassesFrom: 'assumed' | 'log';
   readonly betweenLanesFrom: 'assumed' | 'log';
 }): string {
-  if (betweenPassesFrom === 'log' && betweenLanesFrom === 'log') return 'From the log of runs.';
-  if (betweenPassesFrom === 'assumed' && betweenLanesFrom === 'assumed') return 'Assumed, not measured.';
-  return betweenPassesFrom === 'log'
-    ? 'The spread of passes is from the log of runs; that of lanes is assumed, not measured.'
-    : 'The spread of lanes is from the log of runs; that of passes is assumed, not measured.';
+  if (betweenPassesFrom === 'log' && betweenLanesFrom === 'log') return compareTexts.spreadsFromLog;
+  if (betweenPassesFrom === 'assumed' && betweenLanesFrom === 'assumed') return compareTexts.spreadsAssumed;
+  return betweenPassesFrom === 'log' ? compareTexts.spreadOfPassesFromLog : compareTexts.spreadOfLanesFromLog;
 }
 
 /** A crop of a take in words; what could not be foretold is said. */
@@ -170,7 +180,7 @@ export function cropWords({ medianPercent, upper95Percent }: ComparedPair['crop'
   upper: string;
 } {
   return {
-    median: medianPercent === null ? 'not foretold' : `${percentFigure(medianPercent)} %`,
-    upper: upper95Percent === null ? 'no bound' : `${percentUp(upper95Percent)} %`,
+    median: medianPercent === null ? compareTexts.notForetold : `${percentFigure(medianPercent)} %`,
+    upper: upper95Percent === null ? compareTexts.noBound : `${percentUp(upper95Percent)} %`,
   };
 }

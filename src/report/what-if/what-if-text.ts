@@ -4,12 +4,12 @@ import { whatIfTexts } from '../../texts/index.js';
 import { gradeWord } from '../charts/index.js';
 import type { Cases } from '../html/case-table.js';
 import { adviceLines } from '../terminal-summary.js';
-import { coloured, columns, safe, type SummaryOptions } from '../terminal-text.js';
+import { brokenLines, coloured, columns, safe, type SummaryOptions } from '../terminal-text.js';
 import { inLine } from './figure-words.js';
 import { askedInWords, caseTables, comparedRows, firstLine } from './words.js';
 
 /** The text; lines end with "\n" except the last. No escape bytes unless `colour` is set. */
-export function whatIfText(answer: WhatIfDocument, { colour }: SummaryOptions): string {
+export function whatIfText(answer: WhatIfDocument, { colour, columns: width }: SummaryOptions): string {
   const { grade, word, sentence } = firstLine(answer);
   const { head, rows } = comparedRows(answer);
   const asked = askedInWords(answer);
@@ -33,7 +33,8 @@ export function whatIfText(answer: WhatIfDocument, { colour }: SummaryOptions): 
   if (assumes.length > 0)
     lines.push('', whatIfTexts.assumedLine, ...assumes.map((text) => `  - ${safe(text)}`));
   // The narrow space between a focal length and its unit is for pages.
-  return lines.join('\n').replaceAll('\u202f', ' ');
+  const plain = lines.map((line) => line.replaceAll('\u202f', ' '));
+  return brokenLines(plain, width).join('\n');
 }
 
 function tableLines({ title, head, cases, refused, below }: Cases): string[] {

@@ -8,6 +8,7 @@ import {
   ratioSpan,
   shorten,
   wrapText,
+  type DrawnChart,
   type RatioRow,
 } from '../../../src/report/charts/index.js';
 import { expectWithin } from '../../support/expect-within.js';
@@ -23,13 +24,25 @@ function row(change: Partial<RatioRow> = {}): RatioRow {
     ci95: [0.66, 0.96],
     value: '0.80',
     range: '0.66 to 0.96',
+    says: 'clear: soft wheels smoother',
     mark: 'aSmoother',
+    least: 1.2,
     ...change,
   };
 }
 
+/** Charts of a page are drawn this wide beside others. */
+const WIDTH_PX = 352;
+
+function drawn(rows: readonly RatioRow[], span = 2): DrawnChart {
+  return ratioChart.draw(
+    { label: 'ratios', a: 'soft wheels', b: 'hard wheels', rows, span },
+    { widthPx: WIDTH_PX },
+  );
+}
+
 function ratios(rows: readonly RatioRow[], span = 2): string {
-  return ratioChart({ label: 'ratios', a: 'soft wheels', b: 'hard wheels', rows, span });
+  return drawn(rows, span).svg;
 }
 
 function attributes(svg: string, cls: string): Record<string, number>[] {
@@ -96,6 +109,47 @@ describe('the chart of ratios', () => {
     expect(ratioSpan([row({ ratio: 0.5, ci95: [0.01, 30] })])).toBe(10);
   });
 
+  it('shades about 1 what is too small to be told: the mark of a clear ratio lies outside', () => {
+    const svg = ratios([row({ ratio: 0.8, least: 1.2 }), row({ least: null })]);
+    const [field] = attributes(svg, 'untold');
+    const [one] = attributes(svg, 'ratio-one');
+    const tip = Number(/class="ratio-mark clear" d="M([\d.]+)/.exec(svg)?.[1]) + 8;
+
+    expect(attributes(svg, 'untold')).toHaveLength(1);
+    expectWithin(field.x + field.width / 2, one.x1, { abs: WRITTEN_PX });
+    expect(tip).toBeLessThan(field.x);
+  });
+
+  it('is read row by row: name, ratio, range and whether it is clear', () => {
+    const { read, stops } = drawn([
+      row(),
+      row({ name: 'Pan', ratio: 1.08, value: '1.08', range: '0.90 to 1.30', says: 'no clear difference' }),
+      row({ name: 'Roll', ratio: 1.08, value: '1.08', range: '', says: 'no clear difference' }),
+      row({ name: 'None', ratio: null, ci95: null, mark: 'none' }),
+    ]);
+
+    expect(stops).toEqual([0.8, 1.08]);
+    expect(read(0.6)).toMatchObject({
+      at: 0.8,
+      place: 'Tilt',
+      values: [{ text: '0.80 (95 % range 0.66 to 0.96), clear: soft wheels smoother' }],
+    });
+    expect(read(1.3)?.place).toBe('Pan, Roll');
+    expect(read(1.3)?.values.map(({ text }) => text)).toEqual([
+      '1.08 (95 % range 0.90 to 1.30), no clear difference',
+      '1.08, no clear difference',
+    ]);
+    expect(drawn([row({ ratio: null, ci95: null, mark: 'none' })]).read(1)).toBeNull();
+  });
+
+  it('keeps its figures within its width, however long the names are', () => {
+    const { area, svg } = drawn([row({ name: '8 to 12.5 Hz' })]);
+
+    expect(area.left).toBeGreaterThan(80);
+    expect(area.right).toBeLessThan(WIDTH_PX - 80);
+    expect(svg).toContain('>8 to 12.5 Hz<');
+  });
+
   it('draws no mark where nothing was compared', () => {
     const svg = ratios([row({ ratio: null, ci95: null, value: '', range: '', mark: 'none' })]);
 
@@ -122,6 +176,16 @@ describe('the dots of passes', () => {
     expect(svg).toMatch(/class="median-label"[^>]*>below noise</);
     expect(svg.match(/class="pass-dot"/g)).toHaveLength(6);
     expect(attributes(svg, 'strip')).toHaveLength(1);
+  });
+
+  it('shares its scale with other charts where it is told how far they reach', () => {
+    const height = (most?: number): number => {
+      const data = { label: 'pan', axisTitle: 'RMS, °', columns: [{ name: 'soft', dots: two([0.01]) }] };
+      const svg = passDots(most === undefined ? data : { ...data, most });
+      return 146 - attributes(svg, 'median-line')[0].y1;
+    };
+
+    expect(height(0.05)).toBeLessThan(height() / 3);
   });
 
   it('gives each lane a shape of its own', () => {
@@ -223,6 +287,24 @@ describe('the lane plan', () => {
     expect(svg).toContain('keep off 42 to 58 % of the pass');
     expect(svg).not.toMatch(/\d m</);
     expect(svg).not.toContain('scale-bar');
+  });
+
+  it('lies in feet for those who read feet, places drawn where they were', () => {
+    const options = { widthPx: 720, label: 'three lanes' };
+    const feet = lanePlanChart(madeUpLanePlan(), { ...options, units: 'imperial' });
+
+    expect(feet).toContain('>along the lane, ft<');
+    expect(feet).toContain('>keep off 6 ft 11 in to 9 ft 6 in<');
+    expect(feet).not.toMatch(/\d mm?</);
+    expect(attributes(feet, 'keep-off').map(({ x }) => x)).toEqual(
+      attributes(draw(), 'keep-off').map(({ x }) => x),
+    );
+    // The bar is 0.5 to 5 ft long, and as long as its words say.
+    const [, length] = />([\d.]+) ft</.exec(feet) ?? [];
+    const end = Number(/class="scale-bar" d="M8 [\d.]+v8M8 [\d.]+H([\d.]+)/.exec(feet)?.[1]);
+    const [ticks] = [[...feet.matchAll(/class="tick-label" x="([\d.]+)"[^>]*>(\d+)</g)]];
+    const last = ticks[ticks.length - 1];
+    expectWithin((end - 8) / Number(length), (Number(last[1]) - 8) / Number(last[2]), { abs: 0.05 });
   });
 
   it('stands without places, and without shake', () => {

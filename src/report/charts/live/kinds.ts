@@ -5,6 +5,7 @@ import { whatIfCrop } from '../what-if-chart.js';
 import { floorStrip } from '../floor-strip.js';
 import { profile } from '../profile-chart.js';
 import { wavelengths } from '../wavelength-chart.js';
+import { ratioChart } from '../ratio-chart.js';
 import { motionTimeline } from '../motion-timeline.js';
 import { spectrumChart } from '../spectrum-chart.js';
 import { thirdOctaveChart } from '../third-octave-chart.js';
@@ -18,6 +19,7 @@ export const CHART_KINDS = {
   floorStrip,
   profile,
   wavelengths,
+  ratios: ratioChart,
   timeline: motionTimeline,
   spectrum: spectrumChart,
   thirdOctave: thirdOctaveChart,
