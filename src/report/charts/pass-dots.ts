@@ -52,9 +52,11 @@ export function passDots({ label, axisTitle, columns, most = 0 }: PassDotsData):
   const y = scaleLinear([0, Math.max(...values, most) || 1], [BOTTOM, TOP + 6]).nice(4);
   const floor = hidden ? BOTTOM + NOISE_STRIP + 4 : BOTTOM;
   const columnPx = (width - LEFT) / columns.length;
+  const names = columns.map(({ name }) => wrapText(name, Math.floor((columnPx - 6) / CHARACTER), NAME_LINES));
+  const nameLines = Math.max(1, ...names.map((lines) => lines.length));
   return svgRoot(
     width,
-    floor + 20 + 13 * NAME_LINES,
+    floor + 20 + 13 * nameLines,
     label,
     leftAxis(
       area,
@@ -63,7 +65,9 @@ export function passDots({ label, axisTitle, columns, most = 0 }: PassDotsData):
     ),
     hidden ? noiseStrip(width) : '',
     element('line', { class: 'axis', x1: LEFT, x2: width, y1: BOTTOM, y2: BOTTOM }),
-    ...columns.map((column, i) => drawColumn(column, LEFT + columnPx * (i + 0.5), columnPx, y, floor)),
+    ...columns.map((column, i) =>
+      drawColumn(column, names[i], LEFT + columnPx * (i + 0.5), columnPx, y, floor),
+    ),
   );
 }
 
@@ -75,7 +79,8 @@ function noiseStrip(width: number): string {
 }
 
 function drawColumn(
-  { name, dots }: DotColumn,
+  { dots }: DotColumn,
+  lines: readonly string[],
   middle: number,
   columnPx: number,
   y: (value: number) => number,
@@ -91,7 +96,6 @@ function drawColumn(
   );
   const middleValue = medianOfPasses(dots.map(({ value }) => value));
   const reach = Math.min(columnPx / 2 - 6, 34);
-  const lines = wrapText(name, Math.floor((columnPx - 6) / CHARACTER), NAME_LINES);
   return [
     middleValue === null
       ? ''

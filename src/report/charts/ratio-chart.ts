@@ -55,6 +55,8 @@ const NARROWEST = 1.6;
 /** Room for one character of a name, px, and for the shortest names. */
 const CHARACTER = 7.6;
 const LEAST_NAME = 40;
+/** Least room between the ticks, px. */
+const TICK_ROOM = 30;
 const CAPTION_CHARS = 28;
 const NAME_CHARS = 12;
 
@@ -144,7 +146,7 @@ function ratioAxis(
   span: number,
   x: ScaleLogarithmic<number, number>,
 ): string {
-  const ticks = ratioTicks(span).map((tick) =>
+  const ticks = ratioTicks(span, x).map((tick) =>
     [
       element('line', {
         class: tick === 1 ? 'ratio-one' : 'grid',
@@ -166,10 +168,15 @@ function ratioAxis(
   ].join('');
 }
 
-/** Ticks at ratios that are easy to say, the same factor to both sides. */
-function ratioTicks(span: number): number[] {
+/** Ticks at ratios that are easy to say, the same factor to both sides, as far as their labels have room. */
+function ratioTicks(span: number, x: ScaleLogarithmic<number, number>): number[] {
   const factors = span < 2 ? [1.2, 1.5] : span < 3.2 ? [1.5, 2, 3] : span < 5 ? [2, 4] : [2, 5, 10];
-  const within = factors.filter((factor) => factor <= span * 1.001);
+  let last = x(1);
+  const within = factors.filter((factor) => {
+    const room = factor <= span * 1.001 && x(factor) - last >= TICK_ROOM;
+    if (room) last = x(factor);
+    return room;
+  });
   return [...within.map((factor) => 1 / factor).reverse(), 1, ...within];
 }
 

@@ -14,7 +14,7 @@ export function sharedSpan(pairs: readonly ComparedPair[]): number {
 }
 
 /** Widths of a chart: on a desk, beside others, and on a phone; px. */
-const WIDTHS = { alone: 512, beside: 352, phone: 346 } as const;
+const WIDTHS = { alone: 576, beside: 352, phone: 346 } as const;
 
 /** The ratios of a pair as observed. @param after what stands under the chart */
 export function axesChart(

@@ -1,5 +1,5 @@
 /** A comparison of runs as one HTML file that stands alone: the answer, the ratios, the passes side by side, and what it rests on. */
-import type { ComparedPair, Comparison, Units } from '../../run/index.js';
+import { figure, type ComparedPair, type Comparison, type Units } from '../../run/index.js';
 import { compareTexts, pageTexts } from '../../texts/index.js';
 import { cautionsSection } from '../html/closing.js';
 import { contents } from '../html/contents.js';
@@ -11,6 +11,7 @@ import { axesChart, ratioLegend, sharedSpan } from './pair-charts.js';
 import { decideBox, pairSection, unfairBox } from './pair-section.js';
 import { passesSection } from './passes-section.js';
 import { COMPARISON_STYLE } from './style.js';
+import { cropWords } from './words.js';
 
 /** How a comparison is shown. */
 export interface ComparisonOptions {
@@ -80,6 +81,7 @@ function answer({ sentence, pairs, by }: Comparison, span: number): Markup {
   return html`<section class="answer" aria-labelledby="answer">
     <h1 class="whole" id="answer">${sentence}</h1>
     ${pairs.map(unfairBox)}
+    ${pairs.length > 0 && pairs.every(({ fair }) => fair) ? html`<p class="fair">${compareTexts.fair}</p>` : null}
     ${pairs.length === 1 ? onePair(pairs[0], by, span) : severalPairs(pairs, by, span)}
   </section>`;
 }
@@ -97,6 +99,21 @@ function onePair(pair: ComparedPair, by: string, span: number): Markup {
   </div>`;
 }
 
+/** The crop of every setup, for takes of one length. */
+function cost(pairs: readonly ComparedPair[]): Markup {
+  const medians = new Map(
+    pairs.flatMap(({ a, b, crop }) => [
+      [a, cropWords(crop.a).median] as const,
+      [b, cropWords(crop.b).median] as const,
+    ]),
+  );
+  const each = [...medians].map(([name, median]) => compareTexts.medianOf(name, median));
+  return html`<div class="advice costs">
+    <h2>${compareTexts.costs}</h2>
+    <p>${compareTexts.costOfTakes(figure(pairs[0].crop.takeS), each)}</p>
+  </div>`;
+}
+
 function severalPairs(pairs: readonly ComparedPair[], by: string, span: number): Markup | null {
   if (pairs.length === 0) return null;
   return html`<div class="pairs">
@@ -108,5 +125,5 @@ function severalPairs(pairs: readonly ComparedPair[], by: string, span: number):
           </div>`,
       )}
     </div>
-    ${ratioLegend(pairs)}`;
+    ${cost(pairs)} ${ratioLegend(pairs)}`;
 }

@@ -11,7 +11,12 @@ td,th{overflow-wrap:break-word}
 .answer .side{margin-top:1.2rem}
 .pairs{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,21rem),1fr));gap:1.6rem 2.4rem;margin:1.2rem 0 .6rem}
 .ratios .live{margin:0 0 .8rem}
-.ratios .chart{max-width:32rem}
+.ratios .chart{max-width:36rem}
+.answer .side{grid-template-columns:minmax(0,1.2fr) minmax(0,1fr)}
+.answer .side .chart text,.answer .side .chart .row-name{font-size:12.5px}
+.answer .side .chart :is(.side-name,.row-value){font-size:14px}
+.answer .fair{margin:.5rem 0 0;color:var(--muted)}
+.answer .costs{margin:0 0 .6rem}
 .ratios .legend{margin:.5rem 0 0}
 .pairs .ratios{display:grid;grid-row:span 2;grid-template-rows:subgrid;row-gap:.5rem;align-content:start}
 .pairs .ratios>p{margin:0;font-size:.9375rem;line-height:1.4}
@@ -28,6 +33,7 @@ td,th{overflow-wrap:break-word}
 .lanes .chart{max-width:60rem}
 .lanes figcaption{margin-top:.5rem}
 @media (max-width:62rem){.dots{grid-template-columns:repeat(2,minmax(0,1fr))}}
+@media (max-width:52rem){.answer .side{grid-template-columns:minmax(0,1fr)}}
 @media (max-width:38rem){
 h1.whole{font-size:1.2rem}
 .dots,.dots.many{grid-template-columns:minmax(0,1fr)}
@@ -36,6 +42,8 @@ h1.whole{font-size:1.2rem}
 }
 @media print{
 h1.whole{font-size:14pt}
+.answer .fair,.answer .advice p,.answer .advice h2+p,.pairs .ratios>p{font-size:9pt;line-height:1.35}
+.dots .chart{max-width:64mm}
 .for-phone{display:none}.for-desk{display:block}
 .dots{grid-template-columns:repeat(4,minmax(0,1fr));gap:3mm 5mm}
 .dots.many,.dots.three{grid-template-columns:repeat(2,minmax(0,1fr))}

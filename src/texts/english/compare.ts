@@ -9,12 +9,14 @@ export const compareTexts = {
   runs: (count: number): string => `${count} runs`,
   commonLens: (mm: number): string => `${mm} mm lens for all crops`,
   noLens: 'lens not given',
-  skip: 'Skip to the passes',
   against: (a: string, b: string): string => `${a} against ${b}`,
 
   notFair: 'Not a fair comparison',
   decide: 'What would decide',
   costs: 'What it costs',
+  /** @param medians each of `medianOf` */
+  costOfTakes: (takeS: string, medians: readonly string[]): string =>
+    `Crop of a take of ${takeS} s, median: ${listed(medians)}.`,
 
   passes: 'The passes side by side',
   /** @param medians each of `medianOf` */
