@@ -1,8 +1,10 @@
+import ts from 'typescript';
+
 /**
- * Words for people live in src/texts/ only: in the rooms below, a literal or template that reads like a sentence is a fault, unless it is the
- * message of an error, which tells a fault and not a result.
+ * Words for people live in src/texts/ only: in the rooms below and in the files that tie them together, a literal or template that reads
+ * like a sentence is a fault, unless it is the message of an error, which tells a fault and not a result.
  */
-const ROOMS = /^src\/(report|judge|stabilise|surface|spectrum|motion)\//;
+const ROOMS = /^src\/((report|judge|stabilise|surface|spectrum|motion|tracking)\/|[^/]+\.ts$)/;
 /** Style sheets and files for machines hold words that nobody reads. */
 const EXEMPT = /(^|\/)(style|[a-z-]*csv|palette)\.ts$/;
 /** Two words in a row, the second in small letters: the mark of prose. */
@@ -23,10 +25,16 @@ export const texts = {
   create(context) {
     const file = context.filename.replaceAll('\\', '/').replace(/^.*?\/(?=src\/)/, '');
     if (!ROOMS.test(file) || EXEMPT.test(file)) return {};
+    const services = context.sourceCode.parserServices;
+    /** A call after which nothing follows throws what it is given. */
+    const throws = (call) =>
+      services?.program && (services.getTypeAtLocation(call).flags & ts.TypeFlags.Never) !== 0;
     const forNobody = (node) => {
       for (let at = node; at; at = at.parent) {
         if (at.type === 'ThrowStatement') return true;
         if (at.type === 'NewExpression' && /Error$/.test(at.callee.name ?? '')) return true;
+        if (at.type === 'CallExpression' && throws(at)) return true;
+        if (/Error$/.test(at.returnType?.typeAnnotation?.typeName?.name ?? '')) return true;
         // What must never happen is told to whoever mends the program.
         if (at.type === 'CallExpression' && at.callee.name === 'assert') return true;
         if (at.type === 'ImportDeclaration' || at.type === 'TSLiteralType') return true;

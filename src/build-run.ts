@@ -213,7 +213,7 @@ function focalAssumption({ motion, rig, camera, facts }: RunParts): Assumption[]
       : assumedLensTexts.exactFocal.px(Math.round((camera.focalPx * facts.widthPx) / camera.widthPx));
   return [
     {
-      name: 'focal length',
+      name: assumedLensTexts.exactFocal.name,
       value: taken,
       matters: focalEffectInWords(motion.alongLens, motion.translationUnit === 'm'),
     },

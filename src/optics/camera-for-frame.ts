@@ -96,10 +96,7 @@ function focalFromMm(rig: Rig, frame: PictureSize, assumed: Assumption[]): numbe
     });
   }
   if (frame.heightPx > frame.widthPx) {
-    assumed.push({
-      name: 'sensor orientation',
-      ...assumedLensTexts.upright,
-    });
+    assumed.push(assumedLensTexts.upright);
   }
   return focalPxFromMm(focalLengthMm, sensorWidthMm, Math.max(frame.widthPx, frame.heightPx));
 }

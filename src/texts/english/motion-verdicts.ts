@@ -39,7 +39,7 @@ export const showDepthTexts = {
   slowerPan:
     'Hold the head still or pan more slowly: points have to stay in the frame for half a second or longer.',
   shorterLens:
-    'Test with a shorter lens (35 mm on full frame or shorter): it sees the perspective even of a flat scene. The floor is the same for both.',
+    'Test with a shorter lens (a 35 mm lens on full frame or shorter): it sees the perspective even of a flat scene. The floor is the same for both.',
   /** @param where one of the two below */
   nearObject: (where: string): string =>
     `Put something with texture ${where}, so that it holds about half of the picture, and leave the rest as it is.`,

@@ -11,13 +11,13 @@ export const motionWarningTexts = {
   weakStretch: (fromS: string, axes: readonly string[], times: number): string =>
     `From ${fromS} s on, the picture gives too little to hold on to: ${axes.join(', ')} are more than ${times} times as uncertain as in the rest of the clip.`,
   travelAndSpeedDiffer: (travelMps: string, givenMps: string): string =>
-    `Over the travel given the dolly would have rolled at ${travelMps} m/s, but ${givenMps} m/s were given: one of the two is wrong. Millimetres here go by the travel.`,
+    `Over the travel given the dolly would have rolled at ${travelMps} m/s, but ${givenMps} m/s were given: one of the two is wrong. Lengths here go by the travel.`,
   scaleImplausible: (sceneM: string): string =>
     `With the travel or speed given, the scene would be ${sceneM} m away: check that figure.`,
   stretchLeftOut: (fromS: string, toS: string): string =>
     `From ${fromS} to ${toS} s the picture does not tell how the camera moved (something that moves by itself fills it, or the dolly stands): that stretch is left out.`,
   scaleBridged: (beforeS: string): string =>
-    `No point is followed across the stretch before ${beforeS} s: the dolly is taken to have kept its speed there, and millimetres before and after it can differ by as much as the speed did.`,
+    `No point is followed across the stretch before ${beforeS} s: the dolly is taken to have kept its speed there, and lengths before and after it can differ by as much as the speed did.`,
 } as const;
 
 /** A lens that bends lines. */

@@ -12,10 +12,12 @@ export const assumedLensTexts = {
     matters: 'every angle scales with it: a Super 35 sensor would give 31 % smaller angles',
   },
   upright: {
+    name: 'sensor orientation',
     value: 'width along the height of the upright picture',
     matters: 'every angle would change by the aspect ratio if the clip was cropped to upright afterwards',
   },
   exactFocal: {
+    name: 'focal length',
     ofLens: (mm: number): string => `exactly that of ${aLens(String(mm))}`,
     px: (px: number): string => `exactly ${px} px`,
   },
