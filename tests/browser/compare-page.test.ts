@@ -1,3 +1,5 @@
+import fs from 'node:fs/promises';
+import { createRequire } from 'node:module';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, describe, expect, it } from 'vitest';
 import { renderComparison } from '../../src/report/index.js';
@@ -70,6 +72,22 @@ describe.skipIf(launch.browser === null)(title, () => {
       expect(await page.locator(`${seen} svg`).isVisible()).toBe(true);
       await page.close();
     }
+  });
+
+  it.each([
+    ['lanesOnly', 'dark'],
+    ['hostile', 'light'],
+  ] as const)('has no fault that axe-core finds: %s, %s', async (name, scheme) => {
+    const page = await open(name, 1280, scheme);
+    await page.evaluate('document.querySelectorAll("details").forEach((d) => (d.open = true))');
+    const axe = await fs.readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+    await page.evaluate(`${axe}; undefined`);
+    const faults = await page.evaluate<string[]>(
+      `axe.run(document, { resultTypes: ['violations'] }).then(({ violations }) =>
+        violations.map((v) => v.id + ': ' + v.nodes.slice(0, 3).map((n) => n.html.slice(0, 120)).join(' | ')))`,
+    );
+    expect(faults).toEqual([]);
+    await page.close();
   });
 
   it('can be looked into: the pointer tells name, ratio, range and whether it is clear', async () => {

@@ -153,6 +153,17 @@ describe('the page and the text of an answer', () => {
     expect(page.indexOf('id="verdict"')).toBeLessThan(page.indexOf('As measured'));
   });
 
+  it('break sentences at the edge of a window, and lose no word', () => {
+    const columns = 76;
+    const narrow = whatIfText(asked, { colour: false, columns });
+    const together = (lines: string): string => lines.replace(/\s+/g, ' ');
+    // Rows of a table stay whole.
+    const sentences = narrow.split('\n').filter((line) => !/\S {2,}\S.* {2,}\S/.test(line));
+
+    expect(Math.max(...sentences.map((line) => line.length))).toBeLessThanOrEqual(columns);
+    expect(together(narrow)).toBe(together(text));
+  });
+
   it('hold both states, both charts and every table', () => {
     for (const words of ['As measured', 'Then', 'Longest lens', 'Take of 60']) {
       expect(page).toContain(words);

@@ -32,7 +32,7 @@ describe('a comparison as text', () => {
       Crop:   60 s take: soft wheels 3.7 % (19 in 20: 6 %); hard wheels 4.5 % (19 in 20: 7.4 %). A cost, no test.
 
       Ranges: Assumed, not measured. The ranges assume that passes of one setup differ by about 10 %, lanes by 30 %, and setups from lane to lane by 8 %.
-      Crops:  All crops are those of a 35 mm lens on 24.9 mm of sensor width, delivered at 1920 x 1080."
+      Crops:  Crops are for a 35 mm lens on a 24.9 mm wide sensor, as all passes were filmed, delivered at 1920 x 1080."
     `);
   });
 
@@ -117,6 +117,27 @@ describe('a comparison as text', () => {
 
     expect(text).toMatch(/^Pan +below noise +below noise +- +not compared$/m);
     expect(text).toContain('Pan is below the noise with both: below 0.0021 deg.');
+  });
+
+  it('breaks its sentences at the edge of a window, and leaves its tables whole', () => {
+    const width = 72;
+    const lines = comparisonText(unequalSpeeds(), { ...plain, columns: width }).split('\n');
+    const rows = lines.filter((line) => /^(Axis|Tilt|Pan|Roll) {2}/.test(line));
+
+    expect(lines.filter((line) => !rows.includes(line)).every((line) => line.length <= width)).toBe(true);
+    expect(rows.length).toBeGreaterThan(3);
+    expect(lines.join(' ').replace(/\s+/g, ' ')).toBe(
+      comparisonText(unequalSpeeds(), plain).replace(/\s+/g, ' '),
+    );
+  });
+
+  it('gives lengths and speeds in the units asked for, and lenses in millimetres', () => {
+    const lanes = comparisonText(lanesOnly(), { ...plain, units: 'imperial' });
+    expect(lanes).toContain('keep off 6 ft 11 in to 9 ft 6 in');
+    expect(lanes).not.toMatch(/\d mm?\b/);
+    const speeds = comparisonText(unequalSpeeds(), { ...plain, units: 'both' });
+    expect(speeds).toContain('Differs: speed 0.3 m/s (0.98 ft/s) / 0.5 m/s (1.6 ft/s)');
+    expect(speeds).toContain('a 35 mm lens on');
   });
 
   it('tells the lanes in words, the best first', () => {

@@ -162,6 +162,42 @@ describe('the page of a comparison', () => {
     expect(sectionOf(page, 'lanes')).toContain('keep off 2.1 to 2.9 m');
   });
 
+  it('gives lengths and speeds in the units asked for, in the plan and in its tables', () => {
+    const lanes = wordsOf(renderComparison(lanesOnly(), { units: 'imperial' }));
+    expect(lanes).toContain('along the lane, ft');
+    expect(lanes).toContain('keep off 6 ft 11 in to 9 ft 6 in');
+    expect(lanes).toContain('0.98 ft/s');
+    expect(lanes).toContain('35 mm lens for all crops');
+    expect(wordsOf(renderComparison(unequalSpeeds(), { units: 'both' }))).toContain('0.3 m/s (0.98 ft/s)');
+  });
+
+  it('shades what cannot be told only where the answer follows from it', () => {
+    const fields = (page: string): number => page.match(/class="untold"/g)?.length ?? 0;
+    const amongMany = madeUpComparison((draft) => {
+      // Alone its range leaves out 1; among several questions it is not clear.
+      Object.assign(draft.pairs[0].axes[2], { ratio: 0.8, ci95: [0.7, 0.91] });
+    });
+
+    // Three axes, drawn for a desk and for a phone.
+    expect(fields(renderComparison(madeUpComparison()))).toBe(6);
+    expect(fields(renderComparison(amongMany))).toBe(4);
+  });
+
+  it('says on the first screen that it was fair, and what every setup costs', () => {
+    const answer = wordsOf(sectionOf(renderComparison(threeSetups()), 'answer'));
+
+    expect(answer).toContain('The comparison is fair as far as it was noted.');
+    expect(answer).toContain('Crop of a take of 60 s, median: soft wheels 3.7 %, hard wheels');
+    expect(sectionOf(renderComparison(unequalSpeeds()), 'answer')).not.toContain('is fair as far');
+  });
+
+  it('names in its links every section that it has', () => {
+    const page = renderComparison(threeSetups());
+    const links = [...page.matchAll(/<li><a href="#([\w-]+)"/g)].map(([, id]) => id);
+
+    expect(links).toEqual(['passes', 'pair-1', 'pair-2', 'pair-3', 'spreads', 'runs', 'method', 'cautions']);
+  });
+
   it('takes names and sentences as text', () => {
     const page = renderComparison(hostileComparison());
 

@@ -157,7 +157,8 @@ export function madeUpComparison(change: (draft: Comparison) => unknown = () => 
     common: {
       focalLengthMm: 35,
       sensorWidthMm: 24.9,
-      words: 'All crops are those of a 35 mm lens on 24.9 mm of sensor width, delivered at 1920 x 1080.',
+      words:
+        'Crops are for a 35 mm lens on a 24.9 mm wide sensor, as all passes were filmed, delivered at 1920 x 1080.',
       delivery: { widthPx: 1920, heightPx: 1080 },
     },
     priors: PRIORS,
