@@ -4,6 +4,9 @@
  */
 import { z } from 'zod';
 import { AXES } from './axes.js';
+import { angularFields } from './axis-schema.js';
+import { lanePlanSchema } from './lane-plan-schema.js';
+import { AXIS_NAMES_SAY, GRADE_SAYS, toolSchema } from './shared-schema.js';
 import { warningSchema } from './warning-schema.js';
 
 /** Format and version of a comparison. */
@@ -12,164 +15,209 @@ export const COMPARISON_SCHEMA = 'trundle-comparison/1';
 const num = z.number();
 const orNull = num.nullable();
 const pair = z.tuple([num, num]);
-const ranged = z.strictObject({ value: num, low: num, high: num });
 
 /** One run that was compared. */
 export const comparedRunSchema = z.strictObject({
-  /** Where it came from: a folder, or its number in the log. */
-  place: z.string(),
-  clip: z.string(),
-  createdAt: z.string(),
-  lane: z.string(),
-  direction: z.enum(['out', 'back']).nullable(),
-  passNumber: orNull,
-  speedMps: orNull,
-  travelM: orNull,
-  durationS: num,
-  /** Noise taken off, degrees; null below the noise. */
-  rmsDeg: z.strictObject({ pan: orNull, tilt: orNull, roll: orNull }),
-  /** Of this pass on the common lens, per cent of the width. */
-  cropPercent: num,
-  grade: z.enum(['pass', 'marginal', 'fail', 'unmeasurable']),
+  place: z.string().describe('Where it came from: a folder, or its number in the log.'),
+  clip: z.string().describe('Name of the clip, without folders.'),
+  createdAt: z.string().describe('When the clip was measured, ISO 8601.'),
+  lane: z.string().describe('The strip of floor that was rolled over.'),
+  direction: z
+    .enum(['out', 'back'])
+    .nullable()
+    .describe('Along the lane: out as it is counted, back against that; null when not told.'),
+  passNumber: orNull.describe('Number of the pass; null when not told.'),
+  speedMps: orNull.describe('Mean speed, m/s; null when not known.'),
+  travelM: orNull.describe('Distance travelled, m; null when not known.'),
+  durationS: num.describe('Length of what was measured, s.'),
+  rmsDeg: z
+    .strictObject(angularFields(orNull, 'its shake, noise taken off, degrees RMS; null below the noise'))
+    .describe('Shake by turning, in the band of the comparison.'),
+  cropPercent: num.describe('Crop of this pass on the common lens, per cent of the width.'),
+  grade: z.enum(['pass', 'marginal', 'fail', 'unmeasurable']).describe(`Verdict on the run: ${GRADE_SAYS}`),
 });
 
 /** A ratio of RMS, A over B: below 1 A is smoother. */
 export const ratioSchema = z.strictObject({
-  /** Mean over lanes (in the logarithm), noise taken off, in `unit`; null below the noise. */
-  aRms: orNull,
-  bRms: orNull,
-  unit: z.string(),
-  ratio: orNull,
-  ci95: pair.nullable(),
-  degrees: orNull,
-  /** Two-sided, and as corrected for the whole family (Holm). */
-  p: orNull,
-  pHolm: orNull,
-  /** Chance that A is the smoother one. */
-  aSmoother: orNull,
-  says: z.enum(['aSmoother', 'bSmoother', 'noClearDifference', 'sameWithin10', 'notCompared']),
-  /** Plain words with the figures in them; says why where nothing was compared. */
-  sentence: z.string(),
-  /** How many passes on each side, or lanes, would show a difference of 20 %; null where more of them do not help. */
-  needed: z.strictObject({ of: z.enum(['passes', 'lanes']), count: num }).nullable(),
+  aRms: orNull.describe(
+    'Shake of A: mean over lanes (in the logarithm), noise taken off, RMS in unit; null below the noise.',
+  ),
+  bRms: orNull.describe('Shake of B, as aRms; null below the noise.'),
+  unit: z.string().describe('Unit of aRms and bRms.'),
+  ratio: orNull.describe(
+    'Shake of A over shake of B: below 1 A is smoother; null where nothing was compared.',
+  ),
+  ci95: pair.nullable().describe('95 % interval of the ratio; null where nothing was compared.'),
+  degrees: orNull.describe('Degrees of freedom behind the interval; null where nothing was compared.'),
+  p: orNull.describe('Two-sided p-value of this question alone, 0..1; null where nothing was compared.'),
+  pHolm: orNull.describe(
+    'The p-value corrected for the whole family of questions (Holm), 0..1; null where nothing was compared.',
+  ),
+  aSmoother: orNull.describe('Chance that A is the smoother one, 0..1; null where nothing was compared.'),
+  says: z
+    .enum(['aSmoother', 'bSmoother', 'noClearDifference', 'sameWithin10', 'notCompared'])
+    .describe(
+      'The answer: aSmoother, bSmoother, noClearDifference, sameWithin10 (the same within 10 %) or notCompared.',
+    ),
+  sentence: z
+    .string()
+    .describe('The answer in plain words with the figures in them; says why where nothing was compared.'),
+  needed: z
+    .strictObject({
+      of: z.enum(['passes', 'lanes']).describe('What more is needed of: passes (on each side) or lanes.'),
+      count: num.describe('How many of them.'),
+    })
+    .nullable()
+    .describe(
+      'How many passes on each side, or lanes, would show a difference of 20 %; null where more of them do not help.',
+    ),
 });
 
-const cropSideSchema = z.strictObject({ medianPercent: orNull, upper95Percent: orNull });
+const axisRatioSchema = ratioSchema.extend({
+  axis: z.enum(AXES).describe(`The axis that is compared: ${AXIS_NAMES_SAY}.`),
+});
+
+const cropSideSchema = z.strictObject({
+  medianPercent: orNull.describe(
+    'Crop that half of such takes need, per cent of the width; null where it cannot be told.',
+  ),
+  upper95Percent: orNull.describe(
+    'Crop that 95 of 100 such takes stay below, per cent of the width; null where it cannot be told.',
+  ),
+});
 
 /** Two setups against each other. */
 export const comparedPairSchema = z.strictObject({
-  a: z.string(),
-  b: z.string(),
-  /** oneLane: one lane with both; pairedLanes: several lanes, each with both; ownLanes: no lane has both. */
-  design: z.enum(['oneLane', 'pairedLanes', 'ownLanes']),
-  lanes: z.array(z.string()),
-  passes: z.strictObject({ a: num, b: num }),
-  /** How far the result reaches. */
-  claim: z.enum(['thisLane', 'floorsLikeThese', 'theseStretches', 'nothing']),
-  /** The headline. */
-  sentence: z.string(),
-  /** What else differs than the setup, and what that does; null where it does nothing. */
-  conditions: z.array(
-    z.strictObject({ what: z.string(), a: z.string(), b: z.string(), matters: z.string().nullable() }),
-  ),
-  fair: z.boolean(),
-  /** Why it is not fair, plain sentences. */
-  unfair: z.array(z.string()),
-  /** Correlation of passes on the same lane after alignment by position; 0 where they could not be aligned. */
-  alike: z.partialRecord(z.enum(AXES), num),
-  /** As observed: setup and speed together. */
-  axes: z.array(ratioSchema.extend({ axis: z.enum(AXES) })),
-  /** Setup alone at unequal speeds: the common band of wavelengths. Null at equal speeds. */
+  a: z.string().describe('Name of the first group, A.'),
+  b: z.string().describe('Name of the second group, B.'),
+  design: z
+    .enum(['oneLane', 'pairedLanes', 'ownLanes'])
+    .describe(
+      'oneLane: one lane with both; pairedLanes: several lanes, each with both; ownLanes: no lane has both.',
+    ),
+  lanes: z.array(z.string()).describe('The lanes that were compared on.'),
+  passes: z
+    .strictObject({ a: num.describe('Passes of A.'), b: num.describe('Passes of B.') })
+    .describe('How many passes were compared.'),
+  claim: z
+    .enum(['thisLane', 'floorsLikeThese', 'theseStretches', 'nothing'])
+    .describe(
+      'How far the result reaches: thisLane, floorsLikeThese, theseStretches (of floor, each rolled by one of them) or nothing.',
+    ),
+  sentence: z.string().describe('The headline, in plain words.'),
+  conditions: z
+    .array(
+      z.strictObject({
+        what: z.string().describe('What differs.'),
+        a: z.string().describe('What it was for A, in words.'),
+        b: z.string().describe('What it was for B, in words.'),
+        matters: z
+          .string()
+          .nullable()
+          .describe('What that does to the comparison; null where it does nothing.'),
+      }),
+    )
+    .describe('What else differs than the setup.'),
+  fair: z
+    .boolean()
+    .describe('False when something else than the setup may make the difference; unfair says what.'),
+  unfair: z.array(z.string()).describe('Why it is not fair, plain sentences.'),
+  alike: z
+    .partialRecord(z.enum(AXES), num)
+    .describe(
+      'Correlation by axis, -1..1, of passes on the same lane after alignment by position; 0 where they could not be aligned.',
+    ),
+  axes: z.array(axisRatioSchema).describe('As observed: setup and speed together.'),
   wavelength: z
     .strictObject({
-      bandM: pair.nullable(),
-      refused: z.string().nullable(),
-      axes: z.array(ratioSchema.extend({ axis: z.enum(AXES) })),
+      bandM: pair
+        .nullable()
+        .describe('Shortest and longest wavelength that all passes see, m; null when refused.'),
+      refused: z
+        .string()
+        .nullable()
+        .describe('Why there is no such band, a plain sentence; null when there is one.'),
+      axes: z.array(axisRatioSchema).describe('The ratios in that band.'),
     })
-    .nullable(),
-  /** By frequency band; only from three passes. */
-  bands: z.array(ratioSchema.extend({ axis: z.enum(AXES), label: z.string(), fromHz: num, toHz: num })),
-  /** A cost, no test: what a take of this length needs on the common lens. */
-  crop: z.strictObject({
-    takeS: num,
-    a: cropSideSchema,
-    b: cropSideSchema,
-    ratio: orNull,
-    ci95: pair.nullable(),
-    sentence: z.string(),
-  }),
+    .nullable()
+    .describe('Setup alone at unequal speeds: the common band of wavelengths. Null at equal speeds.'),
+  bands: z
+    .array(
+      axisRatioSchema.extend({
+        label: z.string().describe('Nominal name of the band, such as "4 Hz".'),
+        fromHz: num.describe('Lower edge of the band, Hz.'),
+        toHz: num.describe('Upper edge of the band, Hz.'),
+      }),
+    )
+    .describe('By frequency band (octaves of IEC 61260-1); only from three passes.'),
+  crop: z
+    .strictObject({
+      takeS: num.describe('Length of the take, s.'),
+      a: cropSideSchema.describe('What such a take needs under A.'),
+      b: cropSideSchema.describe('What such a take needs under B.'),
+      ratio: orNull.describe('Crop of A over crop of B; null where it cannot be told.'),
+      ci95: pair.nullable().describe('95 % interval of that ratio; null where it cannot be told.'),
+      sentence: z.string().describe('The answer in plain words.'),
+    })
+    .describe('A cost, no test: what a take of this length needs on the common lens.'),
 });
 
-const avoidSchema = z.strictObject({
-  fromM: num,
-  toM: num,
-  shakePx: num,
-  /** Over the middle of the lane. */
-  timesUsual: num,
-  joints: num,
-});
+const spreadFrom = z.enum(['assumed', 'log']);
 
-/** Several lanes of one floor, each along its length. */
-export const lanePlanSchema = z.strictObject({
-  floor: z.string().nullable(),
-  setup: z.string().nullable(),
-  /** False: without travel or speed the places are shares of the pass, 0..1 (in the fields named M). */
-  metric: z.boolean(),
-  /** Length over which the shake of a place is taken. */
-  windowM: num,
-  lanes: z.array(
-    z.strictObject({
-      name: z.string(),
-      rank: num,
-      runs: z.array(z.string()),
-      directions: z.array(z.enum(['out', 'back'])),
-      lengthM: num,
-      /** Shift of the delivered picture before stabilising, px RMS. */
-      shakePx: ranged,
-      places: z.strictObject({ atM: z.array(num), shakePx: z.array(num) }),
-      joints: z.array(z.strictObject({ atM: num, heightMm: num })),
-      avoid: z.array(avoidSchema),
-    }),
-  ),
-  best: z.strictObject({
-    /** Null where no lane is clearly better. */
-    lane: z.string().nullable(),
-    sentence: z.string(),
-  }),
-  /** The stretch to keep off, in plain words; null where the lanes are even. */
-  avoid: z.string().nullable(),
-});
-
-export const comparisonSchema = z.strictObject({
-  schema: z.literal(COMPARISON_SCHEMA),
-  tool: z.strictObject({ version: z.string(), commit: z.string().nullable() }),
-  createdAt: z.string(),
-  /** What the groups differ in: "setup", "wheels", "speed" ... */
-  by: z.string(),
-  groups: z.array(z.strictObject({ name: z.string(), runs: z.array(comparedRunSchema) })),
-  /** One lens and one delivery for all crops. */
-  common: z.strictObject({
-    focalLengthMm: orNull,
-    sensorWidthMm: orNull,
-    words: z.string(),
-    delivery: z.strictObject({ widthPx: num, heightPx: num }),
-  }),
-  /** Standard deviations of ln RMS that the ranges rest on beside the runs themselves. */
-  priors: z.strictObject({
-    betweenPasses: num,
-    betweenLanes: num,
-    setupByLane: num,
-    degrees: num,
-    betweenPassesFrom: z.enum(['assumed', 'log']),
-    betweenLanesFrom: z.enum(['assumed', 'log']),
-    words: z.string(),
-  }),
-  pairs: z.array(comparedPairSchema),
-  /** The answer in a sentence. */
-  sentence: z.string(),
-  lanePlan: lanePlanSchema.nullable(),
-  warnings: z.array(warningSchema),
-});
+export const comparisonSchema = z
+  .strictObject({
+    schema: z.literal(COMPARISON_SCHEMA).describe('Name and version of this format.'),
+    tool: toolSchema.describe('The program that wrote the document.'),
+    createdAt: z.string().describe('When the comparison was made, ISO 8601, UTC.'),
+    by: z.string().describe('What the groups differ in: "setup", "wheels", "speed" ...'),
+    groups: z
+      .array(
+        z.strictObject({
+          name: z.string().describe('Name of the group.'),
+          runs: z.array(comparedRunSchema).describe('The runs of the group.'),
+        }),
+      )
+      .describe('What is compared: runs by setup, or by what else they differ in.'),
+    common: z
+      .strictObject({
+        focalLengthMm: orNull.describe('Focal length, mm; null when it is not known in mm.'),
+        sensorWidthMm: orNull.describe('Width of the sensor, mm; null when not known.'),
+        words: z.string().describe('Lens and delivery in words.'),
+        delivery: z
+          .strictObject({
+            widthPx: num.describe('Width of the delivered picture, px.'),
+            heightPx: num.describe('Height of the delivered picture, px.'),
+          })
+          .describe('The picture to deliver.'),
+      })
+      .describe('One lens and one delivery for all crops.'),
+    priors: z
+      .strictObject({
+        betweenPasses: num.describe('Between passes of one setup on one lane.'),
+        betweenLanes: num.describe('Between lanes of one floor.'),
+        setupByLane: num.describe("Of a setup's effect from lane to lane."),
+        degrees: num.describe('Degrees of freedom that each is worth.'),
+        betweenPassesFrom: spreadFrom.describe(
+          'Where betweenPasses comes from: assumed, or repeats in the log.',
+        ),
+        betweenLanesFrom: spreadFrom.describe(
+          'Where betweenLanes comes from: assumed, or repeats in the log.',
+        ),
+        words: z.string().describe('The same in words.'),
+      })
+      .describe('Standard deviations of ln RMS that the ranges rest on beside the runs themselves.'),
+    pairs: z.array(comparedPairSchema).describe('Each pair of groups against each other.'),
+    sentence: z.string().describe('The answer in a sentence.'),
+    lanePlan: lanePlanSchema
+      .nullable()
+      .describe(
+        'The lanes of the floor, each along its length; null with fewer than two lanes that can be placed.',
+      ),
+    warnings: z.array(warningSchema).describe('What to know about this comparison.'),
+  })
+  .describe(
+    'What runs say when they are compared: a ratio of shake with its range for each question. Unknown values are null.',
+  );
 
 /** A comparison as its JSON file holds it. */
 export type Comparison = z.infer<typeof comparisonSchema>;
