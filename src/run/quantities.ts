@@ -18,26 +18,33 @@ function sharedUnit(first: string, second: string): string {
   return rest.length === 0 && second.split(' ')[1] === unit && !second.includes('ft ') ? value : first;
 }
 
-/** What a printed metric quantity becomes in the other system. */
+/** What a printed metric quantity without its sign becomes in the other system. */
 type Conversion = (value: number, text: string) => string;
 
-/** Feet and inches to a whole inch, a half or a tenth of one, as fine as the metric text was. @example feetAndInches(0.71, '0.71') // "2 ft 4 in" */
+/** Below this, metres are told in inches with two decimals, so that a wheel of 80 mm is not told as 3 in. */
+const SMALL_IN = 10;
+
+/**
+ * Feet and inches to a whole inch, or to a tenth where the metric text has centimetres or lies below a metre; hundredths below ten
+ * inches. @example feetAndInches(0.45, '0.45') // "1 ft 5.7 in"
+ */
 function feetAndInches(metres: number, text: string): string {
-  const decimals = text.split('.')[1]?.length ?? 0;
-  const perInch = decimals >= 3 ? 10 : decimals === 2 ? 2 : 1;
-  const parts = Math.round((Math.abs(metres) * 1000 * perInch) / MM_PER_IN);
+  const fine = metres < 1 || (text.split('.')[1]?.length ?? 0) >= 2;
+  const inches = (1000 * metres) / MM_PER_IN;
+  if (inches < SMALL_IN) return `${Number(inches.toFixed(2))} in`;
+  const perInch = fine ? 10 : 1;
+  const parts = Math.round(inches * perInch);
   const feet = Math.floor(parts / (IN_PER_FT * perInch));
-  const inches = Number((parts / perInch - feet * IN_PER_FT).toFixed(1));
-  const sign = metres < 0 && parts > 0 ? '-' : '';
-  if (feet === 0) return `${sign}${inches} in`;
-  return `${sign}${feet} ft${inches === 0 ? '' : ` ${inches} in`}`;
+  const rest = Number((parts / perInch - feet * IN_PER_FT).toFixed(1));
+  if (feet === 0) return `${rest} in`;
+  return `${feet} ft${rest === 0 ? '' : ` ${rest} in`}`;
 }
 
 /** Millimetres in inches with as many significant digits as the metric text has, ten-thousandths at the finest. */
 function inches(millimetres: number, text: string): string {
   const value = millimetres / MM_PER_IN;
-  const significant = Math.max(1, text.replace(/^-?[0.]*/, '').replace('.', '').length);
-  const decimals = Math.min(4, Math.max(0, significant - 1 - Math.floor(Math.log10(Math.abs(value) || 1))));
+  const significant = Math.max(1, text.replace(/^[0.]*/, '').replace('.', '').length);
+  const decimals = Math.min(4, Math.max(0, significant - 1 - Math.floor(Math.log10(value || 1))));
   return `${Number(value.toFixed(decimals))} in`;
 }
 
@@ -52,7 +59,7 @@ const CONVERSIONS: Readonly<Record<string, Conversion>> = {
  * written beside the word lens, always.
  */
 const QUANTITY =
-  /(?<lens>\b[Ll]ens(?:es)?[^.;:]{0,24} )?(?<![\w.])(?<from>-?\d+(?:\.\d+)?)(?:(?<between> to | \/ )(?<to>-?\d+(?:\.\d+)?))?(?<gap>[ \u00a0])(?<unit>m\/s|mm|m)(?![\w³²/])(?! \(-?[\d.]+ (?:ft|in)\b)(?<after>(?: wide)? (?:lens|sensor)| wide)?/gu;
+  /(?<lens>\b[Ll]ens(?:es)?[^.;:]{0,24} )?(?<![\w.])(?<from>[-−+]?\d+(?:\.\d+)?)(?:(?<between> to | \/ )(?<to>[-−+]?\d+(?:\.\d+)?))?(?<gap>[ \u00a0])(?<unit>m\/s|mm|m)(?![\w³²/])(?! \([-−+]?[\d.]+ (?:ft|in)\b)(?<after>(?: wide)? (?:lens|sensor)| wide)?/gu;
 
 /**
  * The sentence with its metric quantities in other units; everything else stays as it is. Focal lengths and sensor sizes stay in
@@ -71,8 +78,13 @@ export function inUnits(sentence: string, units: Units): string {
     >;
     if (lens !== undefined || after !== undefined || from === undefined || unit === undefined) return whole;
     const convert = CONVERSIONS[unit];
-    const first = convert(Number(from), from);
-    const second = to === undefined ? null : convert(Number(to), to);
+    const signed = (text: string): string => {
+      const sign = /^[-−+]/u.exec(text)?.[0] ?? '';
+      const digits = text.slice(sign.length);
+      return sign + convert(Number(digits), digits);
+    };
+    const first = signed(from);
+    const second = to === undefined ? null : signed(to);
     const words = second === null ? first : `${sharedUnit(first, second)}${between}${second}`;
     return units === 'imperial' ? words : `${whole} (${words})`;
   });

@@ -7,6 +7,11 @@ describe('quantities in other units', () => {
     ['at 0.3048 m', 'at 1 ft'],
     ['at 3.20 m', 'at 10 ft 6 in'],
     ['at 0.71 m', 'at 2 ft 4 in'],
+    ['wheelbase 0.45 m', 'wheelbase 1 ft 5.7 in'],
+    ['wheels of 0.08 m', 'wheels of 3.15 in'],
+    ['joints every 0.3 m', 'joints every 11.8 in'],
+    ['−0.94 to −0.027 mm', '−0.037 to −0.0011 in'],
+    ['+2.2 mm', '+0.087 in'],
     ['every 0.300 m', 'every 11.8 in'],
     ['a step of 25.4 mm', 'a step of 1 in'],
     ['a joint of 2.9 mm down', 'a joint of 0.11 in down'],
@@ -22,6 +27,7 @@ describe('quantities in other units', () => {
     const both = inUnits('joint of 2.9 mm at 0.71 m', 'both');
     expect(both).toBe('joint of 2.9 mm (0.11 in) at 0.71 m (2 ft 4 in)');
     expect(inUnits(both, 'both')).toBe(both);
+    expect(inUnits('−0.016 to 12.1 mm', 'both')).toBe('−0.016 to 12.1 mm (−0.0006 to 0.476 in)');
   });
 
   it.each([
