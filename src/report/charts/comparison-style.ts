@@ -3,7 +3,7 @@ export const COMPARISON_CHART_STYLE = `
 .chart .side-name,.chart .row-name,.chart .lane-name,.chart .column-name{fill:var(--ink);font-weight:600}
 .chart .row-value.clear,.chart .median-label{fill:var(--ink);font-weight:600}
 .chart .side-name,.chart .row-value{font-size:13px}
-.untold{fill:var(--ink);fill-opacity:.09}
+.untold{fill:var(--ink);fill-opacity:.09;stroke:var(--muted);stroke-width:.7;stroke-dasharray:1 2}
 .ratio-one{stroke:var(--ink);stroke-width:1.2}
 .ratio-bar{stroke:var(--muted);stroke-width:1.4;stroke-dasharray:4 3}
 .ratio-bar.clear{stroke:var(--ink);stroke-width:3.2;stroke-dasharray:none}

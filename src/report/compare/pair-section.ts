@@ -69,11 +69,13 @@ function crop({ a, b, crop: { takeS, a: first, b: second, ratio, ci95, sentence 
     return [name, median, upper];
   };
   return html`<p>${sentence}</p>
-    ${table({
-      caption: compareTexts.cropTable(figure(takeS), a, b),
-      head: compareTexts.cropHeads,
-      rows: [side(a, first), side(b, second)],
-      numeric: [1, 2],
-    })}
+    <div class="slim">
+      ${table({
+        caption: compareTexts.cropTable(figure(takeS), a, b),
+        head: compareTexts.cropHeads,
+        rows: [side(a, first), side(b, second)],
+        numeric: [1, 2],
+      })}
+    </div>
     ${ratio === null ? null : html`<p>${compareTexts.cropRatio(ratioWords({ ratio, ci95 }))}</p>`}`;
 }

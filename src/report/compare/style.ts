@@ -28,6 +28,7 @@ td,th{overflow-wrap:break-word}
 .dots{display:grid;grid-template-columns:repeat(4,minmax(0,1fr));gap:1.2rem 1.8rem;margin:1rem 0 .8rem}
 .dots.many{grid-template-columns:repeat(2,minmax(0,1fr))}
 .dots .chart{max-width:26rem}
+.slim{max-width:32rem}
 .lane-key{white-space:nowrap;margin-right:1rem;color:var(--ink)}
 .lanes{margin:0 0 1rem}
 .lanes .chart{max-width:60rem}
@@ -44,6 +45,7 @@ h1.whole{font-size:1.2rem}
 h1.whole{font-size:14pt}
 .answer .fair,.answer .advice p,.answer .advice h2+p,.pairs .ratios>p{font-size:9pt;line-height:1.35}
 .dots .chart{max-width:64mm}
+h3+p:has(+.slim){break-after:avoid}
 .for-phone{display:none}.for-desk{display:block}
 .dots{grid-template-columns:repeat(4,minmax(0,1fr));gap:3mm 5mm}
 .dots.many,.dots.three{grid-template-columns:repeat(2,minmax(0,1fr))}
