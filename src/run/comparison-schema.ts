@@ -102,7 +102,7 @@ export const comparedPairSchema = z.strictObject({
   claim: z
     .enum(['thisLane', 'floorsLikeThese', 'theseStretches', 'nothing'])
     .describe(
-      'How far the result reaches: thisLane, floorsLikeThese, theseStretches (of floor, each rolled by one of them) or nothing.',
+      'How far the result reaches: thisLane, floorsLikeThese, theseStretches (the stretches of floor as rolled, where lanes or floors are compared) or nothing.',
     ),
   sentence: z.string().describe('The headline, in plain words.'),
   conditions: z

@@ -52,7 +52,9 @@ export const straightedgeSchema = z.strictObject({
   ),
   spanM: orNull.describe('How far apart the rests of the bar are there, m; null without a gap.'),
   reason: z.string().nullable().describe('Why there is no gap, a plain sentence; null when there is one.'),
-  dinRow: orNull.describe('Strictest row of DIN 18202 table 3 that is met, 1 to 4; null when none is.'),
+  dinRow: orNull.describe(
+    'Strictest row of DIN 18202 table 3 that is met, 1 to 4, 4 being the strictest; null when none is.',
+  ),
   dinLimitMm: orNull.describe('Limit of that row at spanM, mm; null without a row.'),
   surfaceRegularity: z
     .string()

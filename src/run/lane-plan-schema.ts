@@ -18,9 +18,7 @@ export const lanePlanSchema = z.strictObject({
   setup: z
     .string()
     .nullable()
-    .describe(
-      'The setup that the figures are of; null where lanes were rolled with different ones or none is named.',
-    ),
+    .describe('The setup that the figures are of; null where each lane has its own.'),
   metric: z
     .boolean()
     .describe(
@@ -50,7 +48,7 @@ export const lanePlanSchema = z.strictObject({
           .array(
             z.strictObject({
               atM: num.describe('Place of the joint or bump, m from where passes out begin.'),
-              heightMm: num.describe('Its height, mm, without sign, under the wheels that it lifts most.'),
+              heightMm: num.describe('Its height, mm, without sign, under the mean of both wheel lines.'),
             }),
           )
           .describe('Joints and bumps of the lane.'),

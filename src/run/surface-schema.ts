@@ -182,7 +182,7 @@ export const surfaceSchema = z.strictObject({
   texture: textureSchema
     .nullable()
     .describe(
-      'Height parameters of the profile (Gaussian filter of ISO 16610-21); null where its band is too narrow.',
+      'Height parameters of the profile (Gaussian filter of ISO 16610-21); null where its band is too narrow or the run too short.',
     ),
   wavelengthBands: z.array(wavelengthBandSchema).describe('Height in one-third octaves of wavelengths.'),
   profile: profileSchema.nullable().describe('The floor along the run; null when the pass does not show it.'),
