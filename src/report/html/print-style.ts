@@ -97,7 +97,7 @@ details.paper-open>summary{list-style:none;min-height:0;padding:0 0 .8mm;color:v
 .steps-after details.paper-open>summary{font-weight:400}
 details.paper-open>summary::-webkit-details-marker{display:none}
 figure,tr,.facts>div,.advice,.cautions,.figures,.note{break-inside:avoid}
-h2,h3,caption,thead,.lead,h2+p{break-after:avoid}
+h2,h3,caption,thead,.lead,h2+p,h3+p{break-after:avoid}
 .lead,h2+p,h3+p{break-inside:avoid}
 tbody tr:first-child{break-after:avoid}
 tbody tr:last-child{break-before:avoid}
