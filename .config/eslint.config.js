@@ -11,7 +11,7 @@ export default tseslint.config(
     plugins: { trundle: { rules: { rooms, texts } } },
     rules: {
       'trundle/rooms': 'error',
-      'trundle/texts': 'warn',
+      'trundle/texts': 'error',
       '@typescript-eslint/no-floating-promises': 'error',
       '@typescript-eslint/consistent-type-imports': 'error',
       '@typescript-eslint/restrict-template-expressions': [

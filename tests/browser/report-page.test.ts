@@ -1,5 +1,4 @@
 import fs from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import os from 'node:os';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -24,9 +23,6 @@ const RUNS = {
 } as const satisfies Record<string, Change>;
 
 type Run = keyof typeof RUNS;
-
-/** Text widths of A4 and Letter inside the margins of 12 mm, in CSS px of 1/96 inch. */
-const PAPER_PX = { A4: Math.floor(((210 - 24) / 25.4) * 96), Letter: Math.floor(((215.9 - 24) / 25.4) * 96) };
 
 const launch = await launchBrowser();
 if (launch.browser === null) process.stderr.write(`Page tests are left out. ${launch.reason}\n`);
@@ -66,35 +62,6 @@ describe.skipIf(launch.browser === null)(title, () => {
     await page.goto(address);
     return { page, noise };
   }
-
-  async function overflowPx(page: Page): Promise<number> {
-    return page.evaluate<number>(
-      'document.documentElement.scrollWidth - document.documentElement.clientWidth',
-    );
-  }
-
-  it.each(Object.keys(RUNS) as Run[])(
-    'asks for nothing from outside and raises no complaint: %s',
-    async (run) => {
-      const { page, noise } = await open(run, 1280);
-      await page
-        .locator('summary')
-        .first()
-        .scrollIntoViewIfNeeded({ timeout: 500 })
-        .catch(() => undefined);
-      expect(noise).toEqual([]);
-      await page.close();
-    },
-  );
-
-  it.each([360, 800, 1280])('fits a window %d px wide with every table unfolded', async (widthPx) => {
-    for (const run of Object.keys(RUNS) as Run[]) {
-      const { page } = await open(run, widthPx);
-      await page.evaluate('document.querySelectorAll("details").forEach((d) => (d.open = true))');
-      expect(await overflowPx(page), run).toBeLessThanOrEqual(0);
-      await page.close();
-    }
-  });
 
   it.each([
     ['pass', 1280, 800],
@@ -154,42 +121,6 @@ describe.skipIf(launch.browser === null)(title, () => {
     );
     expect(await page.locator('.slider-reading .mark').filter({ visible: true }).count()).toBe(1);
     await page.close();
-  });
-
-  it.each([
-    ['pass', 'light'],
-    ['pass', 'dark'],
-    ['fail', 'light'],
-    ['fail', 'dark'],
-    ['unmeasurable', 'dark'],
-  ] as const)('has no fault that axe-core finds: %s, %s', async (run, scheme) => {
-    const { page } = await open(run, 1280, 800, scheme);
-    await page.evaluate('document.querySelectorAll("details").forEach((d) => (d.open = true))');
-    const axe = await fs.readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-    await page.evaluate(`${axe}; undefined`);
-    const faults = await page.evaluate<string[]>(
-      `axe.run(document, { resultTypes: ['violations'] }).then(({ violations }) =>
-        violations.map((v) => v.id + ': ' + v.nodes.slice(0, 3).map((n) => n.html.slice(0, 120)).join(' | ')))`,
-    );
-    expect(faults).toEqual([]);
-    await page.close();
-  });
-
-  it.each(Object.entries(PAPER_PX))('loses nothing at the edge of %s paper', async (_, widthPx) => {
-    for (const run of ['pass', 'fail'] as const) {
-      const { page } = await open(run, widthPx);
-      await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
-      const beyond = await page.evaluate<string[]>(
-        `[...document.querySelectorAll('body *')].filter((e) => e.getBoundingClientRect().right > innerWidth + 1)
-          .map((e) => e.tagName + ' ' + e.textContent.slice(0, 40))`,
-      );
-      expect(beyond).toEqual([]);
-      // On paper the sheet is white whatever the screen likes.
-      expect(await page.evaluate<string>('getComputedStyle(document.body).backgroundColor')).toBe(
-        'rgb(255, 255, 255)',
-      );
-      await page.close();
-    }
   });
 
   it('keeps the links to the sections in sight on a desk, in a line elsewhere, and off paper', async () => {
