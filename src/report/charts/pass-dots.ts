@@ -32,8 +32,8 @@ const NOISE_STRIP = 24;
 /** Width of a column, px: two have more room than several. */
 const COLUMN = 96;
 const NARROW_COLUMN = 72;
-/** Width of a character of the names, px. */
-const CHARACTER = 6.1;
+/** Width of a character of the names, which are bold, px. */
+const CHARACTER = 7;
 const NAME_LINES = 3;
 /** Passes of one column lie this far apart, px, as far as the column is wide enough. */
 const STEP = 15;

@@ -44,8 +44,10 @@ export interface RatioChartData {
   readonly span: number;
 }
 
+/** From the plot to the figures, px: a mark at its edge has room. */
+const GAP = 10;
 /** Room at the right for the printed figures, px. */
-const FIGURES = 92;
+const FIGURES = 94;
 const TOP = 44;
 const ROW = 34;
 const AXIS = 34;
@@ -188,7 +190,8 @@ function drawRow(
 ): string {
   const clear = mark === 'aSmoother' || mark === 'bSmoother';
   const title = textElement({ class: 'row-name', x: 0, y: y + 4 }, shorten(name, NAME_CHARS));
-  if (ratio === null) return title + textElement({ x: right + 8, y: y + 4 }, comparedRatioTexts.notCompared);
+  if (ratio === null)
+    return title + textElement({ x: right + GAP, y: y + 4 }, comparedRatioTexts.notCompared);
   const [low, high] = x.domain();
   const outside = { low: ci95 !== null && ci95[0] < low, high: ci95 !== null && ci95[1] > high };
   return [
@@ -196,9 +199,9 @@ function drawRow(
     ci95 === null ? '' : rangeBar([x(ci95[0]), x(ci95[1])], outside, clear, y),
     ratioMark(mark, Math.min(right, Math.max(left, x(ratio))), y),
     textElement(
-      { class: clear ? 'row-value clear' : 'row-value', x: right + 8, y: range === '' ? y + 4 : y - 1 },
+      { class: clear ? 'row-value clear' : 'row-value', x: right + GAP, y: range === '' ? y + 4 : y - 1 },
       value,
     ),
-    range === '' ? '' : textElement({ x: right + 8, y: y + 12 }, range),
+    range === '' ? '' : textElement({ x: right + GAP, y: y + 12 }, range),
   ].join('');
 }

@@ -44,7 +44,7 @@ export function comparisonText(
   const { sentence, by, pairs, lanePlan, priors, common, warnings } = comparison;
   const paint = (text: string, style: string): string => (colour ? `${style}${text}${RESET}` : text);
   const lines = [paint(safe(sentence), BOLD)];
-  for (const pair of pairs) lines.push('', ...pairLines(pair, by, pairs.length > 1, paint));
+  for (const pair of pairs) lines.push('', ...pairLines(pair, by, pairs.length > 1, paint, units));
   if (lanePlan !== null) lines.push('', ...laneLines(withLaneNames(lanePlan), sentence));
   if (pairs.length > 0)
     lines.push(
@@ -64,7 +64,7 @@ export function comparisonText(
 
 type Paint = (text: string, style: string) => string;
 
-function pairLines(pair: ComparedPair, by: string, several: boolean, paint: Paint): string[] {
+function pairLines(pair: ComparedPair, by: string, several: boolean, paint: Paint, units: Units): string[] {
   const { fair, unfair, conditions, wavelength, crop } = pair;
   const lines = [
     safe(compareLineTexts.pair(pair.a, pair.b, designWords(pair, by))),
@@ -79,10 +79,11 @@ function pairLines(pair: ComparedPair, by: string, several: boolean, paint: Pain
     ...ratioTable(
       pair,
       pair.axes.map((ratio) => [axisName(ratio.axis), ratio]),
+      units,
     ),
     '',
   );
-  if (wavelength !== null) lines.push(...wavelengthLines(pair, wavelength));
+  if (wavelength !== null) lines.push(...wavelengthLines(pair, wavelength, units));
   if (pair.bands.length > 0) lines.push(bandsLine(pair.bands));
   lines.push(
     ...decideLines(pair, by).map(
@@ -119,6 +120,7 @@ function cropLines(a: string, b: string, crop: ComparedPair['crop']): string[] {
 function wavelengthLines(
   pair: ComparedPair,
   { bandM, refused, axes }: NonNullable<ComparedPair['wavelength']>,
+  units: Units,
 ): string[] {
   const lead = compareLineTexts.wavelengths(
     bandM === null ? null : comparedRatioTexts.waveBand(figure(1000 * bandM[0]), figure(1000 * bandM[1])),
@@ -130,6 +132,7 @@ function wavelengthLines(
     ...ratioTable(
       pair,
       axes.map((ratio) => [axisName(ratio.axis), ratio]),
+      units,
     ),
     '',
   ];
@@ -138,6 +141,7 @@ function wavelengthLines(
 function ratioTable(
   pair: ComparedPair,
   rows: readonly (readonly [string, ComparedPair['axes'][number]])[],
+  units: Units,
 ): string[] {
   const cells = [
     comparedRatioTexts.heads(shorten(pair.a, NAME_CHARS), shorten(pair.b, NAME_CHARS)),
@@ -148,7 +152,7 @@ function ratioTable(
       ratioWords(ratio),
       saysWords(ratio, pair),
     ]),
-  ].map((row) => row.map(safe));
+  ].map((row) => row.map((text) => safe(inUnits(text, units))));
   return [
     ...columns(cells),
     ...rows.filter(([, { says }]) => says === 'notCompared').map(([, { sentence }]) => safe(sentence)),

@@ -70,7 +70,9 @@ function lead({ groups }: Comparison): string {
   const medianOf = (axis: (typeof ANGULAR_AXES)[number], runs: readonly ComparedRun[]): number | null =>
     medianOfPasses(runs.map(({ rmsDeg }) => rmsDeg[axis]));
   const all = groups.flatMap(({ runs }) => runs);
-  const [axis] = [...ANGULAR_AXES].sort((p, q) => (medianOf(q, all) ?? -1) - (medianOf(p, all) ?? -1));
+  const mostOf = (axis: (typeof ANGULAR_AXES)[number]): number =>
+    Math.max(...all.map(({ rmsDeg }) => rmsDeg[axis] ?? -1));
+  const [axis] = [...ANGULAR_AXES].sort((p, q) => mostOf(q) - mostOf(p));
   return compareTexts.passesLead(
     axisName(axis),
     groups.map(({ name, runs }) => compareTexts.medianOf(name, degrees(medianOf(axis, runs)))),

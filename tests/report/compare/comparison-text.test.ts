@@ -140,6 +140,18 @@ describe('a comparison as text', () => {
     expect(speeds).toContain('a 35 mm lens on');
   });
 
+  it('keeps its columns under their heads in every unit', () => {
+    const comparison = madeUpComparison((draft) => {
+      Object.assign(draft.pairs[0].axes[1], { axis: 'lateral', unit: 'mm', aRms: 1.2, bRms: 0.023 });
+    });
+    for (const units of ['metric', 'imperial', 'both'] as const) {
+      const lines = comparisonText(comparison, { ...plain, units }).split('\n');
+      const [head, ...rows] = lines.filter((line) => /^(Axis|Tilt|Lateral|Roll) {2}/.test(line));
+      const at = head.indexOf('Ratio');
+      expect(rows.map((row) => row.slice(at - 2, at + 4))).toEqual(['  0.80', '  1.08', '  0.92']);
+    }
+  });
+
   it('tells the lanes in words, the best first', () => {
     expect(comparisonText(lanesOnly(), plain)).toMatchInlineSnapshot(`
       "Take the middle: 2.2 px RMS against 4.1 px of the next lane.

@@ -191,6 +191,16 @@ describe('the page of a comparison', () => {
     expect(sectionOf(renderComparison(unequalSpeeds()), 'answer')).not.toContain('is fair as far');
   });
 
+  it('leads with the medians of the axis that shakes most, also where one setup lies below the noise', () => {
+    const comparison = onePassEach();
+    comparison.groups[1].runs[0].rmsDeg = { pan: null, tilt: null, roll: null };
+    comparison.groups[0].runs[0].rmsDeg = { pan: null, tilt: 0.029, roll: 0.068 };
+
+    expect(wordsOf(sectionOf(renderComparison(comparison), 'passes'))).toContain(
+      'Roll, median of the passes: soft wheels 0.068° and hard wheels below noise.',
+    );
+  });
+
   it('names in its links every section that it has', () => {
     const page = renderComparison(threeSetups());
     const links = [...page.matchAll(/<li><a href="#([\w-]+)"/g)].map(([, id]) => id);
