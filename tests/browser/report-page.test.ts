@@ -4,25 +4,8 @@ import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { writeRun } from '../../src/report/index.js';
-import { madeUpBundle } from '../report/support/made-up-bundle.js';
-import type { Change } from '../report/support/made-up-run.js';
 import { launchBrowser } from './support/launch.js';
-
-const LONG_AND_HOSTILE =
-  '"><img src=x onerror=alert(1)> a rather long name of a clip, with spaces, pass 03 of the tiled corridor.mp4';
-
-const RUNS = {
-  pass: () => {},
-  fail: (run) => {
-    run.stabilise.cropPercent = 8;
-    run.stabilise.residual.rmsPx = 1.9;
-    run.clip.file = LONG_AND_HOSTILE;
-  },
-  unmeasurable: (run) => (run.tracking.featuresMedian = 12),
-} as const satisfies Record<string, Change>;
-
-type Run = keyof typeof RUNS;
+import { writePages, type PageName } from './support/pages.js';
 
 const launch = await launchBrowser();
 if (launch.browser === null) process.stderr.write(`Page tests are left out. ${launch.reason}\n`);
@@ -34,8 +17,7 @@ describe.skipIf(launch.browser === null)(title, () => {
 
   beforeAll(async () => {
     folder = await fs.mkdtemp(path.join(os.tmpdir(), 'trundle-page-'));
-    for (const [name, change] of Object.entries(RUNS))
-      await writeRun(path.join(folder, name), madeUpBundle(change));
+    await writePages(folder);
   });
 
   afterAll(async () => {
@@ -43,24 +25,12 @@ describe.skipIf(launch.browser === null)(title, () => {
     await fs.rm(folder, { recursive: true, force: true });
   });
 
-  /** Opens a report in a window; `noise` collects requests beyond the file, console lines and dialogs. */
-  async function open(
-    run: Run,
-    widthPx: number,
-    heightPx = 800,
-    colorScheme: 'light' | 'dark' = 'light',
-  ): Promise<{ page: Page; noise: string[] }> {
-    const page = await browser.newPage({ viewport: { width: widthPx, height: heightPx }, colorScheme });
-    const address = pathToFileURL(path.join(folder, run, 'report.html')).href;
-    const noise: string[] = [];
-    page.on('request', (request) => {
-      if (request.url() !== address && !request.url().startsWith('data:')) noise.push(request.url());
-    });
-    page.on('console', (message) => noise.push(message.text()));
-    page.on('pageerror', (error) => noise.push(error.message));
-    page.on('dialog', (dialog) => noise.push(`dialog ${dialog.message()}`));
+  /** Opens a report in a window. */
+  async function open(run: PageName, widthPx: number, heightPx = 800): Promise<Page> {
+    const page = await browser.newPage({ viewport: { width: widthPx, height: heightPx } });
+    const address = pathToFileURL(path.join(folder, `${run}.html`)).href;
     await page.goto(address);
-    return { page, noise };
+    return page;
   }
 
   it.each([
@@ -71,7 +41,7 @@ describe.skipIf(launch.browser === null)(title, () => {
   ] as const)(
     'shows verdict, the four figures and the first step of a %s without scrolling at %d x %d px',
     async (run, widthPx, heightPx) => {
-      const { page } = await open(run, widthPx, heightPx);
+      const page = await open(run, widthPx, heightPx);
       for (const selector of ['.verdict', '.figures', '.do-first']) {
         const box = await page.locator(selector).boundingBox();
         expect(box, selector).not.toBeNull();
@@ -82,7 +52,7 @@ describe.skipIf(launch.browser === null)(title, () => {
   );
 
   it('shows the frame of the clip on the first screen of a desk', async () => {
-    const { page } = await open('pass', 1280);
+    const page = await open('pass', 1280);
     const box = await page.locator('.picture image').boundingBox();
     expect(box?.width).toBeGreaterThan(400);
     expect((box?.y ?? Infinity) + (box?.height ?? 0)).toBeLessThanOrEqual(800);
@@ -90,7 +60,7 @@ describe.skipIf(launch.browser === null)(title, () => {
   });
 
   it('has the frame right below the first step on a phone', async () => {
-    const { page } = await open('pass', 390, 844);
+    const page = await open('pass', 390, 844);
     const step = await page.locator('.do-first').boundingBox();
     const frame = await page.locator('.picture image').boundingBox();
     const gapPx = (frame?.y ?? Infinity) - (step?.y ?? 0) - (step?.height ?? 0);
@@ -101,7 +71,7 @@ describe.skipIf(launch.browser === null)(title, () => {
   });
 
   it('hides a layer of the frame by its box, with the keyboard too', async () => {
-    const { page } = await open('pass', 1280);
+    const page = await open('pass', 1280);
     const layer = page.locator('.layer-safe');
     expect(await layer.isVisible()).toBe(true);
     await page.getByRole('checkbox', { name: 'Safe area' }).press('Space');
@@ -110,7 +80,7 @@ describe.skipIf(launch.browser === null)(title, () => {
   });
 
   it('moves the window over the frame by the smoothing, and says what that costs and leaves', async () => {
-    const { page } = await open('pass', 1280);
+    const page = await open('pass', 1280);
     const slider = page.getByRole('slider', { name: 'Try another smoothing' });
     const windowNow = (): Promise<string | null> => page.locator('svg .window').first().getAttribute('d');
     const ofReport = await windowNow();
@@ -124,7 +94,7 @@ describe.skipIf(launch.browser === null)(title, () => {
   });
 
   it('keeps the links to the sections in sight on a desk, in a line elsewhere, and off paper', async () => {
-    const { page } = await open('pass', 1280);
+    const page = await open('pass', 1280);
     await page.locator('#setup').scrollIntoViewIfNeeded();
     const box = await page.locator('.contents').boundingBox();
     expect(box?.y).toBeGreaterThanOrEqual(0);
@@ -141,7 +111,7 @@ describe.skipIf(launch.browser === null)(title, () => {
   });
 
   it('reaches the sections by the first key', async () => {
-    const { page } = await open('pass', 1280);
+    const page = await open('pass', 1280);
     await page.keyboard.press('Tab');
     expect(await page.evaluate<number>('document.activeElement.getBoundingClientRect().left')).toBe(0);
     await page.keyboard.press('Enter');
@@ -150,7 +120,7 @@ describe.skipIf(launch.browser === null)(title, () => {
   });
 
   it('prints what is folded away only where it belongs on paper', async () => {
-    const { page } = await open('pass', 700);
+    const page = await open('pass', 700);
     await page.emulateMedia({ media: 'print' });
     await page.evaluate(
       `document.querySelector('main').insertAdjacentHTML('beforeend',
@@ -162,7 +132,7 @@ describe.skipIf(launch.browser === null)(title, () => {
   });
 
   it('prints to a few pages of A4', async () => {
-    const { page } = await open('pass', 1280);
+    const page = await open('pass', 1280);
     const pdf = (await page.pdf({ format: 'A4' })).toString('latin1');
     const pages = pdf.match(/\/Type\s*\/Page\b(?!s)/g) ?? [];
     expect(pages.length).toBeGreaterThan(2);

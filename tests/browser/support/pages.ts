@@ -18,7 +18,7 @@ import { madeUpLogPage } from '../../report/support/made-up-log.js';
 import type { Change } from '../../report/support/made-up-run.js';
 
 /** A page with a hostile name, over both limits. */
-export const LONG_AND_HOSTILE =
+const LONG_AND_HOSTILE =
   '"><img src=x onerror=alert(1)> a rather long name of a clip, with spaces, pass 03 of the tiled corridor.mp4';
 
 const FAILING: Change = (run) => {
