@@ -2,13 +2,14 @@
 import { figure, type RunDocument, type ShakeSourceSection } from '../run/index.js';
 import { causeInWords } from '../spectrum/index.js';
 import { causeTexts } from '../texts/index.js';
+import { deliveryPxPerClipPx } from './delivery-px.js';
 import { axisNames } from './wording.js';
 
 /** Folded frequencies that are named in a sentence; there are more, ever fainter. */
 const NAMED_ORIGINS = 4;
 /** Explanations less probable than this are left out. */
 const WORTH_NAMING = 0.05;
-/** Less wobble than this is not seen. */
+/** Less wobble than this is not seen, px of the delivery. */
 const VISIBLE_WOBBLE_PX = 0.3;
 /** Two frequencies nearer than this share are one. */
 const SAME_HZ = 0.01;
@@ -111,14 +112,14 @@ export function sourceRemarks(source: ShakeSourceSection, run: RunDocument): str
 }
 
 /** Further sentences on a source, for engineers. */
-export function sourceDetails(source: ShakeSourceSection): string[] {
+export function sourceDetails(source: ShakeSourceSection, run: RunDocument): string[] {
   const unknown = source.cause === 'unknown';
   return sentences(
     unknown ? '' : couldBeWords(source),
     unknown ? '' : seriesWords(source),
     travelWords(source),
     shutterWords(source),
-    wobbleWords(source),
+    wobbleWords(source, run),
   );
 }
 
@@ -237,6 +238,7 @@ function shutterWords({ trueRms, exposureGain }: ShakeSourceSection): string {
   return causeTexts.shutterHides(percent(exposureGain));
 }
 
-function wobbleWords({ wobblePx }: ShakeSourceSection): string {
-  return wobblePx === null || wobblePx < VISIBLE_WOBBLE_PX ? '' : causeTexts.wobble(figure(wobblePx));
+function wobbleWords({ wobblePx }: ShakeSourceSection, run: RunDocument): string {
+  const px = (wobblePx ?? 0) * deliveryPxPerClipPx(run);
+  return px < VISIBLE_WOBBLE_PX ? '' : causeTexts.wobble(figure(px));
 }

@@ -14,6 +14,7 @@ import { keepsFromPass, LONGER_TAKE_OVER_LIMIT } from '../judge/index.js';
 import { terminalTexts } from '../texts/index.js';
 import { takeSentence } from '../stabilise/index.js';
 import { axesInWords, frequency, sourceName, sureness } from './cause-words.js';
+import { deliveryPxPerClipPx } from './delivery-px.js';
 import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
 import { floorLines } from './floor-words.js';
 import { motionLogWords } from './motion-log-words.js';
@@ -117,7 +118,13 @@ function causeLines(run: RunDocument): string[] {
     const name = sourceName(source, run);
     const at = name.includes(frequency(freqHz)) ? null : frequency(freqHz);
     const sure = cause === 'unknown' ? null : sureness(source);
-    return terminalTexts.source(name, at, axesInWords(source, run), figure(shiftPx), sure);
+    return terminalTexts.source(
+      name,
+      at,
+      axesInWords(source, run),
+      figure(shiftPx * deliveryPxPerClipPx(run)),
+      sure,
+    );
   });
   const more =
     sources.length > TOLD_SOURCES ? [terminalTexts.moreSources(sources.length - TOLD_SOURCES)] : [];

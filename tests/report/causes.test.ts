@@ -84,18 +84,21 @@ describe('what shakes, in words', () => {
   });
 
   it('tells engineers what shutter and rolling shutter hide', () => {
-    expect(sourceDetails(unknown)).toContain(
+    expect(sourceDetails(unknown, run)).toContain(
       'The shutter lets only 20 % of such a motion through: how large it is cannot be told.',
     );
-    expect(sourceDetails(machine).join(' ')).toMatch(/bends the frame by up to 1.3 px/);
-    expect(sourceDetails(joints)[1]).toBe('Number 5 of a series at multiples of 0.83 Hz.');
+    // 1.3 px of a clip that is twice as wide as the delivery.
+    expect(sourceDetails(machine, run).join(' ')).toMatch(
+      /bends the frame by up to 0\.65 px of the delivery/,
+    );
+    expect(sourceDetails(joints, run)[1]).toBe('Number 5 of a series at multiples of 0.83 Hz.');
   });
 
   it('stands in the terminal in three lines, most first, and counts the rest', () => {
     const lines = terminalSummary(run, { colour: false }).split('\n');
     const first = lines.findIndex((line) => line.startsWith('Shakes:'));
     expect(lines[first]).toBe(
-      'Shakes: Wheel, once a turn: out of round or a flat (1.62 Hz on tilt, roll, vertical; 1.9 px RMS; 95 % sure)',
+      'Shakes: Wheel, once a turn: out of round or a flat (1.62 Hz on tilt, roll, vertical; 0.95 px RMS of the delivery; 95 % sure)',
     );
     expect(lines[first + 2]).toContain('Given machine at 31 Hz, seen at 6 Hz');
     expect(lines[first + 3]).toBe('        2 more in the report');
@@ -126,6 +129,23 @@ describe('the section of the page on causes', () => {
     expect(text).toMatch(/pan 0\.0042° motion itself 0\.0088°/);
     expect(text).toMatch(/roll 0\.0011° motion itself not known/);
     expect(text.match(/motion itself/g)).toHaveLength(2);
+  });
+
+  it('tells shifts in px of the delivery where that is larger than the clip, as the terminal does', () => {
+    const small = (draft: Parameters<NonNullable<Parameters<typeof madeUpBundle>[0]>>[0]): void => {
+      Object.assign(draft.clip, { widthPx: 1280, heightPx: 720 });
+      draft.spectrum.sources[0].shiftPx = 0.51;
+    };
+    const text = page(small)
+      .replace(/<[^>]+>/g, ' ')
+      .replace(/\s+/g, ' ');
+    expect(text).toContain('Picture shifts, RMS, px of the delivery');
+    // 0.51 px of 1280 are 0.765 px of 1920.
+    expect(text).toMatch(/ 0\.7[67] px tilt /);
+    expect(text).not.toMatch(/ 0\.51 px tilt /);
+    expect(terminalSummary(madeUpRun(small), { colour: false })).toMatch(
+      /; 0\.7[67] px RMS of the delivery;/,
+    );
   });
 
   it('folds away what comes after the first twelve sources', () => {

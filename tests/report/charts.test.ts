@@ -38,18 +38,21 @@ const everyChart: [string, () => string][] = [
   [
     'picture over time',
     () =>
-      spectrogramChart({
-        label: 'Tilt along the run',
-        timeS: [1, 1.5, 2],
-        placeM: [0.2, 0.3, 0.4],
-        units: 'metric',
-        freqHz: [1, 2],
-        rows: [
-          [1, 0.01],
-          [1, 1e-9],
-          [0.02, 0],
-        ],
-      }),
+      spectrogramChart(
+        {
+          label: 'Tilt along the run',
+          timeS: [1, 1.5, 2],
+          placeM: [0.2, 0.3, 0.4],
+          units: 'metric',
+          freqHz: [1, 2],
+          rows: [
+            [1, 0.01],
+            [1, 1e-9],
+            [0.02, 0],
+          ],
+        },
+        360,
+      ),
   ],
   [
     'crop curve',
@@ -228,18 +231,21 @@ describe('escaping', () => {
 describe('the picture over time', () => {
   const cells = (svg: string, shade: number): string[] =>
     pathOf(svg, `shade-${shade}`).match(/M[^M]*/g) ?? [];
-  const svg = spectrogramChart({
-    label: 'Tilt',
-    timeS: [1, 1.5, 2],
-    placeM: null,
-    units: 'metric',
-    freqHz: [1, 2],
-    rows: [
-      [1, 0.1],
-      [1, 0.1],
-      [0.02, 0],
-    ],
-  });
+  const svg = spectrogramChart(
+    {
+      label: 'Tilt',
+      timeS: [1, 1.5, 2],
+      placeM: null,
+      units: 'metric',
+      freqHz: [1, 2],
+      rows: [
+        [1, 0.1],
+        [1, 0.1],
+        [0.02, 0],
+      ],
+    },
+    720,
+  );
 
   it('joins neighbours of one shade in time, darkest for the largest, and leaves out what is not there', () => {
     expect(cells(svg, 5)).toHaveLength(1);
@@ -250,18 +256,21 @@ describe('the picture over time', () => {
   });
 
   it('names round places where the dolly comes past them, none without travel', () => {
-    const along = spectrogramChart({
-      label: 'Tilt',
-      timeS: [0, 1, 2],
-      placeM: [0.1, 0.6, 1.1],
-      units: 'metric',
-      freqHz: [1, 2],
-      rows: [
-        [1, 1],
-        [1, 1],
-        [1, 1],
-      ],
-    });
+    const along = spectrogramChart(
+      {
+        label: 'Tilt',
+        timeS: [0, 1, 2],
+        placeM: [0.1, 0.6, 1.1],
+        units: 'metric',
+        freqHz: [1, 2],
+        rows: [
+          [1, 1],
+          [1, 1],
+          [1, 1],
+        ],
+      },
+      720,
+    );
     const at = (label: string): number =>
       Number(new RegExp(`class="tick-label" x="([\\d.]+)" y="29"[^>]*>${label}<`).exec(along)?.[1]);
     // Time goes from -0.5 to 2.5 s over 594 px from 46; 0.8 m is passed at 1.4 s.

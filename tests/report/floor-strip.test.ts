@@ -85,6 +85,9 @@ function sizeOf(d: string): number {
 /** Marks stand at their places to the rounding of the drawing, px. */
 const ROUNDING = { abs: 0.02, why: 'SVG holds two decimals of a px' };
 
+/** Lines along the ends of a run keep their outer half. */
+const HALF_LINE = { abs: 0.6, why: 'half of a line of 1 px' };
+
 describe('the strip of a run', () => {
   it.each([1080, 360])('draws every bump at its place, to scale, %i px wide', (widthPx) => {
     const { svg, area } = floorStrip.draw(data, { widthPx });
@@ -203,6 +206,41 @@ describe('the strip of a run', () => {
   });
 });
 
+describe('a part of a run', () => {
+  const part = { widthPx: 1080, from: 0.9, to: 1.1 };
+
+  it('keeps shades and the line of the row inside of the frame, and the words of the row in the plot', () => {
+    const { svg, area } = floorStrip.draw(data, part);
+    const [inside] = [
+      ...svg.matchAll(/<svg x="([\d.]+)" y="[\d.]+" width="([\d.]+)"[^>]*class="clip">(.*?)<\/svg>/g),
+    ];
+    const [, x, width, drawn] = inside;
+    expectWithin(Number(x), area.left, HALF_LINE);
+    expectWithin(Number(x) + Number(width), area.right, HALF_LINE);
+    expect(drawn).toContain('joint-row');
+    expect(drawn).toContain('class="wheel-line"');
+    expect(svg.replace(drawn, '')).not.toContain('class="joint-row"');
+    expect(svg).toContain('row of 3 joints');
+    expect(floorStrip.draw(data, { widthPx: 1080, from: 0.1, to: 0.3 }).svg).not.toContain('row of 3 joints');
+  });
+
+  it('draws no marks of what lies beside it', () => {
+    const { svg, area } = floorStrip.draw(data, { widthPx: 1080, from: 1.001, to: 1.2 });
+    expect(marksOf(svg, area.bottom)).toHaveLength(0);
+  });
+
+  it('is told in steps of a hundredth of a metre at the finest, each timecode once', () => {
+    const { svg } = profile.draw({ ...data, lines: data.lines }, { widthPx: 1080, from: 1, to: 1.1 });
+    const places = [...svg.matchAll(/class="tick-label"[^>]*>(\d\.\d+)</g)].map(([, text]) => text);
+    expect(places.every((text) => text.length <= 4)).toBe(true);
+    expect(places.filter((text) => text.startsWith('1.0'))).toHaveLength(9);
+    const timecodes = [...svg.matchAll(/>(\d\d:\d\d:\d\d:\d\d)</g)].map(([, text]) => text);
+    expect(timecodes.length).toBeGreaterThan(0);
+    expect(new Set(timecodes).size).toBe(timecodes.length);
+    expect([floorStrip.closest, profile.closest]).toEqual([0.1, 0.1]);
+  });
+});
+
 describe('the profile', () => {
   const lines = [{ ...data.lines[0], id: 'mean' as const }, ...data.lines];
 
@@ -212,7 +250,10 @@ describe('the profile', () => {
     const without = profile.draw({ ...data, lines }, { widthPx: 1080, hidden: ['right'] });
     expect(without.svg).not.toContain('floor-line-right');
     expect(without.read(1)?.values.map(({ id }) => id)).toEqual(['mean', 'left']);
-    expect(profile.series({ ...data, lines }).map(({ id }) => id)).toEqual(['mean', 'left', 'right']);
+    const series = profile.series({ ...data, lines });
+    expect(series.map(({ id }) => id)).toEqual(['mean', 'left', 'right']);
+    // Each by a line of its own.
+    expect(new Set(series.map(({ sample }) => sample)).size).toBe(3);
   });
 
   it('shares its axis with the strip, so that one cursor fits both', () => {

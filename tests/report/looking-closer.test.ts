@@ -118,6 +118,13 @@ describe('looking closer', () => {
     expectWithin(to - from, 8 / 256, ROUNDING);
   });
 
+  it('never gets closer than an axis allows', () => {
+    const axis = { ...LINEAR, closest: 0.5 };
+    expect(between(axis, 3, 3)).toEqual([2.75, 3.25]);
+    expect(closer(axis, [3, 3.6], null)?.map((end) => Number(end.toFixed(6)))).toEqual([3.05, 3.55]);
+    expect(closer({ ...LINEAR, closest: 99 }, null, null)).toBeNull();
+  });
+
   it('is undone by looking wider, back to the whole', () => {
     expect(wider(LINEAR, [3, 7], 6)).toBeNull();
     expect(wider(LINEAR, [6, 8], null)).toEqual([4, 8]);

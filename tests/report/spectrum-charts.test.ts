@@ -1,6 +1,8 @@
 /** Shake by frequency: scales, ranges, peaks with their causes, bands, reading. */
 import { describe, expect, it } from 'vitest';
+import { figure } from '../../src/run/index.js';
 import { decades, power, spectrumChart, thirdOctaveChart } from '../../src/report/charts/index.js';
+import { bandTable } from '../../src/report/html/band-table.js';
 import { leadAxis, leadWords } from '../../src/report/html/spectrum-lead.js';
 import { renderHtml } from '../../src/report/index.js';
 import { expectWithin } from '../support/expect-within.js';
@@ -133,9 +135,20 @@ describe('the axis that is shown first', () => {
   it('is the axis that shakes the picture most where no peak stands out, told by its strongest band', () => {
     const bundle = madeUpBundle((run) => Object.assign(run.spectrum, { sources: [], peaks: [] }));
     expect(leadAxis(bundle, ['pan', 'tilt'])).toBe('tilt');
+    const bands = bundle.run.spectrum.thirdOctaves.tilt ?? [];
+    const strongest = bands.reduce((most, band) => ((band.rms ?? 0) > (most.rms ?? 0) ? band : most));
+    const edges = `${figure(strongest.fromHz)} to ${figure(strongest.toHz)} Hz`;
     expect(leadWords(bundle, 'tilt')).toMatch(
-      /most shake of tilt lies in the band of [\d.]+.* Hz, 0\.\d+° RMS/,
+      new RegExp(`the strongest band of tilt is ${edges} with 0\\.\\d+° RMS\\.$`),
     );
+    // The chart and the table name the band by the same edges.
+    const { fromHz, toHz } = strongest;
+    const chart = thirdOctaveChart.draw(
+      { ...BANDS, bands: [{ ...BANDS.bands[0], fromHz, toHz }] },
+      { widthPx: 1080 },
+    );
+    expect(chart.read(Math.sqrt(fromHz * toHz))?.place).toBe(edges);
+    expect(bandTable(bundle.run, ['tilt']).text.replace(/\s+/g, ' ')).toContain(`${edges}<span`);
     expect(leadAxis(bundle, [])).toBeNull();
   });
 

@@ -1,6 +1,10 @@
 /** The six axes on one time line: rows, scales, reading, long clips, units. */
 import { describe, expect, it } from 'vitest';
 import { motionTimeline, timecodeAt, type TimelineData } from '../../src/report/charts/index.js';
+import { axlePassages } from '../../src/report/axle-passages.js';
+import { pictureShakes } from '../../src/report/html/axis-numbers.js';
+import { bumpTable } from '../../src/report/html/floor-bumps.js';
+import { shakeSection } from '../../src/report/html/shake.js';
 import { timelineData } from '../../src/report/html/shake-timeline.js';
 import { largestSwingWords, shakeWords } from '../../src/report/html/shake-words.js';
 import { sixAxes } from '../../src/run/index.js';
@@ -80,8 +84,8 @@ describe('the axes of the time line', () => {
 
   it('number the joints of the floor along the top, at their time, and thin out numbers that would touch', () => {
     const marks = [
-      { atS: 5, mark: '1', name: 'joint' },
-      { atS: 5.01, mark: '2', name: 'joint' },
+      { atS: 5, axle: 'front' as const, mark: '1', name: 'joint' },
+      { atS: 5.01, axle: 'front' as const, mark: '2', name: 'joint' },
     ];
     const drawn = motionTimeline.draw(timelineOf([curvedAxis(flat)], { marks }), WIDE);
     const numbers = [...drawn.svg.matchAll(/class="peak-label" x="([\d.]+)"[^>]*>(\d)</g)];
@@ -89,6 +93,22 @@ describe('the axes of the time line', () => {
     expectWithin(Number(numbers[0][1]), (drawn.area.left + drawn.area.right) / 2, TWO_DECIMALS);
     // One piece over the rows and one through the row, for each of the two.
     expect(drawn.svg.match(/class="bump"/g)).toHaveLength(4);
+  });
+
+  it('mark where the rear axle meets a joint lighter, with a number that gives way to those of the front axle', () => {
+    const marks = [
+      { atS: 2, axle: 'rear' as const, mark: '1', name: 'joint' },
+      { atS: 2.05, axle: 'front' as const, mark: '2', name: 'joint' },
+      { atS: 6, axle: 'rear' as const, mark: '2', name: 'joint' },
+    ];
+    const { svg } = motionTimeline.draw(timelineOf([curvedAxis(flat)], { marks }), WIDE);
+    expect(svg.match(/class="bump-rear"/g)).toHaveLength(4);
+    expect(svg.match(/class="bump"/g)).toHaveLength(2);
+    const numbers = [...svg.matchAll(/class="(peak-label|tick-label)" x="[\d.]+" y="12"[^>]*>(\d)</g)];
+    expect(numbers.map(([, className, mark]) => `${className} ${mark}`)).toEqual([
+      'peak-label 2',
+      'tick-label 2',
+    ]);
   });
 
   it('show the part that is asked for, on the scale of the whole', () => {
@@ -105,11 +125,11 @@ describe('the axes of the time line', () => {
 describe('reading the time line', () => {
   it('tells time, timecode, place and each value with its unit, and where noise hides it', () => {
     const shake = flat.map((_, i) => (i === 50 ? -0.5 : 0.001));
-    const marks = [{ atS: 5.02, mark: '3', name: 'joint' }];
+    const marks = [{ atS: 5.02, axle: 'rear' as const, mark: '3', name: 'joint' }];
     const { read, area } = motionTimeline.draw(timelineOf([curvedAxis(shake), QUIET_AXIS], { marks }), WIDE);
     const reading = read(5.03);
     expect(reading?.at).toBe(5);
-    expect(reading?.place).toBe('5.00 s, 10:00:05:00, 0.50 m, joint 3');
+    expect(reading?.place).toBe('5.00 s, 10:00:05:00, 0.50 m, rear axle on joint 3');
     expect(reading?.values.map(({ text }) => text)).toEqual(['Tilt −0.5°', 'Lateral below noise']);
     const yPx = reading?.values[0].yPx ?? NaN;
     expect(yPx).toBeGreaterThan(area.top);
@@ -180,12 +200,52 @@ describe('the time line of a run', () => {
   });
 });
 
+describe('the axles over the floor', () => {
+  it('are told apart: both of a joint ahead, the rear one alone of what the front one had passed', () => {
+    expect(axlePassages({ axlesS: [1, 3], atM: 1.8 }, 0.6)).toEqual([
+      { atS: 1, axle: 'front' },
+      { atS: 3, axle: 'rear' },
+    ]);
+    expect(axlePassages({ axlesS: [0.4], atM: 0.1 }, 0.6)).toEqual([{ atS: 0.4, axle: 'rear' }]);
+    expect(axlePassages({ axlesS: [9], atM: 2.9 }, 0.6)).toEqual([{ atS: 9, axle: 'front' }]);
+  });
+
+  it('each have a mark in the time line and the first one its name in the list', () => {
+    const bundle = madeUpBundle((run) => {
+      const [joint, dip] = run.surface.bumps;
+      Object.assign(joint, { atM: 1.81, axlesS: [6.2, 8.2] });
+      Object.assign(dip, { atM: 0.05, atS: 0.4, axlesS: [0.4] });
+    });
+    const marks = timelineData(bundle).marks.map(({ atS, axle, mark }) => `${mark} ${axle} ${atS}`);
+    expect(marks.sort()).toEqual(['1 front 6.2', '1 rear 8.2', '2 rear 0.4']);
+    expect(bumpTable(bundle).text).toMatch(/>\d\d:\d\d:\d\d:\d\d front</);
+    expect(bumpTable(bundle).text).toMatch(/>\d\d:\d\d:\d\d:\d\d rear</);
+  });
+});
+
 describe('what the shake of a run is, in words', () => {
   it('names the axis that shakes the picture most, the next one and the angular part', () => {
-    // Tilt 0.0241 deg at 1350 px of focal length, in px of a clip four times as wide as the analysed picture.
+    // Tilt 0.0241 deg in px of the delivery, whatever the width of the clip.
     expect(shakeWords(madeUpBundle())).toMatch(
-      /^Tilt shakes the picture most: \d\.?\d* px RMS, then \w+ with [\d.]+ px\. 86 % of the shake is angular/,
+      /^Tilt shakes the picture most: \d\.?\d* px RMS at delivery size, then \w+ with [\d.]+ px\. 86 % of the shake is angular/,
     );
+  });
+
+  it('counts in px of the delivery, also where that is larger than the clip', () => {
+    const bundle = madeUpBundle((run) => {
+      Object.assign(run.clip, { widthPx: 1280, heightPx: 720 });
+    });
+    const { rmsDeg } = bundle.run.motion.angular.tilt;
+    const { camera } = bundle.motion;
+    const [{ axis, px }] = pictureShakes(bundle);
+    expect(axis).toBe('tilt');
+    // A tilt shifts the middle of the picture by its angle times the focal length, and the edges a little more.
+    const inMiddle =
+      ((rmsDeg ?? NaN) * Math.PI * camera.focalPx * bundle.run.delivery.widthPx) / 180 / camera.widthPx;
+    expect(px / inMiddle).toBeGreaterThan(0.99);
+    expect(px / inMiddle).toBeLessThan(1.2);
+    expect(shakeWords(bundle)).toBe(shakeWords(madeUpBundle()));
+    expect(shakeSection(bundle).text).toMatch(/In the picture<span class="sub">px of the delivery</);
   });
 
   it('names the joint under the wheels where the largest swing is', () => {

@@ -15,8 +15,11 @@ export interface Tick {
   readonly label: string;
 }
 
-/** Ticks and labels along the bottom, with `title` (quantity and unit) under the right end. */
-export function bottomAxis(area: PlotArea, ticks: readonly Tick[], title: string): string {
+/** How far the title stands under the axis, px. */
+const TITLE_DROP = 28;
+
+/** Ticks and labels along the bottom, with `title` (quantity and unit) under the right end, `drop` px under the axis. */
+export function bottomAxis(area: PlotArea, ticks: readonly Tick[], title: string, drop = TITLE_DROP): string {
   const marks = ticks.map(({ at, label }) =>
     [
       element('line', { class: 'grid', x1: at, x2: at, y1: area.top, y2: area.bottom }),
@@ -27,7 +30,7 @@ export function bottomAxis(area: PlotArea, ticks: readonly Tick[], title: string
   return [
     ...marks,
     element('line', { class: 'axis', x1: area.left, x2: area.right, y1: area.bottom, y2: area.bottom }),
-    textElement({ class: 'axis-title', x: area.right, y: area.bottom + 28, 'text-anchor': 'end' }, title),
+    textElement({ class: 'axis-title', x: area.right, y: area.bottom + drop, 'text-anchor': 'end' }, title),
   ].join('');
 }
 

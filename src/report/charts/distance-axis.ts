@@ -1,5 +1,5 @@
 /** The axis along a run: distance from the start in m or ft, and under it the timecode at which the front axle is there. */
-import { bisectLeft } from 'd3-array';
+import { bisectLeft, tickIncrement, ticks as roundValues } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import type { Units } from '../../run/index.js';
 import { floorChartTexts as texts } from '../../texts/index.js';
@@ -31,6 +31,11 @@ export interface AlongRun {
 const DISTANCE_ROOM = 36;
 const BOTH_ROOM = 66;
 const TIMECODE_PX = 78;
+/** A finer scale than a hundredth of m or ft would pretend to know places better than a pass can tell them. */
+const FINEST = 0.01;
+const MOST_TICKS = 12;
+/** The shortest stretch of a run that is shown, m: ten steps of the finest scale. */
+export const CLOSEST_M = 0.1;
 
 /** Room that the axis takes below the plot, px. */
 export function distanceAxisRoom({ front }: AlongRun): number {
@@ -46,7 +51,7 @@ export function distanceScale(area: PlotArea, [from, to]: Stretch) {
 export function distanceAxis(run: AlongRun, area: PlotArea, [from, to]: Stretch): string {
   const { unit, size } = placeUnit(run.units);
   const x = distanceScale(area, [from, to]);
-  const ticks = scaleLinear([from / size, to / size], [0, 1]).ticks(Math.min(12, tickCount(area)));
+  const ticks = placeTicks([from / size, to / size], Math.min(MOST_TICKS, tickCount(area)));
   const { bottom, left, right, top } = area;
   const title = (y: number, text: string): string =>
     textElement({ class: 'axis-title', x: right, y, 'text-anchor': 'end' }, text);
@@ -72,6 +77,15 @@ export function distanceAxis(run: AlongRun, area: PlotArea, [from, to]: Stretch)
   ].join('');
 }
 
+/** Round places, about so many, never finer than the finest scale. */
+function placeTicks([from, to]: Stretch, about: number): number[] {
+  let count = about;
+  // Steps below one are told as the negative number of steps in one.
+  const stepOf = (increment: number): number => (increment < 0 ? -1 / increment : increment);
+  while (count > 1 && stepOf(tickIncrement(from, to, count)) < FINEST - 1e-9) count--;
+  return roundValues(from, to, count);
+}
+
 function timecodes(
   front: FrontAxle,
   places: readonly number[],
@@ -80,14 +94,17 @@ function timecodes(
 ): string {
   const y = bottom + 34;
   let free = left;
+  let before = '';
   const labels = places.map((place) => {
     const timecode = frontTimecode(front, place);
     const at = x(place);
     if (timecode === null || at < left - 0.5 || at > right + 0.5) return '';
     const mark = element('line', { class: 'tick', x1: at, x2: at, y1: y, y2: y + 4 });
     const middle = Math.min(Math.max(at, left + TIMECODE_PX / 2 - 6), right - TIMECODE_PX / 2 + 8);
-    if (Math.abs(middle - at) > 12 || middle - TIMECODE_PX / 2 < free) return mark;
+    // Places that the dolly passes within one frame share its timecode: it is told at the first.
+    if (timecode === before || Math.abs(middle - at) > 12 || middle - TIMECODE_PX / 2 < free) return mark;
     free = middle + TIMECODE_PX / 2;
+    before = timecode;
     return (
       mark + textElement({ class: 'tick-label', x: middle, y: y + 15, 'text-anchor': 'middle' }, timecode)
     );

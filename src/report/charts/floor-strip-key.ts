@@ -16,7 +16,8 @@ interface Item {
 const ROW = 20;
 const SHADE_ROW = 34;
 const BOX = 34;
-const LETTER_PX = 6.1;
+/** Small print on paper is a seventh larger than on the screen. */
+const LETTER_PX = 7;
 const GAP = 22;
 /** From this width on the whole legend of shades stands in one row. */
 const ROOMY = 620;

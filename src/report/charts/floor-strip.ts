@@ -5,7 +5,7 @@
 import { figure, worstHeightMm } from '../../run/index.js';
 import { floorChartTexts as texts } from '../../texts/index.js';
 import type { PlotArea } from './axes.js';
-import { distanceAxis, distanceAxisRoom, distanceScale, placeAlong } from './distance-axis.js';
+import { CLOSEST_M, distanceAxis, distanceAxisRoom, distanceScale, placeAlong } from './distance-axis.js';
 import type { FloorStripData, StripBump, StripLine } from './floor-strip-data.js';
 import { stripKey } from './floor-strip-key.js';
 import { bumpMark, placeMarks } from './floor-strip-marks.js';
@@ -24,6 +24,11 @@ const GAP = 34;
 const FOOT = 12;
 /** Around the lines, so that the highest marks stay inside. */
 const AIR = 6;
+/** Half of a line that runs along the end, and half of the widest mark, px. */
+const EDGE = 0.5;
+const MARK_REACH = 10;
+/** Mean width of a letter of small print, px. */
+const LETTER_PX = 6;
 /** From this width on the direction is told in full. */
 const ROOMY = 480;
 /** A bump this near to the place that is read is the place, as a share of what is shown. */
@@ -52,13 +57,19 @@ function draw(data: FloorStripData, view: ChartView): DrawnChart {
     keyTop + key.heightPx + 2,
     texts.stripLabel(data.bumps.length, `${figure(data.toM - data.fromM)} m`),
     distanceAxis(data, area, shown),
+    // A part of the run is cut where its plot ends.
     clipped(
-      // Marks at the ends of the run are whole.
-      { ...area, left: area.left - 10, right: area.right + 10, top: 0 },
+      { ...area, left: area.left - EDGE, right: area.right + EDGE, top: 0 },
       jointRow(data, layout),
       ...wheelLines(data, shades, layout, shown),
       ...ties(data, layout),
+    ),
+    jointRowWords(data, layout),
+    clipped(
+      // Marks at the ends are whole.
+      { ...area, left: area.left - MARK_REACH, right: area.right + MARK_REACH, top: 0 },
       ...data.bumps
+        .filter(({ atM }) => atM >= shown[0] && atM <= shown[1])
         .map((bump) => marksOf(bump, data.lines, layout))
         .flat()
         .reverse(),
@@ -108,22 +119,30 @@ function ends({ x, area, widthPx }: Layout, [from, to]: Stretch): string {
   ].join('');
 }
 
-function jointRow({ joints }: FloorStripData, { x, bracketY, area }: Layout): string {
+function jointRow({ joints }: FloorStripData, { x, bracketY }: Layout): string {
   if (joints === null) return '';
   const { firstM, spacingM, count } = joints;
   const y = bracketY + 17;
   const [from, to] = [x(firstM), x(firstM + (count - 1) * spacingM)];
-  const middle = (Math.max(from, area.left) + Math.min(to, area.right)) / 2;
   return [
     element('path', { class: 'joint-row', d: `M${px(from)} ${px(y)}H${px(to)}` }),
     ...Array.from({ length: count }, (_, i) =>
       element('path', { class: 'joint-row', d: `M${px(x(firstM + i * spacingM))} ${px(y)}v5` }),
     ),
-    textElement(
-      { x: middle, y: bracketY + 12, 'text-anchor': 'middle' },
-      texts.jointRow(count, `${spacingM.toFixed(3)} m`),
-    ),
   ].join('');
+}
+
+/** Over the middle of what is shown of the row, inside of the plot. */
+function jointRowWords({ joints }: FloorStripData, { x, bracketY, area }: Layout): string {
+  if (joints === null) return '';
+  const { firstM, spacingM, count } = joints;
+  const from = Math.max(x(firstM), area.left);
+  const to = Math.min(x(firstM + (count - 1) * spacingM), area.right);
+  if (from > to) return '';
+  const words = texts.jointRow(count, `${spacingM.toFixed(3)} m`);
+  const half = (LETTER_PX * words.length) / 2;
+  const middle = Math.max(area.left + half, Math.min(area.right - half, (from + to) / 2));
+  return textElement({ x: middle, y: bracketY + 12, 'text-anchor': 'middle' }, words);
 }
 
 function wheelLines(
@@ -247,4 +266,5 @@ export const floorStrip: ChartKind<FloorStripData> = {
   series: () => [],
   axis: 'distance',
   zoom: true,
+  closest: CLOSEST_M,
 };

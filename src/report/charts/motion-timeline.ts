@@ -1,6 +1,6 @@
 /**
  * The motion of the six axes over one time line: shake with its noise band and the intended move, row by row, over one axis of seconds,
- * timecode and place along the run, with the joints and bumps of the floor where the front axle meets them.
+ * timecode and place along the run, with the joints and bumps of the floor where each axle meets them.
  */
 import { scaleLinear } from 'd3-scale';
 import { motionTexts } from '../../texts/index.js';

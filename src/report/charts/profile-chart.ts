@@ -8,7 +8,14 @@ import { area as areaPath, line as linePath } from 'd3-shape';
 import { floorChartTexts as texts } from '../../texts/index.js';
 import { leftAxis, type PlotArea } from './axes.js';
 import { heightUnit } from './axis-units.js';
-import { distanceAxis, distanceAxisRoom, distanceScale, placeAlong, type AlongRun } from './distance-axis.js';
+import {
+  CLOSEST_M,
+  distanceAxis,
+  distanceAxisRoom,
+  distanceScale,
+  placeAlong,
+  type AlongRun,
+} from './distance-axis.js';
 import { heightText } from './floor-strip.js';
 import type { StripLine } from './floor-strip-data.js';
 import { placeMarks } from './floor-strip-marks.js';
@@ -153,7 +160,7 @@ function curveOf(
 }
 
 const SAMPLES = {
-  mean: 'floor-line',
+  mean: 'floor-line-mean',
   left: 'floor-line',
   right: 'floor-line-right',
 } as const;
@@ -252,4 +259,5 @@ export const profile: ChartKind<ProfileChartData> = {
     }),
   axis: 'distance',
   zoom: true,
+  closest: CLOSEST_M,
 };

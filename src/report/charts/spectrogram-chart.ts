@@ -6,6 +6,7 @@ import { ticks } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { spectrumTexts } from '../../texts/index.js';
 import { bottomAxis, leftAxis, type PlotArea } from './axes.js';
+import { tickCount } from './live/stretch.js';
 import { element, svgRoot, textElement } from './svg.js';
 import { placeUnit } from './axis-units.js';
 import type { Units } from '../../run/index.js';
@@ -25,23 +26,31 @@ export interface SpectrogramChartData {
   readonly rows: readonly (readonly number[])[];
 }
 
-const WIDTH = 720;
-const MAIN: PlotArea = { left: 46, top: 36, right: 640, bottom: 196 };
 /** Shades, darkest last, each one step of so many dB. */
 const SHADES = 6;
 const STEP_DB = 6;
-const LEGEND_X = 656;
-/** About how many places are named along the top. */
-const PLACES = 6;
+/** Below this width the legend stands under the picture, not beside it, px. */
+const NARROW = 560;
+const LEGEND_PX = 80;
+const LEGEND_ROW = 24;
+/** Room for one place along the top and one time along the bottom, px. */
+const PLACE_PX = 90;
+const TIME_PX = 64;
 
-/** Draws the picture. @returns SVG text, 720 x 232 */
-export function spectrogramChart(data: SpectrogramChartData): string {
+function plotOf(widthPx: number): PlotArea {
+  return { left: 46, top: 36, right: widthPx - (widthPx < NARROW ? 8 : LEGEND_PX), bottom: 196 };
+}
+
+/** Draws the picture. @returns SVG text, as wide as is asked for */
+export function spectrogramChart(data: SpectrogramChartData, widthPx: number): string {
+  const plot = plotOf(widthPx);
+  const narrow = widthPx < NARROW;
   const { label, timeS, placeM, freqHz, rows, units } = data;
   const { unit, size } = placeUnit(units);
   const edgesS = edges(timeS);
   const edgesHz = edges(freqHz);
-  const x = scaleLinear([edgesS[0], edgesS[edgesS.length - 1]], [MAIN.left, MAIN.right]);
-  const y = scaleLinear([edgesHz[0], edgesHz[edgesHz.length - 1]], [MAIN.bottom, MAIN.top]);
+  const x = scaleLinear([edgesS[0], edgesS[edgesS.length - 1]], [plot.left, plot.right]);
+  const y = scaleLinear([edgesHz[0], edgesHz[edgesHz.length - 1]], [plot.bottom, plot.top]);
   const highest = rows.reduce((top, row) => row.reduce((a, b) => Math.max(a, b), top), 0);
   const shadeOf = (power: number): number =>
     power > 0 ? SHADES - 1 - Math.floor((-10 * Math.log10(power / highest)) / STEP_DB) : -1;
@@ -58,22 +67,22 @@ export function spectrogramChart(data: SpectrogramChartData): string {
     }
   });
   return svgRoot(
-    WIDTH,
-    MAIN.bottom + 36,
+    widthPx,
+    plot.bottom + 36 + (narrow ? LEGEND_ROW : 0),
     label,
     ...paths.map((d, shade) => element('path', { class: `shade-${shade}`, d })),
     leftAxis(
-      MAIN,
+      plot,
       y.ticks(5).map((f) => ({ at: y(f), label: String(f) })),
       spectrumTexts.alongFrequency,
     ),
     bottomAxis(
-      MAIN,
-      x.ticks(8).map((t) => ({ at: x(t), label: String(t) })),
+      plot,
+      x.ticks(tickCount(plot, TIME_PX)).map((t) => ({ at: x(t), label: String(t) })),
       spectrumTexts.alongTime,
     ),
-    placeScale(timeS, placeM && placeM.map((place) => place / size), x, unit),
-    legend(),
+    placeScale(timeS, placeM && placeM.map((place) => place / size), x, plot, unit),
+    legend(plot, narrow),
   );
 }
 
@@ -95,20 +104,21 @@ function placeScale(
   timeS: readonly number[],
   places: readonly number[] | null,
   x: (timeS: number) => number,
+  plot: PlotArea,
   unit: string,
 ): string {
   if (places === null) return '';
   const [low, high] = [Math.min(...places), Math.max(...places)];
-  const marks = ticks(low, high, PLACES).flatMap((at) => {
+  const marks = ticks(low, high, tickCount(plot, PLACE_PX)).flatMap((at) => {
     const next = places.findIndex((place, i) => i > 0 && (place - at) * (places[i - 1] - at) <= 0);
     if (next < 0) return [];
     const [from, to] = [places[next - 1], places[next]];
     const share = from === to ? 0 : (at - from) / (to - from);
     const middle = x(timeS[next - 1] + share * (timeS[next] - timeS[next - 1]));
     return [
-      element('line', { class: 'tick', x1: middle, x2: middle, y1: MAIN.top - 4, y2: MAIN.top }),
+      element('line', { class: 'tick', x1: middle, x2: middle, y1: plot.top - 4, y2: plot.top }),
       textElement(
-        { class: 'tick-label', x: middle, y: MAIN.top - 7, 'text-anchor': 'middle' },
+        { class: 'tick-label', x: middle, y: plot.top - 7, 'text-anchor': 'middle' },
         String(Number(at.toPrecision(6))),
       ),
     ];
@@ -116,20 +126,22 @@ function placeScale(
   return [
     ...marks,
     textElement(
-      { class: 'axis-title', x: MAIN.right, y: 10, 'text-anchor': 'end' },
+      { class: 'axis-title', x: plot.right, y: 10, 'text-anchor': 'end' },
       spectrumTexts.alongPlace(unit),
     ),
   ].join('');
 }
 
-function legend(): string {
+/** Beside the picture from the top down, or in a row under it. */
+function legend({ left, right, top, bottom }: PlotArea, narrow: boolean): string {
+  const step = (right - left) / SHADES;
   return Array.from({ length: SHADES }, (_, i) => {
     const shade = SHADES - 1 - i;
-    const at = MAIN.top + 14 * i;
+    const [x, y] = narrow ? [left + step * i, bottom + 42] : [right + 16, top + 14 * i];
     const text = i === 0 ? spectrumTexts.alongLargest : spectrumTexts.alongStep(STEP_DB * i);
     return (
-      element('rect', { class: `shade-${shade} border-thin`, x: LEGEND_X, y: at, width: 14, height: 11 }) +
-      textElement({ class: 'tick-label', x: LEGEND_X + 19, y: at + 9 }, text)
+      element('rect', { class: `shade-${shade} border-thin`, x, y, width: 11, height: 11 }) +
+      textElement({ class: 'tick-label', x: x + 15, y: y + 9 }, text)
     );
   }).join('');
 }

@@ -17,7 +17,7 @@ import {
 } from './live/stretch.js';
 import type { ChartKind, ChartView, DrawnChart, ReadValue, Reading } from './live/types.js';
 import type { Box } from './place-label.js';
-import { belowCutoff, frequencyAxis, frequencyScale } from './spectrum/frequency-axis.js';
+import { belowCutoff, frequencyAxis, frequencyScale, titleRoom } from './spectrum/frequency-axis.js';
 import { peakLabels } from './spectrum/peak-labels.js';
 import { decades, namedExponents, power, powerWords, type Scale } from './spectrum/scale.js';
 import { element, svgRoot } from './svg.js';
@@ -64,7 +64,8 @@ const LARGE = 560;
 const NEAR = 0.03;
 
 function plotOf(widthPx: number): PlotArea {
-  return { left: 46, top: 28, right: widthPx - 8, bottom: widthPx >= LARGE ? 268 : 164 };
+  const { risePx } = titleRoom(widthPx >= LARGE);
+  return { left: 46, top: 28 + risePx, right: widthPx - 8, bottom: (widthPx >= LARGE ? 268 : 164) + risePx };
 }
 
 /** What the horizontal axis of a spectrum spans: from its lowest reading, or the cut-off where that is lower, to its highest. */
@@ -78,6 +79,7 @@ export function spectrumSpan(freqHz: readonly number[], cutoffHz: number): Stret
 function drawSpectrum(data: SpectrumChartData, view: ChartView): DrawnChart {
   const { freqHz, psd, noiseFloor, kind, cutoffHz } = data;
   const plot = plotOf(view.widthPx);
+  const room = titleRoom(view.widthPx >= LARGE);
   const shown = stretchOf(spectrumSpan(freqHz, cutoffHz), view);
   const x = frequencyScale(shown, plot);
   const domain = data.domain ?? decades([...psd, noiseFloor ?? 0]);
@@ -88,14 +90,14 @@ function drawSpectrum(data: SpectrumChartData, view: ChartView): DrawnChart {
   );
   const svg = svgRoot(
     view.widthPx,
-    plot.bottom + 36,
+    plot.bottom + room.belowPx,
     data.label,
     leftAxis(
-      plot,
+      { ...plot, top: plot.top - room.risePx },
       namedExponents(domain).map((e) => ({ at: y(10 ** e), label: power(e) })),
       data.unit,
     ),
-    frequencyAxis(plot, x, shown),
+    frequencyAxis(plot, x, shown, room),
     clipped(
       plot,
       rangeBand(data, drawn, x, y),
@@ -119,7 +121,7 @@ function drawSpectrum(data: SpectrumChartData, view: ChartView): DrawnChart {
     area: plot,
     domain: shown,
     log: true,
-    read: (at) => readSpectrum(data, at, y),
+    read: (at) => readSpectrum(data, at, y, view.brief === true),
     stops: stopsWithin(
       freqHz.filter((f) => f > 0),
       shown,
@@ -196,13 +198,16 @@ function readingAt(f: number, freqHz: readonly number[], psd: readonly number[])
   return Math.max(psd[nearest - 1] ?? 0, psd[nearest] ?? 0, psd[nearest + 1] ?? 0) || 1e-30;
 }
 
-function readSpectrum(data: SpectrumChartData, at: number, y: Scale): Reading | null {
+/** In brief without the wave and the noise. */
+function readSpectrum(data: SpectrumChartData, at: number, y: Scale, brief: boolean): Reading | null {
   const { freqHz, psd, unit, ci95Factors, noiseFloor, speedMps, units, peaks } = data;
   const i = nearestIndex(freqHz, at);
   if (i < 0 || !(freqHz[i] > 0) || !(psd[i] > 0)) return null;
   const f = freqHz[i];
   const wave =
-    speedMps === null ? [] : [inUnits(spectrumTexts.readWave(`${figure((1000 * speedMps) / f)} mm`), units)];
+    speedMps === null || brief
+      ? []
+      : [inUnits(spectrumTexts.readWave(`${figure((1000 * speedMps) / f)} mm`), units)];
   const [low, high] = ci95Factors.map((factor) => powerWords(psd[i] * factor));
   const values: ReadValue[] = [
     {
@@ -211,7 +216,7 @@ function readSpectrum(data: SpectrumChartData, at: number, y: Scale): Reading | 
       yPx: y(psd[i]),
     },
   ];
-  if (noiseFloor !== null && noiseFloor > 0)
+  if (noiseFloor !== null && noiseFloor > 0 && !brief)
     values.push({ id: 'noise', text: spectrumTexts.readNoise(powerWords(noiseFloor), unit), yPx: null });
   for (const peak of peaks.filter(({ freqHz: there }) => Math.abs(there - f) <= NEAR * f))
     values.push({ id: 'peak', text: spectrumTexts.readPeak(peak.mark, peak.name), yPx: null });

@@ -42,13 +42,14 @@ export const CHART_STYLE = `
 .unknown-box{fill:none;stroke:var(--muted);stroke-width:.8;stroke-dasharray:1.5 2}
 .joint-row{fill:none;stroke:var(--ink);stroke-width:1}
 .chart .line-name{font-weight:600;fill:var(--ink);paint-order:stroke;stroke:var(--sheet);stroke-width:3px;stroke-linejoin:round}
+.floor-line-mean{fill:none;stroke:var(--ink);stroke-width:2.6;stroke-linejoin:round}
 .floor-line{fill:none;stroke:var(--ink);stroke-width:1.3;stroke-linejoin:round}
 .floor-line-right{fill:none;stroke:var(--muted);stroke-width:1.3;stroke-linejoin:round;stroke-dasharray:5 2.5}
 .chart .key-box{stroke:var(--muted);stroke-width:.5}
 .side-band{fill-opacity:.4}
 .wave-level{stroke:var(--ink);stroke-width:2.8}
 .wave-between{stroke:var(--muted);stroke-width:2;stroke-dasharray:3 2}
-.bump{stroke:var(--ink);stroke-width:.9;stroke-dasharray:2 3}
+.bump{stroke:var(--ink);stroke-width:.9;stroke-dasharray:2 3}.bump-rear{stroke:var(--muted);stroke-width:.8;stroke-dasharray:1 5}
 .limit{stroke:var(--limit);stroke-width:1.2;stroke-dasharray:7 4}
 .chart .limit-label{fill:var(--ink);font-size:10.5px}
 .background{fill:none;stroke:var(--ink);stroke-width:1;stroke-dasharray:2 2.5}

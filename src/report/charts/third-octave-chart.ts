@@ -8,7 +8,7 @@ import { spectrumTexts } from '../../texts/index.js';
 import { leftAxis, type PlotArea } from './axes.js';
 import { clipped, stopsWithin, stretchOf } from './live/stretch.js';
 import type { ChartKind, ChartView, DrawnChart, Reading } from './live/types.js';
-import { frequencyAxis, frequencyScale } from './spectrum/frequency-axis.js';
+import { frequencyAxis, frequencyScale, titleRoom } from './spectrum/frequency-axis.js';
 import type { Scale } from './spectrum/scale.js';
 import { element, svgRoot } from './svg.js';
 import { tickLabels } from './tick-decimals.js';
@@ -46,7 +46,13 @@ const BETWEEN = 2;
 /** Draws the bands. */
 function drawBands(data: ThirdOctaveChartData, view: ChartView): DrawnChart {
   const { label, unit, bands, spanHz, top } = data;
-  const plot = { left: 46, top: 28, right: view.widthPx - 8, bottom: view.widthPx >= LARGE ? 148 : 118 };
+  const room = titleRoom(view.widthPx >= LARGE);
+  const plot = {
+    left: 46,
+    top: 28 + room.risePx,
+    right: view.widthPx - 8,
+    bottom: (view.widthPx >= LARGE ? 148 : 118) + room.risePx,
+  };
   const shown = stretchOf(spanHz, view);
   const x = frequencyScale(shown, plot);
   const y = scaleLinear([0, top > 0 ? top : 1], [plot.bottom, plot.top]).nice(4);
@@ -56,14 +62,14 @@ function drawBands(data: ThirdOctaveChartData, view: ChartView): DrawnChart {
   return {
     svg: svgRoot(
       view.widthPx,
-      plot.bottom + 36,
+      plot.bottom + room.belowPx,
       label,
       leftAxis(
-        plot,
+        { ...plot, top: plot.top - room.risePx },
         ticks.map((value, i) => ({ at: y(value), label: labels[i] })),
         spectrumTexts.bandsAxis(unit),
       ),
-      frequencyAxis(plot, x, shown),
+      frequencyAxis(plot, x, shown, room),
       clipped(plot, ...bands.map((band) => drawBar(band, plot, x, limited, data.kind))),
     ),
     area: plot,

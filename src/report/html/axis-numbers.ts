@@ -14,17 +14,17 @@ export function numbersOf({ motion }: RunDocument, axis: Axis): AxisNumbers {
 /** What the shake of an axis does to the picture. */
 export interface PictureShake {
   readonly axis: Axis;
-  /** RMS over the picture, px of the clip. */
+  /** RMS over the picture, px of the delivery. */
   readonly px: number;
 }
 
 /** The axes that have a figure, what shifts the picture most first; translation counts at the mean inverse distance of the scene. */
 export function pictureShakes({ run, motion }: ReportBundle): PictureShake[] {
-  const clipPx = run.clip.widthPx / motion.camera.widthPx;
+  const deliveryPx = run.delivery.widthPx / motion.camera.widthPx;
   return AXES.flatMap((axis): PictureShake[] => {
     const { status, rms } = numbersOf(run, axis);
     if (!hasFigure(status) || rms === null) return [];
     const perUnit = isAngular(axis) ? Math.PI / 180 : motion.translationUnit === 'm' ? 1e-3 : 1e-2;
-    return [{ axis, px: rms * perUnit * picturePxPerUnit(motion, axis) * clipPx }];
+    return [{ axis, px: rms * perUnit * picturePxPerUnit(motion, axis) * deliveryPx }];
   }).sort((a, b) => b.px - a.px);
 }

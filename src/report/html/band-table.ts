@@ -18,7 +18,9 @@ export function bandTable(run: RunDocument, present: readonly Axis[]): Markup {
       spectrumTexts.shutterHead,
     ],
     rows: first.map((band, i): Insert[] => [
-      spectrumTexts.bandName(band.label),
+      html`${spectrumTexts.readBand(figure(band.fromHz), figure(band.toHz))}<span class="sub"
+          >${spectrumTexts.bandNominal(band.label)}</span
+        >`,
       ...present.map((axis): Insert => {
         const own = thirdOctaves[axis]?.[i];
         if (!own) return causeTexts.none;

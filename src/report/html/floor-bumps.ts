@@ -1,8 +1,10 @@
 /** The list for the grip: joints, steps, bumps and dips, worst first, with place, timecode and what each does to the picture. */
-import { figure, type RunDocument, type SurfaceBump } from '../../run/index.js';
+import { figure, type SurfaceBump } from '../../run/index.js';
 import { bumpInWords, floorTexts, placeInWords } from '../../texts/index.js';
 import { timecodeAt } from '../charts/index.js';
+import { axlePassages, frontAheadOf } from '../axle-passages.js';
 import { worstFirst } from '../floor-words.js';
+import type { ReportBundle } from '../types.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { behind, table, type TableData } from './table.js';
 
@@ -10,11 +12,14 @@ import { behind, table, type TableData } from './table.js';
 const OPEN = 12;
 
 /** The table, its first twelve lines open; on a phone timecode, heights and sureness stand in the cells beside. */
-export function bumpTable({ surface, clip }: RunDocument): Markup {
+export function bumpTable(bundle: ReportBundle): Markup {
+  const { surface, clip } = bundle.run;
+  const aheadM = frontAheadOf(bundle);
   const { heads } = floorTexts;
   const sides = surface.bumps.some(({ leftMm }) => leftMm !== null);
   const rows = worstFirst(surface.bumps).map((bump, i): Insert[] => {
-    const timecode = timecodeAt(clip, bump.atS);
+    const axle = axlePassages(bump, aheadM)[0]?.axle ?? null;
+    const timecode = floorTexts.passage(timecodeAt(clip, bump.atS), axle);
     const rangeMm = 1000 * bump.atRangeM;
     const range = `${rangeMm < 2 ? figure(rangeMm) : Math.round(rangeMm)} mm`;
     const [left, right] = [side(bump.leftMm), side(bump.rightMm)];

@@ -30,7 +30,7 @@ export function floorSection(bundle: ReportBundle): Markup {
     ${heading}
     <p>${floorLead(run)}</p>
     ${surface.reason === null ? null : html`<p>${surface.reason}</p>`} ${strip(bundle)}
-    ${surface.bumps.length === 0 ? null : bumpTable(run)} ${hits === null ? null : html`<p>${hits}</p>`}
+    ${surface.bumps.length === 0 ? null : bumpTable(bundle)} ${hits === null ? null : html`<p>${hits}</p>`}
     ${rowOf(run)} ${profileFigure(bundle)} ${forEngineers(bundle)}
     <p class="legend">${texts.steadinessOnly}</p>
   </section>`;

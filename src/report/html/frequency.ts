@@ -15,6 +15,7 @@ import { bandsFigure, spectrumFigure } from './spectrum-figures.js';
 /** Widths of the drawings, px: large and small on a desk, and on a phone. */
 const LARGE_PX = 1080;
 const SMALL_PX = 360;
+const ALONG_PX = 720;
 
 /** The section on frequencies. */
 export function frequencySection(bundle: ReportBundle): Markup {
@@ -124,14 +125,13 @@ function spectrogramFigure({ run }: ReportBundle): Markup | null {
   if (axis === undefined || rows === undefined) return null;
   const { name } = axisNames(run)[axis];
   const { timeS, placeM, freqHz, windowS, resolutionHz } = spectrogram;
-  return html`<figure class="chart-box wide-chart along" tabindex="0">
+  const label = spectrumTexts.alongLabel(name);
+  const drawn = (widthPx: number): Markup =>
+    trusted(spectrogramChart({ label, timeS, placeM, freqHz, rows, units: run.units }, widthPx));
+  return html`<figure class="chart-box along">
     <figcaption><b>${spectrumTexts.alongHeading(name)}</b> ${spectrumTexts.along}</figcaption>
-    ${trusted(
-      spectrogramChart({
-        label: spectrumTexts.alongLabel(name),
-        ...{ timeS, placeM, freqHz, rows, units: run.units },
-      }),
-    )}
+    <div class="for-desk">${drawn(ALONG_PX)}</div>
+    <div class="for-phone">${drawn(SMALL_PX)}</div>
     <p class="legend">${spectrumTexts.alongLegend(figure(windowS), figure(resolutionHz))}</p>
   </figure>`;
 }

@@ -18,6 +18,7 @@ import {
   type TimelineData,
   type TimelineMark,
 } from '../charts/index.js';
+import { axlePassages, frontAheadOf } from '../axle-passages.js';
 import { axisFigure } from '../format.js';
 import { worstFirst } from '../floor-words.js';
 import type { ReportBundle } from '../types.js';
@@ -52,13 +53,16 @@ export function timelineData(bundle: ReportBundle): TimelineData {
   };
 }
 
-/** Numbers as in the list of the floor: the worst first. */
-function floorMarks({ run }: ReportBundle): TimelineMark[] {
-  return worstFirst(run.surface.bumps).map(({ atS, kind }, i) => ({
-    atS,
-    mark: i < NUMBERED ? String(i + 1) : '',
-    name: kind,
-  }));
+/** Each axle's passage, numbers as in the list of the floor: the worst first. */
+function floorMarks(bundle: ReportBundle): TimelineMark[] {
+  const aheadM = frontAheadOf(bundle);
+  return worstFirst(bundle.run.surface.bumps).flatMap((bump, i) =>
+    axlePassages(bump, aheadM).map((passage) => ({
+      ...passage,
+      mark: i < NUMBERED ? String(i + 1) : '',
+      name: bump.kind,
+    })),
+  );
 }
 
 function axisRow(bundle: ReportBundle, axis: Axis): TimelineAxis {

@@ -2,6 +2,7 @@
 import { figure, type Axis } from '../../run/index.js';
 import { motionTexts } from '../../texts/index.js';
 import { placeAt, timecodeAt } from '../charts/index.js';
+import { axlePassages, frontAheadOf } from '../axle-passages.js';
 import { worstFirst } from '../floor-words.js';
 import { withUnit } from '../format.js';
 import type { ReportBundle } from '../types.js';
@@ -73,24 +74,18 @@ function largestAt({ motion }: ReportBundle, axis: Axis): number {
 }
 
 /** The joint or bump that an axle met last before the swing; the worse of two that it met together. */
-function underWheels({ run, series }: ReportBundle, atS: number): string {
-  const met = worstFirst(run.surface.bumps).flatMap(({ axlesS, atM, kind }, i) =>
-    axlesS.map((axleS, place) => ({
-      agoS: atS - axleS,
-      kind,
+function underWheels(bundle: ReportBundle, atS: number): string {
+  const aheadM = frontAheadOf(bundle);
+  const met = worstFirst(bundle.run.surface.bumps).flatMap((bump, i) =>
+    axlePassages(bump, aheadM).map((passage) => ({
+      agoS: atS - passage.atS,
+      kind: bump.kind,
       mark: String(i + 1),
-      axle: axleWord(place, axlesS.length, atM, series.floor?.frontAheadM ?? null),
+      axle: motionTexts.axle(passage.axle),
     })),
   );
   const [nearest] = met
     .filter(({ agoS }) => agoS > -BEFORE_S && agoS < AFTER_S)
     .sort((a, b) => Math.abs(a.agoS) - Math.abs(b.agoS));
   return nearest === undefined ? '' : motionTexts.largestUnder(nearest.axle, nearest.kind, nearest.mark);
-}
-
-/** The front axle comes first; where only one passes, it is the rear one on what lies behind the front one's start. */
-function axleWord(place: number, axles: number, atM: number, frontAheadM: number | null): string {
-  if (place > 0) return motionTexts.rearAxle;
-  const frontHadPassed = frontAheadM !== null && atM < frontAheadM;
-  return axles === 1 && frontHadPassed ? motionTexts.rearAxle : motionTexts.frontAxle;
 }

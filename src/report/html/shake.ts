@@ -69,7 +69,7 @@ function axisTable(bundle: ReportBundle): Markup {
     head: [
       heads.axis,
       html`${heads.shake}<span class="sub">${heads.range}</span>`,
-      heads.picture,
+      html`${heads.picture}<span class="sub">${heads.pictureUnit}</span>`,
       heads.peakToPeak,
       heads.largest,
       heads.noise,

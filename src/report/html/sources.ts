@@ -10,6 +10,7 @@ import {
   sourceRemarks,
   sureness,
 } from '../cause-words.js';
+import { deliveryPxPerClipPx } from '../delivery-px.js';
 import { withUnit } from '../format.js';
 import { axisNames } from '../wording.js';
 import { sentenceUnit } from './axis-units.js';
@@ -56,7 +57,7 @@ function whatCell(source: ShakeSourceSection, run: RunDocument): Markup {
     ><span class="narrow">${lookFirst(source, run)}</span>${remarks}`;
 }
 
-/** Shift in px of the clip, and below it the RMS on the axis that shows it most: as seen, and of the motion itself. */
+/** Shift in px of the delivery, and below it the RMS on the axis that shows it most: as seen, and of the motion itself. */
 function sizeCell(at: number, run: RunDocument): Markup {
   const { sources, peaks } = run.spectrum;
   const source = sources[at];
@@ -66,7 +67,7 @@ function sizeCell(at: number, run: RunDocument): Markup {
   const seenWords =
     seen &&
     html`<span class="sub">${sourceTexts.onAxis(name, withUnit(figure(seen.rms), printedUnit(seen)))}</span>`;
-  return html`${sourceTexts.px(figure(source.shiftPx))}${seenWords ?? null}${
+  return html`${sourceTexts.px(figure(source.shiftPx * deliveryPxPerClipPx(run)))}${seenWords ?? null}${
     hides ? html`<span class="sub">${sourceTexts.itself(trueSize(source, run))}</span>` : null
   }`;
 }
@@ -94,7 +95,7 @@ function hiddenTable(run: RunDocument): Markup {
           : html`<span class="sub">${names[source.trueRmsAxis].name.toLowerCase()}</span>`
       }`,
       causeTexts.percent(String(Math.round(100 * source.exposureGain))),
-      sourceDetails(source).join(' '),
+      sourceDetails(source, run).join(' '),
     ]),
     numeric: [1, 2, 3],
   });

@@ -45,6 +45,7 @@ function bandWords(run: RunDocument, axis: Axis, name: string): string {
   const bands = run.spectrum.thirdOctaves[axis] ?? [];
   const [most] = [...bands].sort((a, b) => (b.rms ?? 0) - (a.rms ?? 0));
   if (most === undefined || most.rms === null) return spectrumTexts.leadPlain(name);
+  const band = spectrumTexts.readBand(figure(most.fromHz), figure(most.toHz));
   const value = withUnit(figure(most.rms), sentenceUnit(axis, run));
-  return spectrumTexts.leadBand(name, most.label, inUnits(value, run.units));
+  return spectrumTexts.leadBand(name, band, inUnits(value, run.units));
 }

@@ -69,6 +69,7 @@ export class ChartGroup {
     this.shown = next({
       whole: [Math.min(...axes.map(({ whole }) => whole[0])), Math.max(...axes.map(({ whole }) => whole[1]))],
       log: axes[0].log,
+      closest: Math.max(0, ...axes.map(({ closest }) => closest ?? 0)),
     });
     for (const chart of this.#charts) if (chart.zoomAxis !== null) chart.redraw();
     for (const told of this.#onZoom) told();

@@ -10,7 +10,7 @@ import { pxAt, valueAt } from './place.js';
 import type { ZoomAxis } from './zoom.js';
 
 /** A kind of chart together with its data. */
-export interface BoundChart extends Pick<ChartKind<never>, 'axis' | 'zoom'> {
+export interface BoundChart extends Required<Pick<ChartKind<never>, 'axis' | 'zoom' | 'closest'>> {
   readonly draw: (view: ChartView) => DrawnChart;
   readonly series: readonly ChartSeries[];
 }
@@ -24,9 +24,13 @@ export class LiveChart implements GroupedChart {
   /** Lies over the drawing: takes pointer and keys, and tells screen readers what is read. */
   readonly layer: HTMLElement;
   readonly #box: HTMLElement;
+  /** Charts in a grid are read in one line: more would be a hole over each. */
+  readonly #brief: boolean;
   readonly #drawing = make('div', { class: 'live-drawing' });
   readonly #cursor = new Cursor();
-  readonly #reading = make('span', {});
+  readonly #reading = make('span', { class: 'live-read' });
+  /** As tall as the longest reading needs at this width, so that nothing moves while the chart is read. */
+  readonly #room = make('p', { class: 'live-reading' });
   /** The drawings as they stood in the file: they go back for printing. */
   readonly #printed: string;
   #printing = false;
@@ -42,10 +46,11 @@ export class LiveChart implements GroupedChart {
     readonly units: Units,
   ) {
     this.#box = box;
+    this.#brief = figure.closest('.charts') !== null;
     this.#drawn = chart.draw({ widthPx: ANY_WIDTH });
     const { domain, log } = this.#drawn;
     const whole = [Math.min(...domain), Math.max(...domain)] as const;
-    this.zoomAxis = chart.zoom && whole[0] < whole[1] ? { whole, log } : null;
+    this.zoomAxis = chart.zoom && whole[0] < whole[1] ? { whole, log, closest: chart.closest } : null;
     this.layer = make('div', {
       class: 'live-layer',
       role: 'slider',
@@ -55,7 +60,9 @@ export class LiveChart implements GroupedChart {
     this.#drawing.append(...box.childNodes);
     this.#printed = this.#drawing.innerHTML;
     box.append(this.#drawing, this.#cursor.element, this.layer);
-    box.before(make('p', { class: 'live-reading' }, this.#reading));
+    if (this.#brief) this.#room.classList.add('brief');
+    this.#room.append(this.#reading);
+    box.before(this.#room);
     this.readAt(null);
     new ResizeObserver(() => this.#fit()).observe(box);
     this.redraw();
@@ -84,16 +91,19 @@ export class LiveChart implements GroupedChart {
 
   /** Draws at the width that the drawing has on the screen; one that is folded away is drawn when it unfolds. */
   redraw(): void {
+    const before = this.#widthPx;
     this.#widthPx = Math.floor(this.#picture()?.getBoundingClientRect().width ?? 0);
     if (this.#printing || this.#widthPx === 0) return;
     const { shown } = this.group;
     this.#drawn = this.chart.draw({
       widthPx: this.#widthPx,
       hidden: this.#hidden,
+      brief: this.#brief,
       ...(shown === null || this.zoomAxis === null ? {} : { from: shown[0], to: shown[1] }),
     });
     this.#drawing.innerHTML = this.#drawn.svg;
     showInUnits(this.#drawing, this.units);
+    if (before !== this.#widthPx) this.#reserve();
     this.#lay();
     this.readAt(this.group.at);
   }
@@ -123,6 +133,25 @@ export class LiveChart implements GroupedChart {
     return valueAt(this.#drawn, this.#px(clientX));
   }
 
+  /** Makes room for the longest reading of what is shown. */
+  #reserve(): void {
+    const all = this.#drawn.stops.flatMap((at) => {
+      const reading = this.#drawn.read(at);
+      if (reading === null) return [];
+      const { place, values } = this.#told(reading);
+      return [`${place} ${values.join(', ')}`];
+    });
+    this.#room.dataset.longest = all.reduce((most, one) => (one.length > most.length ? one : most), '');
+  }
+
+  /** A reading in the units of the page. */
+  #told({ place, values }: Reading): { readonly place: string; readonly values: readonly string[] } {
+    return {
+      place: inUnits(place, this.units),
+      values: values.map(({ text }) => inUnits(text, this.units)),
+    };
+  }
+
   #px(clientX: number): number {
     const { left, width } = this.layer.getBoundingClientRect();
     return ((clientX - left) * this.#widthPx) / (width || 1);
@@ -130,8 +159,7 @@ export class LiveChart implements GroupedChart {
 
   #tell(reading: Reading | null, at: number | null): void {
     const [low, high] = [...this.#drawn.domain].sort((a, b) => a - b);
-    const place = reading === null ? '' : inUnits(reading.place, this.units);
-    const values = reading === null ? [] : reading.values.map(({ text }) => inUnits(text, this.units));
+    const { place, values } = reading === null ? { place: '', values: [] } : this.#told(reading);
     const nothing = at === null ? pageScriptTexts.nothingRead : pageScriptTexts.nothingHere;
     this.#reading.replaceChildren(
       ...(reading === null ? [] : [make('b', {}, place), ` ${values.join(', ')}`]),

@@ -55,6 +55,6 @@ function bind(stored: string, kinds: Kinds): BoundChart | null {
   // The page was written from the same registry: the data belong to the kind beside them.
   const { kind: name, data } = JSON.parse(stored) as { readonly kind: string; readonly data: never };
   if (!Object.hasOwn(kinds, name)) return null;
-  const { draw, series, axis, zoom } = kinds[name];
-  return { draw: (view) => draw(data, view), series: series(data), axis, zoom };
+  const { draw, series, axis, zoom, closest = 0 } = kinds[name];
+  return { draw: (view) => draw(data, view), series: series(data), axis, zoom, closest };
 }

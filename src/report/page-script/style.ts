@@ -3,13 +3,17 @@ export const PAGE_SCRIPT_STYLE = `
 .live-chart{position:relative}
 .live-chart .for-phone{display:none}
 @media (max-width:38rem){.live-chart .for-phone{display:block}.live-chart .for-desk{display:none}}
-.live-reading{position:relative;z-index:1;height:1.4em;margin:0 0 .2rem;max-width:none;font-size:.8125rem;line-height:1.4}
-.live-reading>span{position:absolute;inset:0 0 auto;background:var(--sheet);pointer-events:none}
+.live-reading{display:grid;min-height:1.4em;margin:0 0 .2rem;max-width:none;font-size:.8125rem;line-height:1.4}
+.live-reading>span,.live-reading::after{grid-area:1/1;min-width:0}
+.live-reading>span{height:0}
+.live-reading::after{content:attr(data-longest);visibility:hidden;letter-spacing:.02em}
+.live-reading.brief::after{content:none}
+.live-reading.brief>span{height:auto;overflow:hidden;text-overflow:ellipsis;white-space:nowrap}
 .live-reading b{font-weight:600}
 .live-cursor,.live-layer{position:absolute;overflow:visible;top:0;left:0}
 .live-cursor{pointer-events:none}
 .live-layer{cursor:crosshair;touch-action:pan-y pinch-zoom;user-select:none;-webkit-user-select:none}
-.live-layer:focus-visible{outline-offset:-2px}
+.live-layer:focus-visible{outline-offset:3px}
 .live-line{stroke:var(--ink);stroke-width:1}
 .live-dot{fill:var(--ink);stroke:var(--sheet);stroke-width:1.2}
 .live-stretch{fill:var(--ink);fill-opacity:.14}

@@ -6,6 +6,8 @@ export interface ZoomAxis {
   readonly whole: Stretch;
   /** True when it is logarithmic: steps then keep their ratio. */
   readonly log: boolean;
+  /** The shortest stretch that can be shown, for an axis that is not logarithmic. */
+  readonly closest?: number;
 }
 
 /** The smallest part of the whole that can be shown: closer, there are no samples left to see. */
@@ -37,7 +39,7 @@ export function aside(axis: ZoomAxis, shown: Stretch | null, way: 1 | -1): Stret
 /** The stretch between two places in either order, as wide as the smallest that can be shown at least. */
 export function between(axis: ZoomAxis, one: number, other: number): Stretch | null {
   const [a, b] = shares(axis, [Math.min(one, other), Math.max(one, other)]);
-  const half = Math.max(b - a, SMALLEST) / 2;
+  const half = Math.max(b - a, smallest(axis)) / 2;
   return shifted(axis, (a + b) / 2 - half, 2 * half);
 }
 
@@ -45,8 +47,13 @@ function scaled(axis: ZoomAxis, shown: Stretch | null, about: number | null, fac
   const [from, to] = shares(axis, shown ?? axis.whole);
   const [place] = shares(axis, [about ?? Number.NaN, 0]);
   const fixed = place >= from && place <= to ? place : (from + to) / 2;
-  const width = Math.max(SMALLEST, factor * (to - from));
+  const width = Math.max(smallest(axis), factor * (to - from));
   return shifted(axis, fixed - ((fixed - from) / (to - from)) * width, width);
+}
+
+/** The smallest part of the whole that can be shown. */
+function smallest({ whole: [low, high], closest = 0 }: ZoomAxis): number {
+  return Math.min(1, Math.max(SMALLEST, closest / (high - low)));
 }
 
 /** A stretch by its lower end and width as parts of the whole, pushed inside of it. */

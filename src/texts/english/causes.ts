@@ -62,7 +62,8 @@ export const causeTexts = {
   shutterHidesAll: (percent: string): string =>
     `The shutter lets only ${percent} of such a motion through: how large it is cannot be told.`,
   shutterHides: (percent: string): string => `The shutter hides part of it: ${percent} came through.`,
-  wobble: (px: string): string => `The rolling shutter bends the frame by up to ${px} px with it.`,
+  wobble: (px: string): string =>
+    `The rolling shutter bends the frame by up to ${px} px of the delivery with it.`,
 
   speedAgrees: (given: string, low: string, high: string, sureness: string): string =>
     `The sources agree with the speed taken, ${given} m/s (they say ${low} to ${high} m/s; ${sureness} sure that wheels or joints are among them).`,
@@ -92,7 +93,7 @@ export const sourceTexts = {
     'No peak stands clear of what the floor and the noise show anyway: the shake is spread over all frequencies.',
   caption: 'What shakes, most first',
   rest: (count: number): string => `the other ${count} sources`,
-  heads: ['No.', 'What', 'Sure', 'Look first', 'Frequency', 'On', 'Picture shifts, RMS'],
+  heads: ['No.', 'What', 'Sure', 'Look first', 'Frequency', 'On', 'Picture shifts, RMS, px of the delivery'],
   within: (hz: string): string => `± ${hz} Hz`,
   px: (value: string): string => `${value} px`,
   onAxis: (axis: string, value: string): string => `${axis} ${value}`,
@@ -132,7 +133,7 @@ export const spectrumTexts = {
   leadSource: (axis: string, mark: string, name: string, hz: string | null, db: string | null): string =>
     `${axis} shows no. ${mark} most: ${name}${hz === null ? '' : `, ${hz}`}${db === null ? '' : `, ${db} dB over the level around it`}.`,
   leadBand: (axis: string, band: string, value: string): string =>
-    `No peak stands out on any axis; most shake of ${axis.toLowerCase()} lies in the band of ${band} Hz, ${value} RMS.`,
+    `No peak stands out on any axis; the strongest band of ${axis.toLowerCase()} is ${band} with ${value} RMS.`,
   leadPlain: (axis: string): string => `${axis} shakes the picture most; no peak stands out of it.`,
   quiet: (axes: readonly string[]): string =>
     `${listed(axes)}: under the noise over all frequencies, so there is nothing to draw (every reading is in spectrum.csv).`,
@@ -150,7 +151,7 @@ export const spectrumTexts = {
     'RMS in bands a third of an octave wide, with 95 % ranges (every reading of the spectra is in spectrum.csv)',
   bandHead: 'Band',
   shutterHead: 'Through the shutter',
-  bandName: (label: string): string => `${label} Hz`,
+  bandNominal: (label: string): string => `nominal ${label} Hz`,
   below: (value: string): string => `below ${value}`,
 
   readWave: (length: string): string => `a wave of ${length} on the floor`,

@@ -99,8 +99,10 @@ export const floorTexts = {
   place: (place: string, within: string): string => `${place} ± ${within}`,
   sure: (percent: number, byRow: boolean): string => `${percent} %${byRow ? ', by the row' : ''}`,
   sureShort: (words: string): string => `sure to ${words}`,
+  passage: (timecode: string, axle: 'front' | 'rear' | null): string =>
+    axle === null ? timecode : `${timecode} ${axle}`,
   listNote:
-    'Worst first by height under a wheel line. A joint belongs to a row at even distances, a step stands alone; a dip is what this wheel sees of a gap. Timecode: when the front axle is over it (the rear axle where the front one passed before the clip). Kick: the largest shift anywhere in the frame, in px of the delivery, before any stabilising.',
+    'Worst first by height under a wheel line. A joint belongs to a row at even distances, a step stands alone; a dip is what this wheel sees of a gap. Timecode: when the axle beside it is over it, the rear one where the front one passed before the clip. Kick: the largest shift anywhere in the frame, in px of the delivery, before any stabilising.',
   meansOnly:
     'Heights are means of both wheel lines, where up on one side cancels down on the other: give the track width (--track-width) to see each.',
 

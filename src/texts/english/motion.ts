@@ -1,12 +1,15 @@
 /** Words on the shake by axis and on the split of turning from shifting. Figures come printed, with their unit where it is theirs. */
 
+const AXLES = { front: 'front', rear: 'rear' } as const;
+
 /** Words of the time line, of the table of axes, and of the notes under it. */
 export const motionTexts = {
   heading: 'Shake by axis',
   /** What this run shows: the axis that shifts the picture most, the next one, and how much is angular. */
-  mostShake: (name: string, px: string): string => `${name} shakes the picture most: ${px} px RMS`,
+  mostShake: (name: string, px: string): string =>
+    `${name} shakes the picture most: ${px} px RMS at delivery size`,
   bothShake: (name: string, other: string, px: string): string =>
-    `${name} and ${other.toLowerCase()} shake the picture most: ${px} px RMS each`,
+    `${name} and ${other.toLowerCase()} shake the picture most: ${px} px RMS each at delivery size`,
   thenShake: (name: string, px: string): string => `, then ${name.toLowerCase()} with ${px} px`,
   angularPart: (percent: string): string =>
     ` ${percent} of the shake is angular, which one warp a frame can take out; near and far shift differently under the rest, and no warp takes that out.`,
@@ -21,12 +24,13 @@ export const motionTexts = {
 
   /** The table of the six axes. */
   tableCaption: (unit: string): string =>
-    `Shake on six axes; angles in degrees, translations in ${unit}. RMS is the usual size; peak to peak is how far it swings, the rarest 1 % left out.`,
+    `Shake on six axes; angles in degrees, translations in ${unit === 'in' ? 'inches' : unit}. RMS is the usual size; peak to peak is how far it swings, the rarest 1 % left out.`,
   heads: {
     axis: 'Axis',
     shake: 'Shake, RMS',
     range: '95 % range',
     picture: 'In the picture',
+    pictureUnit: 'px of the delivery',
     peakToPeak: 'Peak to peak',
     largest: 'Largest',
     noise: 'Noise floor',
@@ -45,15 +49,14 @@ export const motionTexts = {
   largestPlace: (place: string): string => `, ${place} along the run`,
   largestUnder: (axle: string, kind: string, mark: string): string =>
     `, as the ${axle} axle meets ${kind} ${mark} of the floor list`,
-  frontAxle: 'front',
-  rearAxle: 'rear',
+  axle: (axle: 'front' | 'rear'): string => AXLES[axle],
   lineEnd: '.',
   allQuiet: 'No axis rises above its noise, so there is no curve to show.',
   legend: (lowHz: string, highHz: string, trimS: string): string =>
     `Line: shake from ${lowHz} to ${highHz} Hz; slower movement is the intended move, the dashed strip over each row, on a scale of its own. Grey band: noise, two sigma to each side. Dimmed ends (${trimS} s) count in no figure. Axes of one kind share their scale.`,
   legendPlaces: 'Place: of the rear axle from where it began.',
   legendMarks:
-    'Numbers along the top: joints and bumps of the floor list, where the front axle meets them (the rear one where the front had passed before the clip).',
+    'Numbers along the top: joints and bumps of the floor list, bold where the front axle meets them, light where the rear one does.',
   rms: (figure: string): string => `${figure} RMS`,
   underNoise: (bound: string): string => `${bound}: noise hides it, no curve`,
   underNoiseShort: (bound: string): string => `${bound}, under its noise`,
@@ -66,7 +69,8 @@ export const motionTexts = {
   timeAxis: 'time, s',
   timecodeAxis: 'timecode',
   placeAxis: (unit: string): string => `place, ${unit}`,
-  markRead: (mark: string, kind: string): string => (mark === '' ? kind : `${kind} ${mark}`),
+  markRead: (axle: 'front' | 'rear', mark: string, kind: string): string =>
+    `${AXLES[axle]} axle on ${mark === '' ? kind : `${kind} ${mark}`}`,
 
   /** Second by second. */
   secondsCaption: (seconds: string): string =>

@@ -20,7 +20,7 @@ export const terminalTexts = {
     shiftPx: string,
     sureness: string | null,
   ): string =>
-    `${name} (${frequency === null ? '' : `${frequency} `}on ${axes}; ${shiftPx} px RMS${sureness === null ? '' : `; ${sureness} sure`})`,
+    `${name} (${frequency === null ? '' : `${frequency} `}on ${axes}; ${shiftPx} px RMS of the delivery${sureness === null ? '' : `; ${sureness} sure`})`,
   moreSources: (count: number): string => `${count} more in the report`,
   shakes: 'Shakes:',
   crop: (cost: string, way: string): string => `Crop: ${cost}; ${way}.`,

@@ -24,6 +24,8 @@ export interface ChartView {
   readonly to?: number;
   /** Series that are left out, by id. */
   readonly hidden?: readonly string[];
+  /** Readings in one line: what else could be told is left out. */
+  readonly brief?: boolean;
 }
 
 /** One value at a place of the horizontal axis. */
@@ -78,4 +80,6 @@ export interface ChartKind<Data> {
   readonly axis: 'time' | 'distance' | 'frequency' | 'other';
   /** Whether a part of the horizontal axis can be shown. */
   readonly zoom: boolean;
+  /** The shortest stretch that can be shown, in the unit of the axis; a part of the whole decides where it is missing. */
+  readonly closest?: number;
 }

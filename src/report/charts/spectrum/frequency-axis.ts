@@ -12,13 +12,28 @@ const LEAST_TICKS = 3;
 /** Room for a frequency and the gap to the next, px. */
 const LABEL_PX = 40;
 
+/** Room that the titles of a spectrum keep from its labels, px: small drawings are printed with large letters. */
+export interface TitleRoom {
+  /** Of the title of the vertical axis over where it usually stands. */
+  readonly risePx: number;
+  /** Of the title of the horizontal axis under the axis. */
+  readonly dropPx: number;
+  /** Under the plot. */
+  readonly belowPx: number;
+}
+
+/** The room in a large drawing, and in a small one. */
+export function titleRoom(large: boolean): TitleRoom {
+  return large ? { risePx: 0, dropPx: 28, belowPx: 36 } : { risePx: 8, dropPx: 36, belowPx: 44 };
+}
+
 /** From frequency to px. */
 export function frequencyScale([from, to]: Stretch, { left, right }: PlotArea): Scale {
   return scaleLog([from, to], [left, right]);
 }
 
-/** Ticks at round frequencies, closer ones where only a part is shown. */
-export function frequencyAxis(area: PlotArea, x: Scale, [from, to]: Stretch): string {
+/** Ticks at round frequencies, closer ones where only a part is shown. @param room around the axis, for its titles */
+export function frequencyAxis(area: PlotArea, x: Scale, [from, to]: Stretch, room: TitleRoom): string {
   const round = ROUND.filter((f) => f >= from && f <= to);
   const close = scaleLinear([from, to], [0, 1]).ticks(Math.min(8, tickCount(area, LABEL_PX)));
   const ticks = round.length < LEAST_TICKS ? close : round;
@@ -26,6 +41,7 @@ export function frequencyAxis(area: PlotArea, x: Scale, [from, to]: Stretch): st
     area,
     ticks.map((f) => ({ at: x(f), label: String(Number(f.toPrecision(4))) })),
     spectrumTexts.frequencyAxis,
+    room.dropPx,
   );
 }
 

@@ -46,9 +46,10 @@ export interface TimelinePlaces {
   readonly place: readonly number[];
 }
 
-/** Something on the floor, at the time when the dolly meets it. */
+/** Something on the floor, at the time when an axle of the dolly meets it. */
 export interface TimelineMark {
   readonly atS: number;
+  readonly axle: 'front' | 'rear';
   /** Its number in the list of the floor; empty draws the place alone. */
   readonly mark: string;
   readonly name: string;

@@ -27,7 +27,7 @@ function placeWords({ clip, places, marks }: TimelineData, atS: number, shownS: 
   const parts = [`${Math.max(0, atS).toFixed(2)} s`, timecodeAt(clip, atS)];
   if (places !== null) parts.push(`${Math.abs(placeAt(places, atS)).toFixed(2)} ${places.unit}`);
   const near = marks.filter(({ atS: there }) => Math.abs(there - atS) <= Math.max(0.02, NEAR * shownS));
-  return [...parts, ...near.map(({ mark, name }) => motionTexts.markRead(mark, name))].join(', ');
+  return [...parts, ...near.map(({ axle, mark, name }) => motionTexts.markRead(axle, mark, name))].join(', ');
 }
 
 function valueOf({ axis, plot }: TimelineRow, sample: number): ReadValue {

@@ -61,7 +61,10 @@ export function dimmedEnds(data: TimelineData, { rows }: TimelineLayout, x: Time
     .join('');
 }
 
-/** Joints and bumps by number along the top, each with a line through every row; a number that would touch the one before is left out. */
+/**
+ * Joints and bumps by number along the top, each with a line through every row: bold for the front axle, light for the rear one. Numbers
+ * of the front axle take their room first; one that would touch another is left out.
+ */
 export function floorMarks(
   { marks }: TimelineData,
   { area, rows }: TimelineLayout,
@@ -69,13 +72,15 @@ export function floorMarks(
   [from, to]: Stretch,
 ): string {
   if (marks.length === 0) return '';
-  const seen = marks.filter(({ atS }) => atS >= from && atS <= to);
+  const within = marks.filter(({ atS }) => atS >= from && atS <= to);
+  const seen = (['front', 'rear'] as const).flatMap((one) => within.filter(({ axle }) => axle === one));
   const taken: number[] = [];
-  const numbers = seen.map(({ atS, mark }) => {
+  const numbers = seen.map(({ atS, axle, mark }) => {
     const at = x(atS);
     if (mark === '' || taken.some((other) => Math.abs(other - at) < MARK_PX)) return '';
     taken.push(at);
-    return textElement({ class: 'peak-label', x: at, y: area.top - 8, 'text-anchor': 'middle' }, mark);
+    const className = axle === 'front' ? 'peak-label' : 'tick-label';
+    return textElement({ class: className, x: at, y: area.top - 8, 'text-anchor': 'middle' }, mark);
   });
   // The words over the rows stay free of them.
   const stretches = [
@@ -84,8 +89,11 @@ export function floorMarks(
       plot === null ? [] : [[strip === null ? plot.top : strip.top, plot.bottom]],
     ),
   ];
-  const lines = seen.flatMap(({ atS }) =>
-    stretches.map(([y1, y2]) => element('line', { class: 'bump', x1: x(atS), x2: x(atS), y1, y2 })),
+  const lines = seen.flatMap(({ atS, axle }) =>
+    stretches.map(([y1, y2]) => {
+      const className = axle === 'front' ? 'bump' : 'bump-rear';
+      return element('line', { class: className, x1: x(atS), x2: x(atS), y1, y2 });
+    }),
   );
   return [
     textElement({ class: 'axis-title', x: 0, y: area.top - 8 }, motionTexts.floorNumbers),
