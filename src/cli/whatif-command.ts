@@ -41,6 +41,8 @@ export function whatIfCommand(io: Io) {
       });
       const written = await writePage(args['out-dir'] ?? folder, args['out-dir'] !== undefined, answer, io);
       const page = written?.page ?? null;
+      if (written?.earlier === true && !args.quiet)
+        io.err(`Replaced the page of an earlier answer: ${written.page}\n`);
       if (args.json) {
         io.out(`${JSON.stringify(answer, null, 2)}\n`);
         if (page !== null && !args.quiet) io.err(`Page: ${page}\n`);

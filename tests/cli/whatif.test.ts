@@ -41,6 +41,16 @@ describe('trundle whatif', () => {
     expect(await fs.readFile(path.join(folder, 'whatif.html'), 'utf8')).toContain('Trundle what if');
   });
 
+  it('says that its page took the place of an earlier answer, but not when it is to be quiet', async () => {
+    const outDir = path.join(parent, 'twice');
+    const ask = (...more: string[]) => runWords('whatif', folder, '--out-dir', outDir, ...more);
+    expect((await ask()).err).toBe('');
+    expect((await ask('--focal', '50', '--quiet')).err).toBe('');
+    expect((await ask('--focal', '24')).err).toBe(
+      `Replaced the page of an earlier answer: ${path.join(outDir, 'whatif.html')}\n`,
+    );
+  });
+
   it('has nothing to do with decoding: no file of it can reach footage, tracking or vision', async () => {
     const files = await reachedFrom(path.resolve('src/cli/whatif-command.ts'));
     const rooms = new Set(

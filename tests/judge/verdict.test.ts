@@ -381,7 +381,11 @@ describe('the frame for the day', () => {
     }).advice.find(({ code }) => code === 'frame-wider')?.effect;
 
   it('names a longer take only where it asks for more than the repeat', () => {
-    expect(effectOf(5.9)).toContain('For a 60 s take on a floor like this frame 6.3 % wider.');
+    const { reservePercent } = madeUpRun().stabilise.recommended;
+    const wider = Number(/frame ([\d.]+) % wider, reserve included\.$/.exec(effectOf(5.9) ?? '')?.[1]);
+    // What is framed wider has to cover the crop and the reserve, in figures as printed.
+    expect(100 - 100 / (1 + wider / 100)).toBeGreaterThanOrEqual(5.9 + reservePercent);
+    expect(wider).toBeLessThan(7);
     expect(effectOf(2)).toMatch(/reserve included\.$/);
   });
 });

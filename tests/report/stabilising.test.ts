@@ -1,11 +1,18 @@
 import { describe, expect, it } from 'vitest';
 import { outcomeOfFigures } from '../../src/judge/index.js';
-import { cropCurve, leftBar, withinLimits, type CropCurveData } from '../../src/report/charts/index.js';
+import {
+  cropCurve,
+  leftBar,
+  surelyWithin,
+  withinLimits,
+  type CropCurveData,
+} from '../../src/report/charts/index.js';
 import { cropOnSet } from '../../src/report/crop-on-set.js';
 import { costSection } from '../../src/report/html/cost.js';
 import { leftOverSection } from '../../src/report/html/left-over.js';
 import { whatIfSection } from '../../src/report/html/what-if.js';
 import { terminalSummary } from '../../src/report/index.js';
+import { rangesAlong, smoothingToSet } from '../../src/report/smoothing-to-set.js';
 import { speedCases } from '../../src/report/what-if/run-cases.js';
 import type { RunDocument } from '../../src/run/index.js';
 import { expectWithin } from '../support/expect-within.js';
@@ -84,7 +91,7 @@ describe('what stabilising costs, on the page', () => {
       Object.assign(run.delivery, { maxCropPercent: 2, maxResidualPx: 0.9 });
     };
     expect(page(curve)).toContain(
-      'Smoothing from 1.2 to 1.5 s keeps this take within both limits; this report uses 1.25 s.',
+      'Smoothing from 1.2 to 1.5 s keeps this take within both limits; with its range and a repeat of the move counted in, none is sure to; this report uses 1.25 s.',
     );
     const limits =
       (maxCropPercent: number, maxResidualPx: number): Change =>
@@ -96,6 +103,49 @@ describe('what stabilising costs, on the page', () => {
     expect(page(limits(0.5, 1))).toContain('Every smoothing costs more crop than is accepted.');
     expect(page(limits(3, 0.4))).toContain('No smoothing leaves little enough shake');
     expect(page(limits(1.2, 0.55))).toContain('No smoothing keeps both limits');
+  });
+
+  describe('the smoothing to set', () => {
+    const setting =
+      (maxCropPercent: number, maxResidualPx: number, smoothingS: number): Change =>
+      (run) => {
+        run.stabilise.curve = [
+          { smoothingS: 0.5, cropPercent: 1, residualPx: 2 },
+          { smoothingS: 1, cropPercent: 2, residualPx: 0.5 },
+          { smoothingS: 2, cropPercent: 4, residualPx: 0.4 },
+        ];
+        Object.assign(run.stabilise, { smoothingS: 2, cropPercent: 4 });
+        Object.assign(run.stabilise.recommended, { smoothingS, reservePercent: 0.2, why: 'As good.' });
+        Object.assign(run.delivery, { maxCropPercent, maxResidualPx });
+      };
+    const set = (change: Change): ReturnType<typeof smoothingToSet> => smoothingToSet(madeUpRun(change));
+
+    it('is one that keeps the limits with its whole range, where one does and that of the report does not', () => {
+      const change = setting(4.1, 5, 1);
+      expect(rangesAlong(madeUpRun(change)).cropFactors?.[1]).toBeGreaterThan(1.05);
+      expect(set(change)).toEqual({ kind: 'sure', smoothingS: 1 });
+      expect(page(change)).toContain('Smoothing to set 1 s. It keeps the limits for sure');
+    });
+
+    it('is left as it is, and not told, where that keeps them', () => {
+      expect(set(setting(20, 5, 2))).toEqual({ kind: 'keep' });
+      expect(page(setting(20, 5, 2))).not.toContain('Smoothing to set');
+      expect(set(setting(20, 5, 1))).toEqual({ kind: 'asGood', smoothingS: 1 });
+    });
+
+    it('is one that the reserve fits, with the figures, where none is sure', () => {
+      const change = setting(2.1, 0.52, 1);
+      expect(set(change)).toEqual({ kind: 'reserve', smoothingS: 1 });
+      expect(page(change)).toContain('with it 2 s need 4.2 % of crop, and 2.1 % is accepted');
+    });
+
+    it('is none where none keeps the limits, with the nearest', () => {
+      const change = setting(1.2, 0.45, 0.5);
+      expect(set(change)).toMatchObject({ kind: 'none', nearest: { smoothingS: 1 } });
+      expect(page(change)).toContain(
+        'Smoothing to set none up to that of this report keeps the limits; 1 s comes nearest (crop 2 %, 0.5 px of shake left)',
+      );
+    });
   });
 
   it('shows all ways side by side and marks the one of the report', () => {
@@ -201,17 +251,32 @@ describe('the chart of the trade-off', () => {
     expect(withinLimits(data.points, data)).toEqual([[1.2, 1.5]]);
     const { svg } = cropCurve.draw(data, { widthPx: 360 });
     expect(svg.match(/class="within"/g)).toHaveLength(2);
-    expect(svg).toContain('>within the limits<');
+    expect(svg).toContain('>within the limits, not for sure<');
+    expect(svg).not.toContain('class="within-sure"');
     const none = cropCurve.draw({ ...data, maxCropPercent: 0.5 }, { widthPx: 360 }).svg;
     expect(none).not.toContain('class="within"');
     expect(none).toContain('>no smoothing keeps the limits<');
+  });
+
+  it('shades apart, and names, what keeps the limits with the whole range', () => {
+    const roomy = { ...data, maxCropPercent: 2.4, cropFactors: [0.9, 1.5] as const };
+    // Crop 1.5 s reaches 2.4 % at 1.3 s, and 2.4 % by itself at 1.7 s.
+    const [[from, to]] = surelyWithin(roomy.points, roomy, roomy);
+    expectWithin(from, 1.2, { abs: 1e-12, why: 'rounding of doubles' });
+    expectWithin(to, 1.3, { abs: 1e-12, why: 'rounding of doubles' });
+    const { svg } = cropCurve.draw(roomy, { widthPx: 460 });
+    expect(svg.match(/class="within-sure"/g)).toHaveLength(2);
+    expect(svg).toContain('>within the limits for sure<');
+    expect(svg).toContain('>within the limits, not for sure<');
+    const all = cropCurve.draw({ ...roomy, cropFactors: null }, { widthPx: 460 }).svg;
+    expect(all).not.toContain('not for sure');
   });
 
   it('holds the crop alone against its limit where nothing is known of the shake left', () => {
     const points = data.points.map((point) => ({ ...point, residualPx: null }));
     expect(withinLimits(points, data)).toEqual([[1, 1.5]]);
     expect(cropCurve.draw({ ...data, points, chosen: null }, { widthPx: 360 }).svg).toContain(
-      '>within the crop limit<',
+      '>within the crop limit, not for sure<',
     );
     const gap = [data.points[0], points[1]];
     expect(withinLimits(gap, data)).toEqual([]);

@@ -11,7 +11,7 @@ import { lensSteps, longestUsableLens, noLensDoes } from './lens.js';
 import { measuringSteps } from './measuring-steps.js';
 import { postSteps } from './post.js';
 import { asksForLess, presentOf, type Present } from './present.js';
-import { ranked } from './rank.js';
+import { GRADES, ranked } from './rank.js';
 import { reshootSteps } from './reshoot.js';
 import { shimSteps } from './shim.js';
 import { sourceSteps } from './sources.js';
@@ -35,7 +35,7 @@ const NOTHING_NEEDED = told(
  *
  * "Nothing needed." stands alone: a pass whose shake cannot be seen and of which nothing else is asked. A pass that has to be
  * stabilised says how to frame for it and how long a lens may be. Any other names what brings crop and shake left down, ranked by
- * prediction (see `ranked`), then what the next measurement needs, then how to live with the crop. Without a motion the steps come
+ * prediction (see `ranked`), with the crop to live with where its grade belongs, then what the next measurement needs. Without a motion the steps come
  * from the figures of the document alone and foretell nothing.
  */
 export function adviceFor(input: AdviceInput): Step[] {
@@ -70,12 +70,27 @@ function lessShake(
   const { steps, missing } = offeredSteps(present);
   const best = ranked(steps, present);
   const allowed = allowCrop(present);
-  const last = [...measuring, ...(allowed.length > 0 ? allowed : framing), ...missing];
+  const last = [...measuring, ...(allowed.length > 0 ? [] : framing), ...missing];
   const first =
     best.length > 0 ? best : stepsWithoutMotion(input).filter(({ code }) => code !== 'allow-crop');
-  const advice = [...first.slice(0, Math.max(1, MOST_STEPS - last.length)), ...last];
+  const kept = first.slice(0, Math.max(1, MOST_STEPS - last.length - allowed.length));
+  const advice = alternativesFirst([...withAllowed(kept, allowed), ...last]);
   const passes = best.some(({ predicted }) => predicted.grade === 'pass');
   return passes || advice.length >= MOST_STEPS ? advice : [...advice, ...noLensDoes(present)];
+}
+
+/** A crop to live with stands behind what earns its grade by less shake, and before what earns less. */
+function withAllowed(steps: readonly Step[], [allowed]: readonly Step[]): Step[] {
+  if (allowed === undefined) return [...steps];
+  const rank = ({ predicted }: Step): number => (predicted === null ? 0 : GRADES.indexOf(predicted.grade));
+  const place = steps.findIndex((step) => rank(step) > rank(allowed));
+  return place < 0 ? [...steps, allowed] : [...steps.slice(0, place), allowed, ...steps.slice(place)];
+}
+
+/** Behind the first step those that can be taken in its place, then what comes in addition. */
+function alternativesFirst([first, ...rest]: readonly Step[]): Step[] {
+  const alternative = ({ predicted }: Step): boolean => predicted !== null;
+  return [first, ...rest.filter(alternative), ...rest.filter((step) => !alternative(step))];
 }
 
 /** Every family's steps that are foretold to help, and one line on what stands in the way of others. */

@@ -1,5 +1,6 @@
 /** What a step brings, in words with figures: crop in per cent of the width, shake left in px of the delivery, ranges and grade. */
 import {
+  boundBeside,
   figureBeside,
   percentBeside,
   type PredictedOutcome,
@@ -22,17 +23,27 @@ export function effectInWords(
   then: PredictedOutcome,
   { maxCropPercent, maxResidualPx }: ResolvedDelivery,
 ): string {
-  const crop = courseOf(now.cropPercent, then.cropPercent, (value) => percentBeside(value, maxCropPercent));
+  const crop = courseOf(now.cropPercent, then.cropPercent, maxCropPercent, percentBeside);
   const left =
     now.residualPx === null || then.residualPx === null
       ? null
-      : courseOf(now.residualPx, then.residualPx, (value) => figureBeside(value, maxResidualPx));
+      : courseOf(now.residualPx, then.residualPx, maxResidualPx, figureBeside);
   const over = then.cropPercent.value > maxCropPercent || (then.residualPx?.value ?? 0) > maxResidualPx;
   return effectTexts.outcome(crop, left, endingOf(now, then, over));
 }
 
-function courseOf(now: Ranged, then: Ranged, print: (value: number) => string): FigureCourse {
-  const [low, high] = [print(then.low), print(then.high)];
+/** The upper end of the range is rounded up, as in the tables. */
+function courseOf(
+  now: Ranged,
+  then: Ranged,
+  limit: number,
+  printBeside: (value: number, limit: number) => string,
+): FigureCourse {
+  const print = (value: number): string => printBeside(value, limit);
+  const nearest = print(then.high);
+  const low = print(then.low);
+  const open = then.low < then.high && !nearest.startsWith('<');
+  const high = open ? boundBeside(then.high, limit) : nearest;
   const stays = Math.abs(then.value - now.value) <= ALIKE * now.value;
   return {
     course: stays ? 'stays' : then.value < now.value ? 'falls' : 'rises',

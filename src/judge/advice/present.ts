@@ -1,5 +1,5 @@
 /** The pass as it stands and what is to be met: what every step of the advice is foretold from. Per cent of the width, px RMS. */
-import type { PredictedOutcome } from '../../run/index.js';
+import type { PredictedOutcome, Ranged } from '../../run/index.js';
 import { effectTexts } from '../../texts/index.js';
 import { applyChanges } from '../changes/apply-changes.js';
 import {
@@ -38,7 +38,10 @@ export interface Present {
 /** What a step brings. */
 export interface Foretold {
   readonly predicted: PredictedOutcome;
-  /** The worst figure is expected to come down, and by more than it may rise at the upper end of the 95 % range. */
+  /**
+   * The worst figure is expected to come down, and by more than it may rise at the upper end of the 95 % range; no figure that then
+   * stands over its limit has risen.
+   */
   readonly helps: boolean;
   /** What is taken for granted, plain sentences. */
   readonly assumes: readonly string[];
@@ -131,8 +134,18 @@ export function shareOfMotion({ pass, limits }: Present, motion: ChangedMotion['
 function foretold(present: Present, predicted: PredictedOutcome, assumes: readonly string[]): Foretold {
   const gained = worstOf(present.now, present) / worstOf(predicted, present);
   const lostAtWorst = worstOf(predicted, present, 'high') / worstOf(present.now, present, 'high');
-  const helps = gained >= 1 + LEAST_GAIN && lostAtWorst <= gained;
+  const helps = gained >= 1 + LEAST_GAIN && lostAtWorst <= gained && !failsByMore(present, predicted);
   return { predicted, helps, assumes };
+}
+
+/** Still over a limit, by a figure that the step itself makes worse. */
+function failsByMore({ now, limits }: Present, { cropPercent, residualPx }: PredictedOutcome): boolean {
+  const more = (then: Ranged | null, before: Ranged | null, limit: number): boolean =>
+    then !== null && before !== null && then.low > limit && then.value > (1 + LEAST_GAIN) * before.value;
+  return (
+    more(cropPercent, now.cropPercent, limits.cropAtMostPercent) ||
+    more(residualPx, now.residualPx, limits.residualPx)
+  );
 }
 
 /** The step, when it helps; else nothing. @param lead words before the figures, such as "At 0.2 m/s:" */

@@ -6,7 +6,8 @@ import { EFFORTS, type ForetoldStep } from './step.js';
 /** Steps whose worst figures lie within this share of one another do about the same. */
 export const ABOUT_THE_SAME = 0.1;
 
-const GRADES: readonly PredictedOutcome['grade'][] = ['pass', 'marginal', 'fail'];
+/** The best first. */
+export const GRADES: readonly PredictedOutcome['grade'][] = ['pass', 'marginal', 'fail'];
 
 /**
  * Ranks steps, the one that helps most first. Steps of one grade that do about as much as the best of their group stand in the

@@ -1,5 +1,5 @@
 /** How much wider to frame on the day, per cent of the final picture and millimetres: room for the crop and a repeat of the move. */
-import { figure, type StabiliseSection } from '../../run/index.js';
+import { figure, percentUp, type StabiliseSection } from '../../run/index.js';
 import { framingAdviceTexts, type WiderFrame } from '../../texts/index.js';
 import { told, type AdviceInput, type Step } from './step.js';
 
@@ -42,12 +42,15 @@ export function frameWider({ motion, stabilise, delivery }: AdviceInput): Step {
   );
 }
 
-/** What the longer take asks for, where it asks for more than the repeat does. */
-function longerTake({ longerTake: takes, takeS: wantedS }: StabiliseSection, repeatPercent: number): string {
+/** What the longer take asks for, reserve and rounding up included as in the frame for a repeat, where it asks for more than the repeat does. */
+function longerTake(
+  { longerTake: takes, takeS: wantedS, recommended }: StabiliseSection,
+  repeatPercent: number,
+): string {
   const take = takes.find(({ takeS }) => takeS === wantedS);
   const upper = take?.upper95Percent ?? null;
   if (take === undefined || upper === null || upper >= MOST_TAKE_PERCENT) return '';
-  const widerPercent = 100 / (1 - upper / 100) - 100;
+  const widerPercent = 100 / (1 - (upper + recommended.reservePercent) / 100) - 100;
   if (widerPercent <= repeatPercent || figure(widerPercent) === figure(repeatPercent)) return '';
-  return framingAdviceTexts.frameWider.longerTake(figure(take.takeS), figure(widerPercent), take.atLeast);
+  return framingAdviceTexts.frameWider.longerTake(figure(take.takeS), percentUp(widerPercent), take.atLeast);
 }

@@ -8,8 +8,8 @@ import { shapeNote } from './shape-note.js';
 import { atOtherSpeed, settingFor, speedOf, type Setting } from './setting.js';
 import type { ResolvedWish } from './wish.js';
 
-/** Speeds of the table, as factors of that of the pass. */
-export const WHAT_IF_SPEEDS = [0.4, 0.5, 0.7, 0.85, 1, 1.2, 1.5, 2, 2.5] as const;
+/** Speeds of the table, as factors of that of the pass; those of a report are among them. */
+export const WHAT_IF_SPEEDS = [0.4, 0.5, 0.75, 0.85, 1, 1.2, 1.5, 2, 2.5] as const;
 /** Distances between the axles from a small slider cart to a large platform dolly, metres (common practice, no source). */
 export const USUAL_WHEELBASES_M = [0.3, 0.45, 0.6, 0.9, 1.2] as const;
 

@@ -12,26 +12,28 @@ import {
 } from '../../run/index.js';
 import { costTexts } from '../../texts/index.js';
 import { bottomAxis, leftAxis, type PlotArea } from './axes.js';
-import { withinLimits, type CropCurvePoint, type CropLimits, type SmoothingStretch } from './crop-limits.js';
+import {
+  surelyWithin,
+  withinLimits,
+  type CropCurvePoint,
+  type CropLimits,
+  type CropRanges,
+  type RangeFactors,
+  type SmoothingStretch,
+} from './crop-limits.js';
 import { boxesAlong, leastCovered, limitLabel } from './limit-label.js';
 import { boxAround, labelBox, placeLabel, type Box } from './place-label.js';
 import { nearestIndex, tickCount } from './live/stretch.js';
 import type { ChartKind, ChartView, DrawnChart, Reading, ReadValue } from './live/types.js';
 import { element, svgRoot, textElement } from './svg.js';
 
-/** Both ends of a range as factors on the figure. */
-export type RangeFactors = readonly [least: number, most: number];
-
 /** What the trade-off chart shows. */
-export interface CropCurveData extends CropLimits {
+export interface CropCurveData extends CropLimits, CropRanges {
   readonly label: string;
   /** In order of growing smoothing. */
   readonly points: readonly CropCurvePoint[];
   /** The setting that the verdict was made for; null when it lies on no curve. */
   readonly chosen: CropCurvePoint | null;
-  /** Ranges of the setting of the report, carried along the curve in proportion; null where none is known. */
-  readonly cropFactors: RangeFactors | null;
-  readonly leftFactors: RangeFactors | null;
 }
 
 /** One of the two curves, each in a plot of its own. */
@@ -73,12 +75,18 @@ function draw(data: CropCurveData, { widthPx }: ChartView): DrawnChart {
   const x = scaleLinear([0, longest], [first.left, first.right]).nice(6);
   const scales = panels.map((panel) => verticalScale(panel));
   const kept = withinLimits(data.points, data);
+  const sure = surelyWithin(data.points, data, data);
   const svg = svgRoot(
     widthPx,
     last.bottom + AXIS,
     data.label,
-    ...panels.map(({ area }) => kept.map((stretch) => shade(stretch, x, area)).join('')),
-    ...panels.map((panel, i) => panelSvg(panel, x, scales[i], i === 0 ? keptName(panels, kept) : null)),
+    ...panels.map(({ area }) =>
+      [
+        ...kept.map((stretch) => shade(stretch, x, area, 'within')),
+        ...sure.map((stretch) => shade(stretch, x, area, 'within-sure')),
+      ].join(''),
+    ),
+    ...panels.map((panel, i) => panelSvg(panel, x, scales[i], i === 0 ? keptNames(panels, kept, sure) : [])),
     bottomAxis(
       last,
       x.ticks(Math.min(8, tickCount(last))).map((value) => ({ at: x(value), label: String(value) })),
@@ -160,9 +168,14 @@ function isFarAbove(panel: Panel): boolean {
   return highest > 0 && panel.limit > FAR_ABOVE * highest;
 }
 
-function shade([fromS, toS]: SmoothingStretch, x: Scale, { top, bottom }: PlotArea): string {
+function shade(
+  [fromS, toS]: SmoothingStretch,
+  x: Scale,
+  { top, bottom }: PlotArea,
+  name: 'within' | 'within-sure',
+): string {
   return element('rect', {
-    class: 'within',
+    class: name,
     x: x(fromS),
     y: top,
     width: x(toS) - x(fromS),
@@ -170,23 +183,39 @@ function shade([fromS, toS]: SmoothingStretch, x: Scale, { top, bottom }: PlotAr
   });
 }
 
-/** What stands at the foot of the upper plot, or at its head where that is free: the name of the shaded part, or that there is none. */
-function keptName(
-  panels: readonly Panel[],
-  kept: readonly SmoothingStretch[],
-): { text: string; atS: number | null } {
-  const widest = [...kept].sort((a, b) => b[1] - b[0] - (a[1] - a[0])).at(0);
-  if (widest === undefined) return { text: costTexts.nothingWithin, atS: null };
-  const text = panels.length > 1 ? costTexts.withinLimits : costTexts.withinCropLimit;
-  return { text, atS: (widest[0] + widest[1]) / 2 };
+/** A name in the upper plot and where along the smoothing, seconds; null for the middle of the plot. */
+interface KeptName {
+  readonly text: string;
+  readonly atS: number | null;
 }
 
-function panelSvg(
-  panel: Panel,
-  x: Scale,
-  y: Scale,
-  kept: { readonly text: string; readonly atS: number | null } | null,
-): string {
+/** What stands at the foot of the upper plot, or at its head where that is free: the names of the shaded parts, or that there is none. */
+function keptNames(
+  panels: readonly Panel[],
+  kept: readonly SmoothingStretch[],
+  sure: readonly SmoothingStretch[],
+): KeptName[] {
+  if (kept.length === 0) return [{ text: costTexts.nothingWithin, atS: null }];
+  const names = panels.length > 1 ? costTexts.withinLimits : costTexts.withinCropLimit;
+  return [nameOf(names.sure, sure), nameOf(names.notSure, notSure(kept, sure))].flat();
+}
+
+function nameOf(text: string, stretches: readonly SmoothingStretch[]): KeptName[] {
+  const widest = [...stretches].sort((a, b) => b[1] - b[0] - (a[1] - a[0])).at(0);
+  return widest === undefined ? [] : [{ text, atS: (widest[0] + widest[1]) / 2 }];
+}
+
+/** What of the stretches lies outside of those that are sure. */
+function notSure(kept: readonly SmoothingStretch[], sure: readonly SmoothingStretch[]): SmoothingStretch[] {
+  return kept.flatMap(([fromS, toS]) => {
+    const inside = sure.filter(([a, b]) => a < toS && b > fromS);
+    const froms = [fromS, ...inside.map(([, b]) => b)];
+    const tos = [...inside.map(([a]) => a), toS];
+    return froms.map((from, i) => [from, tos[i]] as const).filter(([from, to]) => from < to);
+  });
+}
+
+function panelSvg(panel: Panel, x: Scale, y: Scale, kept: readonly KeptName[]): string {
   const { area, values, factors, limit, unit, chosen } = panel;
   const spots = values.map(({ s, v }) => ({ x: x(s), y: y(v) }));
   const covered: Box[] = boxesAlong(spots);
@@ -198,7 +227,7 @@ function panelSvg(
     covered,
   );
   covered.push(label.box);
-  const name = kept === null ? '' : keptLabel(kept, x, area, covered);
+  const name = kept.map((one) => keptLabel(one, x, area, covered)).join('');
   const mark = chosen === null ? null : { x: x(chosen.s), y: y(chosen.v) };
   return [
     leftAxis(
@@ -232,12 +261,7 @@ function chosenLabel(
 /** Half of the room that a letter takes, px: keeps a name in the middle of a stretch inside of the plot. */
 const HALF_LETTER = 3.1;
 
-function keptLabel(
-  { text, atS }: { readonly text: string; readonly atS: number | null },
-  x: Scale,
-  area: PlotArea,
-  covered: Box[],
-): string {
+function keptLabel({ text, atS }: KeptName, x: Scale, area: PlotArea, covered: Box[]): string {
   const half = HALF_LETTER * text.length;
   const middle = atS === null ? (area.left + area.right) / 2 : x(atS);
   const across = Math.min(area.right - half, Math.max(area.left + half, middle));

@@ -13,6 +13,15 @@ export interface CropLimits {
   readonly maxResidualPx: number;
 }
 
+/** Both ends of a range as factors on the figure. */
+export type RangeFactors = readonly [least: number, most: number];
+
+/** The ranges that decide, carried along the curves in proportion; null where none is known. */
+export interface CropRanges {
+  readonly cropFactors: RangeFactors | null;
+  readonly leftFactors: RangeFactors | null;
+}
+
 /** From where to where, seconds. */
 export type SmoothingStretch = readonly [fromS: number, toS: number];
 
@@ -44,6 +53,21 @@ export function withinLimits(
     else found.push([at(from), at(to)]);
   }
   return found;
+}
+
+/** The stretches of smoothing that keep both limits with the whole ranges, see {@link withinLimits}: within them the grade is pass. */
+export function surelyWithin(
+  points: readonly CropCurvePoint[],
+  limits: CropLimits,
+  { cropFactors, leftFactors }: CropRanges,
+): SmoothingStretch[] {
+  const [crop, left] = [cropFactors?.[1] ?? 1, leftFactors?.[1] ?? 1];
+  const highest = points.map(({ smoothingS, cropPercent, residualPx }) => ({
+    smoothingS,
+    cropPercent: crop * cropPercent,
+    residualPx: residualPx === null ? null : left * residualPx,
+  }));
+  return withinLimits(highest, limits);
 }
 
 /** Shares of the way from one point to the next. */

@@ -10,12 +10,15 @@ export const COST_STYLE = `
 .cases .grade,.cases .sub{white-space:nowrap}
 .left-scale{width:10rem;margin:0 0 -1px}
 thead .left-scale{margin-bottom:-.36rem}
+#left-over~.scroll :is(th,td):last-child{padding-right:.4em}
+.within-sure{fill:var(--ink);fill-opacity:.13}
 .command{display:inline-block;max-width:100%;overflow-wrap:anywhere;vertical-align:bottom;background:var(--well);padding:.15rem .5rem}
 @media (max-width:52rem){.tables{columns:1}}
 @media (max-width:38rem){.left-scale{width:6rem}.chart.left-scale .limit-label{font-size:15px}}
 @media print{
 .tables{columns:2;column-gap:6mm}.cases caption{font-size:9.5pt}
 .left-scale{width:38mm}
-.left-bar,.left-hatch,.within,.open-band{print-color-adjust:exact;-webkit-print-color-adjust:exact}
+#left-over~.scroll{break-inside:avoid}
+.left-bar,.left-hatch,.within,.within-sure,.open-band{print-color-adjust:exact;-webkit-print-color-adjust:exact}
 }
 `;

@@ -1,8 +1,16 @@
 /** What stabilising costs: the crop in the words of the set, how to frame for it, the trade-off with smoothing, the other ways, longer takes. */
 import { lensToFrameWith } from '../../judge/index.js';
-import { figure, limitFigure, percentBeside, percentFigure, type RunDocument } from '../../run/index.js';
+import {
+  figure,
+  figureBeside,
+  limitFigure,
+  percentBeside,
+  percentFigure,
+  type RunDocument,
+} from '../../run/index.js';
 import { costTexts } from '../../texts/index.js';
 import { cropOnSet } from '../crop-on-set.js';
+import { smoothingToSet } from '../smoothing-to-set.js';
 import type { ReportBundle } from '../types.js';
 import { WAY_WORDS, wayInWords } from '../wording.js';
 import { html, type Insert, type Markup } from './markup.js';
@@ -51,8 +59,9 @@ export function cropSentence({ stabilise, delivery, rig }: RunDocument): string 
 }
 
 /** What a crew needs on the day. */
-function costFacts({ stabilise, delivery, clip }: RunDocument): [string, Insert][] {
-  const { recommended, worstFrameS, smoothingS } = stabilise;
+function costFacts(run: RunDocument): [string, Insert][] {
+  const { stabilise, delivery, clip } = run;
+  const { recommended, worstFrameS } = stabilise;
   const { pixels, forRepeat } = recommended;
   const entries: [string, Insert][] = [
     [
@@ -72,13 +81,38 @@ function costFacts({ stabilise, delivery, clip }: RunDocument): [string, Insert]
     ],
     [costTexts.way, `${wayInWords(stabilise)}${stabilise.rowsCorrected ? costTexts.rowByRow : ''}`],
   ];
-  if (smoothingS !== null && recommended.smoothingS !== null && recommended.smoothingS !== smoothingS)
-    entries.push([
-      costTexts.smoothingToSet,
-      costTexts.smoothing(limitFigure(recommended.smoothingS), recommended.why),
-    ]);
+  const set = setWords(run);
+  if (set !== null) entries.push([costTexts.smoothingToSet, set]);
   if (worstFrameS !== null) entries.push([costTexts.worstFrame, costTexts.atTime(figure(worstFrameS))]);
   return entries;
+}
+
+/** Another smoothing than that of the report, and why; null where that one is to be kept. */
+function setWords(run: RunDocument): string | null {
+  const { stabilise, delivery } = run;
+  const set = smoothingToSet(run);
+  if (set === null || set.kind === 'keep') return null;
+  const { smoothingWhy } = costTexts;
+  const used = limitFigure(stabilise.smoothingS ?? 0);
+  if (set.kind === 'none') {
+    const { smoothingS, cropPercent, residualPx } = set.nearest;
+    return costTexts.noSmoothing(
+      limitFigure(smoothingS),
+      percentBeside(cropPercent, delivery.maxCropPercent),
+      residualPx === null ? null : figureBeside(residualPx, delivery.maxResidualPx),
+    );
+  }
+  const why = {
+    sure: smoothingWhy.sure(used),
+    asGood: stabilise.recommended.why,
+    reserve: smoothingWhy.reserve(
+      used,
+      percentBeside(stabilise.cropPercent + stabilise.recommended.reservePercent, delivery.maxCropPercent),
+      limitFigure(delivery.maxCropPercent),
+    ),
+    notSure: smoothingWhy.notSure(used),
+  };
+  return costTexts.smoothing(limitFigure(set.smoothingS), why[set.kind]);
 }
 
 /** What an engineer looks up. */

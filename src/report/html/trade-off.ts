@@ -1,14 +1,15 @@
 /** Crop and shake left against smoothing, for the way that keeps the move: which smoothing keeps the limits, in a sentence and a chart. */
-import { outcomeOfFigures } from '../../judge/index.js';
-import { figure, limitFigure, percentFigure, type Ranged, type RunDocument } from '../../run/index.js';
+import { figure, limitFigure, percentFigure, type RunDocument } from '../../run/index.js';
 import { costTexts } from '../../texts/index.js';
-import { withinLimits, type CropCurveData } from '../charts/index.js';
+import { surelyWithin, withinLimits, type CropCurveData, type SmoothingStretch } from '../charts/index.js';
+import { rangesAlong } from '../smoothing-to-set.js';
 import { liveFigure } from './live-figure.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { behind } from './table.js';
 
 /** Which smoothing keeps this take within the limits, or what stands in the way; empty where there is no curve. */
-export function smoothingWords({ stabilise, delivery }: RunDocument): string {
+export function smoothingWords(run: RunDocument): string {
+  const { stabilise, delivery } = run;
   const { curve, smoothingS } = stabilise;
   if (curve.length < 2) return '';
   const kept = withinLimits(curve, delivery);
@@ -26,8 +27,19 @@ export function smoothingWords({ stabilise, delivery }: RunDocument): string {
     : costTexts.someFit(kept.map(([a, b]) => costTexts.stretch(figure(a), figure(b))));
   const known = curve.some(({ residualPx }) => residualPx !== null);
   const limits = known ? costTexts.bothLimits : costTexts.cropLimitAlone;
+  const sure = surelyWithin(curve, delivery, rangesAlong(run));
+  const counted =
+    sure.length === 0
+      ? costTexts.noneSure
+      : alike(sure, kept)
+        ? costTexts.alsoSure
+        : costTexts.sureOnly(sure.map(([a, b]) => costTexts.stretch(figure(a), figure(b))));
   const end = smoothingS === null ? costTexts.sentenceEnd : costTexts.chosenHere(limitFigure(smoothingS));
-  return `${which} ${limits}${end}`;
+  return `${which} ${limits}${counted}${end}`;
+}
+
+function alike(a: readonly SmoothingStretch[], b: readonly SmoothingStretch[]): boolean {
+  return a.length === b.length && a.every(([from, to], i) => from === b[i][0] && to === b[i][1]);
 }
 
 /** The chart with its figures; null where there is no curve. */
@@ -57,14 +69,10 @@ export function tradeOff(run: RunDocument): Markup | null {
   });
 }
 
-function chartData({ stabilise, motion, delivery }: RunDocument): CropCurveData {
-  const { smoothingS, cropPercent, residual, curve, modes } = stabilise;
+function chartData(run: RunDocument): CropCurveData {
+  const { stabilise, delivery } = run;
+  const { smoothingS, cropPercent, residual, curve } = stabilise;
   const chosen = smoothingS === null ? null : { smoothingS, cropPercent, residualPx: residual.rmsPx };
-  const keepMove = modes.find(({ mode }) => mode === 'keepMove');
-  const open =
-    keepMove === undefined
-      ? null
-      : outcomeOfFigures(motion, { ...stabilise, mode: 'keepMove' }, delivery, keepMove);
   return {
     label: costTexts
       .tradeOffLabel(
@@ -77,11 +85,6 @@ function chartData({ stabilise, motion, delivery }: RunDocument): CropCurveData 
     maxCropPercent: delivery.maxCropPercent,
     maxResidualPx: delivery.maxResidualPx,
     chosen,
-    cropFactors: factorsOf(open?.cropPercent ?? null),
-    leftFactors: factorsOf(open?.residualPx ?? null),
+    ...rangesAlong(run),
   };
-}
-
-function factorsOf(range: Ranged | null): CropCurveData['cropFactors'] {
-  return range === null || !(range.value > 0) ? null : [range.low / range.value, range.high / range.value];
 }

@@ -1,12 +1,14 @@
 /** The page of an answer: one HTML file that stands alone, with the verdict, both states, crop over lens and speed, and the tables. */
+import { LONGER_TAKE_OVER_LIMIT } from '../../judge/index.js';
 import {
   figure,
   limitFigure,
   type PredictedOutcome,
   type WhatIfDocument,
   type WhatIfRow,
+  type WhatIfState,
 } from '../../run/index.js';
-import { whatIfTexts } from '../../texts/index.js';
+import { firstScreenTexts, whatIfTexts } from '../../texts/index.js';
 import {
   gradeMark,
   gradeWord,
@@ -53,6 +55,7 @@ export function renderWhatIf(answer: WhatIfDocument): string {
             <span class="mark" aria-hidden="true">${trusted(verdictBadge(grade))}</span
             ><span class="word">${word}</span> <span class="sentence">${sentence}</span>
           </h1>
+          ${refused === null ? minded(verdict) : null}
         </div>
         <div class="advice">
           <h2>${asked.length === 0 ? whatIfTexts.nothingAsked : whatIfTexts.askedHeading}</h2>
@@ -87,6 +90,17 @@ export function renderWhatIf(answer: WhatIfDocument): string {
     style: STYLE,
     body,
   });
+}
+
+/** What the verdict does not hold for: a longer take. */
+function minded({ grade, reasons }: WhatIfState['verdict']): Markup[] {
+  if (grade === 'unmeasurable') return [];
+  return reasons
+    .filter(({ code }) => code === LONGER_TAKE_OVER_LIMIT)
+    .map(
+      ({ text }) =>
+        html`<p class="reservation"><span class="word">${firstScreenTexts.mind}:</span> ${text}</p>`,
+    );
 }
 
 function setupOf({ run: { pass } }: WhatIfDocument): string {

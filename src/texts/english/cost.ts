@@ -26,6 +26,17 @@ export const costTexts = {
   rowByRow: '; frames are turned row by row',
   smoothingToSet: 'Smoothing to set',
   smoothing: (seconds: string, why: string): string => `${seconds} s. ${why}`,
+  /** Why another smoothing than that of the report. */
+  smoothingWhy: {
+    sure: (usedS: string): string =>
+      `It keeps the limits for sure, range and repeat counted in; the ${usedS} s of this report do not.`,
+    reserve: (usedS: string, usedPercent: string, limitPercent: string): string =>
+      `This take then keeps the limits with the reserve for resampling and measuring error; with it ${usedS} s need ${usedPercent} % of crop, and ${limitPercent} % is accepted. A repeat of the move is not sure to keep them.`,
+    notSure: (usedS: string): string =>
+      `It keeps the limits as measured, not for sure; the ${usedS} s of this report do not.`,
+  },
+  noSmoothing: (nearestS: string, cropPercent: string, leftPx: string | null): string =>
+    `none up to that of this report keeps the limits; ${nearestS} s comes nearest (crop ${cropPercent} %${leftPx === null ? '' : `, ${leftPx} px of shake left`})`,
   worstFrame: 'The frame that decides',
   atTime: (seconds: string): string => `at ${seconds} s`,
   moreFigures: 'More figures of the crop',
@@ -60,10 +71,15 @@ export const costTexts = {
     left: 'No smoothing leaves little enough shake: what stays is not for smoothing to remove.',
     both: 'No smoothing keeps both limits: where the crop fits, too much shake stays.',
   },
+  /** Words behind the limits: what is left of it with the ranges that decide. */
+  alsoSure: ', also with its range and a repeat of the move counted in',
+  sureOnly: (stretches: readonly string[]): string =>
+    `; with its range and a repeat of the move counted in, only ${stretches.join(' and ')}`,
+  noneSure: '; with its range and a repeat of the move counted in, none is sure to',
   chosenHere: (smoothing: string): string => `; this report uses ${smoothing} s.`,
   sentenceEnd: '.',
   tradeOffLegend:
-    'Less smoothing follows more of the shake: it costs less and leaves more. Dashed: the limits. Shaded: the smoothing that keeps them.',
+    'Less smoothing follows more of the shake: it costs less and leaves more. Dashed: the limits. Shaded: the smoothing that keeps them; darker: for sure, with the bands.',
   tradeOffBands: 'Bands: 95 %, of the crop up to what a repeat of the move may need.',
   tradeOffDiamond: 'Diamond: this report.',
   tradeOffFigures: 'crop and shake left by smoothing',
@@ -75,8 +91,8 @@ export const costTexts = {
   cropAxis: 'crop, % of width',
   leftAxis: 'shake left, px RMS at delivery size',
   smoothingAxis: 'smoothing, s',
-  withinLimits: 'within the limits',
-  withinCropLimit: 'within the crop limit',
+  withinLimits: { sure: 'within the limits for sure', notSure: 'within the limits, not for sure' },
+  withinCropLimit: { sure: 'within the crop limit for sure', notSure: 'within the crop limit, not for sure' },
   nothingWithin: 'no smoothing keeps the limits',
   limit: (value: string, unit: string, above: boolean): string =>
     `limit ${value} ${unit}${above ? ' (above)' : ''}`,

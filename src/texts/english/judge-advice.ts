@@ -39,7 +39,7 @@ export const postAdviceTexts = {
       `Leaves ${leftPx} px of shake; ${remark ?? 'the move changes a little'}.`,
   },
   movingCrop: {
-    text: 'Let the crop breathe with the shake instead of holding one size (figures: its mean).',
+    text: 'Let the crop breathe with the shake instead of holding one size (figures: its mean, for this take; a repeat may need more).',
     effect: (crop: string): string => `Costs ${crop} % of the width on average.`,
   },
   smoothMore: {
@@ -78,7 +78,7 @@ export const framingAdviceTexts = {
     effect: (crop: string, longerTake: string): string =>
       `Pays for the crop of ${crop} % and for a repeat of the move, reserve included.${longerTake === '' ? '' : ` ${longerTake}`}`,
     longerTake: (takeS: string, percent: string, atLeast: boolean): string =>
-      `For a ${takeS} s take on a floor like this frame ${atLeast ? 'at least ' : ''}${percent} % wider.`,
+      `For a ${takeS} s take on a floor like this frame ${atLeast ? 'at least ' : ''}${percent} % wider, reserve included.`,
   },
   noRoom: {
     text: (mostlyAngular: boolean): string =>

@@ -26,7 +26,7 @@ export const verdictNoteTexts = {
   angularShare: (percent: string, range: readonly [string, string] | null): string =>
     `${percent} % of the shake is angular${range === null ? '' : ` (${range[0]} to ${range[1]} %)`}: that part one warp per frame removes.`,
   blurPulses: (px: string): string =>
-    `After stabilising the sharpness will pulse: motion blur changes by ${px} px from frame to frame (with the shutter angle of the setup below).`,
+    `After stabilising the sharpness will pulse: motion blur changes by ${px} px from frame to frame (with the shutter angle of the setup).`,
   surfaceGrades: (classWithRange: string): string =>
     `The surface grades ${classWithRange} on the ISO 8608-style scale.`,
   surfaceNotGraded: (reason: string | null): string =>

@@ -21,9 +21,9 @@ export const methodTexts = {
   points:
     'Points of the picture are followed from frame to frame. One fit over the whole clip finds how the camera turned and moved in each frame and how far each point is; near and far points shifting differently is what tells translation from rotation.',
   split: (splitHz: number): string =>
-    `Each axis is split by frequency: below ${splitHz} Hz is the intended move, above is shake. The first and last half second are left out of every figure.`,
+    `Each axis is split by frequency: below ${splitHz} Hz is the intended move, above is shake. The first and last half second, where that split is least sure, are left out of the figures of shake; the crop counts every frame.`,
   ranges:
-    'Every figure has a 95 % range or a noise floor. What lies under the floor is printed as “below”, never as a number.',
+    'The figures that decide, and those of the shake of each axis, have a 95 % range or a noise floor; peak to peak, single kicks and the ways to stabilise are as measured. Shake under its noise floor is printed as “below”, never as a number.',
   metric:
     'Millimetres come from the travel or speed that was given; an error of 2 % there is 2 % of every millimetre figure. Angles do not depend on it.',
   relative: 'Without travel or speed, translation is in per cent of the median distance to the scene.',

@@ -33,7 +33,7 @@ export const whatIfTexts = {
     tooSlow: 'Too slow: the pass holds nothing at frequencies that high.',
   },
   speedLegend: (own: string): string =>
-    `Where two figures stand, all of the shake comes from the floor or all of it from the machine: one pass cannot tell. ${own} Slower, ripples too short for the test pass are missing; faster, the stretch is over sooner.`,
+    `Where two figures stand, one is for all of the shake from the floor, the other for all of it from the machine, and the range takes in both. The command below tells floor and machines apart where it can, and gives one figure with its range. ${own} Slower, ripples too short for the test pass are missing; faster, the stretch is over sooner.`,
   extremes: 'crop at other speeds, by where the shake comes from',
   extremesHead: {
     floor: 'Crop, all from the floor',

@@ -6,7 +6,7 @@ import { isRefused } from '../../../src/judge/changes/types.js';
 import { MOST_STEPS } from '../../../src/judge/advice/advise.js';
 import { lensSteps, noLensDoes } from '../../../src/judge/advice/lens.js';
 import { postSteps } from '../../../src/judge/advice/post.js';
-import { presentOf, worstOf } from '../../../src/judge/advice/present.js';
+import { byOutcome, presentOf, worstOf } from '../../../src/judge/advice/present.js';
 import { ABOUT_THE_SAME, ranked } from '../../../src/judge/advice/rank.js';
 import { ringingSpeeds } from '../../../src/judge/advice/ringing.js';
 import { shimSteps } from '../../../src/judge/advice/shim.js';
@@ -17,7 +17,7 @@ import { wheelSteps } from '../../../src/judge/advice/wheels.js';
 import { boardSteps, laidSurfaceSteps } from '../../../src/judge/advice/boards.js';
 import { cameraAtFocal } from '../../../src/stabilise/index.js';
 import { surfaceClass } from '../../../src/surface/index.js';
-import type { PredictedOutcome, SurfaceSection } from '../../../src/run/index.js';
+import type { PredictedOutcome, Ranged, SurfaceSection } from '../../../src/run/index.js';
 import { madeUpRun } from '../../report/support/made-up-run.js';
 import { withSources } from './support/named-source.js';
 import { rolledPass, verdictOf, withLimits } from './support/rolled-pass.js';
@@ -121,6 +121,39 @@ describe('the whole advice', () => {
     );
   });
 
+  it('stands by the grade that it brings, a crop to allow among them, and alternatives before what comes in addition', () => {
+    const order = ['pass', 'marginal', 'fail'];
+    for (const { advice } of [onTiled, onRough]) {
+      const grades = advice.map(({ predicted }) => predicted && order.indexOf(predicted.grade));
+      const [, ...foretold] = grades.map((grade) => grade ?? order.length);
+      expect(foretold).toEqual([...foretold].sort((a, b) => a - b));
+    }
+    expect(settings(onTiled.advice as ForetoldStep[]).indexOf('allow-crop')).toBeLessThan(
+      settings(onTiled.advice as ForetoldStep[]).indexOf('shorter-shutter'),
+    );
+  });
+
+  it('asks for nothing that stays over a limit by a figure that it makes worse', () => {
+    const present = presentOf(rough);
+    const { now } = present;
+    const times = (figure: Ranged | null, factor: number): Ranged => ({
+      value: factor * (figure?.value ?? 0),
+      low: factor * (figure?.low ?? 0),
+      high: factor * (figure?.high ?? 0),
+    });
+    // The crop is over its limit by far more than the shake left is.
+    const limits = { ...present.limits, residualPx: 0.9 * (now.residualPx?.low ?? 0) };
+    const tight = { ...present, limits };
+    const then = (left: number): PredictedOutcome => ({
+      ...now,
+      cropPercent: times(now.cropPercent, 0.5),
+      residualPx: times(now.residualPx, left),
+      grade: 'fail',
+    });
+    expect(byOutcome(tight, then(1)).helps).toBe(true);
+    expect(byOutcome(tight, then(1.1)).helps).toBe(false);
+  });
+
   it('names the crop to allow with what it costs, and grades it by what is then left', () => {
     const step = onTiled.advice.find(({ code }) => code === 'allow-crop');
     expect(step?.text).toMatch(/^Allow 2\.5 % of crop and frame 2\.3 % wider/);
@@ -149,12 +182,12 @@ describe('the whole advice', () => {
   it('reads as a crew reads it', () => {
     expect(onTiled.advice.map(({ text, effect }) => `${text} ${effect}`)).toMatchInlineSnapshot(`
       [
-        "Lay boards or rail without joints, of class A-3 or smoother ("silk"). On class A-3: crop falls from 1.5 to 0.21 % (0.14 to 0.37 %), shake left from 0.73 to 0.19 px (0.17 to 0.23 px): passes. Taken for granted: the boards or rail lie without joints that are felt and do not give under the wheels.",
-        "Use a lens of 67 mm or shorter; a 35 mm lens leaves room for a repeat of the move. With a 35 mm lens: crop falls from 1.5 to 0.59 % (0.57 to 0.8 %), shake left from 0.73 to 0.26 px (0.25 to 0.27 px): passes.",
-        "Shim or bridge all 6 joints and bumps of the list. Crop falls from 1.5 to 0.77 % (0.74 to 1.1 %), shake left from 0.73 to 0.53 px (0.48 to 0.56 px): passes, with little to spare. Taken for granted: the shims hold and the ramps on either side are long.",
-        "Use soft tyres of the same size. Crop falls from 1.5 to 1.4 % (0.98 to 2.2 %), shake left from 0.73 to 0.67 px (0.5 to 0.89 px): over the limit as expected, within it at best. Taken for granted: the wheels keep to the floor and do not bounce.",
-        "Use a shutter of 39 degrees or less. Blur that pulses falls from 4.4 to 0.98 px. The exposure has to be made up by light or stop.",
+        "Lay boards or rail without joints, of class A-3 or smoother ("silk"). On class A-3: crop falls from 1.5 to 0.21 % (0.14 to 0.37 %), shake left from 0.73 to 0.19 px (0.17 to 0.24 px): passes. Taken for granted: the boards or rail lie without joints that are felt and do not give under the wheels.",
+        "Use a lens of 67 mm or shorter; a 35 mm lens leaves room for a repeat of the move. With a 35 mm lens: crop falls from 1.5 to 0.59 % (0.57 to 0.8 %), shake left from 0.73 to 0.26 px (0.25 to 0.28 px): passes.",
         "Allow 2.5 % of crop and frame 2.3 % wider for it and a repeat of the move (44 px of 1920), with a lens of 103 mm or shorter. Stabilising costs 1.5 %; the limit of 1 % is the crew's own.",
+        "Shim or bridge all 6 joints and bumps of the list. Crop falls from 1.5 to 0.77 % (0.74 to 1.1 %), shake left from 0.73 to 0.53 px (0.48 to 0.57 px): passes, with little to spare. Taken for granted: the shims hold and the ramps on either side are long.",
+        "Use soft tyres of the same size. Crop falls from 1.5 to 1.4 % (0.98 to 2.2 %), shake left from 0.73 to 0.67 px (0.5 to 0.9 px): over the limit as expected, within it at best. Taken for granted: the wheels keep to the floor and do not bounce.",
+        "Use a shutter of 39 degrees or less. Blur that pulses falls from 4.4 to 0.98 px. The exposure has to be made up by light or stop.",
       ]
     `);
   });
