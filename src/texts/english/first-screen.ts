@@ -29,7 +29,8 @@ function stands(grade: PredictedOutcome['grade'], hit: LimitHit | null, leftKnow
 export const firstScreenTexts = {
   doFirst: 'Do first',
   doMore: 'Or, and also',
-  stepsAlone: 'Each step is reckoned alone; the one that helps most first.',
+  stepsAlone:
+    'Each step is reckoned alone. First what passes, then what may, the one that helps most first; of two that do about the same, the easier.',
   /** A step and what it comes to. */
   step: (text: string, outcome: string): string => `${text} (${outcome})`,
   firstOutcome: (outcome: string): string => `Then ${outcome}.`,
