@@ -33,6 +33,11 @@ export const comparedRunSchema = z.strictObject({
   rmsDeg: z
     .strictObject(angularFields(orNull, 'its shake, noise taken off, degrees RMS; null below the noise'))
     .describe('Shake by turning, in the band of the comparison.'),
+  leftOut: z
+    .boolean()
+    .describe(
+      'True when no pair counts the run: its lane was not rolled with both sides, others were. It is then in no median either.',
+    ),
   cropPercent: num.describe('Crop of this pass on the common lens, per cent of the width.'),
   grade: z.enum(['pass', 'marginal', 'fail', 'unmeasurable']).describe(`Verdict on the run: ${GRADE_SAYS}`),
 });

@@ -2,6 +2,8 @@
 export { gradeSurface } from './grade-surface.js';
 export { surfaceSection } from './surface-section.js';
 export { spokenGrade, type SpokenGrade } from './grades/spoken.js';
+export { LEAST_HELD_SHARE } from './grades/flatness.js';
+export { passForFlatness } from './grades/flatness-pass.js';
 export { surfaceClass, type SurfaceClass } from './roughness/surface-class.js';
 export * from './roughness/road-profile.js';
 export * from './roughness/smoothed-spectrum.js';

@@ -49,6 +49,15 @@ describe('quantities of a page', () => {
     expect(pageInUnits(`${kept}<p>2 mm</p>`, 'imperial')).toBe(`${kept}<p>0.08 in</p>`);
   });
 
+  it('stay as a standard names them, while what was measured is rewritten', () => {
+    const text = page((run) => (run.units = 'imperial'));
+    expect(text).toMatch(/BS\s8204 under 2\u202fm\b/);
+    expect(text).toMatch(/waves of 0\.35\sto 91\u202fm/);
+    expect(text).toMatch(/Gap under 0\.1\u202fm/);
+    expect(text).toMatch(/0\.016\sin ± 0\.\d+\sin at 5\sft/);
+    expect(text).toContain('translations in inches');
+  });
+
   it('are imperial all over the report when the run says so, but not in the name of the clip', () => {
     const text = page((run) => {
       run.units = 'imperial';

@@ -13,7 +13,7 @@ import { orderWarning } from './order-warning.js';
 import { manyPairsSentence } from './many-pairs.js';
 import { pairEntry, placesOf, type FamilyP } from './pair-entry.js';
 import { askPair, type AskedOf, type PairAnswers } from './pair-questions.js';
-import { clipKey, groupedBy } from './pass-identity.js';
+import { clipKey, groupedBy, laneKey, laneName } from './pass-identity.js';
 import { commonBand, preparePass, type PreparedPass } from './prepared-pass.js';
 import { runEntry } from './run-entry.js';
 import { ASSUMED_SPREADS, type ComparedPass, type Spreads } from './types.js';
@@ -65,10 +65,17 @@ export function compareSetups(passes: readonly ComparedPass[], options: CompareO
     const cost = cropCost(cropsOf(pair.passes.a), cropsOf(pair.passes.b), takeS, spreads.betweenPasses);
     return pairEntry(pair, family, cost, prepared, { by, spreads });
   });
+  const counted = new Set(answers.flatMap(({ passes: { a, b } }) => [...a, ...b]));
   return {
     groups: groups.map((group) => ({
       name: group[0].compared.setup,
-      runs: group.map((pass) => runEntry(pass, crops.get(pass.compared)?.cropPercent ?? 0)),
+      runs: group.map((pass) =>
+        runEntry(pass, {
+          cropPercent: crops.get(pass.compared)?.cropPercent ?? 0,
+          lane: laneName(pass.compared, once),
+          leftOut: answers.length > 0 && !counted.has(pass),
+        }),
+      ),
     })),
     common: lens.words,
     priors: { ...spreads, words: priorWords(spreads) },
@@ -143,12 +150,23 @@ function pairWarnings(
   const lane = placesOf(by) === null ? 'lane' : 'setup';
   const bothOf = placesOf(by) ?? 'setup';
   const order = everyTwo(groups).flatMap(([a, b]) => orderWarning(comparedOf(a), comparedOf(b)) ?? []);
+  const all = groups.flatMap(comparedOf);
   const leftOut = answers.flatMap(({ a, b, design }): Warning[] =>
     design.leftOut.length > 0
       ? [
           {
             code: 'lanes-left-out',
-            text: comparisonTexts.leftOut(a, b, design.leftOut.length, lane, bothOf),
+            text: comparisonTexts.leftOut(
+              [a, b],
+              design.leftOut.length,
+              lane,
+              bothOf,
+              all
+                .filter((pass) => [a, b].includes(pass.setup) && design.leftOut.includes(laneKey(pass)))
+                .map((pass) =>
+                  comparisonTexts.runOn(pass.clip, lane === 'lane' ? laneName(pass, all) : null),
+                ),
+            ),
             atS: null,
           },
         ]

@@ -83,6 +83,8 @@ export function avoidSentence(
   const told = all.slice(0, TOLD).map(({ name, stretch }) => keepOff(name, stretch, metric));
   const more = all.length - TOLD;
   if (more > 0) told.push(laneTexts.moreStretches(more));
+  if (all.slice(0, TOLD).some(({ stretch }) => stretch.joints.length > 0))
+    told.push(laneTexts.heightsAreMeans);
   return told.join(' ');
 }
 

@@ -13,6 +13,8 @@ export const COMPARISON_CHART_STYLE = `
 .median-line{stroke:var(--ink);stroke-width:2}
 .pass-dot{fill:var(--angular);stroke:var(--sheet);stroke-width:.8}
 .pass-dot.empty{fill:none;stroke:var(--angular);stroke-width:1.6}
+.pass-dot.left-out{fill:var(--sheet);stroke:var(--muted);stroke-width:1.6;stroke-dasharray:2 1.6}
+.beyond-end{fill:none;stroke:var(--muted);stroke-width:1.2;stroke-dasharray:4 3}
 .key{display:inline-block;vertical-align:-.15em;margin-right:.3rem}
 .lane-profile{fill:var(--angular);fill-opacity:.28;stroke:var(--angular);stroke-width:1.2;stroke-linejoin:round}
 .keep-off{stroke:var(--ink);stroke-width:1.2}

@@ -32,7 +32,7 @@ export * from './third-octave-chart.js';
 export * from './verdict-badge.js';
 export * from './wavelength-chart.js';
 export * from './what-if-chart.js';
-export { stretchWords } from './lane-strip.js';
+export { laneReachM, stretchWords } from './lane-strip.js';
 export { CHART_KINDS, chartKind, type ChartData, type ChartName } from './live/kinds.js';
 export * from './live/stretch.js';
 export type { ChartKind, ChartSeries, ChartView, DrawnChart, ReadValue, Reading } from './live/types.js';

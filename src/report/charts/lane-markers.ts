@@ -27,11 +27,11 @@ const AREA = 52;
 /** So many lanes have a shape of their own; from there on they begin again. */
 export const MARKERS = 2 * SHAPES.length;
 
-/** The shape of lane number `lane` (from 0) about a place in px. */
-export function laneMarker(lane: number, x: number, y: number): string {
+/** The shape of lane number `lane` (from 0) about a place in px. @param leftOut drawn empty and broken: what does not count */
+export function laneMarker(lane: number, x: number, y: number, leftOut = false): string {
   const empty = lane % MARKERS >= SHAPES.length;
   return element('path', {
-    class: empty ? 'pass-dot empty' : 'pass-dot',
+    class: leftOut ? 'pass-dot left-out' : empty ? 'pass-dot empty' : 'pass-dot',
     transform: `translate(${x.toFixed(2)} ${y.toFixed(2)})`,
     d: symbol(SHAPES[lane % SHAPES.length], AREA).digits(2)() ?? '',
   });

@@ -8,7 +8,14 @@ import { symbol, symbolStar } from 'd3-shape';
 import { figure, type LanePlan, type Units } from '../../run/index.js';
 import { lanePlanTexts } from '../../texts/index.js';
 import { placeUnit } from './axis-units.js';
-import { LANE_SHADES, laneStrip, laneStripHeight, type LaneScales } from './lane-strip.js';
+import {
+  LANE_SHADES,
+  laneReachM,
+  laneStrip,
+  laneStripHeight,
+  RIGHT_MARGIN,
+  type LaneScales,
+} from './lane-strip.js';
 import { element, px, svgRoot, textElement } from './svg.js';
 import { shorten } from './text-fit.js';
 
@@ -25,7 +32,6 @@ export interface LanePlanOptions {
 }
 
 const LEFT = 8;
-const RIGHT_MARGIN = 46;
 const HEADING = 36;
 const GAP = 12;
 const FOOT = 84;
@@ -39,7 +45,7 @@ export function lanePlanChart(
 ): string {
   const { lanes, metric } = plan;
   const right = widthPx - RIGHT_MARGIN;
-  const longest = Math.max(...lanes.map(({ lengthM }) => lengthM));
+  const longest = Math.max(...lanes.map(laneReachM));
   const most = Math.max(...lanes.flatMap(({ places }) => places.shakePx), 0);
   const x = scaleLinear([0, longest || 1], [LEFT, right]);
   const topPx = roundUp(most || 1);

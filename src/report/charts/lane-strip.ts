@@ -29,6 +29,9 @@ export interface LaneScales {
 /** Shades of the strip, the darkest last; classes shade-0 to shade-5. */
 export const LANE_SHADES = 6;
 
+/** Room at the right of the plot for its scale, px. */
+export const RIGHT_MARGIN = 46;
+
 /** A stretch is drawn at least this wide, px. */
 const MIN_STRETCH = 5;
 const PROFILE = 36;
@@ -48,6 +51,14 @@ export function stretchWords(
   return metric
     ? lanePlanTexts.stretch(figure(fromM), figure(toM))
     : lanePlanTexts.stretchOfPass(Math.round(100 * fromM), Math.round(100 * toM));
+}
+
+/**
+ * How far the lane is drawn: the way of the rear axle, and on to the last joint. The front wheels roll a wheelbase farther than the rear
+ * ones, and meet joints there.
+ */
+export function laneReachM({ lengthM, joints: all }: Lane): number {
+  return Math.max(lengthM, ...all.map(({ atM }) => atM));
 }
 
 /** Height that the lane takes below its heading, px. */
@@ -85,6 +96,7 @@ export function laneStrip(lane: Lane, top: number, scales: LaneScales): string {
         textElement({ class: 'keep-off-label', x: at, y, 'text-anchor': 'middle' }, words),
       ].join('');
     }),
+    beyondEnd(lane, profileTop, scales),
     profile(lane, base, scales),
     ...shades(lane, base, scales),
     element('line', { class: 'axis', x1: x(0), x2: end, y1: base + SHADE, y2: base + SHADE }),
@@ -100,6 +112,17 @@ export function laneStrip(lane: Lane, top: number, scales: LaneScales): string {
     textElement({ x: right + 5, y: base }, '0'),
     ...joints(lane, base + SHADE, scales),
   ].join('');
+}
+
+/** The part that only the front wheels rolled over; nothing where no joint lies there. */
+function beyondEnd(lane: Lane, profileTop: number, { x }: LaneScales): string {
+  const [end, reach] = [x(lane.lengthM), x(laneReachM(lane))];
+  if (reach <= end) return '';
+  const height = PROFILE + SHADE;
+  return element('path', {
+    class: 'beyond-end',
+    d: `M${px(end)} ${px(profileTop)}H${px(reach)}v${height}H${px(end)}`,
+  });
 }
 
 interface PlacedWords {
@@ -178,7 +201,8 @@ function joints({ joints: all }: Lane, y: number, { x, left, right, units }: Lan
     .flatMap(({ atM, heightMm }) => {
       const text = inUnits(lanePlanTexts.jointHeight(figure(Math.abs(heightMm))), units);
       const half = (CHARACTER * text.length) / 2;
-      const at = Math.max(left + half, Math.min(right - half, x(atM)));
+      // The scale of shake ends above this row: a label may stand under it.
+      const at = Math.max(left + half, Math.min(right + RIGHT_MARGIN - half, x(atM)));
       if (named.some((other) => Math.abs(other - at) < 2 * half + 4)) return [];
       named.push(at);
       return [textElement({ class: 'joint-label', x: at, y: y + 17, 'text-anchor': 'middle' }, text)];

@@ -7,11 +7,20 @@ import { laneMarker } from './lane-markers.js';
 import { element, svgRoot, textElement } from './svg.js';
 import { wrapText } from './text-fit.js';
 
+/** One pass. */
+export interface PassDot {
+  /** Null: below the noise. */
+  readonly value: number | null;
+  /** Counts from 0. */
+  readonly lane: number;
+  /** Drawn empty, and not in the median. */
+  readonly leftOut?: boolean;
+}
+
 /** One setup. */
 export interface DotColumn {
   readonly name: string;
-  /** Null: below the noise. `lane` counts from 0. */
-  readonly dots: readonly { readonly value: number | null; readonly lane: number }[];
+  readonly dots: readonly PassDot[];
 }
 
 /** What the chart shows. */
@@ -87,14 +96,17 @@ function drawColumn(
   floor: number,
 ): string {
   const step = Math.min(STEP, (columnPx - 24) / Math.max(1, dots.length - 1));
-  const placed = dots.map(({ value, lane }, i) =>
+  const placed = dots.map(({ value, lane, leftOut = false }, i) =>
     laneMarker(
       lane,
       middle + step * (i - (dots.length - 1) / 2),
       value === null ? BOTTOM + 5 + NOISE_STRIP / 2 : y(value),
+      leftOut,
     ),
   );
-  const middleValue = medianOfPasses(dots.map(({ value }) => value));
+  const middleValue = medianOfPasses(
+    dots.filter(({ leftOut }) => leftOut !== true).map(({ value }) => value),
+  );
   const reach = Math.min(columnPx / 2 - 6, 34);
   return [
     middleValue === null

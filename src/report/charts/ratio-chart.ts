@@ -51,8 +51,12 @@ const FIGURES = 94;
 const TOP = 44;
 const ROW = 34;
 const AXIS = 34;
-/** Ranges beyond this factor are cut with an arrow. */
+/** Ranges beyond this factor are cut with an arrow, unless a ratio itself lies farther out. */
 const WIDEST = 10;
+/** Ratios beyond this factor have their mark at the end of the axis. */
+const WIDEST_RATIO = 1000;
+/** Room for the mark of the ratio that lies farthest out, as a factor. */
+const MARK_ROOM = 1.2;
 const NARROWEST = 1.6;
 /** Room for one character of a name, px, and for the shortest names. */
 const CHARACTER = 7.6;
@@ -61,13 +65,16 @@ const LEAST_NAME = 40;
 const TICK_ROOM = 30;
 const CAPTION_CHARS = 28;
 const NAME_CHARS = 12;
+/** Of each name in the title of the axis. */
+const AXIS_CHARS = 16;
 
-/** The factor that holds every range of the rows, 1.6 to 10. */
+/** The factor that holds every range of the rows, 1.6 to 10, and every ratio of them, however far out. */
 export function ratioSpan(rows: readonly Pick<RatioRow, 'ratio' | 'ci95'>[]): number {
-  const reach = rows
-    .flatMap(({ ratio, ci95 }) => [...(ratio === null ? [] : [ratio]), ...(ci95 ?? [])])
-    .map((value) => Math.max(value, 1 / value));
-  return Math.min(WIDEST, Math.max(NARROWEST, ...reach) * 1.06);
+  const away = (value: number): number => Math.max(value, 1 / value);
+  const ratios = rows.flatMap(({ ratio }) => (ratio === null ? [] : [away(ratio)]));
+  const ends = rows.flatMap(({ ci95 }) => (ci95 ?? []).map(away));
+  const ranges = Math.min(WIDEST, Math.max(NARROWEST, ...ratios, ...ends) * 1.06);
+  return Math.max(ranges, Math.min(WIDEST_RATIO, Math.max(1, ...ratios) * MARK_ROOM));
 }
 
 /** The chart; higher with more rows. */
@@ -91,7 +98,7 @@ function draw({ label, a, b, rows, span }: RatioChartData, { widthPx }: ChartVie
     label,
     ...rows.map(({ least }, i) => (least === null ? '' : untold(least, middle(i), x))),
     sideNames(a, b, x(1), widthPx),
-    ratioAxis(area, span, x),
+    ratioAxis(area, span, x, comparedRatioTexts.chart.axis(shorten(a, AXIS_CHARS), shorten(b, AXIS_CHARS))),
     ...rows.map((row, i) => drawRow(row, middle(i), area, x)),
   );
   const placed = rows.flatMap((row, i) =>
@@ -147,6 +154,7 @@ function ratioAxis(
   { left, top, right, bottom }: PlotArea,
   span: number,
   x: ScaleLogarithmic<number, number>,
+  title: string,
 ): string {
   const ticks = ratioTicks(span, x).map((tick) =>
     [
@@ -165,14 +173,23 @@ function ratioAxis(
     element('line', { class: 'axis', x1: left, x2: right, y1: bottom, y2: bottom }),
     textElement(
       { class: 'axis-title', x: (left + right) / 2, y: bottom + 29, 'text-anchor': 'middle' },
-      comparedRatioTexts.chart.axis,
+      title,
     ),
   ].join('');
 }
 
 /** Ticks at ratios that are easy to say, the same factor to both sides, as far as their labels have room. */
 function ratioTicks(span: number, x: ScaleLogarithmic<number, number>): number[] {
-  const factors = span < 2 ? [1.2, 1.5] : span < 3.2 ? [1.5, 2, 3] : span < 5 ? [2, 4] : [2, 5, 10];
+  const factors =
+    span < 2
+      ? [1.2, 1.5]
+      : span < 3.2
+        ? [1.5, 2, 3]
+        : span < 5
+          ? [2, 4]
+          : span < 40
+            ? [2, 5, 10, 20]
+            : [5, 20, 100, 500];
   let last = x(1);
   const within = factors.filter((factor) => {
     const room = factor <= span * 1.001 && x(factor) - last >= TICK_ROOM;

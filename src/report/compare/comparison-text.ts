@@ -10,6 +10,7 @@ import {
 import { comparedRatioTexts, compareLineTexts, lanePlanTexts } from '../../texts/index.js';
 import { shorten, stretchWords } from '../charts/index.js';
 import { brokenLines, columns, safe, type SummaryOptions } from '../terminal-text.js';
+import { asTold } from './one-way.js';
 import { byRank, withLaneNames } from './lanes-section.js';
 import {
   axisName,
@@ -41,7 +42,7 @@ export function comparisonText(
   comparison: Comparison,
   { colour, columns: width, units = 'metric' }: ComparisonTextOptions,
 ): string {
-  const { sentence, by, pairs, lanePlan, priors, common, warnings } = comparison;
+  const { sentence, by, pairs, lanePlan, priors, common, warnings } = asTold(comparison);
   const paint = (text: string, style: string): string => (colour ? `${style}${text}${RESET}` : text);
   const lines = [paint(safe(sentence), BOLD)];
   for (const pair of pairs) lines.push('', ...pairLines(pair, by, pairs.length > 1, paint, units));
@@ -144,7 +145,7 @@ function ratioTable(
   units: Units,
 ): string[] {
   const cells = [
-    comparedRatioTexts.heads(shorten(pair.a, NAME_CHARS), shorten(pair.b, NAME_CHARS)),
+    comparedRatioTexts.lineHeads(shorten(pair.a, NAME_CHARS), shorten(pair.b, NAME_CHARS)),
     ...rows.map(([name, ratio]) => [
       name,
       sideWords(ratio.aRms, ratio.unit, 'deg'),
@@ -155,6 +156,7 @@ function ratioTable(
   ].map((row) => row.map((text) => safe(inUnits(text, units))));
   return [
     ...columns(cells),
+    safe(comparedRatioTexts.lineRatio(pair.a, pair.b)),
     ...rows.filter(([, { says }]) => says === 'notCompared').map(([, { sentence }]) => safe(sentence)),
   ];
 }

@@ -2,7 +2,7 @@
 import { laneName } from '../../judge/index.js';
 import { figure, type Comparison, type LanePlan, type Units } from '../../run/index.js';
 import { figureTexts, lanePlanTexts } from '../../texts/index.js';
-import { lanePlanChart, stretchWords } from '../charts/index.js';
+import { lanePlanChart, laneReachM, stretchWords } from '../charts/index.js';
 import { html, trusted, type Insert, type Markup } from '../html/markup.js';
 import { table } from '../html/table.js';
 
@@ -29,7 +29,11 @@ export function lanesSection({ lanePlan, sentence }: Comparison, units: Units): 
     <figure class="lanes">
       <div class="for-desk">${drawn(DESK_PX, 'lanes-desk')}</div>
       <div class="for-phone">${drawn(PHONE_PX, 'lanes-phone')}</div>
-      <figcaption>${about.length === 0 ? null : `${about.join(' ')} `}${lanePlanTexts.legend}</figcaption>
+      <figcaption>
+        ${about.length === 0 ? null : `${about.join(' ')} `}${lanePlanTexts.legend}${
+          lanes.some((lane) => laneReachM(lane) > lane.lengthM) ? ` ${lanePlanTexts.beyondEnd}` : null
+        }
+      </figcaption>
     </figure>
     ${table({
       caption: lanePlanTexts.table,

@@ -77,5 +77,5 @@ function crop({ a, b, crop: { takeS, a: first, b: second, ratio, ci95, sentence 
         numeric: [1, 2],
       })}
     </div>
-    ${ratio === null ? null : html`<p>${compareTexts.cropRatio(ratioWords({ ratio, ci95 }))}</p>`}`;
+    ${ratio === null ? null : html`<p>${compareTexts.cropRatio(a, b, ratioWords({ ratio, ci95 }))}</p>`}`;
 }

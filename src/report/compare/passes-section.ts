@@ -1,7 +1,7 @@
 /** The passes of every setup side by side: small charts that share their scales, and the figures in tables. */
 import { ANGULAR_AXES, figure, percentFigure, type ComparedRun, type Comparison } from '../../run/index.js';
 import { comparedRatioTexts, compareTexts } from '../../texts/index.js';
-import { gradeWord, markerKey, medianOfPasses, passDots } from '../charts/index.js';
+import { gradeWord, markerKey, medianOfPasses, passDots, type PassDot } from '../charts/index.js';
 import { laneName } from '../../judge/index.js';
 import { html, trusted, verbatim, type Insert, type Markup } from '../html/markup.js';
 import { table } from '../html/table.js';
@@ -48,7 +48,11 @@ export function passesSection(comparison: Comparison): Markup {
       ${SHOWN.map(({ name, axisTitle, of, angle }) => {
         const columns = groups.map((group) => ({
           name: group.name,
-          dots: group.runs.map((run) => ({ value: of(run), lane: lanes.indexOf(run.lane) })),
+          dots: group.runs.map((run) => ({
+            value: of(run),
+            lane: lanes.indexOf(run.lane),
+            leftOut: run.leftOut,
+          })),
         }));
         const label = compareTexts.passesTold(name, columns.map(columnTold));
         return html`<figure class="chart-box">
@@ -59,7 +63,9 @@ export function passesSection(comparison: Comparison): Markup {
     </div>
     <p class="legend">
       ${lanes.map((lane, i) => html`<span class="lane-key">${trusted(markerKey(i))}${laneName(lane)}</span> `)}
-      ${compareTexts.passesLegend} ${compareTexts.sharedScale} ${common.words}
+      ${compareTexts.passesLegend}
+      ${runs.some(({ leftOut }) => leftOut) ? `${compareTexts.leftOutLegend} ` : null}${compareTexts.sharedScale}
+      ${common.words}
     </p>
     ${passTable(comparison)}
   </section>`;
@@ -68,7 +74,7 @@ export function passesSection(comparison: Comparison): Markup {
 /** The medians of the axis that shakes most. */
 function lead({ groups }: Comparison): string {
   const medianOf = (axis: (typeof ANGULAR_AXES)[number], runs: readonly ComparedRun[]): number | null =>
-    medianOfPasses(runs.map(({ rmsDeg }) => rmsDeg[axis]));
+    medianOfPasses(runs.filter(({ leftOut }) => !leftOut).map(({ rmsDeg }) => rmsDeg[axis]));
   const all = groups.flatMap(({ runs }) => runs);
   const mostOf = (axis: (typeof ANGULAR_AXES)[number]): number =>
     Math.max(...all.map(({ rmsDeg }) => rmsDeg[axis] ?? -1));
@@ -83,16 +89,13 @@ function degrees(value: number | null): string {
   return value === null ? comparedRatioTexts.belowNoise : `${figure(value)}°`;
 }
 
-function columnTold({
-  name,
-  dots,
-}: {
-  readonly name: string;
-  readonly dots: readonly { readonly value: number | null }[];
-}): string {
+function columnTold({ name, dots }: { readonly name: string; readonly dots: readonly PassDot[] }): string {
   return compareTexts.columnTold(
     name,
-    dots.map(({ value }) => (value === null ? comparedRatioTexts.belowNoise : figure(value))),
+    dots.map(({ value, leftOut }) => {
+      const told = value === null ? comparedRatioTexts.belowNoise : figure(value);
+      return leftOut === true ? compareTexts.leftOutTold(told) : told;
+    }),
   );
 }
 
@@ -111,7 +114,7 @@ function passTable({ groups }: Comparison): Markup {
     rows: groups.flatMap(({ name, runs }) =>
       runs.map((run): Insert[] => [
         html`${number(run)}: ${verbatim(run.clip)}`,
-        name,
+        run.leftOut ? html`${name}<span class="sub">${compareTexts.leftOut}</span>` : name,
         laneName(run.lane),
         run.direction ?? compareTexts.none,
         run.speedMps === null ? compareTexts.none : compareTexts.speed(figure(run.speedMps)),

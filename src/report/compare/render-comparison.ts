@@ -1,4 +1,5 @@
 /** A comparison of runs as one HTML file that stands alone: the answer, the ratios, the passes side by side, and what it rests on. */
+import { asTold } from './one-way.js';
 import { figure, type ComparedPair, type Comparison, type Units } from '../../run/index.js';
 import { compareTexts, pageTexts } from '../../texts/index.js';
 import { cautionsSection } from '../html/closing.js';
@@ -24,10 +25,8 @@ export interface ComparisonOptions {
  *
  * Names, folders and sentences are escaped; a content policy in the file forbids any request and any script but that of the page.
  */
-export function renderComparison(
-  comparison: Comparison,
-  { units = 'metric' }: ComparisonOptions = {},
-): string {
+export function renderComparison(compared: Comparison, { units = 'metric' }: ComparisonOptions = {}): string {
+  const comparison = asTold(compared);
   const { groups, pairs, common, by } = comparison;
   const span = sharedSpan(pairs);
   const names = groups.map(({ name }) => name).join(', ');

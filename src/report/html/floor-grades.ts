@@ -2,6 +2,7 @@
 import { figure, type SurfaceSection } from '../../run/index.js';
 import { floorGradeTexts as texts } from '../../texts/index.js';
 import { html, type Insert, type Markup } from './markup.js';
+import { LEAST_HELD_SHARE, passForFlatness } from '../../surface/index.js';
 import { table } from './table.js';
 
 type Row = [string, Insert, string, string];
@@ -21,29 +22,46 @@ export function gradeTable(surface: SurfaceSection): Markup {
     ${table({ caption: texts.caption, head: texts.heads, rows, wideOnly: [3] })}`;
 }
 
-function classRow({ isoClass, ci95Class }: SurfaceSection): Row[] {
+function classRow({ isoClass, isoClassAsRolled, ci95Class }: SurfaceSection): Row[] {
   if (isoClass === null) return [];
   const { name, standard, not } = texts.classes;
   const ranged = ci95Class && ci95Class[0] !== ci95Class[1];
-  return [[name, ranged ? texts.classRange(isoClass, ...ci95Class) : isoClass, standard, not]];
+  const between = ranged ? texts.classRange(isoClass, ...ci95Class) : isoClass;
+  return [[name, texts.classWords(between, isoClassAsRolled), standard, not]];
 }
 
-function flatnessRows({ flatness }: SurfaceSection): Row[] {
+/** How far a pass would have to be rolled, and how fast; null where it is not known, or no dolly is that fast. */
+function betterPass({ wavelengthsM, parts, profile }: SurfaceSection): string | null {
+  if (wavelengthsM === null || parts === null) return null;
+  const places = profile?.distanceM ?? [];
+  const rolledM = places.length === 0 ? 0 : places[places.length - 1] - places[0];
+  const pass = passForFlatness(wavelengthsM, parts.speedMps, rolledM);
+  return pass === null ? null : texts.flatnessPass(figure(pass.speedMps), figure(pass.lengthM));
+}
+
+function flatnessRows(surface: SurfaceSection): Row[] {
+  const { flatness } = surface;
   if (flatness === null) return [];
   const { equivalentFF, equivalentAsRolledFF, profileFF, band, reason, spacingM } = flatness;
-  const { curvatureSdMm, curvatureMeanMm, change95Mm, freeMovement } = flatness;
+  const { heldShare, curvatureSdMm, curvatureMeanMm, change95Mm, freeMovement } = flatness;
   const curvature =
     curvatureSdMm === null || curvatureMeanMm === null
       ? ''
       : texts.curvature(mm(1000 * spacingM), mm(curvatureMeanMm), mm(curvatureSdMm));
+  const { name, standard, not } = texts.flatness;
+  if (profileFF === null && heldShare < LEAST_HELD_SHARE) {
+    const [held, needed] = [100 * heldShare, 100 * LEAST_HELD_SHARE].map((share) => share.toFixed(0));
+    return [[name, texts.flatnessUntold(held, needed, betterPass(surface)), standard, not]];
+  }
   const told =
     profileFF === null
       ? texts.flatnessFromRoughness(figure(equivalentFF), orNull(equivalentAsRolledFF, figure), reason)
       : texts.flatnessFromProfile(figure(profileFF), band, figure(equivalentFF), curvature);
-  const rows: Row[] = [[texts.flatness.name, told, texts.flatness.standard, texts.flatness.not]];
+  const rows: Row[] = [[name, told, standard, not]];
   if (change95Mm !== null) {
-    const { name, standard, not } = texts.change;
-    rows.push([name, texts.changeWithin(mm(change95Mm), freeMovement), standard, not]);
+    const { change } = texts;
+    const within = texts.changeWithin(mm(change95Mm), freeMovement);
+    rows.push([change.name, within, change.standard, change.not]);
   }
   return rows;
 }
@@ -60,7 +78,7 @@ function straightedgeRows({ straightedges }: SurfaceSection): Row[] {
   return [
     ...told,
     [
-      texts.straightedgeName(lengths.join(', ')),
+      texts.straightedgeName(lengths),
       texts.straightedgeUntold(untold.length > 1 ? m(shortest.lengthM) : null, shortest.reason),
       texts.straightedgeFloors.untold,
       texts.straightedgeUntoldNot,
@@ -81,7 +99,7 @@ function straightedgeRow(bar: Straightedge): Row {
   ];
   const { twoMetres, other } = texts.straightedgeFloors;
   return [
-    texts.straightedgeName(m(lengthM)),
+    texts.straightedgeName([m(lengthM)]),
     texts.gapMeets(gap, met),
     lengthM === 2 ? twoMetres : other,
     texts.straightedgeNot,

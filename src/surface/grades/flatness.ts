@@ -27,7 +27,7 @@ import { profileExtent, profileLines, type ProfileLine } from './profile-lines.j
  * Share of the curvature's variance that the band must hold. At 0.8 the FF of the profile reads 12 % high at most, from waves that
  * are missing.
  */
-const LEAST_HELD_SHARE = 0.8;
+export const LEAST_HELD_SHARE = 0.8;
 
 /** Error of a curvature over that of a height, its three points taken as independent: 1 + 4 + 1 variances. */
 const CURVATURE_ERROR = Math.sqrt(6);
@@ -36,7 +36,7 @@ const CURVATURE_ERROR = Math.sqrt(6);
 const MOST_ERROR_SHARE = 0.5;
 
 /** Shortest line of a survey, m. */
-const LEAST_LINE_M = 3.3;
+export const LEAST_LINE_M = 3.3;
 
 /** Simpson's steps per unit of pi n d, in which sin^4 turns once in pi. */
 const STEPS_PER_UNIT = 50;

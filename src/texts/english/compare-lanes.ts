@@ -6,7 +6,8 @@ export const lanePlanTexts = {
   floor: (floor: string): string => `Floor: ${floor}.`,
   setup: (setup: string): string => `Setup: ${setup}.`,
   legend:
-    'Height and shade: shake of the delivered picture before stabilising. Ticks: joints, the highest with their height. Hatched: keep off.',
+    'Height and shade: shake of the delivered picture before stabilising. Ticks: joints, the highest with their height (mean of both wheel lines). Hatched: keep off.',
+  beyondEnd: 'Dashed: only the front wheels rolled there.',
   table: 'Lanes, the smoothest first',
   heads: ['Lane', 'Shake, px RMS', 'Length', 'Joints', 'Keep off', 'There, over the usual'],
   lengthUnknown: 'not known',
@@ -48,5 +49,5 @@ export const lanePlanTexts = {
     `${passes}${ways.length === 0 ? '' : ` ${ways.join(' and ')}`}`,
   noJoints: 'no joints',
   joints: (count: number, mm: string, place: string): string =>
-    `${count} ${count === 1 ? 'joint' : 'joints'}, the highest ${mm} mm at ${place}`,
+    `${count} ${count === 1 ? 'joint' : 'joints'}, the highest ${mm} mm (mean of both lines) at ${place}`,
 } as const;

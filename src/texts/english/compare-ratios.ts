@@ -4,6 +4,9 @@ import { capital, listed } from './words.js';
 /** What the places are called that the setups are compared over, or the setups where places are compared. */
 type Across = 'lane' | 'setup';
 
+/** Which way round a ratio is, in the same words wherever one stands. */
+const over = (a: string, b: string): string => `${a} over ${b}`;
+
 /** Words of ratios. */
 export const comparedRatioTexts = {
   smoother: (name: string): string => `${name} smoother`,
@@ -18,15 +21,15 @@ export const comparedRatioTexts = {
   chart: {
     leftSmoother: '← smoother',
     rightSmoother: 'smoother →',
-    axis: 'ratio of shake RMS, log scale',
+    axis: (a: string, b: string): string => `shake RMS, ${over(a, b)}`,
     /** @param rows each of `row` */
     label: (what: string, a: string, b: string, rows: readonly string[]): string =>
-      `${what} of ${a} over ${b}: ${rows.join(', ')}`,
+      `${what} of ${over(a, b)}: ${rows.join(', ')}`,
     row: (name: string, value: string, range: string): string =>
       `${name} ${value}${range === '' ? '' : ` (${range})`}`,
     notComparedRow: (name: string): string => `${name} not compared`,
     legend:
-      'Below 1 the left one is smoother. Bars: 95 % ranges. Solid with a triangle: clear. Dashed with a circle: not clear. Square: the same within 10 %. An arrow at an end: the range goes on.',
+      'Log scale. Below 1 the left one is smoother. Bars: 95 % ranges. Solid with a triangle: clear. Dashed with a circle: not clear. Square: the same within 10 %. An arrow at an end: the range goes on.',
     leastLegend: 'Grey about 1: differences too small for these passes to tell.',
     read: (value: string, range: string, says: string): string =>
       `${value}${range === '' ? '' : ` (95 % range ${range})`}, ${says}`,
@@ -40,7 +43,10 @@ export const comparedRatioTexts = {
 
   table: (a: string, b: string): string =>
     `Shake RMS, mean over the lanes, noise taken off: ${a} against ${b}`,
-  heads: (a: string, b: string): readonly string[] => ['Axis', a, b, 'Ratio (95 % range)', 'Says'],
+  heads: (a: string, b: string): readonly string[] => ['Axis', a, b, `${over(a, b)} (95 % range)`, 'Says'],
+  /** The same for lines of text, whose columns must stay narrow; `lineRatio` says which way round the ratio is. */
+  lineHeads: (a: string, b: string): readonly string[] => ['Axis', a, b, 'Ratio (95 % range)', 'Says'],
+  lineRatio: (a: string, b: string): string => `Ratio: ${over(a, b)}.`,
   chances: (a: string, b: string): string => `chances and degrees of freedom, ${a} against ${b}`,
   chanceHeads: [
     'Axis',
@@ -69,7 +75,7 @@ export const comparedRatioTexts = {
     'Band',
     a,
     b,
-    'Ratio (95 % range)',
+    `${over(a, b)} (95 % range)`,
     'p, corrected',
   ],
   bandRow: (axis: string, fromHz: string, toHz: string): string => `${axis}, ${fromHz} to ${toHz} Hz`,

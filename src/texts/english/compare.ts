@@ -30,6 +30,9 @@ export const compareTexts = {
     `${what} of every pass: ${columns.join('; ')}`,
   columnTold: (name: string, values: readonly string[]): string => `${name} ${values.join(', ')}`,
   passesLegend: 'A mark for each pass, its shape the lane; line and bold figure: the median.',
+  leftOutLegend: 'Empty and broken: left out of the test, since its lane has not both; not in the median.',
+  leftOut: 'left out of the test',
+  leftOutTold: (value: string): string => `${value} (left out)`,
   sharedScale: 'Tilt, pan and roll share one scale.',
   noiseMark: '< noise',
   passTable: 'Every pass',
@@ -48,8 +51,8 @@ export const compareTexts = {
   cropTable: (takeS: string, a: string, b: string): string =>
     `Crop of a take of ${takeS} s on the common lens, % of the frame width: ${a} against ${b}`,
   cropHeads: ['Setup', 'Median', '19 in 20 takes stay below'],
-  cropRatio: (ratio: string): string =>
-    `Ratio of the two: ${ratio}. This is a cost, no test: which setup is smoother is decided by the shake.`,
+  cropRatio: (a: string, b: string, ratio: string): string =>
+    `${a} over ${b}: ${ratio}. This is a cost, no test: which setup is smoother is decided by the shake.`,
   notForetold: 'not foretold',
   noBound: 'no bound',
 

@@ -1,4 +1,5 @@
 /** Setups against each other: the whole answer, its headline, its cost and its warnings. Figures come printed. */
+import { laneTexts } from './judge-lanes.js';
 import { aLens, capital, listed } from './words.js';
 
 /** What is held against each other. */
@@ -55,9 +56,22 @@ export const comparisonTexts = {
     `to "${to}" against "${against}" in ${listed(axes)}`,
   sameClipTwice: (clip: string, times: number, setup: string): string =>
     `${clip} was given ${times} times under ${setup}: it counts as one pass.`,
-  /** @param what the places that are matched @param both what each of them should have seen */
-  leftOut: (a: string, b: string, count: number, what: 'lane' | 'setup', both: ComparedThing): string =>
-    `${a} against ${b}: ${count === 1 ? `a ${what}` : `${count} ${what}s`} without both ${both}s ${count === 1 ? 'was' : 'were'} left out.`,
+  /**
+   * @param what the places that are matched
+   * @param both what each of them should have seen
+   * @param runs that lie there, each by `runOn`
+   */
+  leftOut: (
+    [a, b]: readonly [string, string],
+    count: number,
+    what: 'lane' | 'setup',
+    both: ComparedThing,
+    runs: readonly string[],
+  ): string =>
+    `${a} against ${b}: ${count === 1 ? `a ${what}` : `${count} ${what}s`} without both ${both}s ${count === 1 ? 'was' : 'were'} left out: ${listed(runs)}.`,
+  /** @param lane null where it says nothing */
+  runOn: (clip: string, lane: string | null): string =>
+    lane === null ? clip : `${clip} on ${laneTexts.name(lane)}`,
   relativeTranslation:
     'Sideways, upward and forward shake is in per cent of the subject distance: it compares only where the passes frame the same scene from as far away.',
   allOfOneFirst: (by: 'passNumbers' | 'timeStamps', early: string, late: string): string =>

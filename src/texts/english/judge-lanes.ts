@@ -56,6 +56,7 @@ export const laneTexts = {
     const rest = more > 0 ? [`${more} more`] : [];
     return `Keep off ${place}: ${[`${times} times the usual shake`, ...named, ...rest].join(', ')}.`;
   },
+  heightsAreMeans: 'Heights are the mean of both wheel lines.',
   stretchM: (fromM: string, toM: string, lane: string): string => `${fromM} to ${toM} m of ${laneName(lane)}`,
   stretchPercent: (from: string, to: string, lane: string): string =>
     `the part from ${from} to ${to} % of ${laneName(lane)}`,

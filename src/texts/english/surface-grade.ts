@@ -34,15 +34,15 @@ export const flatnessTexts = {
   },
   errorTooLarge: 'The error of the profile is too large against the curvature that it shows.',
   tooFewWaves: (shortestM: string, longestM: string, heldPercent: string, neededPercent: number): string =>
-    `The profile holds waves of ${shortestM} to ${longestM} m and with them ${heldPercent} % of what floor flatness counts; ${neededPercent} % are needed: roll faster.`,
+    `The profile holds waves of ${shortestM} to ${longestM} m and with them ${heldPercent} % of what floor flatness counts; ${neededPercent} % are needed: roll faster and farther.`,
   lineTooShort: (runM: string, neededM: number): string =>
     `The run is ${runM} m long; a line of floor flatness needs ${neededM} m.`,
   longWavesMissing: (longestM: string, barM: number, neededM: number): string =>
-    `Waves longer than ${longestM} m are not in the profile, and a bar of ${barM} m needs them up to ${neededM} m: roll faster.`,
+    `Waves longer than ${longestM} m are not in the profile, and a bar of ${barM}\u202fm needs them up to ${neededM} m: roll faster and farther.`,
   shortWavesMissing: (shortestMm: string, barM: number, neededMm: string): string =>
-    `Waves shorter than ${shortestMm} mm are not in the profile, and a bar of ${barM} m needs them down to ${neededMm} mm: roll slower.`,
+    `Waves shorter than ${shortestMm} mm are not in the profile, and a bar of ${barM}\u202fm needs them down to ${neededMm} mm: roll slower.`,
   shorterThanBar: (runM: string, barM: number): string =>
-    `The run is ${runM} m long, shorter than a bar of ${barM} m: roll farther.`,
+    `The run is ${runM} m long, shorter than a bar of ${barM}\u202fm: roll farther.`,
   gapOfError: (gapMm: string, strictestMm: number): string =>
     `The error of the profile alone could make a gap of ${gapMm} mm, more than the ${strictestMm} mm of the strictest limit.`,
   wavesNotInProfile: (shortestMm: string, longestMm: string): string =>

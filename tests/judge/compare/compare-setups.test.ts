@@ -142,6 +142,30 @@ describe('fewer passes', () => {
   });
 });
 
+describe('a run on a lane that one setup alone saw', () => {
+  const on = (setup: string, floor: string, passSeed: number): ComparedPass => ({
+    ...passesOf(setup, 1, { lane: '1', passSeed })[0],
+    floor,
+  });
+  const { groups, warnings } = compared([on('A', 'loft', 1), on('B', 'loft', 2), on('B', 'dairy hall', 3)]);
+
+  it('is listed as left out, its lane told apart by its floor', () => {
+    const runs = groups.flatMap((group) => group.runs);
+    expect(runs.map(({ lane, leftOut }) => [lane, leftOut])).toEqual([
+      ['loft, 1', false],
+      ['loft, 1', false],
+      ['dairy hall, 1', true],
+    ]);
+  });
+
+  it('is named in the warning', () => {
+    const [run] = groups[1].runs.filter(({ leftOut }) => leftOut);
+    expect(warnings.find(({ code }) => code === 'lanes-left-out')?.text).toBe(
+      `A against B: a lane without both setups was left out: ${run.clip} on lane dairy hall, 1.`,
+    );
+  });
+});
+
 describe('what is not a comparison of setups alone', () => {
   it('a run beside itself gives ratio one and no clear difference, and is told as such', () => {
     const [pair] = compared([HARD[0], { ...HARD[0], setup: 'again' }]).pairs;

@@ -159,7 +159,7 @@ describe('a stretch to keep off', () => {
     expect(toM).toBeGreaterThan(JOINT.atM);
     expect(toM - fromM).toBeLessThan(1.3);
     expect(avoid).toMatch(
-      /^Keep off 1\.\d to [12]\.\d m of lane 2: \S+ times the usual shake, joint of 1 mm at 1\.8 m\.$/,
+      /^Keep off 1\.\d to [12]\.\d m of lane 2: \S+ times the usual shake, joint of 1 mm at 1\.8 m\. Heights are the mean of both wheel lines\.$/,
     );
   });
 

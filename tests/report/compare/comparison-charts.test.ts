@@ -109,6 +109,20 @@ describe('the chart of ratios', () => {
     expect(ratioSpan([row({ ratio: 0.5, ci95: [0.01, 30] })])).toBe(10);
   });
 
+  it('reaches out to a ratio that lies beyond 10, and draws its mark inside of the axis', () => {
+    const far = row({ ratio: 17.9, ci95: [9.9, 32], mark: 'bSmoother' });
+    const span = ratioSpan([far]);
+    expect(span).toBeGreaterThan(17.9);
+    const { svg, area } = drawn([far], span);
+    const at = Number(/class="ratio-mark clear" d="M([\d.]+)/.exec(svg)?.[1]);
+    // The tip of the triangle stands 8 px beyond its ratio.
+    expect(at - 8).toBeLessThan(area.right);
+  });
+
+  it('says at its axis which way round the ratio is', () => {
+    expect(ratios([row()])).toContain('shake RMS, soft wheels over hard wheels');
+  });
+
   it('shades about 1 what is too small to be told: the mark of a clear ratio lies outside', () => {
     const svg = ratios([row({ ratio: 0.8, least: 1.2 }), row({ least: null })]);
     const [field] = attributes(svg, 'untold');
@@ -176,6 +190,27 @@ describe('the dots of passes', () => {
     expect(svg).toMatch(/class="median-label"[^>]*>below noise</);
     expect(svg.match(/class="pass-dot"/g)).toHaveLength(6);
     expect(attributes(svg, 'strip')).toHaveLength(1);
+  });
+
+  it('draws a pass that was left out empty, and keeps it out of the median', () => {
+    const of = (leftOut: boolean): string =>
+      passDots({
+        label: 'tilt',
+        axisTitle: 'RMS',
+        columns: [
+          {
+            name: 'soft',
+            dots: [
+              { value: 0.2, lane: 0 },
+              { value: 0.8, lane: 1, leftOut },
+            ],
+          },
+        ],
+      });
+    expect(of(true).match(/class="pass-dot left-out"/g)).toHaveLength(1);
+    expect(of(true)).toMatch(/class="median-label"[^>]*>0\.2</);
+    expect(of(false)).not.toContain('left-out');
+    expect(of(false)).toMatch(/class="median-label"[^>]*>0\.5</);
   });
 
   it('shares its scale with other charts where it is told how far they reach', () => {
@@ -271,6 +306,20 @@ describe('the lane plan', () => {
       );
       expect(Math.max(...ends)).toBeLessThanOrEqual(widthPx);
     }
+  });
+
+  it('is drawn on to a joint that only the front wheels met, dashed, with its height under its tick', () => {
+    const plan = madeUpLanePlan((draft) => {
+      draft.lanes[1].joints.push({ atM: 6.4, heightMm: 1 });
+    });
+    const svg = lanePlanChart(plan, { widthPx: 720, label: 'lanes' });
+    expect(svg.match(/class="beyond-end"/g)).toHaveLength(1);
+    expect(lanePlanChart(madeUpLanePlan(), { widthPx: 720, label: 'lanes' })).not.toContain('beyond-end');
+    const last = Math.max(...attributes(svg, 'joint').map(({ x1 }) => x1));
+    // The plot ends at the last joint; the scale of shake stands right of it.
+    const axis = Math.max(...attributes(svg, 'axis').map(({ x2 }) => x2));
+    expect(last).toBeLessThanOrEqual(axis + WRITTEN_PX);
+    expect(attributes(svg, 'joint-label').map(({ x }) => x)).toContainEqual(last);
   });
 
   it('uses no metre where only shares of the pass are known', () => {

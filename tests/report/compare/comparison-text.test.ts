@@ -26,6 +26,7 @@ describe('a comparison as text', () => {
       Tilt  0.041 deg    0.052 deg    0.80 (0.66 to 0.96)  soft wheels smoother
       Pan   0.012 deg    0.011 deg    1.08 (0.90 to 1.30)  no clear difference, leaning to hard wheels (80 in 100)
       Roll  0.03 deg     0.033 deg    0.92 (0.76 to 1.11)  no clear difference, leaning to soft wheels (83 in 100)
+      Ratio: soft wheels over hard wheels.
 
       Decide: Pan: 5 passes of each would show a difference of 20 %.
               Roll: 6 passes of each would show a difference of 20 %.
@@ -157,9 +158,9 @@ describe('a comparison as text', () => {
       "Take the middle: 2.2 px RMS against 4.1 px of the next lane.
 
       Lanes of old dairy hall, polished concrete, soft wheels, the smoothest first:
-        1. lane middle (best): 2.2 px RMS (1.8 to 2.7); 1 pass out; 6 m; 1 joint, the highest 0.5 mm at 3.1 m
-        2. lane window side: 4.1 px RMS (3.4 to 4.9); 2 passes out and back; 6 m; 3 joints, the highest 3.2 mm at 2.5 m; keep off 2.1 to 2.9 m
-        3. lane wall side: 5.2 px RMS (4.2 to 6.4); 1 pass back; 4.5 m; 2 joints, the highest 2.1 mm at 0.4 m; keep off 0 to 0.8 m; keep off 3.4 to 3.8 m
+        1. lane middle (best): 2.2 px RMS (1.8 to 2.7); 1 pass out; 6 m; 1 joint, the highest 0.5 mm (mean of both lines) at 3.1 m
+        2. lane window side: 4.1 px RMS (3.4 to 4.9); 2 passes out and back; 6 m; 3 joints, the highest 3.2 mm (mean of both lines) at 2.5 m; keep off 2.1 to 2.9 m
+        3. lane wall side: 5.2 px RMS (4.2 to 6.4); 1 pass back; 4.5 m; 2 joints, the highest 2.1 mm (mean of both lines) at 0.4 m; keep off 0 to 0.8 m; keep off 3.4 to 3.8 m
       Keep off 2.1 to 2.9 m of the window side: it shakes 3.6 times as much as the rest of that lane."
     `);
   });
@@ -177,7 +178,9 @@ describe('a comparison as text', () => {
     }
     const text = comparisonText(comparison, plain);
 
-    expect(text).toContain('the highest 3 mm at 42 % of the pass; keep off 35 to 48 % of the pass');
+    expect(text).toContain(
+      'the highest 3 mm (mean of both lines) at 42 % of the pass; keep off 35 to 48 % of the pass',
+    );
     expect(text).not.toMatch(/\d m\b/);
   });
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { parseComparison } from '../../../src/run/index.js';
 import { renderComparison } from '../../../src/report/index.js';
-import { madeUpComparison } from '../support/made-up-comparison.js';
+import { axisRatio, madeUpComparison } from '../support/made-up-comparison.js';
 import {
   MADE_UP_COMPARISONS,
   belowNoise,
@@ -244,5 +244,44 @@ describe('the crop of a pair', () => {
       draft.pairs[0].crop.a.upper95Percent = 4.72;
     });
     expect(sectionOf(renderComparison(comparison), 'pair-1')).toMatch(/4\.8[\s\u00a0]%/);
+  });
+});
+
+describe('one direction of ratios', () => {
+  it('is that of the headline: the smoother side over the other', () => {
+    const page = renderComparison(
+      madeUpComparison((draft) => {
+        draft.pairs[0].axes[0] = axisRatio('tilt', {
+          ...{ ratio: 4.85, ci95: [2.67, 8.82], aRms: 0.097, bRms: 0.02, aSmoother: 0.001 },
+          says: 'bSmoother',
+          needed: null,
+        });
+      }),
+    );
+    expect(page).toMatch(/hard wheels over soft wheels \(95\s% range\)/);
+    expect(page).toContain('0.11 to 0.37');
+    expect(page).not.toContain('2.67 to 8.82');
+    expect(renderComparison(madeUpComparison())).toMatch(/soft wheels over hard wheels \(95\s% range\)/);
+  });
+});
+
+describe('a run that was left out of the test', () => {
+  const page = renderComparison(
+    madeUpComparison((draft) => {
+      draft.groups[1].runs[2].lane = 'lane 2';
+      draft.groups[1].runs[2].leftOut = true;
+    }),
+  );
+
+  it('is marked where the passes stand side by side, and named so in their table', () => {
+    expect(page).toContain('pass-dot left-out');
+    expect(page).toMatch(/hard wheels<span class="sub">left out of the test<\/span>/);
+    expect(page).toContain('not in the median');
+    expect(renderComparison(madeUpComparison())).not.toMatch(/class="pass-dot left-out|left out of the test/);
+  });
+
+  it('is in no median', () => {
+    // 0.0412 deg times the middle of the factors 1.24 and 1.19 that are left.
+    expect(page).toMatch(/hard wheels 0\.05°/);
   });
 });

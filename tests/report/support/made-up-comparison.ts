@@ -66,6 +66,7 @@ function run(change: Partial<ComparedRun> = {}): ComparedRun {
     durationS: 12,
     rmsDeg: { pan: 0.0118, tilt: 0.0412, roll: 0.0305 },
     cropPercent: 3.1,
+    leftOut: false,
     grade: 'pass',
     ...change,
   };
