@@ -1,5 +1,6 @@
 /** The words of a report: axis names, the verdict in one line, what a step of the advice comes to. */
 import {
+  boundBeside,
   figure,
   figureBeside,
   limitFigure,
@@ -77,7 +78,7 @@ export function headline({ verdict, rig, delivery }: Headlined): Headline {
   return { word, sentence: verdictTexts.sentence(grade, at, deliveryInWords(delivery), figures) };
 }
 
-function inShort({ code, value, limit, unit }: VerdictSection['reasons'][number]): string | null {
+function inShort({ code, value, limit, unit, ci95 }: VerdictSection['reasons'][number]): string | null {
   if (limit === null) return null;
   if (code === 'crop-not-needed') return verdictTexts.notSeen;
   // Without a bound in px it is parallax that decided, in times the noise.
@@ -88,9 +89,34 @@ function inShort({ code, value, limit, unit }: VerdictSection['reasons'][number]
       : null;
   const most = limitFigure(limit);
   if (code.startsWith('crop-'))
-    return verdictTexts.crop(inFewDigits(percentBeside(value, limit), value, limit), most);
+    return verdictTexts.crop(
+      inFewDigits(percentBeside(value, limit), value, limit),
+      most,
+      reach(value, limit, ci95, '%'),
+    );
+  const beyond = reach(value, limit, ci95, 'px');
   const px = inFewDigits(figureBeside(value, limit), value, limit);
-  return code.startsWith('readout-') ? verdictTexts.wobble(px, most) : verdictTexts.left(px, most);
+  return code.startsWith('readout-')
+    ? verdictTexts.wobble(px, most, beyond)
+    : verdictTexts.left(px, most, beyond);
+}
+
+/** The end of the range beyond the limit, where value and range do not lie on one side of it; the upper end of a crop is that of a repeat. */
+function reach(
+  value: number,
+  limit: number,
+  ci95: readonly [number, number] | null,
+  unit: '%' | 'px',
+): string {
+  if (ci95 === null) return '';
+  const [low, high] = ci95;
+  if (value <= limit && high > limit) {
+    const most = inFewDigits(boundBeside(high, limit), high, limit);
+    return unit === '%' ? verdictTexts.repeatUpTo(most) : verdictTexts.mayReach(most, unit);
+  }
+  if (value > limit && low <= limit)
+    return verdictTexts.mayBeDownTo(inFewDigits(figureBeside(low, limit), low, limit), unit);
+  return '';
 }
 
 /** Digits more than the figure alone has, up to which a value beside its limit is still read as a number. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { cropPicture, deliveryWindow } from '../../src/report/charts/index.js';
+import { cornerInset, cropPicture, deliveryWindow } from '../../src/report/charts/index.js';
 import { cropSteps, sliderSmoothings } from '../../src/report/crop-steps.js';
 import { cropWindows } from '../../src/report/crop-windows.js';
 import { cropSlider } from '../../src/report/html/crop-slider.js';
@@ -74,6 +74,21 @@ describe('the first screen', () => {
     ).toMatch(/Mind: A 60 s take on a floor like this may need/);
   });
 
+  it('says what a step that passes passes for, where a longer take is minded', () => {
+    const bundle = madeUpBundle((run) => {
+      for (const take of run.stabilise.longerTake) take.upper95Percent = 9;
+    });
+    bundle.run.verdict.advice = [{ code: 'x', text: 'Shim.', effect: 'It helps.', predicted: OUTCOME }];
+    const note = 'Passes: for a take like the test; see Mind for a longer one.';
+    expect(words(screen(bundle))).toContain(note);
+    bundle.run.verdict.reasons = bundle.run.verdict.reasons.filter(({ limit }) => limit !== null);
+    expect(words(screen(bundle))).not.toContain(note);
+  });
+
+  it('gives the crop its range, as the other figures have theirs', () => {
+    expect(shown()).toMatch(/Crop 3\.1 % 3\.1 to 4\.3 % of the width, limit 5 %/);
+  });
+
   it.each([
     ['noTravel', 'the camera did not travel in this clip'],
     ['flatScene', 'everything in the picture lies at nearly one distance'],
@@ -136,6 +151,31 @@ describe('the frame of the clip', () => {
     expectWithin(width(safe![0]) / width(window!), 0.93, { abs: 1e-4 });
     expectWithin(width(safe![1]) / width(window!), 0.9, { abs: 1e-4 });
     expect(deliveryWindow(bundle.stabilisation, 3, 1)).toEqual(deliveryWindow(bundle.stabilisation, 3));
+  });
+
+  it('shows a narrow loss in an enlarged corner, with its px; a wide one without', () => {
+    // 1 % of the width off at the left and the top; one point a side.
+    const window = [0.01, 0.01, 1, 0.01, 1, 1, 0.01, 1];
+    const crop = (cropPercent: number) => ({ cropPercent, deliveryWidthPx: 1920 });
+    expect(cornerInset(window, 960, 540, crop(1))).toMatchObject({
+      times: 6,
+      lostPx: 19.2,
+      atTop: true,
+      part: { x: 0, y: 0 },
+    });
+    expect(cornerInset(window, 960, 540, crop(3))).toBeNull();
+    expect(cornerInset(window, 960, 540, crop(0.01))).toBeNull();
+    const drawn = cropPicture({
+      label: 'Frame',
+      ...SIZE,
+      imageUri: 'data:,',
+      window,
+      others: [],
+      crop: crop(1),
+    });
+    expect(words(drawn)).toContain('19.2 px lost');
+    expect(drawn.match(/<image /g)).toHaveLength(1);
+    expect(drawn).toContain('<use href="#frame-picture"/>');
   });
 
   it('leaves out what is not there', () => {
@@ -228,6 +268,31 @@ describe('the verdict in one line', () => {
     };
     return headline({ ...run, verdict }).sentence;
   };
+
+  it.each([
+    ['crop-near-limit', '%', 0.85, [0.84, 1.147], 1, '(limit 1 %, but a repeat may need up to 1.2 %)'],
+    ['crop-at-limit', '%', 1.04, [0.96, 1.2], 1, '(limit 1 %, but it may be as low as 0.96 %)'],
+    ['residual-at-limit', 'px RMS', 0.79, [0.7, 0.9], 0.83, '(limit 0.83 px, but it may be up to 0.9 px)'],
+    ['residual-over-limit', 'px RMS', 0.9, [0.85, 0.99], 0.83, '0.9 px of shake left (limit 0.83 px).'],
+    ['crop-within-limit', '%', 0.85, [0.84, 0.95], 1, 'crop 0.85 % of the width (limit 1 %).'],
+  ] as const)(
+    'says where the range decides and not the value: %s',
+    (code, unit, value, ci95, limit, expected) => {
+      const reason = {
+        code,
+        text: '',
+        value,
+        limit,
+        margin: limit - value,
+        ci95: [...ci95] as [number, number],
+        unit,
+      };
+      const verdict: VerdictSection = { ...run.verdict, grade: 'marginal', reasons: [reason] };
+      const { sentence } = headline({ ...run, verdict });
+      expect(sentence).toContain(expected);
+      expect(sentence.match(/[.](?= |$)/g)).toHaveLength(1);
+    },
+  );
 
   it('names the lens beside its focal length', () => {
     expect(line(2, 1)).toContain('with a 35 mm lens at 0.25 m/s, for 1920x1080:');

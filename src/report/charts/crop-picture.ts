@@ -3,6 +3,7 @@
  * inside the delivered picture, and the points that were followed. Each layer is a group of its own class, so that it can be left out.
  */
 import { firstScreenTexts } from '../../texts/index.js';
+import { cornerInset, insetDrawing, INSET_SIZES, isNarrow, type NarrowCrop } from './corner-inset.js';
 import { element, px, svgRoot } from './svg.js';
 
 export type { CropSliderData, CropSliderStep } from './crop-slider-data.js';
@@ -39,7 +40,12 @@ export interface CropPictureData {
   /** Action and title safe area inside the window. */
   readonly safe?: readonly [Outline, Outline] | null;
   readonly points?: FramePoints | null;
+  /** What the window costs: a narrow loss is shaded darker, and its corner is shown enlarged. */
+  readonly crop?: NarrowCrop | null;
 }
+
+/** The picture, by which the inset uses it again. */
+const PICTURE_ID = 'frame-picture';
 
 /** A window as the data of an SVG path, px of the picture. */
 export function outlinePath(window: Outline, widthPx: number, heightPx: number): string {
@@ -63,21 +69,37 @@ export function cropPicture(data: CropPictureData): string {
     heightPx,
     data.label,
     imageUri === null
-      ? element('rect', { class: 'no-picture', width: widthPx, height: heightPx })
-      : element('image', { href: imageUri, width: widthPx, height: heightPx, preserveAspectRatio: 'none' }),
-    cropOverlay(data),
+      ? element('rect', { id: PICTURE_ID, class: 'no-picture', width: widthPx, height: heightPx })
+      : element('image', {
+          id: PICTURE_ID,
+          href: imageUri,
+          width: widthPx,
+          height: heightPx,
+          preserveAspectRatio: 'none',
+        }),
+    cropOverlay(data, element('use', { href: `#${PICTURE_ID}` })),
     points === null ? '' : pointsLayer(points, widthPx, heightPx),
   );
 }
 
-/** The overlay alone with colours of its own, for a picture file. @returns SVG text in px of the picture */
+/**
+ * The overlay alone with colours of its own, for a picture file; the corner is enlarged where the picture is given, too.
+ * @returns SVG text in px of the picture
+ */
 export function cropOverlayStandalone(
-  data: Pick<CropPictureData, 'widthPx' | 'heightPx' | 'others'> & { readonly window: Outline },
+  data: Pick<CropPictureData, 'widthPx' | 'heightPx' | 'others' | 'crop'> & {
+    readonly window: Outline;
+    readonly imageUri?: string | null;
+  },
 ): string {
-  const { widthPx, heightPx } = data;
+  const { widthPx, heightPx, imageUri = null, crop = null } = data;
   const style =
-    '.shade{fill:#000;fill-opacity:.45}.window{fill:none;stroke:#fff}.window-edge{fill:none;stroke:#000}.window-other{fill:none;stroke:#fff;stroke-opacity:.4}';
-  const overlay = cropOverlay(data, widthPx / 640);
+    '.shade{fill:#000;fill-opacity:.6}.shade.narrow{fill-opacity:.85}.inset-edge{fill:none;stroke:#000}.inset-frame{fill:none;stroke:#fff}.inset-band{fill:#000;fill-opacity:.8}.inset-label{fill:#fff}.window{fill:none;stroke:#fff}.window-edge{fill:none;stroke:#000}.window-other{fill:none;stroke:#fff;stroke-opacity:.4}';
+  const picture =
+    imageUri === null
+      ? ''
+      : element('image', { href: imageUri, width: widthPx, height: heightPx, preserveAspectRatio: 'none' });
+  const overlay = cropOverlay({ ...data, crop: picture === '' ? null : crop }, picture, widthPx / 640);
   return svgRoot(
     widthPx,
     heightPx,
@@ -87,15 +109,41 @@ export function cropOverlayStandalone(
   ).replace('<svg ', `<svg width="${widthPx}" height="${heightPx}" `);
 }
 
-type Overlay = Pick<CropPictureData, 'widthPx' | 'heightPx' | 'window' | 'others' | 'safe'>;
+type Overlay = Pick<CropPictureData, 'widthPx' | 'heightPx' | 'window' | 'others' | 'safe' | 'crop'>;
 
-function cropOverlay({ widthPx, heightPx, window, others, safe = null }: Overlay, scale?: number): string {
+/** Lines thinner by this much leave a narrow loss to be seen between the window and the edge of the frame. */
+const THIN = 0.5;
+
+/** @param picture what the inset shows below the window */
+function cropOverlay(
+  { widthPx, heightPx, window, others, safe = null, crop = null }: Overlay,
+  picture: string,
+  scale?: number,
+): string {
   if (window === null) return '';
   const path = (of: Outline): string => outlinePath(of, widthPx, heightPx);
   const line = (name: string, of: Outline, width: number): string =>
     element('path', { class: name, d: path(of), ...stroke(width, scale) });
-  return [
-    element('path', { class: 'shade', d: shadePath(window, widthPx, heightPx), 'fill-rule': 'evenodd' }),
+  const narrow = crop !== null && isNarrow(crop);
+  const shade = element('path', {
+    class: narrow ? 'shade narrow' : 'shade',
+    d: shadePath(window, widthPx, heightPx),
+    'fill-rule': 'evenodd',
+  });
+  const outline = (by: number, at = scale): string[] =>
+    [
+      ['window-edge', 3.4],
+      ['window', 1.8],
+    ].map(([name, width]) =>
+      element('path', { class: name, d: path(window), ...stroke(by * Number(width), at) }),
+    );
+  const size = scale === undefined ? INSET_SIZES.page : INSET_SIZES.small;
+  const inset = crop === null ? null : cornerInset(window, widthPx, heightPx, crop, size);
+  // Clipped: a window may reach beyond the frame, and a line along its edge is half outside.
+  return element(
+    'svg',
+    { x: 0, y: 0, width: widthPx, height: heightPx },
+    shade,
     element(
       'g',
       { class: CROP_LAYERS.others },
@@ -114,9 +162,17 @@ function cropOverlay({ widthPx, heightPx, window, others, safe = null }: Overlay
             ),
           ),
         ),
-    line('window-edge', window, 3.4),
-    line('window', window, 1.8),
-  ].join('');
+    ...outline(narrow ? THIN : 1),
+    inset === null
+      ? ''
+      : insetDrawing(
+          inset,
+          widthPx,
+          [picture, shade, ...outline(1, scale === undefined ? scale : scale / inset.times)].join(''),
+          (width) => stroke(width, scale),
+          size,
+        ),
+  );
 }
 
 /** Half the size of a cross, as a share of the width of the picture. */
@@ -145,5 +201,7 @@ function pointsLayer({ pointsX, pointsY, kept }: FramePoints, widthPx: number, h
 }
 
 function stroke(width: number, scale?: number): Record<string, string | number> {
-  return scale === undefined ? { 'vector-effect': 'non-scaling-stroke' } : { 'stroke-width': width * scale };
+  return scale === undefined
+    ? { 'vector-effect': 'non-scaling-stroke' }
+    : { 'stroke-width': String(Number((width * scale).toFixed(4))) };
 }

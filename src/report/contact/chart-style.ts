@@ -4,6 +4,9 @@ import { CHART_STYLE, LIGHT_COLOURS } from '../charts/index.js';
 /** Titles of axes are a little smaller in the page; in a picture that is shrunk they stay as large as the rest. */
 const ONE_SIZE = '.chart text,.chart tspan{font-size:11px!important}';
 
+/** Stretches that noise hides stay blank: there is no room to say what their dashes mean. */
+const NO_HIDDEN = '.unknown-box{fill:none!important;stroke:none!important}';
+
 /** Value of each custom property of the light theme, by its name with the dashes. */
 export function lightColours(): ReadonlyMap<string, string> {
   return new Map(
@@ -27,5 +30,5 @@ export function standaloneChartStyle(): string {
     .replace(/var\(--([a-z-]+)[^)]*\)/g, (_, name: string) => lightColour(name))
     .replace(/(^|\})\s*\.chart\s*\{[^}]*\}/g, '$1')
     .trim()
-    .concat(ONE_SIZE);
+    .concat(ONE_SIZE, NO_HIDDEN);
 }

@@ -2,15 +2,17 @@
  * Composes the contact picture, 1080 x 1350 px: clip, verdict, four figures, the frame with the first step beside it, two small
  * charts; or, where nothing could be measured, verdict, frame and what to shoot again.
  */
+import { LONGER_TAKE_OVER_LIMIT } from '../../judge/index.js';
 import { figure, inUnits, type RunDocument } from '../../run/index.js';
 import { contactTexts } from '../../texts/index.js';
 import { element, verdictBadge } from '../charts/index.js';
 import type { ReportBundle } from '../types.js';
-import { headline, outcomeInShort } from '../wording.js';
+import { firstSentence, headline, outcomeInShort } from '../wording.js';
 import { lightColour, standaloneChartStyle } from './chart-style.js';
 import { contactFigures, worstAngularAxis } from './contact-figures.js';
 import {
   figureWithUnit,
+  fitsLines,
   oneLine,
   paragraph,
   rawLine,
@@ -46,6 +48,7 @@ const GAP = 28;
 const CHART_GAP = 14;
 const MUTED: Place = { leftPx: LEFT, widthPx: WIDTH, sizePx: SMALLEST_PX, colour: 'muted' };
 const BODY: Place = { leftPx: LEFT, widthPx: WIDTH, sizePx: 28 };
+const MIND_LINES = 2;
 /** Greys of the strip that all pages have at their top. */
 const STEPS = 11;
 const STRIP_PX = 14;
@@ -118,6 +121,8 @@ function verdictPart(run: RunDocument, top: number, lines: number): Part {
   const { grade } = run.verdict;
   const beside = LEFT + 118;
   const said = paragraph(inUnits(sentence, run.units), BODY, top + 102, lines);
+  const mind = mindWords(run);
+  const minded = mind === null ? null : paragraph(mind, MUTED, said.bottom + 6, MIND_LINES);
   return {
     svg: [
       nested(verdictBadge(grade), { leftPx: LEFT, topPx: top, widthPx: 88, heightPx: 88 }),
@@ -127,9 +132,16 @@ function verdictPart(run: RunDocument, top: number, lines: number): Part {
         top + 70,
       ),
       said.svg,
+      minded?.svg ?? '',
     ].join(''),
-    bottom: said.bottom,
+    bottom: minded?.bottom ?? said.bottom,
   };
+}
+
+/** What a longer take may need, without what stands in brackets; null where the limits hold for it. */
+function mindWords({ verdict: { reasons }, units }: RunDocument): string | null {
+  const mind = reasons.find(({ code }) => code === LONGER_TAKE_OVER_LIMIT);
+  return mind === undefined ? null : inUnits(contactTexts.mind(mind.text.replace(/ \([^()]*\)/g, '')), units);
 }
 
 /** The figures, the frame with the first step beside it, the charts. */
@@ -194,12 +206,27 @@ function adviceBeside(run: RunDocument, place: Place, top: number, heightPx: num
   const title = oneLine(contactTexts.doFirst, { ...MUTED, ...only(place) }, top + 24);
   const text = paragraph(inUnits(first.text, run.units), { ...place, bold: true }, top + 36, lines);
   const left = Math.floor((top + heightPx - text.bottom - 6) / 36);
-  const brings = first.predicted === null ? first.effect : outcomeInShort(first.predicted, run.delivery);
+  const brings = inUnits(bringsWords(run, first), run.units);
   const effect =
     left < 1
       ? ''
-      : paragraph(inUnits(brings, run.units), { ...place, colour: 'muted' }, text.bottom + 6, left).svg;
+      : paragraph(
+          fitsLines(brings, place, left) ? brings : firstSentence(brings),
+          { ...place, colour: 'muted' },
+          text.bottom + 6,
+          left,
+        ).svg;
   return title + text.svg + effect;
+}
+
+/** What a step comes to; that it passes holds for a take like the test, which is said where a longer one is minded. */
+function bringsWords(
+  run: RunDocument,
+  { effect, predicted }: RunDocument['verdict']['advice'][number],
+): string {
+  if (predicted === null) return effect;
+  const outcome = outcomeInShort(predicted, run.delivery);
+  return predicted.grade === 'pass' && mindWords(run) !== null ? contactTexts.likeTheTest(outcome) : outcome;
 }
 
 const only = ({ leftPx, widthPx }: Place): Pick<Place, 'leftPx' | 'widthPx'> => ({ leftPx, widthPx });

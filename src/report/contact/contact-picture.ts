@@ -1,11 +1,11 @@
 /** The contact picture as PNG: a report in one picture, to send by message. */
 import { cropOverlayStandalone, element, svgRoot } from '../charts/index.js';
 import { cropWindows } from '../crop-windows.js';
-import { rgbImage } from '../picture.js';
+import { dataUri, encodePicture, rgbImage } from '../picture.js';
 import type { ReportBundle } from '../types.js';
 import { lightColour } from './chart-style.js';
 import { contactDrawing, type Box } from './contact-drawing.js';
-import { useOwnFonts } from './own-fonts.js';
+import { PICTURE_FONT, useOwnFonts } from './own-fonts.js';
 
 /** Messengers pass on pictures up to here as they are, bytes. */
 export const CONTACT_MOST_BYTES = 700_000;
@@ -45,7 +45,15 @@ async function frameLayers(bundle: ReportBundle, { leftPx, topPx, widthPx, heigh
       ? Buffer.from(plainFrame(widthPx, heightPx))
       : await (await rgbImage(picture)).resize(widthPx, heightPx, { fit: 'fill' }).png().toBuffer();
   if (run.verdict.grade === 'unmeasurable' || window === null) return [{ input: base, ...at }];
-  const overlay = cropOverlayStandalone({ widthPx, heightPx, window, others });
+  const { cropPercent, coverable } = run.stabilise;
+  const overlay = cropOverlayStandalone({
+    widthPx,
+    heightPx,
+    window,
+    others,
+    crop: coverable ? { cropPercent, deliveryWidthPx: run.delivery.widthPx } : null,
+    imageUri: picture === null ? null : dataUri(await encodePicture(picture, 'png'), 'image/png'),
+  }).replace('<svg ', `<svg font-family="${PICTURE_FONT}" `);
   return [
     { input: base, ...at },
     { input: Buffer.from(overlay), ...at },

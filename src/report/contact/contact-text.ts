@@ -47,6 +47,11 @@ export function paragraph(
   };
 }
 
+/** Whether a text fits into so many lines. */
+export function fitsLines(text: string, place: Place, lines: number): boolean {
+  return wrapToPx(text, place.widthPx, Infinity, place).length <= lines;
+}
+
 /** A large figure with its unit in a smaller size; as large as its room allows. */
 export function figureWithUnit(value: string, unit: string, place: Place, y: number): string {
   const unitSize = { sizePx: SMALLEST_PX };

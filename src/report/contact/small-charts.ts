@@ -5,14 +5,16 @@
 import { max } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
-import { limitFigure, type RunDocument } from '../../run/index.js';
+import { figure, limitFigure, type RunDocument } from '../../run/index.js';
 import { contactTexts } from '../../texts/index.js';
 import { bottomAxis, leftAxis, type PlotArea } from '../charts/axes.js';
-import { placeUnit } from '../charts/axis-units.js';
+import { heightUnit, placeUnit } from '../charts/axis-units.js';
 import { boxesAlong, limitLabel } from '../charts/limit-label.js';
 import {
   chartKind,
   element,
+  STRIP_SHADES,
+  stripShades,
   svgRoot,
   textElement,
   type CropCurvePoint,
@@ -35,6 +37,11 @@ export const SMALL_WIDTH_PX = 408;
 
 const CROP_AREA: PlotArea = { left: 46, top: 22, right: 400, bottom: 84 };
 const FLOOR_TITLE_PX = 18;
+const FLOOR_MARKS_PX = 15;
+/** A floor that rises by less between its joints is smooth: shades would make as much of it as of rubble. */
+const SMOOTH_MM = 1;
+/** Above the letters of a number. */
+const NUMBER_PX = 11;
 /** The labels of the ticks, without what stands below them. */
 const TICK_LABELS_PX = 17;
 const TICKS = { across: 6, up: 3 };
@@ -49,23 +56,47 @@ export function shakeChart(bundle: ReportBundle, axis: 'pan' | 'tilt' | 'roll'):
   return cut(svg, 0, area.bottom + TICK_LABELS_PX);
 }
 
-/** The run from above as one line: joints and bumps at their places, the worst numbered 1; null where none is known. */
+/**
+ * The run from above as one line: joints and bumps at their places, the worst numbered 1, shaded where it is not smooth; null where there
+ * is nothing of that to show.
+ */
 export function floorChart(bundle: ReportBundle): SmallChart | null {
   const data = stripData(bundle);
   if (data === null) return null;
+  const bumps = data.bumps.map(inMiddle);
+  const mean = { ...data, front: null, joints: null, lines: [meanLine(data)], bumps };
+  const darkestMm = (STRIP_SHADES - 1) * (stripShades(mean)?.stepMm ?? 0);
+  const shaded = darkestMm >= SMOOTH_MM;
+  if (!shaded && bumps.length === 0) return null;
   const { svg, area } = chartKind('floorStrip').draw(
-    { ...data, front: null, joints: null, lines: [meanLine(data)], bumps: data.bumps.map(inMiddle) },
+    shaded ? mean : { ...mean, lines: [{ id: 'mean', heightMm: [], bandMm: [] }] },
     { widthPx: SMALL_WIDTH_PX },
   );
-  const words = contactTexts.floorTitle(placeUnit(data.units).unit);
-  const title = textElement({ class: 'axis-title', x: 0, y: 12 }, words);
-  const strip = cut(svg, area.top, area.bottom + TICK_LABELS_PX);
-  const heightPx = FLOOR_TITLE_PX + strip.heightPx;
+  const { unit, size } = heightUnit(data.units);
+  const words = contactTexts.floorTitle(
+    placeUnit(data.units).unit,
+    shaded ? `${figure(darkestMm / size)} ${unit}` : null,
+  );
+  const up = bumps.some(({ heightMm }) => heightMm >= 0);
+  const down = bumps.some(({ heightMm }) => heightMm < 0);
+  const marks = bumps.length === 0 ? null : contactTexts.floorMarks(up, down, bumps.length > 1);
+  const titlePx = FLOOR_TITLE_PX + (marks === null ? 0 : FLOOR_MARKS_PX);
+  const title = [words, ...(marks === null ? [] : [marks])]
+    .map((line, i) => textElement({ class: 'axis-title', x: 0, y: 12 + i * FLOOR_MARKS_PX }, line))
+    .join('');
+  const strip = cut(svg, highestNumberPx(svg) ?? area.top, area.bottom + TICK_LABELS_PX);
+  const heightPx = titlePx + strip.heightPx;
   const placed = strip.svg.replace(
     '<svg ',
-    `<svg y="${FLOOR_TITLE_PX}" width="${SMALL_WIDTH_PX}" height="${strip.heightPx}" `,
+    `<svg y="${titlePx}" width="${SMALL_WIDTH_PX}" height="${strip.heightPx}" `,
   );
   return { svg: svgRoot(SMALL_WIDTH_PX, heightPx, words, title, placed), heightPx };
+}
+
+/** Where the numbers of bumps begin in a strip, px; null where it has none. */
+function highestNumberPx(svg: string): number | null {
+  const tops = [...svg.matchAll(/<text class="peak-label"[^>]* y="([\d.]+)"/g)].map(([, y]) => Number(y));
+  return tops.length === 0 ? null : Math.min(...tops) - NUMBER_PX;
 }
 
 /** Both wheel lines as one; it has no name beside it. */

@@ -115,9 +115,17 @@ export function wrapToPx(text: string, widthPx: number, lines: number, style: Te
   }
   if (words.length > 0 && out.length > 0) {
     const last = out.length - 1;
-    out[last] = shortenToPx(`${out[last]} ${words.join(' ')}`, widthPx, style);
+    out[last] = shortenAtWord(out[last], widthPx, style);
   }
   return out;
+}
+
+/** The text, of which there is more, with an ellipsis after its last word that leaves room for it. */
+function shortenAtWord(text: string, widthPx: number, style: TextStyle): string {
+  const words = text.split(' ');
+  const shorter = (): string => words.join(' ').replace(/[,;:.]$/, '') + ELLIPSIS;
+  while (words.length > 1 && textWidthPx(shorter(), style) > widthPx) words.pop();
+  return shortenToPx(shorter(), widthPx, style);
 }
 
 function breakWord(word: string, widthPx: number, style: TextStyle): [string, string] {

@@ -2,15 +2,17 @@
 
 /** Rules beside those of every page; later ones, so that they win. */
 export const FIRST_SCREEN_STYLE = `
-.first{grid-template-rows:auto auto auto 1fr;gap:.9rem 2rem;padding-top:1.1rem}
+.first{grid-template-rows:auto auto auto 1fr;gap:.75rem 2rem;padding-top:1rem}
 .first .picture{grid-row:1/span 4}
 .reservation{margin:.5rem 0 0;font-size:.875rem;line-height:1.35}
 .reservation .word{font-weight:650}
 .figures>div{padding:.4rem .8rem .5rem}
 .first .advice p,.first .advice h2+p,.step{margin:0;font-size:.9375rem;line-height:1.35;max-width:none}
+@media (min-width:52.01rem){.do-first{position:relative}.first .do-first>.legend{position:absolute;right:0;top:0;margin:0}}
 .first .do-first .step{font-size:1rem}
 .first .do-first p.step{padding-left:0}
 .first .steps-after .step{font-size:.875rem}
+.first .steps-after summary{line-height:1.3;padding:.08rem 0}
 .advice details{margin:0;font-size:.9375rem}
 .advice summary{color:inherit;list-style-position:outside;padding:.12rem 0;margin-left:1rem;min-height:1.5rem;line-height:1.35;max-width:none}
 .advice details>p{margin:.1rem 0 .5rem 1rem;padding-left:.8rem;border-left:1px solid var(--rule);font-size:.875rem;color:var(--muted)}
@@ -38,10 +40,25 @@ p.step{padding-left:1rem}
 .point-cross-edge{stroke:#000;stroke-opacity:.8;stroke-width:3px}
 .window-deciding{display:none;fill:none;stroke:#fff;stroke-width:1px;stroke-dasharray:10 4}
 .moved .window-deciding{display:inline}
-.moved .window-other,.moved .when-still,.frame:not(.moved) .when-moved{display:none}
+.moved .window-other,.moved .inset-words{display:none}
+.either{display:inline-grid}
+.either>*{grid-area:1/1}
+.moved .when-still,.frame:not(.moved) .when-moved{visibility:hidden}
+.frame .window,.frame .window-edge{stroke-linejoin:round}
+.frame .shade{fill-opacity:.6}
+.frame .shade.narrow{fill-opacity:.85}
+.narrow~.window{stroke-width:.9px}
+.narrow~.window-edge{stroke-width:1.7px}
+.inset svg .window{stroke-width:1.8px}
+.inset svg .window-edge{stroke-width:3.4px}
+.inset-edge{fill:none;stroke:#000;stroke-width:3px}
+.inset-frame{fill:none;stroke:#fff;stroke-width:1px}
+.inset-band{fill:#000;fill-opacity:.8}
+.chart text.inset-label{fill:#fff}
 .crop-slider{border-top:1px solid var(--rule);margin-top:.4rem;padding-top:.5rem;font-size:.875rem}
 .crop-slider label{font-weight:600}
-.crop-slider input{display:block;width:100%;height:2rem;margin:0;accent-color:var(--ink)}
+.crop-slider input{display:block;width:100%;height:2rem;margin:.2rem 0;accent-color:var(--ink)}
+.crop-slider input:focus-visible{outline-offset:-3px}
 .slider-ends{display:flex;justify-content:space-between;font-size:.75rem;color:var(--muted)}
 .slider-reading{display:grid;grid-template-columns:minmax(10rem,auto) minmax(10rem,auto) 1fr;gap:.1rem 1rem;align-items:center;margin:.3rem 0 0;max-width:none;line-height:1.45}
 .slider-reading .stands{grid-column:1/span 2}

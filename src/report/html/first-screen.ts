@@ -2,6 +2,7 @@
 import { LONGER_TAKE_OVER_LIMIT } from '../../judge/index.js';
 import {
   ANGULAR_AXES,
+  boundBeside,
   figure,
   hasFigure,
   limitFigure,
@@ -44,9 +45,9 @@ export function firstScreen(bundle: ReportBundle, pictureUri: string | null): Ma
       )}
     </div>
     ${grade === 'unmeasurable' ? null : figures(run)}
-    ${first === null ? null : html`<div class="advice do-first">${first}</div>`}
+    ${first === null ? null : html`<div class="advice do-first">${first} ${passesNote(run, 'first')}</div>`}
     ${frameFigure(bundle, pictureUri)}
-    <div class="advice do-more">${others} ${source(run)}</div>
+    <div class="advice do-more">${others} ${passesNote(run, 'others')} ${source(run)}</div>
   </section>`;
 }
 
@@ -60,6 +61,17 @@ function reservations({ verdict: { grade, reasons }, motion }: RunDocument): [st
     ...(blind ? ([[firstScreenTexts.notCovered, notCovered]] satisfies [string, string][]) : []),
     ...minded.map(({ text }): [string, string] => [firstScreenTexts.mind, text]),
   ];
+}
+
+/** What a step that passes passes for, where a longer take is minded; told once, at the first step that passes. */
+function passesNote(
+  { verdict: { advice, reasons } }: RunDocument,
+  beside: 'first' | 'others',
+): Markup | null {
+  const passes = advice.findIndex(({ predicted }) => predicted?.grade === 'pass');
+  if (passes < 0 || !reasons.some(({ code }) => code === LONGER_TAKE_OVER_LIMIT)) return null;
+  if ((passes === 0) !== (beside === 'first')) return null;
+  return html`<p class="legend">${firstScreenTexts.passesLikeTest}</p>`;
 }
 
 /** What shakes most, in one line. */
@@ -84,6 +96,9 @@ function figures(run: RunDocument): Markup {
   </dl>`;
 }
 
+/** Hundredths of a per cent are the last that mean anything. */
+const LEAST_CROP_PERCENT = 0.01;
+
 /** Crop, angular share, worst angular axis and surface, in this order. */
 export function keyFigures(run: RunDocument): KeyFigure[] {
   const { stabilise, motion, surface, delivery } = run;
@@ -91,7 +106,7 @@ export function keyFigures(run: RunDocument): KeyFigure[] {
     name: firstScreenTexts.crop,
     value: percentBeside(stabilise.cropPercent, delivery.maxCropPercent),
     unit: '%',
-    remark: firstScreenTexts.cropRemark(limitFigure(delivery.maxCropPercent)),
+    remark: firstScreenTexts.cropRemark(cropRange(run), limitFigure(delivery.maxCropPercent)),
   };
   const { value: share, ci95 } = motion.angularShare;
   const angular: KeyFigure =
@@ -104,6 +119,15 @@ export function keyFigures(run: RunDocument): KeyFigure[] {
           remark: firstScreenTexts.angularRemark(ci95 && [figure(100 * ci95[0]), figure(100 * ci95[1])]),
         };
   return [crop, angular, worstAxis(run), surfaceFigure(surface)];
+}
+
+/** The range of the crop that the verdict went by, per cent as printed; null where it was not asked for, or is no wider than its digits. */
+function cropRange({ verdict, delivery }: RunDocument): [string, string] | null {
+  const limit = delivery.maxCropPercent;
+  const range = verdict.reasons.find(({ code, unit }) => code.startsWith('crop-') && unit === '%')?.ci95;
+  if (!range) return null;
+  const [low, high] = [percentBeside(range[0], limit), boundBeside(range[1], limit)];
+  return low === high || range[1] < LEAST_CROP_PERCENT ? null : [low, high];
 }
 
 function none(name: string, remark: string): KeyFigure {

@@ -1,7 +1,7 @@
 /** The frame of the clip with its crop window, safe area and followed points, layers to switch, and the slider for the smoothing. */
 import { figure, percentFigure } from '../../run/index.js';
 import { firstScreenTexts } from '../../texts/index.js';
-import { CROP_LAYERS, cropPicture, type FramePoints } from '../charts/index.js';
+import { CROP_LAYERS, cornerInset, cropPicture, type FramePoints, type NarrowCrop } from '../charts/index.js';
 import { cropWindows } from '../crop-windows.js';
 import type { ReportBundle } from '../types.js';
 import { cropSlider } from './crop-slider.js';
@@ -16,6 +16,8 @@ export function frameFigure(bundle: ReportBundle, pictureUri: string | null): Ma
   const at = pictureAtS === null ? null : figure(pictureAtS);
   const windows = measured ? cropWindows(bundle) : { window: null, others: [], safe: null };
   const points = picture === null ? null : bundle.series.frame;
+  const { cropPercent, coverable } = run.stabilise;
+  const crop = picture === null || !coverable ? null : { cropPercent, deliveryWidthPx: run.delivery.widthPx };
   const svg = cropPicture({
     label: measured
       ? firstScreenTexts.frameWithWindow(at, percentFigure(run.stabilise.cropPercent))
@@ -24,13 +26,19 @@ export function frameFigure(bundle: ReportBundle, pictureUri: string | null): Ma
     heightPx,
     imageUri: picture ? pictureUri : null,
     points,
+    crop,
     ...windows,
   });
   return html`<figure class="picture frame">
     ${trusted(svg)}
-    <figcaption>${caption(bundle, at)}</figcaption>
+    <figcaption>${caption(bundle, at)}${insetWords(windows.window, crop)}</figcaption>
     ${layers(windows.window !== null, points)} ${measured ? cropSlider(bundle, { widthPx, heightPx }) : null}
   </figure>`;
+}
+
+function insetWords(window: Float64Array | null, crop: NarrowCrop | null): string {
+  const inset = window === null || crop === null ? null : cornerInset(window, 1, 1, crop);
+  return inset === null ? '' : ` ${firstScreenTexts.inset(inset.times)}`;
 }
 
 function caption({ run, picture, pictureAtS }: ReportBundle, at: string | null): string {
@@ -48,8 +56,10 @@ function caption({ run, picture, pictureAtS }: ReportBundle, at: string | null):
  */
 function layers(window: boolean, points: FramePoints | null): Markup | null {
   const kept = points?.kept.filter((one) => one === 1).length ?? 0;
-  const others = html`<span class="when-still">${firstScreenTexts.layerOthers}</span
-    ><span class="when-moved">${firstScreenTexts.layerDeciding}</span>`;
+  const others = html`<span class="either"
+    ><span class="when-still">${firstScreenTexts.layerOthers}</span
+    ><span class="when-moved">${firstScreenTexts.layerDeciding}</span></span
+  >`;
   const shown: [string, Insert][] = [
     ...(window
       ? ([

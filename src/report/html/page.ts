@@ -65,15 +65,22 @@ function measuredSections(bundle: ReportBundle): Markup[] {
   ];
 }
 
-/** The line on top: clip, stretch in timecode, lens, kind of page. */
-function header({ clip, rig }: RunDocument): Markup {
+/** The line on top: clip, date, what the sheet calls the pass, stretch in timecode, lens, kind of page. */
+function header({ clip, rig, pass, createdAt }: RunDocument): Markup {
   const [inS, outS] = clip.rangeS;
   const { focalLengthMm } = rig;
+  const { production, slate, take, setup, passNumber } = pass;
+  const sheet = [
+    production,
+    pageTexts.passName({ slate, take, setup, passNumber: passNumber?.toString() }) || undefined,
+  ].filter((name) => name !== undefined);
   return html`<header class="top">
     <div class="steps" aria-hidden="true"></div>
     <p class="slate">
       <span class="name">${verbatim(clip.file)}</span
-      ><span>${pageTexts.stretch(timecodeAt(clip, inS), timecodeAt(clip, outS))}</span
+      ><span><time datetime="${createdAt}">${createdAt.slice(0, 10)}</time></span
+      >${sheet.map((name) => html`<span>${verbatim(name)}</span>`)}<span
+        >${pageTexts.stretch(timecodeAt(clip, inS), timecodeAt(clip, outS))}</span
       ><span>${focalLengthMm === undefined ? pageTexts.noLens : pageTexts.lens(focalLengthMm)}</span
       ><span>${pageTexts.kind}</span>
     </p>

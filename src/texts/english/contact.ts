@@ -17,8 +17,16 @@ export const contactTexts = {
     count === 0 ? 'no joints found' : count === 1 ? '1 joint or bump' : `${count} joints, bumps`,
   notMeasured: 'not measured',
   cropTitle: 'Crop by smoothing, % of the width',
-  floorTitle: (unit: string): string =>
-    `Floor along the run, ${unit}: darker where it is rougher, 1 is the worst`,
+  mind: (sentence: string): string => `Mind: ${sentence}`,
+  likeTheTest: (outcome: string): string => `${outcome} (a take like the test)`,
+  /** @param darkestFrom height with its unit, null where nothing is shaded */
+  floorTitle: (unit: string, darkestFrom: string | null): string =>
+    `Floor along the run, ${unit}${darkestFrom === null ? '' : `; darkest: rises by ${darkestFrom} or more`}`,
+  /** The marks along the floor. */
+  floorMarks: (up: boolean, down: boolean, many: boolean): string => {
+    const shapes = up && down ? 'filled goes up, empty goes down' : up ? 'all go up' : 'all go down';
+    return `Marks: ${many ? shapes : up ? 'goes up' : 'goes down'}${many ? '; 1 is the worst' : ''}`;
+  },
   inSeconds: (value: string): string => `${value} s`,
   limit: (value: string): string => `limit ${value}`,
   doFirst: 'Do first',

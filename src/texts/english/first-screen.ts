@@ -36,13 +36,16 @@ export const firstScreenTexts = {
   firstOutcome: (outcome: string): string => `Then ${outcome}.`,
   shakesMost: (source: string): string => `Shakes most: ${source}.`,
   mind: 'Mind',
+  /** Where a step passes, and a longer take is minded. */
+  passesLikeTest: 'Passes: for a take like the test; see Mind for a longer one.',
   notCovered: 'Not covered',
   translationNotCovered: (cause: UnsplitCause | null): string =>
     `translation (shake that shifts the camera sideways, up or along): ${cause === null ? 'this clip cannot show it' : WHY_BLIND[cause]}.`,
 
   nothing: '–',
   crop: 'Crop',
-  cropRemark: (limit: string): string => `of the frame width, limit ${limit} %`,
+  cropRemark: (range: readonly [string, string] | null, limit: string): string =>
+    `${range === null ? 'of the frame width' : `${range[0]} to ${range[1]} % of the width`}, limit ${limit} %`,
   angularShare: 'Angular share',
   angularRemark: (range: readonly [string, string] | null): string =>
     `${range === null ? '' : `${range[0]} to ${range[1]} %; `}stabilising removes this part`,
@@ -63,12 +66,15 @@ export const firstScreenTexts = {
   cropWindow: 'Crop window',
   caption: (atS: string | null, decides: boolean): string =>
     `Frame${atS === null ? '' : ` at ${atS} s`}${decides ? ', the one that decides the crop' : ''}. Solid: what is delivered of it.`,
+  inset: (times: number): string => `Inset: a corner, ${times} times larger.`,
+  /** What is lost at one side, px of the delivery. */
+  insetLost: (px: string): string => `${px} px lost`,
   captionUnmeasured: (atS: string | null): string => `Frame${atS === null ? '' : ` at ${atS} s`}.`,
   captionWithout: 'No frame could be read from the clip. Solid: what is delivered.',
   layers: 'Drawn over the frame',
   layerOthers: 'Window in other frames (thin)',
   /** In the place of the one before, once the slider has moved the window. */
-  layerDeciding: 'Window in the frame that decides (dashes)',
+  layerDeciding: 'Window that decides (dashes)',
   layerSafe: 'Safe area: action 93 % (dashes), title 90 % (dots)',
   layerPoints: (kept: number, dropped: number): string =>
     `Points followed: ${kept} kept (dots)${dropped === 0 ? '' : `, ${dropped} left out (crosses)`}`,

@@ -7,6 +7,21 @@ export const pageTexts = {
   stretch: (from: string, to: string): string => `${from} to ${to}`,
   lens: (focalLengthMm: number): string => `${focalLengthMm} mm lens`,
   noLens: 'lens not given',
+  /** What the sheet calls the pass; empty where it says nothing. */
+  passName: (sheet: {
+    readonly slate?: string | undefined;
+    readonly take?: string | undefined;
+    readonly setup?: string | undefined;
+    readonly passNumber?: string | undefined;
+  }): string =>
+    [
+      sheet.slate === undefined ? null : `slate ${sheet.slate}`,
+      sheet.take === undefined ? null : `take ${sheet.take}`,
+      sheet.setup,
+      sheet.passNumber === undefined ? null : `pass ${sheet.passNumber}`,
+    ]
+      .filter((part) => part !== null && part !== undefined)
+      .join(', '),
   skip: 'Skip to the sections',
   contents: 'Sections of this report',
   unmeasured:

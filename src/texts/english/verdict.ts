@@ -77,9 +77,17 @@ export const verdictTexts = {
   },
   notSeen: 'shake too small to be seen',
   translationNotMeasured: 'translation not measured',
-  crop: (percent: string, limit: string): string => `crop ${percent} % of the width (limit ${limit} %)`,
-  wobble: (px: string, limit: string): string => `rolling-shutter wobble ${px} px (limit ${limit} px)`,
-  left: (px: string, limit: string): string => `${px} px of shake left (limit ${limit} px)`,
+  /** @param reach what the range adds where it decides, else empty */
+  crop: (percent: string, limit: string, reach: string): string =>
+    `crop ${percent} % of the width (limit ${limit} %${reach})`,
+  wobble: (px: string, limit: string, reach: string): string =>
+    `rolling-shutter wobble ${px} px (limit ${limit} px${reach})`,
+  left: (px: string, limit: string, reach: string): string =>
+    `${px} px of shake left (limit ${limit} px${reach})`,
+  /** Where the grade comes from the range and not from the value. */
+  repeatUpTo: (percent: string): string => `, but a repeat may need up to ${percent} %`,
+  mayReach: (value: string, unit: string): string => `, but it may be up to ${value} ${unit}`,
+  mayBeDownTo: (value: string, unit: string): string => `, but it may be as low as ${value} ${unit}`,
   /** A value so near its limit that its digits would say nothing. */
   justOver: (limit: string): string => `just over ${limit}`,
   justUnder: (limit: string): string => `just under ${limit}`,
