@@ -33,6 +33,8 @@ const STEP_DB = 6;
 const NARROW = 560;
 const LEGEND_PX = 80;
 const LEGEND_ROW = 24;
+/** Room of the first word of the legend in a row, px. */
+const FIRST_PX = 70;
 /** Room for one place along the top and one time along the bottom, px. */
 const PLACE_PX = 90;
 const TIME_PX = 64;
@@ -133,11 +135,13 @@ function placeScale(
 }
 
 /** Beside the picture from the top down, or in a row under it. */
-function legend({ left, right, top, bottom }: PlotArea, narrow: boolean): string {
-  const step = (right - left) / SHADES;
+function legend({ right, top, bottom }: PlotArea, narrow: boolean): string {
+  const step = (right - FIRST_PX) / (SHADES - 1);
   return Array.from({ length: SHADES }, (_, i) => {
     const shade = SHADES - 1 - i;
-    const [x, y] = narrow ? [left + step * i, bottom + 42] : [right + 16, top + 14 * i];
+    const [x, y] = narrow
+      ? [i === 0 ? 0 : FIRST_PX + step * (i - 1), bottom + 42]
+      : [right + 16, top + 14 * i];
     const text = i === 0 ? spectrumTexts.alongLargest : spectrumTexts.alongStep(STEP_DB * i);
     return (
       element('rect', { class: `shade-${shade} border-thin`, x, y, width: 11, height: 11 }) +
