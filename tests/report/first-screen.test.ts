@@ -176,6 +176,8 @@ describe('the frame of the clip', () => {
     expect(words(drawn)).toContain('19.2 px lost');
     expect(drawn.match(/<image /g)).toHaveLength(1);
     expect(drawn).toContain('<use href="#frame-picture"/>');
+    // "narrow" is a drawing for phones, which a desk hides.
+    expect(drawn).not.toMatch(/class="[^"]*\bnarrow\b/);
   });
 
   it('leaves out what is not there', () => {

@@ -94,7 +94,7 @@ export function cropOverlayStandalone(
 ): string {
   const { widthPx, heightPx, imageUri = null, crop = null } = data;
   const style =
-    '.shade{fill:#000;fill-opacity:.6}.shade.narrow{fill-opacity:.85}.inset-edge{fill:none;stroke:#000}.inset-frame{fill:none;stroke:#fff}.inset-band{fill:#000;fill-opacity:.8}.inset-label{fill:#fff}.window{fill:none;stroke:#fff}.window-edge{fill:none;stroke:#000}.window-other{fill:none;stroke:#fff;stroke-opacity:.4}';
+    '.shade{fill:#000;fill-opacity:.6}.shade.slim{fill-opacity:.85}.inset-edge{fill:none;stroke:#000}.inset-frame{fill:none;stroke:#fff}.inset-band{fill:#000;fill-opacity:.8}.inset-label{fill:#fff}.window{fill:none;stroke:#fff}.window-edge{fill:none;stroke:#000}.window-other{fill:none;stroke:#fff;stroke-opacity:.4}';
   const picture =
     imageUri === null
       ? ''
@@ -126,7 +126,7 @@ function cropOverlay(
     element('path', { class: name, d: path(of), ...stroke(width, scale) });
   const narrow = crop !== null && isNarrow(crop);
   const shade = element('path', {
-    class: narrow ? 'shade narrow' : 'shade',
+    class: narrow ? 'shade slim' : 'shade',
     d: shadePath(window, widthPx, heightPx),
     'fill-rule': 'evenodd',
   });

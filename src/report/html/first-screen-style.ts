@@ -46,9 +46,9 @@ p.step{padding-left:1rem}
 .moved .when-still,.frame:not(.moved) .when-moved{visibility:hidden}
 .frame .window,.frame .window-edge{stroke-linejoin:round}
 .frame .shade{fill-opacity:.6}
-.frame .shade.narrow{fill-opacity:.85}
-.narrow~.window{stroke-width:.9px}
-.narrow~.window-edge{stroke-width:1.7px}
+.frame .shade.slim{fill-opacity:.85}
+.slim~.window{stroke-width:.9px}
+.slim~.window-edge{stroke-width:1.7px}
 .inset svg .window{stroke-width:1.8px}
 .inset svg .window-edge{stroke-width:3.4px}
 .inset-edge{fill:none;stroke:#000;stroke-width:3px}
