@@ -1,6 +1,6 @@
 /** The chart, the page and the text of an answer: grades by shape and word, limits and marks where they belong, nothing unescaped. */
 import { describe, expect, it } from 'vitest';
-import { whatIf, type WhatIfWish } from '../../src/judge/index.js';
+import { LONGER_TAKE_OVER_LIMIT, whatIf, type WhatIfWish } from '../../src/judge/index.js';
 import { gradeMark, whatIfCrop, type WhatIfChartData } from '../../src/report/charts/index.js';
 import { boxAround, labelBox, placeLabel } from '../../src/report/charts/place-label.js';
 import { caseTables, comparedRows } from '../../src/report/what-if/words.js';
@@ -143,6 +143,19 @@ describe('the page and the text of an answer', () => {
   const asked = document({ focalLengthMm: 75, speedMps: 0.16 });
   const page = renderWhatIf(asked);
   const text = whatIfText(asked, { colour: false });
+
+  it('mind a longer take beside the verdict, as the report does', () => {
+    const minded: WhatIfDocument = structuredClone(asked);
+    const [reason] = minded.then!.verdict.reasons;
+    minded.then!.verdict.reasons.push({
+      ...reason,
+      code: LONGER_TAKE_OVER_LIMIT,
+      text: 'A take needs more.',
+    });
+    const first = /<section class="first"[\s\S]*?<div class="advice">/;
+    expect(first.exec(renderWhatIf(minded))?.[0]).toMatch(/>Mind:<\/span>\s*A take needs more\./);
+    expect(first.exec(page)?.[0]).not.toContain('A take needs more.');
+  });
 
   it('begin with the verdict on what was asked, and its figures and limits', () => {
     const { verdict } = asked.then!;
