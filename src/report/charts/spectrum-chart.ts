@@ -65,7 +65,7 @@ const NEAR = 0.03;
 
 function plotOf(widthPx: number): PlotArea {
   const { risePx } = titleRoom(widthPx >= LARGE);
-  return { left: 46, top: 28 + risePx, right: widthPx - 8, bottom: (widthPx >= LARGE ? 268 : 164) + risePx };
+  return { left: 46, top: 28 + risePx, right: widthPx - 8, bottom: widthPx >= LARGE ? 268 : 164 };
 }
 
 /** What the horizontal axis of a spectrum spans: from its lowest reading, or the cut-off where that is lower, to its highest. */

@@ -51,7 +51,7 @@ function drawBands(data: ThirdOctaveChartData, view: ChartView): DrawnChart {
     left: 46,
     top: 28 + room.risePx,
     right: view.widthPx - 8,
-    bottom: (view.widthPx >= LARGE ? 148 : 118) + room.risePx,
+    bottom: view.widthPx >= LARGE ? 148 : 118,
   };
   const shown = stretchOf(spanHz, view);
   const x = frequencyScale(shown, plot);

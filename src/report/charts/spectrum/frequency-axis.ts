@@ -24,7 +24,7 @@ export interface TitleRoom {
 
 /** The room in a large drawing, and in a small one. */
 export function titleRoom(large: boolean): TitleRoom {
-  return large ? { risePx: 0, dropPx: 28, belowPx: 36 } : { risePx: 8, dropPx: 36, belowPx: 44 };
+  return large ? { risePx: 0, dropPx: 28, belowPx: 36 } : { risePx: 8, dropPx: 35, belowPx: 40 };
 }
 
 /** From frequency to px. */
