@@ -46,7 +46,7 @@ export async function askWhatIf(
       answer: {
         schema: WHAT_IF_SCHEMA,
         tool: toolVersion(),
-        run: { place, clip: file, sha256, createdAt: run.createdAt, pass: run.pass },
+        run: { place, clip: file, sha256, createdAt: run.createdAt, units: run.units, pass: run.pass },
         ...answer,
       },
       folder,

@@ -5,6 +5,7 @@
 import { z } from 'zod';
 import { runSchema } from './document.js';
 import { passSheetSchema } from './pass-schema.js';
+import { UNITS } from './quantities.js';
 import { COVERABLE_SAYS, rangedSchema, toolSchema } from './shared-schema.js';
 import { predictedOutcomeSchema, verdictSchema } from './verdict-schema.js';
 
@@ -179,6 +180,12 @@ export const whatIfSchema = z
         clip: z.string().describe('Name of the clip, without folders.'),
         sha256: z.string().describe('SHA-256 checksum of the clip, hexadecimal.'),
         createdAt: z.string().describe('When the clip was measured, ISO 8601.'),
+        units: z
+          .enum(UNITS)
+          .default('metric')
+          .describe(
+            'How lengths and speeds of the answer are shown to people: metric, imperial or both; values are SI.',
+          ),
         pass: passSheetSchema.describe('What the crew wrote on the sheet of the pass.'),
       })
       .describe('The run that was asked.'),

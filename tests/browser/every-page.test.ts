@@ -98,7 +98,7 @@ describe.skipIf(launch.browser === null)(title, () => {
   function beyond(page: Page, media: Size['media']): Promise<string[]> {
     return page.evaluate<string[]>(
       `[...document.querySelectorAll('body *')]
-        .filter((e) => (${media === 'print'} || !e.closest('.scroll *, .wide-chart *')) && e.getBoundingClientRect().right > innerWidth + 1)
+        .filter((e) => (${media === 'print'} || !e.closest('.scroll *')) && e.getBoundingClientRect().right > innerWidth + 1)
         .map((e) => e.tagName + ' ' + e.textContent.slice(0, 60))`,
     );
   }

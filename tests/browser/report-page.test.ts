@@ -136,7 +136,7 @@ describe.skipIf(launch.browser === null)(title, () => {
     const pdf = (await page.pdf({ format: 'A4' })).toString('latin1');
     const pages = pdf.match(/\/Type\s*\/Page\b(?!s)/g) ?? [];
     expect(pages.length).toBeGreaterThan(2);
-    expect(pages.length).toBeLessThanOrEqual(9);
+    expect(pages.length).toBeLessThanOrEqual(10);
     await page.close();
   });
 });

@@ -71,7 +71,6 @@ h1 .mark{width:11mm}
 .spectra .chart text,.spectra .chart .axis-title{font-size:16px}
 .chart-box,.live{margin:2mm 0}
 .chart-box>figcaption,.live>figcaption{font-size:8pt;margin-bottom:.8mm}
-.wide-chart{overflow:visible}.wide-chart .chart{min-width:0}
 .along .chart{max-width:136mm}
 .share{max-width:92mm;margin-bottom:2mm}
 section>.live .chart text,section>.live .chart .axis-title{font-size:12.5px}

@@ -139,8 +139,6 @@ thead .num{white-space:normal}
 const FIGURES = `
 figure{margin:0}
 .charts{display:grid;grid-template-columns:repeat(3,minmax(0,1fr));gap:1.2rem 1.8rem;margin:1rem 0 .8rem}
-.wide-chart{overflow-x:auto}
-.wide-chart .chart{min-width:34rem}
 .along .chart{max-width:50rem}
 .chart-box,.live{margin:1.2rem 0 1rem}
 .charts>.chart-box,.charts>.live,.side>.chart-box,.side>.live{margin:0}

@@ -88,6 +88,7 @@ export function renderWhatIf(answer: WhatIfDocument): string {
     about: run.clip,
     kind: whatIfTexts.pageKind,
     style: STYLE,
+    units: run.units,
     body,
   });
 }

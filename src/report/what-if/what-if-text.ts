@@ -1,5 +1,5 @@
 /** An answer for a terminal: verdict first, then the pass as measured beside the pass as asked for, then the tables. */
-import type { WhatIfDocument } from '../../run/index.js';
+import { inUnits, type Units, type WhatIfDocument } from '../../run/index.js';
 import { whatIfTexts } from '../../texts/index.js';
 import { gradeWord } from '../charts/index.js';
 import type { Cases } from '../html/case-table.js';
@@ -24,41 +24,46 @@ export function whatIfText(answer: WhatIfDocument, { colour, columns: width }: S
     ),
   ];
   // Nothing stands beside a refusal but the pass as it is.
-  lines.push('', ...lined([['', ...head], ...rows]));
+  const { units } = answer.run;
+  lines.push('', ...lined([['', ...head], ...rows], units));
   const advice = refused === null ? adviceLines(then ?? answer.measured) : [];
   if (advice.length > 0) lines.push('', ...advice.map(safe));
   lines.push(...(adviceNote === null ? [] : ['', safe(adviceNote)]));
-  for (const table of caseTables(answer)) lines.push('', ...tableLines(table));
+  for (const table of caseTables(answer)) lines.push('', ...tableLines(table, units));
   lines.push('', whatIfTexts.rangesHold);
   if (assumes.length > 0)
     lines.push('', whatIfTexts.assumedLine, ...assumes.map((text) => `  - ${safe(text)}`));
   // The narrow space between a focal length and its unit is for pages.
-  const plain = lines.map((line) => line.replaceAll('\u202f', ' '));
+  const plain = lines.map((line) => inUnits(line, units).replaceAll('\u202f', ' '));
   return brokenLines(plain, width).join('\n');
 }
 
-function tableLines({ title, head, cases, refused, below }: Cases): string[] {
+function tableLines({ title, head, cases, refused, below }: Cases, units: Units): string[] {
   if (refused !== null) return [`${title}: ${safe(refused)}`];
-  const lines = lined([
-    [head, whatIfTexts.head.crop, whatIfTexts.head.left, whatIfTexts.head.grade, ''],
-    ...cases.map(({ name, note, crop, left, grade }) => [
-      name,
-      inLine(crop),
-      inLine(left),
-      grade === null ? '' : gradeWord(grade),
-      note,
-    ]),
-  ]);
-  const width = Math.max(head.length, ...cases.map(({ name }) => name.length));
+  const lines = lined(
+    [
+      [head, whatIfTexts.head.crop, whatIfTexts.head.left, whatIfTexts.head.grade, ''],
+      ...cases.map(({ name, note, crop, left, grade }) => [
+        name,
+        inLine(crop),
+        inLine(left),
+        grade === null ? '' : gradeWord(grade),
+        note,
+      ]),
+    ],
+    units,
+  );
+  const names = cases.map(({ name }) => inUnits(name, units));
+  const width = Math.max(head.length, ...names.map((name) => name.length));
   // A sentence takes the place of the figures.
-  const told = cases.map(({ name, refused: why }, i) =>
-    why === null ? lines[i + 1] : `${safe(name).padEnd(width)}  ${safe(why)}`,
+  const told = cases.map(({ refused: why }, i) =>
+    why === null ? lines[i + 1] : `${safe(names[i]).padEnd(width)}  ${safe(why)}`,
   );
   const last = below === null ? [] : [safe(below)];
   return [`${title}:`, ...[lines[0], ...told, ...last].map((line) => `  ${line}`)];
 }
 
-/** Columns for a terminal, where a dash is a plain one. */
-function lined(rows: readonly (readonly string[])[]): string[] {
-  return columns(rows.map((row) => row.map((text) => safe(text).replaceAll('–', '-'))));
+/** Columns for a terminal, where a dash is a plain one; in their units before they are set, so that they stay columns. */
+function lined(rows: readonly (readonly string[])[], units: Units): string[] {
+  return columns(rows.map((row) => row.map((text) => inUnits(safe(text), units).replaceAll('–', '-'))));
 }
