@@ -1,4 +1,4 @@
-/** Compares a page as it looks with its stored picture; a look that was changed on purpose is stored anew with `vitest -u`. */
+/** Compares a page as it looks with its stored picture; a look that was changed on purpose is stored anew with STORE_PICTURES=1. */
 import fs from 'node:fs/promises';
 import path from 'node:path';
 import sharp from 'sharp';
@@ -48,20 +48,19 @@ export async function expectSamePicture(name: string, png: Buffer): Promise<void
   await fs.writeFile(path.join(SEEN, `${name}.png`), png);
   expect.fail(
     `${name} looks different: ${(100 * share).toFixed(1)} % of it, ${(seen.height - stored.height) * SCALE} px longer. ` +
-      `Look at .cache/pictures/${name}.png; when it is meant to be so, run the tests with -u.`,
+      `Look at .cache/pictures/${name}.png; when it is meant to be so, run the tests with STORE_PICTURES=1.`,
   );
 }
 
-/** With -u every picture is stored; one that was never stored fails on a machine that only checks. */
+/** Asked to, every picture is stored; one that was never stored is a fault otherwise. */
 async function isToBeStored(file: string): Promise<boolean> {
-  const update =
-    process.argv.some((word) => word === '-u' || word === '--update') || process.env['STORE_PICTURES'];
-  if (update) return true;
+  if (process.env['STORE_PICTURES']) return true;
   const there = await fs.access(file).then(
     () => true,
     () => false,
   );
-  if (!there) expect.fail(`no picture is stored as ${path.basename(file)}; run the tests with -u`);
+  if (!there)
+    expect.fail(`no picture is stored as ${path.basename(file)}; run the tests with STORE_PICTURES=1`);
   return false;
 }
 
