@@ -23,11 +23,11 @@ export function floorLead(run: RunDocument): string {
   const spacing = joints === null ? null : `${joints.spacingM.toFixed(3)} m`;
   const place = placeInWords(worst.atM, worst.atRangeM);
   const worstWords = floorTexts.worst(place, timecodeAt(run.clip, worst.atS), bumpInWords(worst));
-  return `${floorTexts.with(what, countsOf(bumps), spacing)} ${toDo(run)}; ${worstWords}`;
+  return `${floorTexts.with(what, countsOf(bumps), spacing)} ${worthShimming(run)}; ${worstWords}`;
 }
 
 /** How many kick the picture so that it shows, and whether that asks for shims. */
-function toDo({ surface: { bumps }, verdict }: RunDocument): string {
+function worthShimming({ surface: { bumps }, verdict }: RunDocument): string {
   const kicks = bumps.flatMap(({ pictureShiftPx }) => pictureShiftPx ?? []);
   if (kicks.length === 0) return floorTexts.kicksUnknown;
   const worth = kicks.filter((kick) => kick > SHOWS_PX).length;

@@ -1,4 +1,3 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { figuresOf, outcomeOf, type MeasuredPass } from '../../../src/judge/index.js';
 import { applyChanges } from '../../../src/judge/changes/apply-changes.js';
@@ -7,12 +6,11 @@ import { MOST_STEPS } from '../../../src/judge/advice/advise.js';
 import { lensSteps, noLensDoes } from '../../../src/judge/advice/lens.js';
 import { postSteps } from '../../../src/judge/advice/post.js';
 import { byOutcome, presentOf, worstOf } from '../../../src/judge/advice/present.js';
-import { ABOUT_THE_SAME, ranked } from '../../../src/judge/advice/rank.js';
 import { ringingSpeeds } from '../../../src/judge/advice/ringing.js';
 import { shimSteps } from '../../../src/judge/advice/shim.js';
 import { sourceSteps } from '../../../src/judge/advice/sources.js';
 import { scanSpeeds, speedSteps } from '../../../src/judge/advice/speed.js';
-import { EFFORTS, type ForetoldStep } from '../../../src/judge/advice/step.js';
+import type { ForetoldStep } from '../../../src/judge/advice/step.js';
 import { wheelSteps } from '../../../src/judge/advice/wheels.js';
 import { boardSteps, laidSurfaceSteps } from '../../../src/judge/advice/boards.js';
 import { cameraAtFocal } from '../../../src/stabilise/index.js';
@@ -413,65 +411,6 @@ describe('wheels and floors', () => {
     expect(step.text).toBe('Roll on "aluminium rail" instead.');
     expect(step.predicted.cropPercent.value / presentOf(rough).now.cropPercent.value).toBeCloseTo(0.4, 1);
     expect(laidSurfaceSteps(presentOf(rail(1.2)))).toEqual([]);
-  });
-});
-
-describe('the ranking', () => {
-  const limits = { limits: { cropPercent: 5, cropAtMostPercent: 5, residualPx: 1 } };
-  const grades = ['pass', 'marginal', 'fail'] as const;
-  const step = fc.record({
-    grade: fc.constantFrom(...grades),
-    effort: fc.constantFrom(...EFFORTS),
-    crop: fc.double({ min: 0.1, max: 20, noNaN: true }),
-    left: fc.double({ min: 0.01, max: 4, noNaN: true }),
-  });
-  const made = fc.array(step, { maxLength: 9 }).map((all) =>
-    all.map(({ grade, effort, crop, left }, i): ForetoldStep => ({
-      code: String(i),
-      text: '',
-      effect: '',
-      effort,
-      predicted: {
-        cropPercent: { value: crop, low: crop, high: 1.1 * crop },
-        coverable: true,
-        residualPx: { value: left, low: left, high: left },
-        grade,
-      },
-    })),
-  );
-  const worst = ({ predicted }: ForetoldStep): number => worstOf(predicted, limits);
-  const rank = ({ predicted }: ForetoldStep): number => grades.indexOf(predicted.grade);
-
-  it('keeps every step, never a worse grade before a better, and none before one that does a tenth more', () => {
-    fc.assert(
-      fc.property(made, (steps) => {
-        const order = ranked(steps, limits);
-        expect(order.map(({ code }) => code).sort()).toEqual(steps.map(({ code }) => code).sort());
-        for (let i = 0; i < order.length; i++)
-          for (let j = i + 1; j < order.length; j++) {
-            expect(rank(order[i])).toBeLessThanOrEqual(rank(order[j]));
-            if (rank(order[i]) === rank(order[j]))
-              expect(worst(order[i])).toBeLessThanOrEqual((1 + ABOUT_THE_SAME) * worst(order[j]) + 1e-12);
-          }
-      }),
-      { seed: 3, numRuns: 200 },
-    );
-  });
-
-  it('puts the cheaper of two that do about the same first', () => {
-    const two = (['boards', 'post'] as const).map((effort, i): ForetoldStep => ({
-      code: effort,
-      text: '',
-      effect: '',
-      effort,
-      predicted: {
-        cropPercent: { value: 2 + 0.1 * i, low: 2, high: 2.2 },
-        coverable: true,
-        residualPx: null,
-        grade: 'pass',
-      },
-    }));
-    expect(settings(ranked(two, limits))).toEqual(['post', 'boards']);
   });
 });
 
