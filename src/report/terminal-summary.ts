@@ -22,6 +22,7 @@ import { brokenLines, coloured, columns, safe, type SummaryOptions } from './ter
 import {
   adviceWords,
   axisNames,
+  firstSentence,
   headline,
   namedTake,
   outcomeInShort,
@@ -101,10 +102,6 @@ export function adviceLines({ verdict, delivery }: Pick<RunDocument, 'verdict' |
     const told = `${word}${text} ${firstSentence(effect)}`;
     return told.length <= MOST_CHARACTERS ? told : `${word}${text}`;
   });
-}
-
-function firstSentence(text: string): string {
-  return /^.*?[.!?](?=\s|$)/.exec(text)?.[0] ?? text;
 }
 
 /** Sources of shake that are told at a glance. */

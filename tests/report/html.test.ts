@@ -4,7 +4,7 @@ import { renderHtml } from '../../src/report/index.js';
 import { glued, html, trusted, verbatim } from '../../src/report/html/markup.js';
 import { inlineScript } from '../../src/report/html/page-script-file.js';
 import { cssString } from '../../src/report/html/print-style.js';
-import { timecodeAt } from '../../src/report/html/setup.js';
+import { timecodeAt } from '../../src/report/charts/index.js';
 import { madeUpBundle } from './support/made-up-bundle.js';
 import { madeUpRun, type Change } from './support/made-up-run.js';
 import { setCrop } from './support/made-up-stabilise.js';

@@ -43,12 +43,9 @@ export function placeLabel(text: string, at: Spot, within: Box, covered: readonl
   const places = PLACES.map(({ x, y, anchor }): LabelPlace => ({ x: at.x + x, y: at.y + y, anchor }));
   const costs = places.map((place) => {
     const box = labelBox(text, place);
-    const inside =
-      box.left >= within.left &&
-      box.right <= within.right &&
-      box.top >= within.top &&
-      box.bottom <= within.bottom;
-    return (inside ? 0 : covered.length + 1) + covered.filter((other) => overlap(box, other)).length;
+    return (
+      (isInside(box, within) ? 0 : covered.length + 1) + covered.filter((other) => overlap(box, other)).length
+    );
   });
   return places[costs.indexOf(Math.min(...costs))];
 }
@@ -65,6 +62,17 @@ export function boxAround({ x, y }: Spot, half: number): Box {
   return { left: x - half, right: x + half, top: y - half, bottom: y + half };
 }
 
-function overlap(a: Box, b: Box): boolean {
+/** Whether two boxes share some room. */
+export function overlap(a: Box, b: Box): boolean {
   return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+}
+
+/** Whether a box lies wholly within another. */
+export function isInside(box: Box, within: Box): boolean {
+  return (
+    box.left >= within.left &&
+    box.right <= within.right &&
+    box.top >= within.top &&
+    box.bottom <= within.bottom
+  );
 }

@@ -3,7 +3,7 @@ import { figure, type Assumption, type RunDocument } from '../../run/index.js';
 import { setupTexts } from '../../texts/index.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { table } from './table.js';
-import { timecodeAt } from './setup.js';
+import { timecodeAt } from '../charts/index.js';
 
 /** The section on assumptions and warnings. */
 export function assumedSection(run: RunDocument): Markup {

@@ -1,4 +1,5 @@
 /** The report as one HTML file that stands alone: no network, pictures and charts inside, readable on a phone and on paper. */
+import { timecodeAt } from '../charts/index.js';
 import type { RunDocument } from '../../run/index.js';
 import { pageTexts } from '../../texts/index.js';
 import type { ReportBundle } from '../types.js';
@@ -14,7 +15,7 @@ import { leftOverSection } from './left-over.js';
 import { html, trusted, verbatim, type Markup } from './markup.js';
 import { motionLogPart } from './motion-log.js';
 import { reasonsSection } from './reasons.js';
-import { setupSection, timecodeAt } from './setup.js';
+import { setupSection } from './setup.js';
 import { shakeSection } from './shake.js';
 import { standalonePage } from './standalone.js';
 import { whatIfSection } from './what-if.js';

@@ -1,13 +1,6 @@
 /** Clip, camera, dolly, pass and tool as a camera report lists them: every field that is missing says "not given". */
-import {
-  figure,
-  frameOfTimecode,
-  parseFrameRate,
-  supportsDropFrame,
-  timecodeOf,
-  type PassSheet,
-  type RunDocument,
-} from '../../run/index.js';
+import { timecodeAt } from '../charts/index.js';
+import { figure, parseFrameRate, type PassSheet, type RunDocument } from '../../run/index.js';
 import { setupTexts } from '../../texts/index.js';
 import { given, lensMm } from '../format.js';
 import { wayInWords } from '../wording.js';
@@ -17,14 +10,6 @@ import { facts } from './table.js';
 type Fact = [string, Insert];
 /** A fact that may be missing: null then. */
 type Line = readonly [string, Insert | null];
-
-/** The timecode of a point in the clip, counted from the clip's own start label or from 00:00:00:00. */
-export function timecodeAt(clip: RunDocument['clip'], atS: number): string {
-  const rate = parseFrameRate(clip.fpsFraction);
-  const start = clip.timecodeStart === null ? 0 : frameOfTimecode(clip.timecodeStart, rate);
-  const drop = clip.timecodeStart !== null && clip.timecodeStart.includes(';') && supportsDropFrame(rate);
-  return timecodeOf(start + frameAt(clip, atS), rate, drop);
-}
 
 /** Number of the frame that is shown from a point of the clip on; 0 is the first. */
 function frameAt({ fpsFraction }: RunDocument['clip'], atS: number): number {

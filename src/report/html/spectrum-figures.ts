@@ -5,6 +5,7 @@ import { sourceName } from '../cause-words.js';
 import {
   decades,
   spectrumSpan,
+  type ChartData,
   type SpectrumChartData,
   type SpectrumPeak,
   type ThirdOctaveChartData,
@@ -25,10 +26,7 @@ export function spectrumFigure(
   widthPx: number,
   phonePx?: number,
 ): Markup {
-  const data = spectrumData(run, axis);
-  if (data === null) return html``;
-  const narrow = phonePx === undefined ? {} : { phoneWidthPx: phonePx };
-  return liveFigure({ kind: 'spectrum', data, caption, widthPx, ...narrow });
+  return drawn('spectrum', spectrumData(run, axis), caption, widthPx, phonePx);
 }
 
 /** The bands, on the axis of frequency of the spectrum. */
@@ -39,10 +37,20 @@ export function bandsFigure(
   widthPx: number,
   phonePx?: number,
 ): Markup {
-  const data = bandsData(run, axis);
+  return drawn('thirdOctave', bandsData(run, axis), caption, widthPx, phonePx);
+}
+
+/** The chart as a figure; nothing where there is nothing to draw. */
+function drawn<Name extends 'spectrum' | 'thirdOctave'>(
+  kind: Name,
+  data: ChartData<Name> | null,
+  caption: Insert,
+  widthPx: number,
+  phonePx: number | undefined,
+): Markup {
   if (data === null) return html``;
   const narrow = phonePx === undefined ? {} : { phoneWidthPx: phonePx };
-  return liveFigure({ kind: 'thirdOctave', data, caption, widthPx, ...narrow });
+  return liveFigure({ kind, data, caption, widthPx, ...narrow });
 }
 
 function spectrumData(run: RunDocument, axis: Axis): SpectrumChartData | null {

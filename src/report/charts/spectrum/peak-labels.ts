@@ -1,5 +1,13 @@
 /** Peaks of a spectrum: a triangle over each, with its number and, where there is room, what causes it; px of the drawing. */
-import { boxAround, labelBox, placeLabel, type Box, type LabelPlace } from '../place-label.js';
+import {
+  boxAround,
+  isInside,
+  labelBox,
+  overlap,
+  placeLabel,
+  type Box,
+  type LabelPlace,
+} from '../place-label.js';
 import { element, textElement } from '../svg.js';
 
 /** A peak in its place. */
@@ -46,22 +54,13 @@ function labelOf(
   const text = peak.mark;
   const place: LabelPlace = { x: peak.x, y: peak.y - 14, anchor: 'middle' };
   let y = place.y;
-  while (taken.some((box) => meet(labelBox(text, { ...place, y }), box))) y -= LINE_PX;
+  while (taken.some((box) => overlap(labelBox(text, { ...place, y }), box))) y -= LINE_PX;
   return { text, place: { ...place, y } };
 }
 
 function fits(text: string, place: LabelPlace, within: Box, taken: readonly Box[]): boolean {
   const box = labelBox(text, place);
-  const inside =
-    box.left >= within.left &&
-    box.right <= within.right &&
-    box.top >= within.top &&
-    box.bottom <= within.bottom;
-  return inside && !taken.some((other) => meet(box, other));
-}
-
-function meet(a: Box, b: Box): boolean {
-  return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
+  return isInside(box, within) && !taken.some((other) => overlap(box, other));
 }
 
 function triangle({ x, y }: PlacedPeak): string {
