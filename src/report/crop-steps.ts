@@ -2,12 +2,13 @@
  * The settings of the smoothing slider: for smoothings (s) between the weakest and the strongest of the trade-off, the crop (per cent of
  * the width, px of the delivery), the shake left (px RMS), whether that passes, and where the window lies in the pictured frame.
  */
-import { figuresOf, gradeFigures, outcomeOf, passOfRun, type MeasuredPass } from '../judge/index.js';
-import type { PredictedOutcome, Ranged } from '../run/index.js';
+import { figuresOf, gradeFigures, passOfRun, type MeasuredPass } from '../judge/index.js';
+import type { PredictedOutcome, Ranged, RunDocument } from '../run/index.js';
 import { tighterFocalLengthMm } from '../stabilise/index.js';
 import type { LimitHit } from '../texts/index.js';
-import { deliveryWindow } from './charts/index.js';
+import { deliveryWindow, type RangeFactors } from './charts/index.js';
 import { picturedSample } from './crop-windows.js';
+import { rangesAlong } from './smoothing-to-set.js';
 import type { ReportBundle } from './types.js';
 
 /** One setting. */
@@ -57,7 +58,7 @@ export function cropSteps(bundle: ReportBundle): CropStep[] {
   const pass: MeasuredPass = { ...passOfRun(run, bundle.series), motion };
   const { camera } = stabilisation;
   const pictured = picturedSample(stabilisation.timeS, pictureAtS);
-  const standingOf = standingLike(pass);
+  const standingOf = standingAlong(run);
   const { delivery, rig } = run;
   const stepOf = (
     smoothingS: number,
@@ -101,22 +102,22 @@ export function cropSteps(bundle: ReportBundle): CropStep[] {
  * Grades figures by the ranges that decide on this pass, which are as wide, in proportion, at any smoothing. Shake left that is not known
  * is no reason here: the slider says so beside it.
  */
-function standingLike(
-  pass: MeasuredPass,
+function standingAlong(
+  run: RunDocument,
 ): (cropPercent: number, residualPx: number | null) => Pick<CropStep, 'grade' | 'hit'> {
-  const same = { expected: pass.motion, least: pass.motion, most: pass.motion };
-  const own = outcomeOf(pass, same);
+  const { delivery } = run;
+  const { cropFactors, leftFactors } = rangesAlong(run);
   const none: Ranged = { value: 0, low: 0, high: 0 };
-  const like = (value: number, of: Ranged | null): Ranged =>
-    of === null || !(of.value > 0)
-      ? { value, low: value, high: value }
-      : { value, low: (value * of.low) / of.value, high: (value * of.high) / of.value };
+  const ranged = (value: number, factors: RangeFactors | null): Ranged => {
+    const [low, high] = factors ?? [1, 1];
+    return { value, low: value * low, high: value * high };
+  };
   return (cropPercent, residualPx) => {
-    const crop = like(cropPercent, own.cropPercent);
-    const left = residualPx === null ? none : like(residualPx, own.residualPx);
-    const grade = gradeFigures(crop, left, pass.delivery);
-    const byCrop = gradeFigures(crop, none, pass.delivery) === grade;
-    const byLeft = gradeFigures(none, left, pass.delivery) === grade;
+    const crop = ranged(cropPercent, cropFactors);
+    const left = residualPx === null ? none : ranged(residualPx, leftFactors);
+    const grade = gradeFigures(crop, left, delivery);
+    const byCrop = gradeFigures(crop, none, delivery) === grade;
+    const byLeft = gradeFigures(none, left, delivery) === grade;
     if (grade === 'pass') return { grade, hit: null };
     return { grade, hit: byCrop && byLeft ? 'both' : byCrop ? 'crop' : 'left' };
   };

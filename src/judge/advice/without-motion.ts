@@ -4,8 +4,8 @@ import {
   figure,
   figureBeside,
   limitFigure,
+  worstAngularAxis,
   worstHeightMm,
-  type MotionSection,
 } from '../../run/index.js';
 import {
   floorAdviceTexts,
@@ -158,13 +158,4 @@ function bumpAtWorstFrame({ stabilise, surface }: AdviceInput): Step[] {
       effect(near.pictureShiftPx === null ? null : figure(near.pictureShiftPx)),
     ),
   ];
-}
-
-function worstAngularAxis({ angular }: MotionSection): string | null {
-  let worst: { name: string; rms: number } | null = null;
-  for (const name of ['pan', 'tilt', 'roll'] as const) {
-    const rms = angular[name].rmsDeg;
-    if (rms !== null && (worst === null || rms > worst.rms)) worst = { name, rms };
-  }
-  return worst?.name ?? null;
 }

@@ -3,7 +3,7 @@ export * from './axis-units.js';
 export * from './comparison-style.js';
 export * from './crop-curve.js';
 export * from './crop-limits.js';
-export { cornerInset, type NarrowCrop } from './corner-inset.js';
+export { cornerInset, isNarrow, type NarrowCrop } from './corner-inset.js';
 export * from './crop-picture.js';
 export * from './delivery-window.js';
 export * from './grade-shape.js';

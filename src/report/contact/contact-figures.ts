@@ -1,7 +1,6 @@
 /** The four figures of the contact picture: those that the page shows first, with remarks of two or three words. */
-import { ANGULAR_AXES, figure, hasFigure, limitFigure, type RunDocument } from '../../run/index.js';
+import { figure, limitFigure, worstAngularAxis, type RunDocument } from '../../run/index.js';
 import { contactTexts } from '../../texts/index.js';
-import { angularNumbers } from '../format.js';
 import { keyFigures } from '../html/first-screen.js';
 import { axisNames } from '../wording.js';
 
@@ -13,22 +12,11 @@ export interface ContactFigure {
   readonly remark: string;
 }
 
-/** The angular axis that shakes most, of those that show shake above the noise; null when none does. */
-export function worstAngularAxis({ motion }: RunDocument): (typeof ANGULAR_AXES)[number] | null {
-  let worst: (typeof ANGULAR_AXES)[number] | null = null;
-  let most = 0;
-  for (const axis of ANGULAR_AXES) {
-    const { status, rms } = angularNumbers(motion.angular[axis]);
-    if (hasFigure(status) && rms !== null && rms > most) [worst, most] = [axis, rms];
-  }
-  return worst;
-}
-
 /** Crop, angular share, worst axis, surface; as the page prints them. */
 export function contactFigures(run: RunDocument): ContactFigure[] {
   const [crop, share, axis, surface] = keyFigures(run);
   const { ci95 } = run.motion.angularShare;
-  const worst = worstAngularAxis(run);
+  const worst = worstAngularAxis(run.motion);
   const { bumps, observable } = run.surface;
   return [
     { ...crop, remark: contactTexts.cropLimit(limitFigure(run.delivery.maxCropPercent)) },

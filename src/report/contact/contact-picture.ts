@@ -1,5 +1,5 @@
 /** The contact picture as PNG: a report in one picture, to send by message. */
-import { cropOverlayStandalone, element, svgRoot } from '../charts/index.js';
+import { cropOverlayStandalone, element, isNarrow, svgRoot } from '../charts/index.js';
 import { cropWindows } from '../crop-windows.js';
 import { dataUri, encodePicture, rgbImage } from '../picture.js';
 import type { ReportBundle } from '../types.js';
@@ -46,13 +46,16 @@ async function frameLayers(bundle: ReportBundle, { leftPx, topPx, widthPx, heigh
       : await (await rgbImage(picture)).resize(widthPx, heightPx, { fit: 'fill' }).png().toBuffer();
   if (run.verdict.grade === 'unmeasurable' || window === null) return [{ input: base, ...at }];
   const { cropPercent, coverable } = run.stabilise;
+  const crop = coverable ? { cropPercent, deliveryWidthPx: run.delivery.widthPx } : null;
+  // Only the corner that is shown larger needs the picture once more.
+  const enlarged = picture !== null && crop !== null && isNarrow(crop);
   const overlay = cropOverlayStandalone({
     widthPx,
     heightPx,
     window,
     others,
-    crop: coverable ? { cropPercent, deliveryWidthPx: run.delivery.widthPx } : null,
-    imageUri: picture === null ? null : dataUri(await encodePicture(picture, 'png'), 'image/png'),
+    crop,
+    imageUri: enlarged ? dataUri(await encodePicture(picture, 'png'), 'image/png') : null,
   }).replace('<svg ', `<svg font-family="${PICTURE_FONT}" `);
   return [
     { input: base, ...at },

@@ -1,18 +1,17 @@
 /** The first screen of the report: verdict with measured value and limit, four figures, what to do first, a frame with its crop window. */
 import { LONGER_TAKE_OVER_LIMIT } from '../../judge/index.js';
 import {
-  ANGULAR_AXES,
   boundBeside,
   figure,
-  hasFigure,
   limitFigure,
   percentBeside,
+  worstAngularAxis,
   type RunDocument,
 } from '../../run/index.js';
 import { classInWords, firstScreenTexts } from '../../texts/index.js';
 import { shakesMost } from '../cause-words.js';
 import { verdictBadge } from '../charts/index.js';
-import { angularNumbers, withRange } from '../format.js';
+import { withRange } from '../format.js';
 import type { ReportBundle } from '../types.js';
 import { axisNames, headline } from '../wording.js';
 import { firstStep, otherSteps } from './advice.js';
@@ -135,12 +134,11 @@ function none(name: string, remark: string): KeyFigure {
 }
 
 function worstAxis(run: RunDocument): KeyFigure {
-  const seen = ANGULAR_AXES.map((axis) => ({ axis, ...angularNumbers(run.motion.angular[axis]) }))
-    .filter(({ status, rms }) => hasFigure(status) && rms !== null)
-    .sort((a, b) => (b.rms ?? 0) - (a.rms ?? 0))[0];
-  if (!seen || seen.rms === null) return none(firstScreenTexts.worstAxis, firstScreenTexts.noAxis);
-  const { value, range } = withRange(seen.rms, seen.ci95);
-  const { name, meaning } = axisNames(run)[seen.axis];
+  const worst = worstAngularAxis(run.motion);
+  const rmsDeg = worst && run.motion.angular[worst].rmsDeg;
+  if (worst === null || rmsDeg === null) return none(firstScreenTexts.worstAxis, firstScreenTexts.noAxis);
+  const { value, range } = withRange(rmsDeg, run.motion.angular[worst].ci95Deg);
+  const { name, meaning } = axisNames(run)[worst];
   return {
     name: firstScreenTexts.worstAxisOf(name),
     value: `${value}°`,
