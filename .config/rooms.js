@@ -5,8 +5,12 @@
 import path from 'node:path';
 
 const FOUNDATION = ['run', 'texts', 'numerics', 'optics', 'vision'];
-const LINE = ['footage', 'tracking', 'motion', 'surface', 'spectrum', 'stabilise', 'judge'];
-const OUTLETS = ['proof', 'report', 'synth', 'log', 'cli'];
+const LINE = ['footage', 'tracking', 'motion', 'surface', 'spectrum', 'stabilise', 'judge', 'settings'];
+const OUTLETS = ['proof', 'report', 'synth', 'log', 'web', 'cli'];
+/** Thin shells over the whole: they may call the files above the rooms and the other outlets. */
+const SHELLS = ['web', 'cli'];
+/** What a room is entered by: its index, or the part of it that runs in a browser. */
+const ENTRANCES = ['index.js', 'in-browser.js'];
 
 /** Packages that may be imported in one room only. */
 const ENGINES = {
@@ -27,6 +31,10 @@ const ENGINES = {
   'dejavu-fonts-ttf': 'report',
   libsql: 'log',
   citty: 'cli',
+  hono: 'web',
+  '@hono/node-server': 'web',
+  preact: 'web',
+  '@preact/signals': 'web',
 };
 
 /** Rooms (or parts of rooms) that also run in the browser: no Node API. */
@@ -42,13 +50,19 @@ const PURE = [
   /^judge\//,
   /^report\/charts\//,
   /^report\/page-script\//,
+  /^report\/in-browser\.ts$/,
+  /^settings\//,
+  /^web\/page\//,
+  /^web\/api\.ts$/,
+  /^log\/in-browser\.ts$/,
 ];
 
 const NODE_GLOBALS = new Set(['process', 'Buffer', '__dirname', '__filename', 'require', 'setImmediate']);
 
 function mayImport(from, to) {
   if (from === to || from === '') return true; // files directly under src/ tie the rooms together
-  if (OUTLETS.includes(from)) return !OUTLETS.includes(to) || from === 'cli';
+  if (OUTLETS.includes(from))
+    return !OUTLETS.includes(to) || from === 'cli' || (from === 'web' && to !== 'cli');
   const order = [...FOUNDATION, ...LINE];
   if (FOUNDATION.includes(from))
     return FOUNDATION.indexOf(to) >= 0 && FOUNDATION.indexOf(to) < FOUNDATION.indexOf(from);
@@ -79,7 +93,7 @@ export const rooms = {
         const to = roomOf(target, root);
         if (to === room) return;
         if (to === '') {
-          if (room !== 'cli')
+          if (!SHELLS.includes(room))
             report(
               node,
               `${room}/ must not import a file above the rooms (${source}): arrows point downstream only.`,
@@ -88,7 +102,7 @@ export const rooms = {
         }
         if (!mayImport(room, to))
           report(node, `${room}/ must not import ${to}/: see the order of the rooms in DEVELOPERS.md.`);
-        if (path.basename(target) !== 'index.js')
+        if (!ENTRANCES.includes(path.basename(target)))
           report(node, `Enter ${to}/ through its index file, not ${source}.`);
         return;
       }

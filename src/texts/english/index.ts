@@ -52,3 +52,4 @@ export * from './clip-warnings.js';
 export * from './lens-calibration.js';
 export * from './board.js';
 export * from './compare-grouping.js';
+export * from './web-server.js';

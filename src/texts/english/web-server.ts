@@ -1,0 +1,19 @@
+/** Sentences of the server behind the local page: failures in plain words. */
+export const serverTexts = {
+  /** Of each status that is told, RFC 9110. */
+  titles: {
+    400: 'Not understood',
+    401: 'No access',
+    403: 'Not allowed',
+    404: 'Not there',
+    405: 'Not possible that way',
+    409: 'Not possible now',
+    413: 'Too large',
+    415: 'Not a clip',
+    422: 'Cannot be done',
+    500: 'A fault of the program',
+    503: 'Not at the moment',
+    507: 'No room to write',
+  },
+  fault: 'A fault of the program, not of your clip; look at the terminal where it was started.',
+} as const;

@@ -1,0 +1,4 @@
+/** Starts the page. */
+import { render } from 'preact';
+
+render(<main />, document.body);

@@ -1,0 +1,4 @@
+/** A view of the page; its owner writes it. */
+export function StartView() {
+  return <main></main>;
+}
