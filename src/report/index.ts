@@ -2,12 +2,13 @@
 export { motionCsv, spectrumCsv } from './csv.js';
 export { dataUri, decodePicture, encodeCropPicture, encodePicture, thumbnail } from './picture.js';
 export { renderHtml } from './html/page.js';
+export { reportParts, type ReportPieces } from './live-parts.js';
 export { terminalSummary } from './terminal-summary.js';
 export { type SummaryOptions } from './terminal-text.js';
 export { renderWhatIf } from './what-if/render-what-if.js';
 export { whatIfText } from './what-if/what-if-text.js';
 export { headline, wayInWords, type Headline } from './wording.js';
-export { RUN_FILES, type RunFile } from './run-files.js';
+export { RUN_FILES, runFiles, type RunFile } from './run-files.js';
 export { jsonText } from './json-text.js';
 export { checkRunFolder, writeRun, type ReportOptions, type WrittenRun } from './write-run.js';
 export { launchChromium, type Launch } from './pdf/launch-chromium.js';
@@ -18,6 +19,11 @@ export { PAPERS, RULER_MM, boardPage, type BoardPage, type PageText, type PaperN
 export { boardPdf } from './board-pdf.js';
 export { boardPng, pngPixel } from './board-png.js';
 export { comparisonText, type ComparisonTextOptions } from './compare/comparison-text.js';
-export { renderComparison, type ComparisonOptions } from './compare/render-comparison.js';
+export {
+  comparisonParts,
+  renderComparison,
+  type ComparisonOptions,
+  type ComparisonPieces,
+} from './compare/render-comparison.js';
 export { renderLogPage } from './log-page/render-log-page.js';
 export type { ListedRun, LogPage, ShownRun } from './log-page/types.js';

@@ -3,8 +3,9 @@ import { asTold } from './one-way.js';
 import { figure, type ComparedPair, type Comparison, type Units } from '../../run/index.js';
 import { compareTexts, pageTexts } from '../../texts/index.js';
 import { cautionsSection } from '../html/closing.js';
-import { contents } from '../html/contents.js';
-import { html, trusted, type Markup } from '../html/markup.js';
+import { bodyOf } from '../html/contents.js';
+import { html, type Markup } from '../html/markup.js';
+import { pageInUnits } from '../html/page-units.js';
 import { standalonePage } from '../html/standalone.js';
 import { comparisonMethod, comparisonWarnings, runsSection, spreadsSection } from './closing.js';
 import { lanesSection } from './lanes-section.js';
@@ -27,12 +28,10 @@ export interface ComparisonOptions {
  */
 export function renderComparison(compared: Comparison, { units = 'metric' }: ComparisonOptions = {}): string {
   const comparison = asTold(compared);
-  const { groups, pairs, common, by } = comparison;
-  const span = sharedSpan(pairs);
-  const names = groups.map(({ name }) => name).join(', ');
+  const { groups, common, by } = comparison;
+  const names = namesOf(comparison);
   const count = groups.reduce((sum, { runs }) => sum + runs.length, 0);
   const { focalLengthMm } = common;
-  const sections = html`${parts(comparison, span, units).map(({ text }) => trusted(text))}`;
   const body = html`<a class="skip" href="#passes">${pageTexts.skip}</a>
     <header class="top">
       <div class="steps" aria-hidden="true"></div>
@@ -42,13 +41,7 @@ export function renderComparison(compared: Comparison, { units = 'metric' }: Com
         ><span>${compareTexts.kind}</span>
       </p>
     </header>
-    <main>
-      ${answer(comparison, span)}
-      <div class="body">
-        ${contents(sections)}
-        <div class="sections">${sections}</div>
-      </div>
-    </main>`;
+    <main>${comparisonBody(comparison, units)}</main>`;
   return standalonePage({
     title: compareTexts.title(names),
     about: names,
@@ -57,6 +50,36 @@ export function renderComparison(compared: Comparison, { units = 'metric' }: Com
     style: COMPARISON_STYLE,
     body,
   });
+}
+
+/** A comparison as parts of another page, which has to bring the style of the report and `COMPARISON_STYLE`. */
+export interface ComparisonPieces {
+  /** What is compared, as the head line of the page tells it. */
+  readonly title: string;
+  /** HTML: answer, contents and sections; names from outside are escaped, and nothing in it runs. */
+  readonly body: string;
+}
+
+/** The pieces of the page that `renderComparison` gives; the same text for the same comparison. */
+export function comparisonParts(
+  compared: Comparison,
+  { units = 'metric' }: ComparisonOptions = {},
+): ComparisonPieces {
+  const comparison = asTold(compared);
+  return {
+    title: compareTexts.groups(comparison.by, namesOf(comparison)),
+    body: pageInUnits(comparisonBody(comparison, units).text, units),
+  };
+}
+
+/** @param comparison as it is told */
+function comparisonBody(comparison: Comparison, units: Units): Markup {
+  const span = sharedSpan(comparison.pairs);
+  return html`${answer(comparison, span)} ${bodyOf(parts(comparison, span, units))}`;
+}
+
+function namesOf({ groups }: Comparison): string {
+  return groups.map(({ name }) => name).join(', ');
 }
 
 /** The sections under the answer; lanes come first where nothing else is compared. */

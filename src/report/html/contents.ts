@@ -5,11 +5,8 @@ import { html, trusted, type Markup } from './markup.js';
 /** The heading that a section is named after, with its id. */
 const HEADING = /<h2 id="([\w-]+)"[^>]*>([\s\S]*?)<\/h2>/g;
 
-/**
- * Navigation to every section that has a heading with an id, in the order of the page.
- * @param sections the sections, as they stand in the page
- */
-export function contents(sections: Markup): Markup {
+/** Navigation to every section that has a heading with an id, in the order of the page. */
+function contents(sections: Markup): Markup {
   const links = [...sections.text.matchAll(HEADING)].map(([, id, heading]) => {
     const name = trusted(heading.replace(/<[^>]+>/g, '').trim());
     return html`<li><a href="#${id}">${name}</a></li>`;
@@ -19,4 +16,13 @@ export function contents(sections: Markup): Markup {
       ${links}
     </ul>
   </nav>`;
+}
+
+/** What comes under the first screen of a page: links to the sections, and the sections. */
+export function bodyOf(sections: readonly Markup[]): Markup {
+  const all = trusted(sections.map(({ text }) => text).join(''));
+  return html`<div class="body">
+    ${contents(all)}
+    <div class="sections">${all}</div>
+  </div>`;
 }

@@ -6,13 +6,13 @@ import type { ReportBundle } from '../types.js';
 import { headline } from '../wording.js';
 import { assumedSection } from './assumed.js';
 import { cautionsSection, methodSection } from './closing.js';
-import { contents } from './contents.js';
+import { bodyOf } from './contents.js';
 import { costSection } from './cost.js';
 import { firstScreen } from './first-screen.js';
 import { floorSection } from './floor.js';
 import { frequencySection } from './frequency.js';
 import { leftOverSection } from './left-over.js';
-import { html, trusted, verbatim, type Markup } from './markup.js';
+import { html, verbatim, type Markup } from './markup.js';
 import { motionLogPart } from './motion-log.js';
 import { reasonsSection } from './reasons.js';
 import { setupSection } from './setup.js';
@@ -30,16 +30,9 @@ import { whatIfSection } from './what-if.js';
 export function renderHtml(bundle: ReportBundle, pictureUri: string | null = null): string {
   const { run } = bundle;
   const { word } = headline(run);
-  const sections = html`${[...measuredSections(bundle), assumedSection(run), setupSection(run), methodSection(run), cautionsSection()].map(({ text }) => trusted(text))}`;
   const page = html`<a class="skip" href="#reasons">${pageTexts.skip}</a>
     ${header(run)}
-    <main>
-      ${firstScreen(bundle, pictureUri)}
-      <div class="body">
-        ${contents(sections)}
-        <div class="sections">${sections}</div>
-      </div>
-    </main>`;
+    <main>${firstScreen(bundle, pictureUri)} ${reportBody(bundle)}</main>`;
   return standalonePage({
     title: pageTexts.title(word, run.clip.file),
     about: run.clip.file,
@@ -47,6 +40,18 @@ export function renderHtml(bundle: ReportBundle, pictureUri: string | null = nul
     units: run.units,
     body: page,
   });
+}
+
+/** Everything under the first screen: contents, and the sections from the reasons to the cautions. */
+export function reportBody(bundle: ReportBundle): Markup {
+  const { run } = bundle;
+  return bodyOf([
+    ...measuredSections(bundle),
+    assumedSection(run),
+    setupSection(run),
+    methodSection(run),
+    cautionsSection(),
+  ]);
 }
 
 /** The sections that hold figures; only the reasons when the figures cannot be trusted. */
