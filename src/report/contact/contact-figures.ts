@@ -1,7 +1,7 @@
 /** The four figures of the contact picture: those that the page shows first, with remarks of two or three words. */
 import { figure, limitFigure, worstAngularAxis, type RunDocument } from '../../run/index.js';
 import { contactTexts } from '../../texts/index.js';
-import { keyFigures } from '../html/first-screen.js';
+import { keyFigures } from '../key-figures.js';
 import { axisNames } from '../wording.js';
 
 /** One figure of the picture. */

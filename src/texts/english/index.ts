@@ -53,3 +53,4 @@ export * from './lens-calibration.js';
 export * from './board.js';
 export * from './compare-grouping.js';
 export * from './web-server.js';
+export * from './web-run.js';
