@@ -1,5 +1,4 @@
 /** `trundle log open ID`: where the report of a kept run is; written anew from the log when its files are gone. */
-import { spawn } from 'node:child_process';
 import fs from 'node:fs/promises';
 import path from 'node:path';
 import { defineCommand, type ArgsDef } from 'citty';
@@ -10,6 +9,7 @@ import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
 import type { Io } from './io.js';
 import { DATA_ARGS, oneId, withRuns } from './log-place.js';
 import { paperOf, PDF_ARGS, printBeside } from './report-options.js';
+import { showInBrowser } from './show-in-browser.js';
 
 const ARGS = {
   run: { type: 'positional', required: true, valueHint: '4', description: 'number of the run' },
@@ -36,7 +36,7 @@ export function logOpenCommand(io: Io) {
         const page = there ?? (await writeLogged(log, logged, args['out-dir'], io));
         io.out(`${page}\n`);
         const status = paper === undefined ? EXIT.measured : await printBeside(page, paper, io);
-        if (args.view) await view(page);
+        if (args.view) await showInBrowser(page);
         return status;
       });
     },
@@ -55,12 +55,6 @@ export async function reportOf({ reportFolder, createdAt, clipSha256 }: LogRow):
   } catch {
     return null;
   }
-}
-
-/** The program that shows a page on a platform, and its words. */
-export function viewerOf(platform: NodeJS.Platform, page: string): readonly [string, readonly string[]] {
-  if (platform === 'darwin') return ['open', [page]];
-  return [platform === 'win32' ? 'explorer.exe' : 'xdg-open', [page]];
 }
 
 /**
@@ -91,25 +85,4 @@ export async function writeLogged(
     io.err('The log may only be read by this user, so it does not remember where the report is now.\n');
   }
   return path.join(folder, 'report.html');
-}
-
-/** Starts the viewer and leaves it to itself. @throws TrundleError `output-unwritable` when there is none */
-function view(page: string): Promise<void> {
-  const [program, words] = viewerOf(process.platform, page);
-  const child = spawn(program, [...words], { detached: true, stdio: 'ignore' });
-  return new Promise((resolve, reject) => {
-    child.once('spawn', () => {
-      child.unref();
-      resolve();
-    });
-    child.once('error', (cause) =>
-      reject(
-        new TrundleError(
-          'output-unwritable',
-          `The page cannot be shown: "${program}" does not start. Open "${page}" yourself.`,
-          { cause },
-        ),
-      ),
-    );
-  });
 }

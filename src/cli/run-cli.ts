@@ -14,6 +14,7 @@ function commands(io: Io): Record<string, () => Promise<AnyCommand>> {
     whatif: async () => (await import('./whatif-command.js')).whatIfCommand(io),
     report: async () => (await import('./report-command.js')).reportCommand(io),
     compare: async () => (await import('./compare-command.js')).compareCommand(io),
+    serve: async () => (await import('./serve-command.js')).serveCommand(io),
     proof: async () => (await import('./proof-command.js')).proofCommand(io),
     lens: async () => (await import('./lens-command.js')).lensCommand(io),
     log: async () => (await import('./log-command.js')).logCommand(io),

@@ -45,6 +45,8 @@ export const ERROR_STATUS = {
   'proof-impossible': EXIT.unmeasurable,
   'output-unwritable': EXIT.wrongArguments,
   'no-browser': EXIT.wrongArguments,
+  'port-taken': EXIT.wrongArguments,
+  'page-missing': EXIT.wrongArguments,
   'log-damaged': EXIT.wrongArguments,
   'log-newer': EXIT.wrongArguments,
   'log-busy': EXIT.wrongArguments,

@@ -3,7 +3,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { viewerOf } from '../../src/cli/log-open.js';
+import { viewerOf } from '../../src/cli/show-in-browser.js';
 import { openLog } from '../../src/log/index.js';
 import { encodePicture, writeRun } from '../../src/report/index.js';
 import { runSchema } from '../../src/run/index.js';

@@ -1,0 +1,91 @@
+/** Server-sent events to every open page: what happens is written at once, and a page that reads slowly misses pictures, never facts. */
+import type { Context } from 'hono';
+import { streamSSE } from 'hono/streaming';
+import type { PageEvents } from '../api.js';
+import type { EventHub } from './context.js';
+
+/** One event with its data. */
+export type PageEvent = {
+  readonly [Name in keyof PageEvents]: readonly [Name, PageEvents[Name]];
+}[keyof PageEvents];
+
+/** A sign of life this often keeps sleepy connections open, and finds those that are gone. */
+const SIGN_OF_LIFE_MS = 15_000;
+
+/** What one page has still to be told. */
+class Outbox {
+  readonly #events: PageEvent[] = [];
+  #wake: (() => void) | null = null;
+
+  /** Puts an event last; a picture takes the place of one of the same job that was not sent yet. */
+  put(event: PageEvent): void {
+    if (event[0] === 'look') {
+      const { job } = event[1];
+      const stale = this.#events.findIndex(([name, data]) => name === 'look' && data.job === job);
+      if (stale >= 0) this.#events.splice(stale, 1);
+    }
+    this.#events.push(event);
+    this.wake();
+  }
+
+  wake(): void {
+    this.#wake?.();
+    this.#wake = null;
+  }
+
+  /** The next event; null when nothing came in time, or somebody called `wake`. */
+  async next(withinMs: number): Promise<PageEvent | null> {
+    if (this.#events.length === 0)
+      await new Promise<void>((resolve) => {
+        const timer = setTimeout(resolve, withinMs);
+        this.#wake = () => {
+          clearTimeout(timer);
+          resolve();
+        };
+      });
+    return this.#events.shift() ?? null;
+  }
+}
+
+/** The hub of all pages. */
+export class PageEventHub implements EventHub {
+  readonly #pages = new Set<Outbox>();
+
+  publish<Name extends keyof PageEvents>(name: Name, data: PageEvents[Name]): void {
+    for (const page of this.#pages) page.put([name, data] as unknown as PageEvent);
+  }
+
+  /** Pages that listen. */
+  get size(): number {
+    return this.#pages.size;
+  }
+
+  /**
+   * Answers a page with its stream, until it goes or the server closes.
+   * @param first what it is told on connecting
+   */
+  stream(context: Context, first: () => readonly PageEvent[], closing: AbortSignal): Response {
+    return streamSSE(context, async (stream) => {
+      const outbox = new Outbox();
+      let open = true;
+      const end = (): void => {
+        open = false;
+        outbox.wake();
+      };
+      stream.onAbort(end);
+      closing.addEventListener('abort', end);
+      for (const event of first()) outbox.put(event);
+      this.#pages.add(outbox);
+      try {
+        while (open && !closing.aborted) {
+          const event = await outbox.next(SIGN_OF_LIFE_MS);
+          if (event) await stream.writeSSE({ event: event[0], data: JSON.stringify(event[1]) });
+          else if (open) await stream.write(': here\n\n');
+        }
+      } finally {
+        this.#pages.delete(outbox);
+        closing.removeEventListener('abort', end);
+      }
+    });
+  }
+}

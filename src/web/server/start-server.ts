@@ -1,0 +1,144 @@
+/** Opens the parts of the server, listens, and closes them in turn. */
+import type { Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { serve } from '@hono/node-server';
+import { TrundleError } from '../../run/index.js';
+import { openClips, clipRoutes } from '../clips/index.js';
+import { jobRoutes, openJobs } from '../jobs/index.js';
+import { comparisonRoutes, openRuns, runRoutes } from '../runs/index.js';
+import { openSetups, setupRoutes } from '../setups/index.js';
+import { aboutRoutes } from './about-routes.js';
+import { newToken } from './access.js';
+import { createApp } from './app.js';
+import type { WebContext } from './context.js';
+import { PageEventHub } from './event-stream.js';
+import { bracketed, hostsOf, isEverywhere, isLoopback } from './hosts.js';
+import { PageFiles } from './page-files.js';
+
+/** Where to listen and with what. */
+export interface ServerOptions extends Omit<WebContext, 'events' | 'signal'> {
+  /** Loopback unless asked otherwise. */
+  readonly address: string;
+  /** 0 for any that is free. */
+  readonly port: number;
+  /** Where the port is taken, any that is free will do. */
+  readonly orAnyPort: boolean;
+  /** Further names that the crew reaches it by. */
+  readonly names: readonly string[];
+  readonly onFault: (error: unknown) => void;
+}
+
+/** A server that listens. */
+export interface RunningServer {
+  /** With the token, to be opened once. */
+  readonly address: string;
+  readonly port: number;
+  readonly loopback: boolean;
+  /** Measurements that wait or run. */
+  readonly busy: () => number;
+  /** Stops work, streams and listening; resolves when all is closed. */
+  close(): Promise<void>;
+}
+
+/**
+ * Starts the server.
+ *
+ * @throws TrundleError `port-taken` where the port or address cannot be listened on, `page-missing` where the page was not built; codes
+ *   of the log
+ */
+export async function startServer({
+  address,
+  names,
+  onFault,
+  ...options
+}: ServerOptions): Promise<RunningServer> {
+  const files = PageFiles.read();
+  const closing = new AbortController();
+  const hub = new PageEventHub();
+  const context: WebContext = { ...options, events: hub, signal: closing.signal };
+  const loopback = isLoopback(address);
+  const clips = await openClips(context);
+  const setups = await openSetups(context);
+  const runs = openRuns(context, clips);
+  const jobs = openJobs(context, clips, setups);
+  const token = newToken();
+  let hosts: ReadonlySet<string> = new Set();
+  let port = 0;
+  const app = createApp({
+    access: { token, hosts: () => hosts, cookie: () => `trundle-${port}` },
+    files,
+    routes: [
+      aboutRoutes(context, hub, loopback, () => jobs.snapshot()),
+      setupRoutes(setups),
+      clipRoutes(clips, runs),
+      jobRoutes(jobs),
+      runRoutes(runs),
+      comparisonRoutes(runs),
+    ],
+    onFault,
+  });
+  const closeParts = async (): Promise<void> => {
+    closing.abort();
+    await jobs.close();
+    runs.close();
+  };
+  let server: Server;
+  try {
+    server = await listen(app.fetch, address, options.port, options.orAnyPort);
+  } catch (error) {
+    await closeParts();
+    throw error;
+  }
+  port = (server.address() as AddressInfo).port;
+  hosts = hostsOf({ address, port, names });
+  const shown = isEverywhere(address) ? (names[0] ?? firstNetworkName(hosts)) : address;
+  return {
+    address: `http://${bracketed(shown)}:${port}/?token=${token}`,
+    port,
+    loopback,
+    busy: () => jobs.list().filter(({ state }) => state === 'queued' || state === 'running').length,
+    async close() {
+      const closed = new Promise<void>((resolve) => server.close(() => resolve()));
+      await closeParts();
+      server.closeAllConnections();
+      await closed;
+    },
+  };
+}
+
+/** An address that others on the network can type. */
+function firstNetworkName(hosts: ReadonlySet<string>): string {
+  const names = [...hosts].map((host) => host.replace(/:\d+$/, ''));
+  return names.find((name) => /^\d/.test(name) && !isLoopback(name)) ?? 'localhost';
+}
+
+function listen(
+  fetch: Parameters<typeof serve>[0]['fetch'],
+  hostname: string,
+  port: number,
+  orAny: boolean,
+): Promise<Server> {
+  return new Promise((resolve, reject) => {
+    const server = serve({ fetch, hostname, port }, () => resolve(server)) as Server;
+    server.once('error', (error: NodeJS.ErrnoException) => {
+      if (error.code === 'EADDRINUSE' && orAny) resolve(listen(fetch, hostname, 0, false));
+      else reject(cannotListen(error, hostname, port));
+    });
+  });
+}
+
+function cannotListen(cause: NodeJS.ErrnoException, address: string, port: number): TrundleError {
+  const place = `${bracketed(address)}:${port}`;
+  const why: Readonly<Record<string, string>> = {
+    EADDRINUSE: `The port of ${place} is taken by another program; choose another with --port, or 0 for any.`,
+    EACCES: `This user may not listen on ${place}; choose a port from 1024 up with --port.`,
+    EADDRNOTAVAIL: `This machine has no address "${address}"; give one of its own with --listen.`,
+  };
+  return new TrundleError(
+    'port-taken',
+    why[cause.code ?? ''] ?? `${place} cannot be listened on: ${cause.message}.`,
+    {
+      cause,
+    },
+  );
+}
