@@ -54,3 +54,5 @@ export * from './board.js';
 export * from './compare-grouping.js';
 export * from './web-server.js';
 export * from './web-run.js';
+export * from './settings.js';
+export * from './web-start.js';
