@@ -4,4 +4,4 @@ export { openLog, type OpenOptions } from './open-log.js';
 export { FILTERS, NAME_FILTERS, parseLogQuery, queryOf, type LogQuery } from './query.js';
 export { logCsv } from './log-csv.js';
 export type { RunLog } from './run-log.js';
-export type { Kept, LogEntry, LogRow, LoggedRun, SheetChange } from './types.js';
+export type { Kept, LogEntry, LogOverview, LogRow, LoggedRun, SheetChange } from './types.js';

@@ -43,10 +43,10 @@ export function whereOf(query: LogQuery, database: Database): Where {
   for (const name of NAME_FILTERS) {
     const wanted = query[name];
     if (wanted === undefined) continue;
-    const column = name === 'delivery' ? 'delivery_name' : name;
     // A delivery is found by whatever spelling it may be asked for with.
     const isMeant = (text: string): boolean =>
       fold(text) === fold(wanted) || (name === 'delivery' && presetName(wanted, { [text]: {} }) !== null);
+    const column = columnOf(name);
     const written = distinct(database, column).filter(isMeant);
     must(`${column} IN (SELECT value FROM json_each(?))`, JSON.stringify(written));
   }
@@ -84,6 +84,28 @@ export function idsAsJson(ids: readonly number[]): string {
 /** Texts that differ only in case or in how their accents are coded become one. */
 function fold(text: string): string {
   return text.normalize('NFKC').toUpperCase().toLowerCase();
+}
+
+/** The names that occur, by the condition that asks for them, in the order of the alphabet. */
+export function namesIn(database: Database): Record<NameFilter, string[]> {
+  const each = NAME_FILTERS.map((name) => [name, inOrder(distinct(database, columnOf(name)))]);
+  return Object.fromEntries(each) as Record<NameFilter, string[]>;
+}
+
+/** The tags that occur, in the order of the alphabet. */
+export function tagsIn(database: Database): string[] {
+  return inOrder(distinct(database, 'name', 'tag'));
+}
+
+type NameFilter = (typeof NAME_FILTERS)[number];
+
+function columnOf(name: NameFilter): string {
+  return name === 'delivery' ? 'delivery_name' : name;
+}
+
+/** Lane 2 before lane 10. */
+function inOrder(names: string[]): string[] {
+  return names.sort((a, b) => a.localeCompare(b, 'en', { numeric: true }));
 }
 
 function distinct(database: Database, column: string, table = 'run'): string[] {

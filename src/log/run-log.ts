@@ -3,9 +3,9 @@ import { TrundleError, passSheetSchema, runSchema, runSeriesSchema } from '../ru
 import { SHEET_COLUMNS, columnsOf, rowOf } from './columns.js';
 import { DamagedError, type Database, type Row, type Value } from './database.js';
 import { pack, unpack } from './packed.js';
-import { idsAsJson, whereOf } from './query-sql.js';
+import { idsAsJson, namesIn, tagsIn, whereOf } from './query-sql.js';
 import type { LogQuery } from './query.js';
-import type { Kept, LogEntry, LogRow, LoggedRun, SheetChange } from './types.js';
+import type { Kept, LogEntry, LogOverview, LogRow, LoggedRun, SheetChange } from './types.js';
 
 const TAGS = '(SELECT json_group_array(name) FROM tag WHERE tag.run_id = run.id) AS tags';
 const HAS_SERIES =
@@ -86,25 +86,26 @@ export class RunLog {
 
   /** The small picture of a run, JPEG; null when none was kept. @throws TrundleError `log-entry-unknown` */
   thumbnail(id: number): Uint8Array | null {
-    this.row(id);
-    return bytesOf(
-      this.told(() => this.database.first('SELECT thumbnail FROM stored WHERE run_id = ?', [id])),
-      'thumbnail',
-    );
+    return this.pictureIn('thumbnail', id);
+  }
+
+  /** The picture of the report of a run, JPEG; null when none was kept. @throws TrundleError `log-entry-unknown` */
+  picture(id: number): Uint8Array | null {
+    return this.pictureIn('picture', id);
+  }
+
+  /** How many runs there are, and the names and tags that occur on any of them. */
+  overview(): LogOverview {
+    return this.told(() => ({
+      runs: Number(this.database.first('SELECT count(*) AS runs FROM run')?.['runs']),
+      names: namesIn(this.database),
+      tags: tagsIn(this.database),
+    }));
   }
 
   /** Puts tags on a run and takes others off. @returns the run as it is listed now @throws TrundleError `log-entry-unknown` */
   tag(id: number, add: readonly string[], remove: readonly string[] = []): LogRow {
-    return this.changing(() => {
-      const { tags = [] } = this.row(id).pass;
-      const names = [...new Set([...tags, ...add.map((name) => name.trim())])];
-      const wanted = names.filter((name) => !remove.includes(name));
-      checkSheet({ tags: wanted });
-      this.database.run('DELETE FROM tag WHERE run_id = ?', [id]);
-      for (const name of wanted)
-        this.database.run('INSERT INTO tag (run_id, name) VALUES (?, ?)', [id, name]);
-      return this.row(id);
-    });
+    return this.rewrite(id, {}, add, remove);
   }
 
   /**
@@ -113,6 +114,16 @@ export class RunLog {
    * @throws TrundleError `log-entry-unknown`, `argument-invalid`
    */
   describe(id: number, change: SheetChange): LogRow {
+    return this.rewrite(id, change, [], []);
+  }
+
+  /** Changes sheet and tags at once, all or nothing. @returns the run as it is listed now @throws as `describe` */
+  rewrite(
+    id: number,
+    change: SheetChange,
+    addTags: readonly string[],
+    removeTags: readonly string[],
+  ): LogRow {
     const given = Object.entries(change).filter(([, value]) => value !== undefined);
     const checked = checkSheet(Object.fromEntries(given.filter(([, value]) => value !== null)));
     const entries = given.map(
@@ -123,9 +134,16 @@ export class RunLog {
         ] as const,
     );
     return this.changing(() => {
-      this.row(id);
+      const { tags = [] } = this.row(id).pass;
       for (const [column, value] of entries)
         this.database.run(`UPDATE run SET ${column} = ? WHERE id = ?`, [value, id]);
+      if (addTags.length + removeTags.length > 0) {
+        const names = [...new Set([...tags, ...addTags.map((name) => name.trim())])];
+        this.writeTags(
+          id,
+          names.filter((name) => !removeTags.includes(name)),
+        );
+      }
       return this.row(id);
     });
   }
@@ -188,6 +206,20 @@ export class RunLog {
     this.database.run('UPDATE run SET report_folder = NULL WHERE report_folder = ?', [folder]);
     this.database.run('UPDATE run SET report_folder = ? WHERE id = ?', [folder, id]);
     return before.map((row) => Number(row['id']));
+  }
+
+  private writeTags(id: number, tags: readonly string[]): void {
+    checkSheet({ tags });
+    this.database.run('DELETE FROM tag WHERE run_id = ?', [id]);
+    for (const name of tags) this.database.run('INSERT INTO tag (run_id, name) VALUES (?, ?)', [id, name]);
+  }
+
+  private pictureIn(column: 'thumbnail' | 'picture', id: number): Uint8Array | null {
+    this.row(id);
+    return bytesOf(
+      this.told(() => this.database.first(`SELECT ${column} FROM stored WHERE run_id = ?`, [id])),
+      column,
+    );
   }
 
   private row(id: number): LogRow {

@@ -1,5 +1,6 @@
 /** What the log takes in and gives out: an entry to keep, the line of a list, the whole of a kept run. */
 import type { PassSheet, RunDocument, RunSeries } from '../run/index.js';
+import type { NAME_FILTERS } from './query.js';
 
 /** A measured run to be kept. */
 export interface LogEntry {
@@ -53,6 +54,14 @@ export interface LogRow {
   /** Where its report is; null when there is none or another run's has taken its place. */
   readonly reportFolder: string | null;
   readonly hasSeries: boolean;
+}
+
+/** What there is in a log to look for. */
+export interface LogOverview {
+  readonly runs: number;
+  /** By the conditions that are a name, in the order of the alphabet, as they were written. */
+  readonly names: Readonly<Record<(typeof NAME_FILTERS)[number], readonly string[]>>;
+  readonly tags: readonly string[];
 }
 
 /** A kept run as a whole. */

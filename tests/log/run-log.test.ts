@@ -38,6 +38,7 @@ describe('a kept run', () => {
     });
     expect(series).toEqual(entry.series);
     expect(picture).toEqual(entry.picture);
+    expect(log.picture(1)).toEqual(entry.picture);
     expect(thumbnail).toEqual(entry.thumbnail);
     expect(row).toMatchObject({
       id: 1,
@@ -137,6 +138,33 @@ describe('the sheet of a kept run', () => {
     expect(log.tag(1, ['night', 'night', ' rail '], ['wet']).pass.tags).toEqual(['night', 'rail']);
     expect(log.tag(1, [], ['night', 'rail', 'none']).pass.tags).toBeUndefined();
     expect(() => log.tag(1, [''])).toThrow(/tags/);
+    log.close();
+  });
+});
+
+describe('sheet and tags at once', () => {
+  it('are written together, or not at all', () => {
+    const log = openLog(fresh());
+    log.add(madeUpEntry({ pass: { lane: '1', tags: ['wet'] } }));
+    const row = log.rewrite(1, { lane: '2', setup: 'soft tyres' }, ['night'], ['wet']);
+    expect(row.pass).toEqual({ lane: '2', setup: 'soft tyres', tags: ['night'] });
+    expect(() => log.rewrite(1, { lane: '3' }, ['x'.repeat(201)], [])).toThrow(/"tags/);
+    expect(log.rows([1])[0].pass.lane).toBe('2');
+    log.close();
+  });
+});
+
+describe('what there is to look for', () => {
+  it('is every name that occurs, once, lane 2 before lane 10, with the tags', () => {
+    const log = openLog(fresh());
+    expect(log.overview()).toMatchObject({ runs: 0, names: { lane: [], floor: [] }, tags: [] });
+    const lanes = ['10', '2', '10'];
+    for (const lane of lanes)
+      log.add(madeUpEntry({ pass: { lane, tags: ['wet', `l${lane}`] }, deliveryName: 'cinema-4k' }));
+    const { runs, names, tags } = log.overview();
+    expect(runs).toBe(3);
+    expect(names).toMatchObject({ lane: ['2', '10'], delivery: ['cinema-4k'], operator: [] });
+    expect(tags).toEqual(['l2', 'l10', 'wet']);
     log.close();
   });
 });
