@@ -1,20 +1,11 @@
 /** What a caller may ask of a measurement, and how it can follow and stop it. */
 import type { Tools } from './footage/index.js';
+import type { RoughTurn } from './motion/index.js';
 import type { Delivery, PassSheet, Rig, Units } from './run/index.js';
-import type { StabiliseMode } from './stabilise/index.js';
+import type { StabiliseWish } from './settings/index.js';
 
 /** Of every random choice, unless another one is asked for. */
 export const DEFAULT_SEED = 1;
-
-/** How the clip is to be stabilised; what is missing is chosen by the plan. */
-export interface StabiliseWish {
-  /** keepMove unless set. */
-  readonly mode?: StabiliseMode | undefined;
-  /** With keepMove: slower motion than this is the move, seconds. */
-  readonly smoothingS?: number | undefined;
-  /** Length of a take to foretell the crop for, seconds, besides the usual ones. */
-  readonly takeS?: number | undefined;
-}
 
 /** What to measure, and what is known about the rig and the delivery. */
 export interface MeasureRequest {
@@ -48,9 +39,32 @@ export interface MeasureRequest {
 /** What goes on while measuring. */
 export type Stage = 'probe' | 'track' | 'split' | 'judge';
 
+/** What the tracker has before it: a grey frame with the points that are followed. */
+export interface TrackedLook {
+  /** Seconds from the start of the clip. */
+  readonly timeS: number;
+  /** Size of the frame, which the points count in, px. */
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** Length widthPx heightPx, row by row, 0 black; a copy. */
+  readonly grey: Uint8Array;
+  readonly xPx: Float32Array;
+  readonly yPx: Float32Array;
+}
+
+/** Rough angles of the camera at one frame, from the first frame on; see `roughTurn`. */
+export interface RoughAngles extends RoughTurn {
+  /** Seconds from the start of the clip. */
+  readonly timeS: number;
+}
+
 /** Hooks of a measurement: progress and a way to stop it. */
 export interface MeasureHooks {
   readonly onProgress?: (stage: Stage, done: number, total: number | null) => void;
+  /** Shown a frame while tracking, at most four times a second. The figures do not depend on it. */
+  readonly onLook?: (look: TrackedLook) => void;
+  /** Told the rough angles at every frame while tracking; where no turn can be told they stay as they were. */
+  readonly onAngles?: (angles: RoughAngles) => void;
   readonly signal?: AbortSignal;
   /** Worker threads of the tracker; 2 unless set. The figures do not depend on it. */
   readonly threads?: number;

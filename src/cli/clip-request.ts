@@ -4,12 +4,14 @@ import path from 'node:path';
 import type { ParsedArgs } from 'citty';
 import type { MeasureRequest, Stage } from '../measure-request.js';
 import { TrundleError, parseRigFile, type RigFile } from '../run/index.js';
-import { deliveryFromOptions, type DeliveryValues } from './delivery-options.js';
+import { listOf, readSettings } from '../settings/index.js';
+import { presetsFor, type DeliveryValues } from './delivery-options.js';
 import type { Io } from './io.js';
-import { analysisWidthPx, cutoffHz, listOf, rigFromOptions, type MEASURE_ARGS } from './measure-options.js';
-import { passFromOptions, type PASS_ARGS } from './pass-options.js';
-import { unitsOf, type UNITS_ARGS } from './report-options.js';
-import { stabiliseWish, type STABILISE_ARGS } from './stabilise-options.js';
+import type { MEASURE_ARGS } from './measure-options.js';
+import { OPTION_NAMING, settingsGiven } from './option-naming.js';
+import type { PASS_ARGS } from './pass-options.js';
+import type { UNITS_ARGS } from './report-options.js';
+import type { STABILISE_ARGS } from './stabilise-options.js';
 
 /** The stages of a measurement in words for a progress line. */
 export const STAGE_WORDS: Readonly<Record<Stage, string>> = {
@@ -31,20 +33,10 @@ type Values = ParsedArgs<typeof MEASURE_ARGS> &
  */
 export function requestFor(clip: string, values: Values, io: Io): MeasureRequest {
   const file = readRigFile(values.rig, clip, (text) => (values.quiet ? undefined : io.err(text)));
-  // A delivery named on the command line is meant as a whole: that of the file does not mix with it.
-  const given = rigFromOptions(values, values.for === undefined ? file : { ...file, delivery: {} });
   return {
     clip,
-    rig: given.rig,
-    delivery: deliveryFromOptions(values, given.delivery),
-    pass: passFromOptions(values, file.pass),
-    units: unitsOf(values.units) ?? file.units,
-    inPoint: values.in,
-    outPoint: values.out,
-    analysisWidthPx: analysisWidthPx(values.width),
-    cutoffHz: cutoffHz(values.cutoff),
+    ...readSettings(settingsGiven(values), { presets: presetsFor(values), file, naming: OPTION_NAMING }),
     motionLogFile: values['motion-log'],
-    stabilise: stabiliseWish(values),
     otherRun: values.against,
     otherSurfaces: listOf(values['lay-over']),
   };

@@ -1,7 +1,6 @@
-/** The options that name a delivery, and how it is completed from the table of names. */
+/** The options that name a delivery, and the table of names that they are looked up in. */
 import type { ArgsDef, ParsedArgs } from 'citty';
-import { deliveryByName, presetName } from '../judge/index.js';
-import { TrundleError, deliverySchema, nearestName, ruleOf, type Delivery } from '../run/index.js';
+import type { DeliveryPresets } from '../judge/index.js';
 import { knownDeliveries } from './deliveries-file.js';
 import type { DATA_ARGS } from './log-place.js';
 
@@ -28,51 +27,12 @@ export const DELIVERY_ARGS = {
 export type DeliveryValues = Partial<ParsedArgs<typeof DELIVERY_ARGS & typeof DATA_ARGS>>;
 
 /**
- * Completes a delivery from the table of names. The table is read only when a name or a file of names is given.
- *
- * @param delivery what the other options and the rig file say; where `--for` is given its name does not count
- * @throws TrundleError `argument-invalid` on a name or distance that will not do, `rig-invalid` on a bare name of the rig file that
- * is not known, `delivery-unreadable`, `delivery-invalid`
+ * What names of deliveries stand for: read when a name is looked up, or at once where a file of names is given.
+ * @throws TrundleError `delivery-unreadable`, `delivery-invalid`; the function given does, too
  */
-export function deliveryFromOptions(values: DeliveryValues, delivery: Delivery): Delivery {
-  const { for: wanted, viewing, deliveries: file } = values;
-  const given: Delivery = {
-    ...delivery,
-    ...(viewing === undefined ? {} : { viewingDistanceHeights: parseHeights(viewing) }),
-    ...(wanted === undefined ? {} : { name: wanted }),
-  };
-  if (given.name === undefined && file === undefined) return given;
-  const { presets } = knownDeliveries(file, values['data-dir']);
-  const known = Object.keys(presets);
-  const { name } = given;
-  if (name !== undefined && presetName(name, presets) === null) {
-    const nearest = `There is no delivery "${name}"; the nearest is "${nearestName(name, known)}"`;
-    if (wanted !== undefined)
-      throw new TrundleError('argument-invalid', `${nearest}. See trundle deliveries.`);
-    // With figures beside it the name is the crew's own; alone it says nothing.
-    if (Object.keys(given).length === 1)
-      throw new TrundleError('rig-invalid', `${nearest}. Give figures beside a name of your own.`);
-  }
-  return deliveryByName(given, presets);
-}
-
-/**
- * Reads a viewing distance. @throws TrundleError `argument-invalid`
- * @example parseHeights('3.1H') // 3.1
- */
-export function parseHeights(text: string): number {
-  const match = /^(\d*\.?\d+)\s*(?:h|heights?)?$/i.exec(text.trim());
-  if (!match)
-    throw new TrundleError(
-      'argument-invalid',
-      `"${text}" is not a viewing distance in heights of the screen, like 3.1H.`,
-    );
-  const heights = Number(match[1]);
-  const result = deliverySchema.safeParse({ viewingDistanceHeights: heights });
-  if (!result.success)
-    throw new TrundleError(
-      'argument-invalid',
-      `"${text}" will not do: viewingDistanceHeights must be ${ruleOf(result.error.issues[0])}.`,
-    );
-  return heights;
+export function presetsFor({ deliveries, 'data-dir': dataDir }: DeliveryValues): () => DeliveryPresets {
+  const read = (): DeliveryPresets => knownDeliveries(deliveries, dataDir).presets;
+  if (deliveries === undefined) return read;
+  const presets = read();
+  return () => presets;
 }

@@ -2,11 +2,12 @@
 import { defineCommand, type ArgsDef } from 'citty';
 import type { LogRow, SheetChange } from '../log/index.js';
 import { EXIT, TrundleError, nearestName, type ExitStatus } from '../run/index.js';
+import { passOf } from '../settings/index.js';
 import type { Io } from './io.js';
 import { DATA_ARGS, idsOf, withRuns } from './log-place.js';
 import { logTable } from './log-table.js';
-import { someOf } from './measure-options.js';
-import { PASS_ARGS, passFromOptions } from './pass-options.js';
+import { OPTION_NAMING, settingsGiven, someOf } from './option-naming.js';
+import { PASS_ARGS } from './pass-options.js';
 
 const RUNS = {
   type: 'positional',
@@ -77,7 +78,10 @@ export function logSetCommand(io: Io) {
     async run({ args }): Promise<ExitStatus> {
       const ids = idsOf(args._);
       const cleared = someOf(args.clear, 'clear').map((name) => [entryNamed(name), null] as const);
-      const change: SheetChange = { ...passFromOptions(args), ...Object.fromEntries(cleared) };
+      const change: SheetChange = {
+        ...passOf(settingsGiven(args), {}, OPTION_NAMING),
+        ...Object.fromEntries(cleared),
+      };
       if (Object.keys(change).length === 0)
         throw new TrundleError(
           'argument-invalid',

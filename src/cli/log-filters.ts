@@ -1,7 +1,7 @@
 /** The options that say which runs of the log are meant. */
 import type { ArgsDef, ParsedArgs } from 'citty';
 import { NAME_FILTERS, queryOf, type LogQuery } from '../log/index.js';
-import { someOf } from './measure-options.js';
+import { someOf } from './option-naming.js';
 
 /** Options that narrow the list; all that are given must hold. */
 export const FILTER_ARGS = {

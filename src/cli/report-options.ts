@@ -3,7 +3,9 @@ import fs from 'node:fs/promises';
 import type { ArgsDef } from 'citty';
 import { PRINT_PAPERS, pdfOf, writePdfBeside, type PrintPaper } from '../report/index.js';
 import { EXIT, TrundleError, UNITS, type ExitStatus, type Units } from '../run/index.js';
+import { unitsOf as unitsOfSettings } from '../settings/index.js';
 import { tell, type Io } from './io.js';
+import { OPTION_NAMING } from './option-naming.js';
 
 /** The PDF of a page. */
 export const PDF_ARGS = {
@@ -43,11 +45,7 @@ export function paperOf(values: {
 
 /** The units asked for; undefined when none are. @throws TrundleError `argument-invalid` */
 export function unitsOf(text: string | undefined): Units | undefined {
-  if (text === undefined) return undefined;
-  const units = UNITS.find((name) => name === text.toLowerCase());
-  if (units === undefined)
-    throw new TrundleError('argument-invalid', `"--units ${text}" must be one of ${UNITS.join(', ')}.`);
-  return units;
+  return unitsOfSettings(text === undefined ? {} : { units: text }, OPTION_NAMING);
 }
 
 /**

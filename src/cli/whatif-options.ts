@@ -2,12 +2,14 @@
 import type { ArgsDef, ParsedArgs } from 'citty';
 import type { WhatIfWish } from '../judge/index.js';
 import { TrundleError } from '../run/index.js';
-import { DELIVERY_ARGS, deliveryFromOptions } from './delivery-options.js';
+import { deliveryOf, rigOf, stabiliseOf } from '../settings/index.js';
+import { DELIVERY_ARGS, presetsFor } from './delivery-options.js';
 import { FAIL_ON_ARGS } from './fail-on.js';
 import { DATA_ARGS } from './log-place.js';
-import { MEASURE_ARGS, rigFromOptions } from './measure-options.js';
+import { MEASURE_ARGS } from './measure-options.js';
+import { OPTION_NAMING, settingsGiven } from './option-naming.js';
 import { PDF_ARGS } from './report-options.js';
-import { STABILISE_ARGS, stabiliseWish } from './stabilise-options.js';
+import { STABILISE_ARGS } from './stabilise-options.js';
 
 const { focal, sensor, shutter, speed, wheelbase, deliver } = MEASURE_ARGS;
 
@@ -47,28 +49,16 @@ const WHEELBASE_M = [0.05, 4] as const;
 
 /** Reads the options. @throws TrundleError `argument-invalid` naming the option and the value; codes of the deliveries */
 export function whatIfWish(values: ParsedArgs<typeof WHATIF_ARGS>): WhatIfWish {
-  const { rig, delivery: figures } = rigFromOptions(
-    {
-      focal: values.focal,
-      sensor: values.sensor,
-      shutter: values.shutter,
-      speed: values.speed,
-      wheelbase: values.wheelbase,
-      'wheel-diameter': values['wheel-diameter'],
-      deliver: values.deliver,
-      'max-crop': values['max-crop'],
-      'max-residual': values['max-residual'],
-    },
-    { rig: {}, delivery: {}, pass: {} },
-  );
+  const settings = settingsGiven(values);
+  const rig = rigOf(settings, {}, OPTION_NAMING);
   const [shortestM, longestM] = WHEELBASE_M;
   if (rig.wheelbaseM !== undefined && !(rig.wheelbaseM >= shortestM && rig.wheelbaseM <= longestM))
     throw new TrundleError(
       'argument-invalid',
       `"--wheelbase ${values.wheelbase}" must lie between ${100 * shortestM} cm and ${longestM} m.`,
     );
-  const delivery = deliveryFromOptions(values, figures);
-  const { mode, smoothingS, takeS } = stabiliseWish(values);
+  const delivery = deliveryOf(settings, {}, { presets: presetsFor(values), naming: OPTION_NAMING });
+  const { mode, smoothingS, takeS } = stabiliseOf(settings, OPTION_NAMING);
   return {
     focalLengthMm: rig.focalLengthMm,
     sensorWidthMm: rig.sensorWidthMm,

@@ -4,7 +4,6 @@ import os from 'node:os';
 import path from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { requestFor } from '../../src/cli/clip-request.js';
-import { deliveryFromOptions, parseHeights } from '../../src/cli/delivery-options.js';
 import { DELIVERY_PRESETS, resolveDelivery } from '../../src/judge/index.js';
 import type { Delivery } from '../../src/run/index.js';
 import { runWords } from '../support/recorded-io.js';
@@ -86,8 +85,8 @@ describe('a delivery by name', () => {
 
   it('leaves a delivery without a name as it is, and looks for no file then', () => {
     write('not a table');
-    expect(deliveryFromOptions({}, { widthPx: 1920 })).toEqual({ widthPx: 1920 });
-    expect(() => deliveryFromOptions({ for: 'phone' }, {})).toThrow(/must be one JSON object/);
+    expect(asked({}, { widthPx: 1920 })).toEqual({ widthPx: 1920 });
+    expect(() => asked({ for: 'phone' })).toThrow(/must be one JSON object/);
   });
 
   it.each([
@@ -96,7 +95,7 @@ describe('a delivery by name', () => {
     ['2 heights', 2],
     ['.5h', 0.5],
   ])('is watched from %s', (text, heights) => {
-    expect(parseHeights(text)).toBe(heights);
+    expect(asked({ viewing: text })?.viewingDistanceHeights).toBe(heights);
   });
 
   it.each([
@@ -105,7 +104,7 @@ describe('a delivery by name', () => {
     ['0.1H', /must be at least 0.3/],
     ['300H', /must be at most 30/],
   ])('is not watched from %s', (text, message) => {
-    expect(() => parseHeights(text)).toThrow(message);
+    expect(() => asked({ viewing: text })).toThrow(message);
   });
 });
 

@@ -1,12 +1,15 @@
-/** The options of the sheet: what they fill in, and what they refuse. */
+/** The settings of the sheet: what they fill in, and what they refuse. */
 import { describe, expect, it } from 'vitest';
-import { passFromOptions } from '../../src/cli/pass-options.js';
-import { parseRigFile } from '../../src/run/index.js';
+import { OPTION_NAMING } from '../../src/cli/option-naming.js';
+import { parseRigFile, type PassSheet } from '../../src/run/index.js';
+import { passOf, type Settings } from '../../src/settings/index.js';
+
+const read = (settings: Settings, file: PassSheet = {}): PassSheet => passOf(settings, file, OPTION_NAMING);
 
 describe('the sheet of a pass', () => {
-  it('takes every entry from its option', () => {
+  it('takes every entry from its setting', () => {
     expect(
-      passFromOptions({
+      read({
         floor: ' dairy hall ',
         lane: '2',
         direction: 'Back',
@@ -34,9 +37,9 @@ describe('the sheet of a pass', () => {
     });
   });
 
-  it('lets an option win over the rig file, entry by entry', () => {
+  it('lets what was typed win over the rig file, entry by entry', () => {
     const { pass } = parseRigFile('{"pass": {"floor": "loft", "lane": "1"}}', 'rig.json');
-    expect(passFromOptions({ lane: '4' }, pass)).toEqual({ floor: 'loft', lane: '4' });
+    expect(read({ lane: '4' }, pass)).toEqual({ floor: 'loft', lane: '4' });
   });
 
   it.each([
@@ -47,7 +50,7 @@ describe('the sheet of a pass', () => {
     [{ floor: ' ' }, '"--floor  " will not do: it must be a few words, at most 200 characters.'],
     [{ 'camera-roll': 'x'.repeat(201) }, 'it must be a few words, at most 200 characters.'],
   ])('refuses %j and says what goes', (values, words) => {
-    expect(() => passFromOptions(values)).toThrow(words);
+    expect(() => read(values)).toThrow(words);
   });
 
   it('refuses an unknown entry of a rig file with the nearest known one', () => {
