@@ -56,3 +56,4 @@ export * from './web-server.js';
 export * from './web-run.js';
 export * from './settings.js';
 export * from './web-start.js';
+export * from './web-clips.js';
