@@ -80,7 +80,7 @@ export function groupRuns(
 function oneGroup(runs: readonly LabelledRun[], by: CompareBy): TrundleError {
   return new TrundleError(
     'argument-invalid',
-    `All ${runs.length} runs have the same ${by} (${groupsBy(runs, by)[0]}), so there is nothing to compare by it; choose another with --by.`,
+    `All ${runs.length} runs have the same ${by} (${groupsBy(runs, by)[0]}), so there is nothing to compare by it; compare by something else.`,
   );
 }
 

@@ -4,11 +4,11 @@ import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
 import type { LogRow, RunLog } from '../log/index.js';
+import { reportOf } from '../logged-report.js';
 import { dataUri, renderLogPage, type ShownRun } from '../report/index.js';
 import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
 import type { Io } from './io.js';
 import { FILTER_ARGS, queryFromOptions } from './log-filters.js';
-import { reportOf } from './log-open.js';
 import { unitsOf } from './report-options.js';
 import { DATA_ARGS, noLogYet, placeOfLog, withLog } from './log-place.js';
 import { localMinute } from './log-table.js';
@@ -61,7 +61,7 @@ async function shownRun(log: RunLog, row: LogRow, withPicture: boolean, page: st
   const thumbnail = withPicture ? log.thumbnail(row.id) : null;
   return {
     run: row,
-    reportHref: report === null ? null : hrefTo(report, page),
+    reportHref: report === null ? null : hrefTo(report.page, page),
     thumbnailUri: thumbnail && dataUri(thumbnail, 'image/jpeg'),
   };
 }

@@ -1,10 +1,10 @@
 /** `trundle log show ID`: the summary of a kept run again. */
 import { defineCommand, type ArgsDef } from 'citty';
 import type { LogRow, LoggedRun } from '../log/index.js';
+import { reportOf } from '../logged-report.js';
 import { terminalSummary } from '../report/index.js';
 import { EXIT, type ExitStatus } from '../run/index.js';
 import type { Io } from './io.js';
-import { reportOf } from './log-open.js';
 import { DATA_ARGS, idsOf, withRuns } from './log-place.js';
 import { localMinute, printable } from './log-table.js';
 
@@ -37,7 +37,7 @@ export function logShowCommand(io: Io) {
   });
 
   async function summaryOf({ row, run }: LoggedRun): Promise<string> {
-    const report = (await reportOf(row)) ?? `not there; trundle log open ${row.id} writes it anew`;
+    const report = (await reportOf(row))?.page ?? `not there; trundle log open ${row.id} writes it anew`;
     return `${sheetLines(row)}\n${terminalSummary(run, { colour: io.colour, columns: io.columns })}\nReport: ${printable(report)}\n`;
   }
 }

@@ -3,13 +3,14 @@ import fs from 'node:fs/promises';
 import path from 'node:path';
 import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
 import type { LoggedRun } from '../log/index.js';
+import { reportOf } from '../logged-report.js';
 import { checkPlaceOfRun } from '../place-of-run.js';
 import { readMeasured } from '../read-measured.js';
 import { writeRun } from '../report/index.js';
 import { restoreBundle } from '../restore-bundle.js';
 import { EXIT, TrundleError, type ExitStatus, type RunDocument, type RunSeries } from '../run/index.js';
 import { tell, type Io } from './io.js';
-import { reportOf, writeLogged } from './log-open.js';
+import { writeLogged } from './log-open.js';
 import { DATA_ARGS, idsOf, withRuns } from './log-place.js';
 import { paperOf, PDF_ARGS, printBeside, UNITS_ARGS, unitsOf } from './report-options.js';
 
@@ -103,7 +104,7 @@ function reportOfLog(place: string, args: Values, io: Io): Promise<ExitStatus> {
       const there = args['out-dir'] === undefined ? await reportOf(logged.row) : null;
       const written =
         there !== null && logged.series !== null
-          ? await write(path.dirname(there), logged.run, logged.series, logged.picture, args, io)
+          ? await write(there.folder, logged.run, logged.series, logged.picture, args, io)
           : await writeAnew(logged, (wanted) => writeLogged(log, wanted, args['out-dir'], io), args, io);
       if (written > status) status = written;
     }
