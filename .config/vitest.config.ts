@@ -9,8 +9,8 @@ const root = path.resolve(import.meta.dirname, '..');
 const dataFolder = path.join(os.tmpdir(), `trundle-tests-${process.pid}`);
 process.on('exit', () => fs.rmSync(dataFolder, { recursive: true, force: true }));
 
-/** Rooms of pure functions: their tests may share a process, which then loads the modules once. */
-const PURE = [
+/** Rooms whose tests leave nothing behind in their process: they may share one, which then loads the modules once. */
+const SHARED = [
   'run',
   'texts',
   'numerics',
@@ -20,6 +20,10 @@ const PURE = [
   'spectrum',
   'stabilise',
   'judge',
+  'settings',
+  'report',
+  'reference',
+  'web/page',
 ].map((room) => `tests/${room}/**/*.test.ts`);
 
 export default defineConfig({
@@ -32,8 +36,8 @@ export default defineConfig({
     env: { TRUNDLE_DATA: dataFolder },
     reporters: ['default', ['json', { outputFile: path.join(root, '.cache/test-results.json') }]],
     projects: [
-      { extends: true, test: { name: 'own process', include: ['tests/**/*.test.ts'], exclude: PURE } },
-      { extends: true, test: { name: 'shared process', include: PURE, isolate: false } },
+      { extends: true, test: { name: 'own process', include: ['tests/**/*.test.ts'], exclude: SHARED } },
+      { extends: true, test: { name: 'shared process', include: SHARED, isolate: false } },
     ],
   },
 });
