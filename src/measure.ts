@@ -19,6 +19,7 @@ import { DEFAULT_SEED, type MeasureHooks, type MeasureRequest } from './measure-
 import { readMotionLog, requireLength } from './read-motion-log.js';
 import { readOtherRun } from './read-other-run.js';
 import { readOtherSurface } from './read-other-surface.js';
+import { watchTracking } from './watch-tracking.js';
 import type { ReportBundle } from './report/index.js';
 import type { Stabilisation } from './stabilise/index.js';
 import { TrundleError, parseFrameRate, parsePointS, type Warning } from './run/index.js';
@@ -69,6 +70,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     threads,
     ...(signal && { signal }),
     onFrame: (count) => onProgress('track', count, expected),
+    ...watchTracking(hooks, (frame) => cameraForFrame(rig, facts, frame).camera),
   });
 
   // Motion: the split into angular and translational, intended move and vibration.

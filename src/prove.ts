@@ -1,9 +1,10 @@
-/** From the clip of a test pass to a stabilised clip: measured first, then rendered at the crop that was foretold. */
-import { checkOutput, findTools, probeClip } from './footage/index.js';
+/** From the clip of a test pass to a stabilised clip, rendered at the crop that was foretold: measured first, or from a stored run. */
+import { checkOutput, findTools, probeClip, sha256OfFile, type Tools } from './footage/index.js';
 import type { MeasureHooks, MeasureRequest } from './measure-request.js';
-import { measure } from './measure.js';
+import { measure, type Measured } from './measure.js';
 import { renderProof, type ProofLayout, type ProofRecord, type ProofWindow } from './proof/index.js';
-import { TrundleError, type RunDocument, type Warning } from './run/index.js';
+import { restoreBundle } from './restore-bundle.js';
+import { TrundleError, type RunDocument, type RunSeries, type Warning } from './run/index.js';
 import type { Stabilisation } from './stabilise/index.js';
 
 /** How the stabilised clip is to be shown and written. */
@@ -42,15 +43,53 @@ export async function prove(
   wish: ProofWish,
   hooks: ProofHooks = {},
 ): Promise<Proof> {
-  const { tools = await findTools(), signal, threads, onRendered = () => {} } = hooks;
+  const { tools = await findTools() } = hooks;
   await checkOutput(wish.file, request.clip);
-  const { run, motion, stabilisation: plan } = await measure(request, { ...hooks, tools });
-  refuseHopeless(run, plan, request.clip);
+  return render(request.clip, await measure(request, { ...hooks, tools }), wish, { ...hooks, tools });
+}
+
+/** A run as the log or its folder has it, and where its clip is now. */
+export interface StoredPass {
+  readonly run: RunDocument;
+  /** Of the same run as the document. */
+  readonly series: RunSeries;
+  readonly clip: string;
+}
+
+/**
+ * Renders the clip of a stored run stabilised, as it was foretold when it was measured; nothing is measured again.
+ *
+ * @throws TrundleError as `prove`; 'proof-impossible' also when the clip is another than the one that was measured
+ */
+export async function proveStored(
+  { run, series, clip }: StoredPass,
+  wish: ProofWish,
+  hooks: ProofHooks = {},
+): Promise<Proof> {
+  const { tools = await findTools() } = hooks;
+  await checkOutput(wish.file, clip);
+  if ((await sha256OfFile(clip)) !== run.clip.sha256)
+    throw new TrundleError(
+      'proof-impossible',
+      `The clip "${clip}" is not the one that was measured; find that one, or measure this one.`,
+    );
+  return render(clip, await restoreBundle(run, series, null), wish, { ...hooks, tools });
+}
+
+type Planned = Pick<Measured, 'run' | 'motion' | 'stabilisation'>;
+
+async function render(
+  clip: string,
+  { run, motion, stabilisation: plan }: Planned,
+  wish: ProofWish,
+  { tools, signal, threads, onRendered, onWarning }: ProofHooks & { readonly tools: Tools },
+): Promise<Proof> {
+  refuseHopeless(run, plan, clip);
   const [inS, outS] = run.clip.rangeS;
   const record = await renderProof(
     {
-      clip: request.clip,
-      facts: await probeClip(request.clip, tools),
+      clip,
+      facts: await probeClip(clip, tools),
       range: { inS, outS },
       timeS: motion.timeS,
       corrections: plan.corrections,
@@ -61,7 +100,7 @@ export async function prove(
       layout: wish.layout,
       codec: /\.mov$/i.test(wish.file) ? 'prores' : 'h264',
     },
-    { signal, threads, onProgress: onRendered, onWarning: hooks.onWarning, tools },
+    { signal, threads, onProgress: onRendered, onWarning, tools },
   );
   return { record, cropPercent: cropOf(plan, wish.window), run };
 }

@@ -1,6 +1,7 @@
 /** Everything that a report is written from, out of a stored run: its series take the place of the clip. */
 import { passOfRun } from './judge/index.js';
-import { decodePicture, type ReportBundle } from './report/index.js';
+import type { Measured } from './measure.js';
+import { decodePicture } from './report/index.js';
 import type { RunDocument, RunSeries } from './run/index.js';
 import { planStabilisation } from './stabilise/index.js';
 
@@ -14,7 +15,7 @@ export async function restoreBundle(
   run: RunDocument,
   series: RunSeries,
   jpeg: Uint8Array | null,
-): Promise<ReportBundle> {
+): Promise<Measured> {
   const { motion, delivery, rig, source, choice } = passOfRun(run, series);
   const { mode, smoothingS, takeS, seed } = choice;
   const stabilisation = planStabilisation(

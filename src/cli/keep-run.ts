@@ -1,13 +1,9 @@
-/** Keeps a measured run in the log; a log that cannot be written costs a line of warning, never the measurement. */
-import path from 'node:path';
-import { openLog } from '../log/index.js';
-import { encodePicture, thumbnail, type ReportBundle } from '../report/index.js';
+/** Says in one line what became of a measured run in the log; a log that cannot be written costs a line of warning, never the measurement. */
+import { keepInLog } from '../keep-run.js';
+import type { ReportBundle } from '../report/index.js';
 import { TrundleError } from '../run/index.js';
 import type { Io } from './io.js';
 import { placeOfLog } from './log-place.js';
-
-/** Width of the pictures that runs are listed by, px. */
-const THUMBNAIL_WIDTH_PX = 320;
 
 /**
  * Keeps the run and tells its number.
@@ -16,33 +12,24 @@ const THUMBNAIL_WIDTH_PX = 320;
  * @returns a line that says what became of it, without its end; a failure is told in it
  */
 export async function keepRun(
-  { run, series, picture }: ReportBundle,
+  bundle: ReportBundle,
   folder: string,
   dataDir: string | undefined,
   io: Io,
 ): Promise<string> {
-  try {
-    const pictures = picture && {
-      picture: await encodePicture(picture),
-      thumbnail: await thumbnail(picture, THUMBNAIL_WIDTH_PX),
-    };
-    const log = openLog(placeOfLog(dataDir), {
-      onWarning: ({ code, text }) => io.err(`${text} [${code}]\n`),
-    });
-    try {
-      const kept = log.add({
-        ...{ run, series, picture: null, thumbnail: null, ...pictures },
-        reportFolder: path.resolve(folder),
-      });
-      const [first] = kept.replaced;
-      const replaced =
-        first === undefined ? '' : `; its report took the place of that of run ${kept.replaced.join(', ')}`;
-      return `Log: run ${kept.id}${replaced}`;
-    } finally {
-      log.close();
-    }
-  } catch (error) {
-    const code = error instanceof TrundleError ? ` [${error.code}]` : '';
-    return `Not kept in the log: ${error instanceof Error ? error.message : String(error)}${code}`;
+  const kept = await keepInLog(bundle, {
+    logFile: placeOfLog(dataDir),
+    reportFolder: folder,
+    onWarning: ({ code, text }) => io.err(`${text} [${code}]\n`),
+  });
+  if ('failure' in kept) {
+    const { failure } = kept;
+    const code = failure instanceof TrundleError ? ` [${failure.code}]` : '';
+    return `Not kept in the log: ${failure.message}${code}`;
   }
+  const replaced =
+    kept.replaced.length === 0
+      ? ''
+      : `; its report took the place of that of run ${kept.replaced.join(', ')}`;
+  return `Log: run ${kept.id}${replaced}`;
 }

@@ -3,6 +3,7 @@ export * from './types.js';
 export { splitMotion } from './split-motion.js';
 export { SPLIT_DEFAULTS, type SplitOptions } from './options.js';
 export { poseSeries, vibrationOf, type SplitSeries } from './series.js';
+export { roughTurn, type RoughTurn } from './rough-turn.js';
 export { focalEffectInWords } from './focal-effect.js';
 export { motionSection, type SectionExtras } from './section.js';
 export { parseMotionLog, type LogGap, type MotionLog } from './motion-log/parse.js';

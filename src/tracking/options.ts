@@ -1,7 +1,21 @@
 /** Settings of the tracker, completed once; lengths are stated at a picture width of 960 px and scaled with the width. */
+import type { Points } from '../vision/index.js';
 
 /** When tracks are refined against a template: as the move asks for it, on every frame, or on none. */
 export type Refine = 'auto' | 'always' | 'never';
+
+/** One frame as the tracker left it. Arrays are lent for the time of the call: what is to last has to be copied. */
+export interface FollowedFrame {
+  /** Seconds from the start of the clip, from the container. */
+  readonly timeS: number;
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** Length widthPx heightPx, row by row, 0 black. */
+  readonly grey: Uint8Array;
+  /** Points of the frame before that were found again, and where each lies in this one, px; empty in the first frame. */
+  readonly before: Points;
+  readonly after: Points;
+}
 
 /** What a caller may set. */
 export interface TrackingOptions {
@@ -20,6 +34,8 @@ export interface TrackingOptions {
   readonly refine?: Refine;
   /** Called after each frame with the number of frames done. */
   readonly onFrame?: (count: number) => void;
+  /** Shown each frame in turn while the workers are at the next one, so that a short look at it costs no time. */
+  readonly onFollowed?: (frame: FollowedFrame) => void;
   /** Called at the end with the largest memory of any worker's image engine, bytes. */
   readonly onEngineHeap?: (bytes: number) => void;
   /** Stops the work; the promise then rejects with TrundleError 'interrupted'. */

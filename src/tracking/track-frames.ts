@@ -5,7 +5,8 @@ import { FrameComparer, LEVEL_BANDS } from './frame-differences.js';
 import { findCuts, longestStretch } from './cuts.js';
 import type { FrameRecord } from './frame-record.js';
 import { LiveTracks, type ObservationLog } from './live-tracks.js';
-import { resolveTrackingOptions, scaleFor, type TrackingOptions } from './options.js';
+import { resolveTrackingOptions, scaleFor, type FollowedFrame, type TrackingOptions } from './options.js';
+import type { Points } from '../vision/index.js';
 import type { Refined } from './protocol.js';
 import { findFreezes, findRepeats } from './repeats.js';
 import { PullAhead } from './pull-ahead.js';
@@ -58,6 +59,8 @@ export async function trackFrames(
     const templates = new RefineSwitch(settings.refine);
     const records: FrameRecord[] = [];
     const types: FrameType[] = [];
+    const { onFollowed } = settings;
+    let shown: FollowedFrame | undefined;
     for (let frame: GreyFrame | undefined = first; frame; frame = await source.take()) {
       if (frame.widthPx !== widthPx || frame.heightPx !== heightPx) {
         throw new RangeError(
@@ -66,10 +69,14 @@ export async function trackFrames(
       }
       const k = records.length;
       const refined = templates.isOn;
+      const before = onFollowed && tracks.points();
       const following = followInto(pool, frame.grey, tracks, refined);
       // The workers are busy now: what this thread can find out by itself costs no time.
       const look = comparer.look(frame.grey);
-      const step = tracks.advance(k, await following);
+      if (shown) onFollowed?.(shown);
+      const found = await following;
+      const step = tracks.advance(k, found);
+      if (before) shown = { timeS: frame.timeS, widthPx, heightPx, grey: frame.grey, ...kept(before, found) };
       records.push({ timeS: frame.timeS, look, step, refined });
       types.push(frame.type);
       templates.note(step.scaleRate);
@@ -81,6 +88,7 @@ export async function trackFrames(
       }
       settings.onFrame?.(records.length);
     }
+    if (shown) onFollowed?.(shown);
     settings.onEngineHeap?.(await pool.engineHeapBytes());
     return summarise({ widthPx, heightPx, records, types, log: tracks.log }, settings.targetTracks);
   } finally {
@@ -105,6 +113,15 @@ async function followInto(
   const trusted = searched <= UNPREDICTED_SHARE * first.searched.length;
   const found = trusted ? first : await pool.follow({ ...errand, thorough: true });
   return refined && found.kept.length ? pool.refine(tracks.ids(), found) : found;
+}
+
+/** The points that came through the check, before and after. */
+function kept(before: Points, found: Refined): Pick<FollowedFrame, 'before' | 'after'> {
+  const held = (values: Float32Array): Float32Array => values.filter((_, i) => found.kept[i] !== 0);
+  return {
+    before: { xPx: held(before.xPx), yPx: held(before.yPx) },
+    after: { xPx: held(found.xPx), yPx: held(found.yPx) },
+  };
 }
 
 interface ClipTracks {
