@@ -12,12 +12,11 @@ import type {
 } from '../run/index.js';
 import type { DeliveryLimits } from './delivery.js';
 import { adviceFor } from './advice/advise.js';
-import { cropFinding } from './crop.js';
-import { bySeverity, worstGrade, type Finding } from './finding.js';
+import { decide } from './decide.js';
+import { bySeverity, worstGrade } from './finding.js';
 import { obstacles, type ClipFactsForJudge } from './measurable.js';
 import { notes } from './notes.js';
 import type { MeasuredPass } from './pass/measured-pass.js';
-import { readoutFinding, residualFinding } from './residual.js';
 
 /** What a verdict is made from. */
 export interface JudgeInput {
@@ -67,13 +66,4 @@ export function judge({
     reasons: findings.map(({ reason }) => reason),
     advice: adviceFor({ grade, findings, motion, stabilise, surface, delivery, pass, coarse }),
   };
-}
-
-function decide(motion: MotionSection, stabilise: StabiliseSection, delivery: DeliveryLimits): Finding[] {
-  const readout = readoutFinding(motion, stabilise, delivery);
-  return [
-    cropFinding(motion, stabilise, delivery),
-    residualFinding(motion, stabilise, delivery),
-    ...(readout ? [readout] : []),
-  ];
 }

@@ -16,7 +16,7 @@ export { sourcePlaces, sourcePlacesOfRays } from './turn/source-places.js';
 export { largestCentredHalfWidth } from './crop/crop-geometry.js';
 export { MOVING_ZOOM_WINDOW_S, smoothBelow } from './crop/moving-zoom.js';
 export * from './take/longer-take-types.js';
-export { predictTakes, TAKE_LENGTHS_S } from './take/longer-take.js';
+export { predictTakes, stretchAgain, TAKE_LENGTHS_S } from './take/longer-take.js';
 export { findHits } from './take/hits.js';
 export {
   framingForPicture,
@@ -74,6 +74,7 @@ export {
 export { vibrationForMode, type TargetPath, type TargetRequest } from './path/target-path.js';
 export { againSentence, hitsSentence, takeSentence } from './take/take-words.js';
 export { smoothingFits, smoothingOf, vibrationAt, withoutEnds } from './path/vibration-at.js';
-export { wayOf, type WayInput, type WayWish } from './ways.js';
+export { bareWayOf, wayOf, type WayInput, type WayWish } from './ways.js';
+export { staticCrop } from './crop/static-crop.js';
 export { cameraAtFocal } from './what-if/what-if-focal.js';
 export { pictureMeanSquares, pictureReach, type PictureReach } from './residual/residual-reach.js';

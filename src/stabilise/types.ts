@@ -62,10 +62,10 @@ export interface CurvePoint {
   readonly residualPx: number | null;
 }
 
-/** The exact crop of one set of corrections; columns of length n, one per frame. */
-export interface ExactCrop {
-  /** Half width of the largest rectangle without border, relative to the unwarped one: 1 means no crop. */
-  readonly halfWidthShare: Float64Array;
+/** What one window for all frames costs. */
+export interface StaticCrop {
+  /** Half width of the largest rectangle without border in any frame, relative to the unwarped one: 1 means no crop. */
+  readonly leastShare: number;
   /** Smallest static zoom that shows no border in any frame; limited to 20. */
   readonly zoom: number;
   /** 100 (1 - 1/zoom), of the picture width. */
@@ -74,6 +74,12 @@ export interface ExactCrop {
   readonly worstFrame: number;
   /** False when a frame needs more than half of the width: that is no shot to stabilise. */
   readonly coverable: boolean;
+}
+
+/** The exact crop of one set of corrections; columns of length n, one per frame. */
+export interface ExactCrop extends StaticCrop {
+  /** As `leastShare`, of each frame alone. */
+  readonly halfWidthShare: Float64Array;
 }
 
 /** One way to stabilise: a mode with what it takes out, costs and leaves. */
@@ -87,6 +93,9 @@ export interface Way {
   readonly crop: ExactCrop;
   readonly residual: Residual;
 }
+
+/** A way without the crop of each frame alone: what it costs and leaves as a whole. */
+export type BareWay = Omit<Way, 'crop'> & { readonly crop: StaticCrop };
 
 /** What to set in the stabiliser, and how to shoot on the day. */
 export interface Recommendation {

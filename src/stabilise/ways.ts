@@ -4,11 +4,12 @@ import type { ResolvedDelivery } from '../run/index.js';
 import { stabilisingTexts } from '../texts/index.js';
 import type { Motion } from '../motion/index.js';
 import { exactCrop, heightPerWidth, MOST_CROP_PERCENT, wholeHalfWidth } from './crop/exact-crop.js';
+import { staticCrop } from './crop/static-crop.js';
 import { residualOf, type FrameTimes } from './residual/residual-by-cause.js';
 import type { Residual } from './residual/residual-types.js';
 import { rowChanges } from './turn/row-changes.js';
 import { vibrationForMode, type TargetPath } from './path/target-path.js';
-import type { Corrections, RowChanges, StabiliseMode, Way } from './types.js';
+import type { BareWay, Corrections, RowChanges, StabiliseMode, StaticCrop, Way } from './types.js';
 import { smoothingOf, vibrationAt } from './path/vibration-at.js';
 
 /** The smoothest path uses this much of the crop allowed: the rest is for resampling at the border. */
@@ -36,9 +37,22 @@ export interface WayWish {
  * @throws RangeError when the smoothing is not positive or its cut-off lies beyond half the frame rate
  */
 export function wayOf(input: WayInput, wish: WayWish): Way {
+  return wayWith(input, wish, exactCrop);
+}
+
+/** The same figures as `wayOf` in less time: where the crop of each frame by itself is not asked for. @throws RangeError as `wayOf` */
+export function bareWayOf(input: WayInput, wish: WayWish): BareWay {
+  return wayWith(input, wish, staticCrop);
+}
+
+function wayWith<Crop extends StaticCrop>(
+  input: WayInput,
+  wish: WayWish,
+  cropOf: (corrections: Corrections, camera: Camera, shape: number) => Crop,
+): Omit<Way, 'crop'> & { readonly crop: Crop } {
   const { camera, delivery, motion } = input;
   const { target, corrections } = turnsOf(input, wish);
-  const crop = exactCrop(corrections, camera, heightPerWidth(delivery));
+  const crop = cropOf(corrections, camera, heightPerWidth(delivery));
   return {
     mode: wish.mode,
     smoothingS: wish.mode === 'keepMove' ? (wish.smoothingS ?? smoothingOf(motion)) : null,
@@ -101,7 +115,15 @@ export function pxScaleAt(
   return (zoom * delivery.widthPx) / (2 * wholeHalfWidth(camera, heightPerWidth(delivery)));
 }
 
+/** The same motion is stabilised in many ways: its rows are found once, and forgotten with it. */
+const knownRows = new WeakMap<Motion, { readonly readoutS: number; readonly rows: RowChanges }>();
+
 /** How the rows of each frame turn apart; null when the readout is not known, or a global shutter reads no rows. */
 function rowsOf({ motion, times: { readoutS } }: WayInput): RowChanges | null {
-  return readoutS === null || readoutS === 0 ? null : rowChanges(motion.path, motion.rateHz, readoutS);
+  if (readoutS === null || readoutS === 0) return null;
+  const before = knownRows.get(motion);
+  if (before?.readoutS === readoutS) return before.rows;
+  const rows = rowChanges(motion.path, motion.rateHz, readoutS);
+  knownRows.set(motion, { readoutS, rows });
+  return rows;
 }

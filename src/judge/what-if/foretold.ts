@@ -3,10 +3,11 @@
  * its stabilisation: what a row of a table needs.
  */
 import type { MotionSection, PredictedOutcome, Ranged, StabiliseSection } from '../../run/index.js';
-import { frameTimes, wayOf, type Way } from '../../stabilise/index.js';
-import { cropFinding, cropRange } from '../crop.js';
+import { bareWayOf, frameTimes, type BareWay } from '../../stabilise/index.js';
+import { cropRange } from '../crop.js';
+import { decide } from '../decide.js';
 import { worstGrade, type Grade } from '../finding.js';
-import { readoutFinding, residualFinding, residualRange, residualRmsPx } from '../residual.js';
+import { residualRange, residualRmsPx } from '../residual.js';
 import { widened } from './widened-motion.js';
 import { isMeasuredMotion, type Setting } from './setting.js';
 
@@ -16,14 +17,14 @@ export interface Foretold {
   /** The part of the shake left that comes from translation. */
   readonly translationPx: Ranged | null;
   /** The way of the motion that is expected. */
-  readonly way: Way;
+  readonly way: BareWay;
 }
 
 /**
  * Stabilises the motion that is expected, and those at the ends of its range.
  * @throws RangeError when the smoothing does not fit the frame rate of the motion
  */
-export function foretell(setting: Setting, known?: Way): Foretold {
+export function foretell(setting: Setting, known?: BareWay): Foretold {
   const { expected, least, most } = setting.moved;
   const way = known ?? wayFor(setting, expected);
   const ways = [way, ...[least, most].map((motion) => (motion === expected ? way : wayFor(setting, motion)))];
@@ -40,17 +41,20 @@ export function foretell(setting: Setting, known?: Way): Foretold {
  * @param again what a repeat of the move needs, in the plan that the row stands beside
  */
 export function outcomeFor(setting: Setting, again: StabiliseSection['again']): PredictedOutcome {
-  const foretold = foretell(setting);
-  const stabilise = { ...roughSection(setting, foretold.way), again };
-  const motion = motionFor(setting, foretold);
-  const { delivery } = setting;
-  const readout = readoutFinding(motion, stabilise, delivery);
-  const grade = worstGrade([
-    cropFinding(motion, stabilise, delivery),
-    residualFinding(motion, stabilise, delivery),
-    ...(readout ? [readout] : []),
-  ]);
-  return outcomeWith(motion, stabilise, grade);
+  const { motion, stabilise } = sectionsFor(setting, foretell(setting), again);
+  return outcomeWith(motion, stabilise, worstGrade(decide(motion, stabilise, setting.delivery)));
+}
+
+/** The two sections that a grade is made from, for what is foretold. */
+export function sectionsFor(
+  setting: Setting,
+  foretold: Foretold,
+  again: StabiliseSection['again'],
+): { readonly motion: MotionSection; readonly stabilise: StabiliseSection } {
+  return {
+    motion: motionFor(setting, foretold),
+    stabilise: { ...roughSection(setting, foretold.way), again },
+  };
 }
 
 /** The figures of two sections with the ranges that decide on them, and a grade. */
@@ -85,23 +89,28 @@ export function motionFor(setting: Setting, { cropPercent, translationPx }: Fore
   });
 }
 
-function wayFor({ camera, delivery, rig, choice }: Setting, motion: Setting['moved']['expected']): Way {
+/** One way of one motion under the setting. @throws RangeError when the smoothing does not fit the frame rate of the motion */
+export function wayFor(
+  { camera, delivery, rig, choice }: Setting,
+  motion: Setting['moved']['expected'],
+): BareWay {
   // Pulsing sharpness is no part of what is left, and takes longer to find than all the rest.
   const times = { ...frameTimes(motion, rig), exposureS: null };
-  return wayOf(
+  return bareWayOf(
     { motion, camera, delivery, times },
     { mode: choice.mode, smoothingS: choice.smoothingS ?? undefined },
   );
 }
 
 /** The section of the measured pass with everything that a grade depends on put in its place. */
-function roughSection({ pass, delivery }: Setting, way: Way): StabiliseSection {
+function roughSection({ pass, delivery }: Setting, way: BareWay): StabiliseSection {
   const { crop, residual, mode, smoothingS } = way;
   const { stabilise } = pass.sections;
   return {
     ...stabilise,
     mode,
     smoothingS,
+    rowsCorrected: way.corrections.rows !== null,
     zoom: crop.zoom,
     cropPercent: crop.cropPercent,
     cropPx: (delivery.widthPx * crop.cropPercent) / 100,

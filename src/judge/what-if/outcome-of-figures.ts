@@ -3,9 +3,8 @@
  * ranges that decide and the grade: what a report says of its tables without stabilising anything again.
  */
 import type { MotionSection, PredictedOutcome, ResolvedDelivery, StabiliseSection } from '../../run/index.js';
-import { cropFinding } from '../crop.js';
+import { decide } from '../decide.js';
 import { worstGrade } from '../finding.js';
-import { readoutFinding, residualFinding } from '../residual.js';
 import { outcomeWith } from './foretold.js';
 
 /** A case as the sections of a run hold it. */
@@ -52,13 +51,7 @@ export function outcomeOfFigures(
       },
     },
   };
-  const wobble = readoutFinding(motion, section, delivery);
-  const grade = worstGrade([
-    cropFinding(motion, section, delivery),
-    residualFinding(motion, section, delivery),
-    ...(wobble ? [wobble] : []),
-  ]);
-  return outcomeWith(motion, section, grade);
+  return outcomeWith(motion, section, worstGrade(decide(motion, section, delivery)));
 }
 
 function times(value: number | null, factor: number): number | null {

@@ -88,19 +88,37 @@ export function passWith(
   };
 }
 
-/** The pass under the conditions asked for, or why they cannot be foretold. */
-export function settingFor(pass: MeasuredPass, wish: ResolvedWish): Setting | RefusedChange {
+/** A motion that changes make of a pass, with its section. */
+export type MovedSection = Pick<Setting, 'moved' | 'motion'>;
+
+/** The motion after the changes, or why it cannot be foretold. @param changes at least one */
+export function movedBy(pass: MeasuredPass, changes: readonly PassChange[]): MovedSection | RefusedChange {
+  const moved = applyChanges(pass, changes);
+  if (isRefused(moved)) return moved;
+  return { moved, motion: moved.expected === pass.motion ? pass.sections.motion : sectionOf(pass, moved) };
+}
+
+/**
+ * The pass under the conditions asked for, or why they cannot be foretold.
+ *
+ * @param move `movedBy`, or one that remembers what it found for the same pass and changes
+ */
+export function settingFor(
+  pass: MeasuredPass,
+  wish: ResolvedWish,
+  move: typeof movedBy = movedBy,
+): Setting | RefusedChange {
   const lens = otherLens(pass, wish);
   if ('refused' in lens) return lens;
   const changes = changesOf(pass, wish);
-  const moved = changes.length === 0 ? asMeasured(pass).moved : applyChanges(pass, changes);
-  if (isRefused(moved)) return moved;
-  const { rig, sections, motion } = pass;
+  const after = changes.length === 0 ? asMeasured(pass) : move(pass, changes);
+  if ('refused' in after) return after;
+  const { rig } = pass;
   const { shutterAngleDeg, speedMps, wheelbaseM, wheelDiameterM } = wish;
   return {
     pass,
-    moved,
-    motion: moved.expected === motion ? sections.motion : sectionOf(pass, moved),
+    moved: after.moved,
+    motion: after.motion,
     camera: lens.camera,
     rig: {
       ...(lens.focalFactor === 1 ? rig : inMillimetres(rig)),
@@ -114,7 +132,7 @@ export function settingFor(pass: MeasuredPass, wish: ResolvedWish): Setting | Re
     speedMps: speedMps ?? speedOf(pass) ?? null,
     delivery: wish.delivery ?? pass.delivery,
     choice: choiceFor(pass.choice, wish),
-    assumes: [...lens.assumes, ...moved.assumes],
+    assumes: [...lens.assumes, ...after.moved.assumes],
   };
 }
 

@@ -73,7 +73,14 @@ export function exactCrop(
   }
   const zoom = n > 0 ? 1 / worst : 1;
   const cropPercent = horizontalCropPercent(zoom);
-  return { halfWidthShare, zoom, cropPercent, worstFrame, coverable: cropPercent <= MOST_CROP_PERCENT };
+  return {
+    halfWidthShare,
+    leastShare: n > 0 ? worst : 1,
+    zoom,
+    cropPercent,
+    worstFrame,
+    coverable: cropPercent <= MOST_CROP_PERCENT,
+  };
 }
 
 /**

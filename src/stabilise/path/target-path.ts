@@ -8,7 +8,7 @@ import type { Motion } from '../../motion/index.js';
 import { holdStill } from './hold-still.js';
 import { smoothestPath, type SmoothestPath } from './smoothest-path.js';
 import type { AngularVibration, RowChanges, StabiliseMode } from '../types.js';
-import { smoothingOf, vibrationAt } from './vibration-at.js';
+import { angularVibrationAt, smoothingOf } from './vibration-at.js';
 
 /** What a target path is chosen for. */
 export interface TargetRequest {
@@ -59,8 +59,7 @@ export function vibrationForMode(mode: StabiliseMode, request: TargetRequest): T
   switch (mode) {
     case 'keepMove': {
       const smoothingS = request.smoothingS ?? smoothingOf(motion);
-      const { series } = vibrationAt(motion, smoothingS);
-      const vibration = { pan: series.pan, tilt: series.tilt, roll: series.roll };
+      const vibration = angularVibrationAt(motion, smoothingS);
       return { mode, vibration, smoothingS, cutoffHz: 1 / smoothingS };
     }
     case 'holdStill': {

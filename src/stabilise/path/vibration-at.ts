@@ -5,6 +5,7 @@
 import { fourthDifferenceVibration, mean, rms } from '../../numerics/index.js';
 import { AXES, sixAxes, type Axis, type SixAxes } from '../../run/index.js';
 import type { Motion } from '../../motion/index.js';
+import type { AngularVibration } from '../types.js';
 
 /** Periods of the cut-off that must fit into a clip for the intended move to mean anything. */
 export const LEAST_PERIODS = 3;
@@ -42,7 +43,7 @@ export function smoothingFits(motion: Motion, smoothingS: number): boolean {
  */
 export function vibrationAt(motion: Motion, smoothingS: number): VibrationBand {
   const cutoffHz = 1 / smoothingS;
-  const own = Math.abs(cutoffHz / motion.bandHz[0] - 1) < 1e-9;
+  const own = isOwn(motion, cutoffHz);
   const series = own ? motion.vibration : sixAxes((axis) => aboveCutoff(motion, axis, cutoffHz));
   const deNoised = {} as Record<Axis, number>;
   const rawRms = {} as Record<Axis, number>;
@@ -58,6 +59,28 @@ export function vibrationAt(motion: Motion, smoothingS: number): VibrationBand {
   return { series, rms: deNoised, rawRms };
 }
 
+/** Smoothings that are remembered for one motion: those of a trade-off, and as many of a slider. */
+const MOST_REMEMBERED = 24;
+
+/** The same motion is smoothed for many lenses and deliveries: found once, the oldest forgotten first, all with the motion. */
+const known = new WeakMap<Motion, Map<number, AngularVibration>>();
+
+/** The angles alone of `vibrationAt`: the very same object when it is asked for again. @throws RangeError as `vibrationAt` */
+export function angularVibrationAt(motion: Motion, smoothingS: number): AngularVibration {
+  const ofMotion = known.get(motion) ?? new Map<number, AngularVibration>();
+  known.set(motion, ofMotion);
+  const before = ofMotion.get(smoothingS);
+  if (before !== undefined) return before;
+  const cutoffHz = 1 / smoothingS;
+  const column = (axis: 'pan' | 'tilt' | 'roll'): Float64Array =>
+    isOwn(motion, cutoffHz) ? motion.vibration[axis] : aboveCutoff(motion, axis, cutoffHz);
+  const found = { pan: column('pan'), tilt: column('tilt'), roll: column('roll') };
+  if (ofMotion.size >= MOST_REMEMBERED)
+    for (const oldest of [...ofMotion.keys()].slice(0, 1)) ofMotion.delete(oldest);
+  ofMotion.set(smoothingS, found);
+  return found;
+}
+
 /** A series without the samples at its ends that no statistic uses; the whole series when nothing else would be left. */
 export function withoutEnds(series: Readonly<Float64Array>, trimFrames: number): Float64Array {
   const n = series.length;
@@ -68,6 +91,11 @@ export function withoutEnds(series: Readonly<Float64Array>, trimFrames: number):
 export function whiteVariance(motion: Motion, axis: Axis): number {
   const known = withoutEnds(motion.noiseSd[axis], motion.trimFrames).filter(Number.isFinite);
   return known.length > 0 ? mean(known.map((sd) => sd * sd)) : 0;
+}
+
+/** True at the cut-off at which the motion was split. */
+function isOwn(motion: Motion, cutoffHz: number): boolean {
+  return Math.abs(cutoffHz / motion.bandHz[0] - 1) < 1e-9;
 }
 
 function rmsWithoutEnds(series: Readonly<Float64Array>, trimFrames: number): number {

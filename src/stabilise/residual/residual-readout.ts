@@ -4,7 +4,7 @@
  */
 import { mean, rms } from '../../numerics/index.js';
 import type { Motion } from '../../motion/index.js';
-import { ANGULAR_AXES } from '../../run/index.js';
+import { ANGULAR_AXES, type AngularAxis } from '../../run/index.js';
 import { changeNoiseGain, changesWithinFrame } from '../turn/change-within-frame.js';
 import { measuredCause, noiseCause, NOTHING_LEFT, type CauseFrames } from './residual-frames.js';
 import type { PictureReach } from './residual-reach.js';
@@ -29,21 +29,48 @@ export function wobbleOfWholeFrames(
   if (readoutS === 0 || n === 0) return NOTHING_LEFT;
   const squares = new Float64Array(n);
   let meanSquare = 0;
-  const spansS = ROW_BANDS.map((share) => share * readoutS);
-  for (const axis of ANGULAR_AXES) {
-    const changes = changesWithinFrame(
-      band.series[axis],
-      motion.rateHz,
-      spansS.map((spanS) => [0, spanS]),
-    );
-    changes.forEach((whole, row) => {
-      const change = withoutEnds(whole, motion.trimFrames);
-      const noise = whiteVariance(motion, axis) * changeNoiseGain(motion.rateHz, spansS[row]);
-      meanSquare += (reach[axis] ** 2 * Math.max(0, rms(change) ** 2 - noise)) / ROW_BANDS.length;
-      for (let t = 0; t < n; t++) squares[t] += (reach[axis] * change[t]) ** 2 / ROW_BANDS.length;
-    });
+  for (const { axis, change, power } of rowChangesOf(motion, band, readoutS)) {
+    meanSquare += (reach[axis] ** 2 * power) / ROW_BANDS.length;
+    for (let t = 0; t < n; t++) squares[t] += (reach[axis] * change[t]) ** 2 / ROW_BANDS.length;
   }
   return measuredCause(squares, Math.sqrt(meanSquare));
+}
+
+/** How one axis turns from mid-frame to one band of rows: no lens changes it. */
+interface RowChange {
+  readonly axis: AngularAxis;
+  /** Radians, without the ends. */
+  readonly change: Float64Array;
+  /** Its mean square, noise off. */
+  readonly power: number;
+}
+
+interface Known {
+  readonly series: VibrationBand['series'];
+  readonly readoutS: number;
+  readonly changes: readonly RowChange[];
+}
+
+/** The same motion is looked at through many lenses; found once, forgotten with the motion. */
+const known = new WeakMap<Motion, Known>();
+
+function rowChangesOf(motion: Motion, { series }: VibrationBand, readoutS: number): readonly RowChange[] {
+  const before = known.get(motion);
+  if (before?.series === series && before.readoutS === readoutS) return before.changes;
+  const spansS = ROW_BANDS.map((share) => share * readoutS);
+  const changes = ANGULAR_AXES.flatMap((axis) =>
+    changesWithinFrame(
+      series[axis],
+      motion.rateHz,
+      spansS.map((spanS) => [0, spanS]),
+    ).map((whole, row): RowChange => {
+      const change = withoutEnds(whole, motion.trimFrames);
+      const noise = whiteVariance(motion, axis) * changeNoiseGain(motion.rateHz, spansS[row]);
+      return { axis, change, power: Math.max(0, rms(change) ** 2 - noise) };
+    }),
+  );
+  known.set(motion, { series, readoutS, changes });
+  return changes;
 }
 
 /**

@@ -166,6 +166,15 @@ function heightOf({ from, to }: FrameSpan, cropFraction: Readonly<Float64Array>)
   return largest(cropFraction.subarray(Math.max(0, from), Math.max(0, to)));
 }
 
+/**
+ * What the test's stretch needs when it is rolled again: the crop of the test, and what 19 in 20 repeats stay below. Per cent.
+ *
+ * @param cropFraction the most that a frame of the test needs, 0..1 of the width
+ */
+export function stretchAgain(cropFraction: number): Pick<SameStretch, 'medianPercent' | 'upper95Percent'> {
+  return { medianPercent: percent(cropFraction), upper95Percent: percent(SAME_STRETCH_UPPER * cropFraction) };
+}
+
 /** The test's stretch again, alone and as the start of longer takes. */
 function sameStretch(
   pass: TestPass,
@@ -174,8 +183,7 @@ function sameStretch(
   elsewhere: Forecaster,
 ): SameStretch {
   const test = largest(pass.cropFraction);
-  const medianPercent = percent(test);
-  const upper95Percent = percent(SAME_STRETCH_UPPER * test);
+  const { medianPercent, upper95Percent } = stretchAgain(test);
   const again = factors(SAME_STRETCH, elsewhere.gaussian);
   const longer = takesS
     .filter((takeS) => takeS > clipS)
