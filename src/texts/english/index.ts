@@ -57,3 +57,4 @@ export * from './web-run.js';
 export * from './settings.js';
 export * from './web-start.js';
 export * from './web-clips.js';
+export * from './web-jobs.js';
