@@ -4,6 +4,7 @@ export { deliveryOf } from './delivery-settings.js';
 export * from './names.js';
 export * from './naming.js';
 export { passOf } from './pass-settings.js';
+export * from './read-setting.js';
 export * from './read-settings.js';
 export { rigOf } from './rig-settings.js';
 export * from './settings-of-rig.js';

@@ -61,9 +61,42 @@ const choices = {
   },
 } as const;
 
+/** What a text was understood as; figures come printed. */
+const understood = {
+  mm: (figure: string): string => `${figure} mm`,
+  m: (figure: string): string => `${figure} m`,
+  mmWide: (figure: string): string => `${figure} mm wide`,
+  mps: (figure: string): string => `${figure} m/s`,
+  ms: (figure: string): string => `${figure} ms`,
+  s: (figure: string): string => `${figure} s`,
+  minutes: (minutes: number, seconds: string): string =>
+    seconds === '0' ? `${minutes} min` : `${minutes} min ${seconds} s`,
+  hz: (figure: string): string => `${figure} Hz`,
+  px: (figure: string): string => `${figure} px`,
+  pxRms: (figure: string): string => `${figure} px RMS of the delivery`,
+  deg: (figure: string): string => `${figure}°`,
+  percentOfWidth: (figure: string): string => `${figure} % of the frame width`,
+  heights: (figure: string): string => `${figure} heights of the screen`,
+  globalShutter: '0 ms, a global shutter',
+  focalPx: (figure: string, widthPx: number | null): string =>
+    widthPx === null ? `${figure} px of this clip` : `${figure} px in a picture ${widthPx} px wide`,
+  azimuth: (figure: string, deg: number): string => {
+    if (deg === 0) return 'looks along the travel';
+    if (Math.abs(deg) === 180) return 'looks back along the travel';
+    return `${figure}° to the ${deg > 0 ? 'right' : 'left'} of the travel`;
+  },
+  size: (widthPx: number, heightPx: number): string => `${widthPx} × ${heightPx} px`,
+  delivery: (size: string, crop: string, heights: string): string =>
+    `${size}, most crop ${crop} %, watched from ${heights} heights`,
+  tags: (tags: readonly string[]): string => tags.join(' · '),
+  /** The same in feet and inches. */
+  equal: (metric: string, imperial: string): string => `${metric} = ${imperial}`,
+} as const;
+
 /** By the names of the settings. */
 export const settingTexts = {
   labels,
   /** Words of the values that can be chosen. */
   choices,
+  understood,
 } as const;
