@@ -7,6 +7,8 @@ export * from './probe.js';
 export * from './analysis-size.js';
 export * from './decode.js';
 export * from './picture.js';
+export * from './nearest-frames.js';
+export * from './small-pictures.js';
 export * from './sharpest-frames.js';
 export { outputFormat, planeFormatOf } from './plane-format.js';
 export type { PlaneCodec, PlaneFormat, PlaneGeometry } from './plane-format.js';

@@ -27,10 +27,6 @@ export const clipTexts = {
   seemsNothing: (name: string): string => `"${name}" is no kind of clip that is known here; ${WANTED}.`,
   empty: (name: string): string => `"${name}" is empty; copy it again from the card.`,
   onePicture: (name: string): string => `"${name}" holds one picture only; ${WANTED}.`,
-  noPicture: (name: string): string =>
-    `"${name}" holds sound but no moving picture; choose the clip itself, not its sound.`,
-  unreadable: (name: string): string =>
-    `"${name}" cannot be read as a clip; it may be damaged or cut short: copy it again from the card, or export it as MP4 or MOV.`,
   tooLarge: (name: string, mostBytes: number): string =>
     `"${name}" is larger than ${size(mostBytes)}, the most that is taken by the page; put it into a folder that the server may read, or export the test pass alone.`,
   broken: (name: string): string => `"${name}" did not arrive whole; send it again.`,
