@@ -232,6 +232,8 @@ export interface StoredRun {
   readonly run: RunDocument;
   /** Null when it was kept without. */
   readonly series: RunSeries | null;
+  /** Its clip, to measure it again; null where the server does not know where it is. */
+  readonly clip: string | null;
 }
 
 /** Changes of the sheet: null takes an entry off. */

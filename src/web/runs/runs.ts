@@ -49,7 +49,7 @@ export class Runs {
     const log = this.log.get();
     const rows = log?.list({ ids }) ?? [];
     const missing = ids.filter((id) => !rows.some((row) => row.id === id));
-    if (log === null || missing.length > 0) throw notThere(missing);
+    if (log === null || missing.length > 0) notThere(missing);
     return ids.flatMap((id) => rows.filter((row) => row.id === id));
   }
 
@@ -66,7 +66,8 @@ export class Runs {
   /** One run for questions in the browser. @throws as `get` */
   async stored(id: number): Promise<StoredRun> {
     const { row, run, series } = this.get(id);
-    return { row: await this.listed(row), run, series };
+    const clip = await this.clips.ofSha256(row.clipSha256);
+    return { row: await this.listed(row), run, series, clip: clip?.id ?? null };
   }
 
   /** The small picture of a run. @throws WebProblem 404 when there is no such run, or none was kept */
@@ -113,13 +114,13 @@ export class Runs {
   private logOf(ids: readonly number[]): RunLog {
     this.rows(ids);
     const log = this.log.get();
-    if (log === null) throw notThere(ids);
+    if (log === null) notThere(ids);
     return log;
   }
 }
 
-function notThere(ids: readonly number[]): WebProblem {
-  return new WebProblem(
+function notThere(ids: readonly number[]): never {
+  throw new WebProblem(
     404,
     'log-entry-unknown',
     `There is no run ${ids.join(' or ')} in the log; perhaps it was removed.`,
