@@ -32,9 +32,6 @@ export const startTexts = {
   sourceTimecode: (label: string): string => `source TC ${label}`,
   fromClipStart: 'timecode from clip start',
   stretch: (from: string, to: string): string => `in ${from}, out ${to}`,
-  isEmpty: (name: string): string => `${name} holds 0 bytes; copy it again from the card.`,
-  tooLarge: (name: string, size: string, most: string): string =>
-    `${name} has ${size}; clips up to ${most} can be taken. Choose it from a folder of this machine instead, it is not copied then.`,
   isFolder: 'Folders cannot be dropped; choose the clips in it.',
   noClips: 'There was no file in what was dropped.',
   folderTitle: 'Clips in a folder of this machine',
@@ -46,6 +43,7 @@ export const startTexts = {
   looking: 'Looking',
   add: (count: number): string => (count === 0 ? 'Add clips' : `Add ${clips(count)}`),
   close: 'Close',
+  trim: 'In and out',
   settings: 'What it was shot with',
   settingsShared: (count: number): string => (count === 1 ? '' : `For all ${clips(count)}.`),
   rigFile: (name: string): string => `A rig file lies beside ${name}.`,
