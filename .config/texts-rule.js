@@ -38,6 +38,7 @@ export const texts = {
         // What must never happen is told to whoever mends the program.
         if (at.type === 'CallExpression' && at.callee.name === 'assert') return true;
         if (at.type === 'ImportDeclaration' || at.type === 'TSLiteralType') return true;
+        if (at.type === 'JSXAttribute' && /^(class|d|style|points|viewBox)$/.test(at.name.name)) return true;
         if (at.type === 'Property' && /^(class|d|style|points|viewBox)$/.test(at.key.name ?? at.key.value))
           return true;
       }
