@@ -94,7 +94,9 @@ function nearest(name: string, presets: DeliveryPresets): string {
 export function settingsOfDelivery(delivery: Delivery, presets: DeliveryPresets): Settings {
   const { name, widthPx, heightPx, maxCropPercent, maxResidualPx, viewingDistanceHeights } = delivery;
   const words: Record<string, string> = {};
-  if (name !== undefined) words[presetName(name, presets) === null ? 'delivery-name' : 'for'] = name;
+  const known = name === undefined ? null : presetName(name, presets);
+  if (known !== null) words['for'] = known;
+  else if (name !== undefined) words['delivery-name'] = name;
   if (widthPx !== undefined || heightPx !== undefined) words['deliver'] = sizeWords(widthPx, heightPx);
   if (maxCropPercent !== undefined) words['max-crop'] = `${asFigures(maxCropPercent)}%`;
   if (maxResidualPx !== undefined) words['max-residual'] = `${asFigures(maxResidualPx)}px`;
