@@ -2,6 +2,7 @@
 export { motionCsv, spectrumCsv } from './csv.js';
 export { dataUri, decodePicture, encodeCropPicture, encodePicture, thumbnail } from './picture.js';
 export { renderHtml } from './html/page.js';
+export { familyStyle } from './html/style.js';
 export { reportParts, type ReportPieces } from './live-parts.js';
 export { terminalSummary } from './terminal-summary.js';
 export { type SummaryOptions } from './terminal-text.js';

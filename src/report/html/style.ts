@@ -1,18 +1,38 @@
 /** The style sheet of every page: neutral greys, hairlines, one column on a phone, links at the side of a desk. */
+import { COMPARISON_STYLE } from '../compare/style.js';
+import { PAGE_SCRIPT_STYLE } from '../page-script/style.js';
 import { CHART_STYLE, DARK_COLOURS, LIGHT_COLOURS } from '../charts/index.js';
 import { COST_STYLE } from './cost-style.js';
 import { FIRST_SCREEN_STYLE } from './first-screen-style.js';
 import { printStyle } from './print-style.js';
 
-/** The whole style sheet. @param about and @param kind stand at the top of every printed page, left and right */
+/** The whole style sheet of a file. @param about and @param kind stand at the top of every printed page, left and right */
 export function pageStyle(about: string, kind: string): string {
-  return `${BASE}${FIRST_SCREEN}${BODY}${TABLES}${FIGURES}${CHART_STYLE}${COST_STYLE}${NARROW}${FIRST_SCREEN_STYLE}${printStyle(about, kind)}`;
+  return `${COLOURS_OF_SYSTEM}${SCREEN}${printStyle(about, kind)}`;
 }
+
+/**
+ * The style of reports, comparisons and live charts for a page that is served: dark unless `data-theme` of its root says "light".
+ *
+ * The same text as that of the files but for the choice of colours.
+ */
+export function familyStyle(): string {
+  return `${COLOURS_OF_THEME}${SCREEN}${printStyle('Trundle', '')}${PAGE_SCRIPT_STYLE}${COMPARISON_STYLE}`;
+}
+
+const LAYOUT = '--measure:46rem;--edge:clamp(.9rem,2.6vw,2.2rem)';
+
+const COLOURS_OF_SYSTEM = `
+:root{${LIGHT_COLOURS};${LAYOUT};color-scheme:light dark}
+@media (prefers-color-scheme:dark){:root{${DARK_COLOURS}}}`;
+
+/** No theme weighs more than the colours of paper, which come later. */
+const COLOURS_OF_THEME = `
+:root{${DARK_COLOURS};${LAYOUT};color-scheme:dark}
+:root:where([data-theme=light]){${LIGHT_COLOURS};color-scheme:light}`;
 
 /** Page, type, head line. Text runs at most 46 rem wide; tables and charts take the whole width. */
 const BASE = `
-:root{${LIGHT_COLOURS};--measure:46rem;--edge:clamp(.9rem,2.6vw,2.2rem);color-scheme:light dark}
-@media (prefers-color-scheme:dark){:root{${DARK_COLOURS}}}
 *{box-sizing:border-box}
 html{-webkit-text-size-adjust:100%;text-size-adjust:100%}
 body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.5 system-ui,"Segoe UI","Noto Sans","Helvetica Neue",Arial,"DejaVu Sans",sans-serif;font-variant-numeric:tabular-nums}
@@ -177,3 +197,6 @@ table{font-size:.8125rem}th,td{padding-right:.6rem}thead th,.sub,tbody .sub{font
 section{padding-top:1.4rem;margin-top:2rem}
 }
 `;
+
+/** All that is seen on a screen, whatever the colours. */
+const SCREEN = `${BASE}${FIRST_SCREEN}${BODY}${TABLES}${FIGURES}${CHART_STYLE}${COST_STYLE}${NARROW}${FIRST_SCREEN_STYLE}`;

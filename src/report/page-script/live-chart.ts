@@ -33,6 +33,7 @@ export class LiveChart implements GroupedChart {
   readonly #room = make('p', { class: 'live-reading' });
   /** The drawings as they stood in the file: they go back for printing. */
   readonly #printed: string;
+  readonly #size = new ResizeObserver(() => this.#fit());
   #printing = false;
   #drawn: DrawnChart;
   #widthPx = 0;
@@ -64,7 +65,7 @@ export class LiveChart implements GroupedChart {
     this.#room.append(this.#reading);
     box.before(this.#room);
     this.readAt(null);
-    new ResizeObserver(() => this.#fit()).observe(box);
+    this.#size.observe(box);
     this.redraw();
   }
 
@@ -114,6 +115,11 @@ export class LiveChart implements GroupedChart {
     this.#printing = printing;
     if (printing) this.#drawing.innerHTML = this.#printed;
     else this.redraw();
+  }
+
+  /** Follows the size of its box no longer. */
+  end(): void {
+    this.#size.disconnect();
   }
 
   /** Shows what stands at a place, or nothing. */

@@ -13,15 +13,18 @@ export interface Started {
   readonly chart: LiveChart;
 }
 
+/** Keys that were explained on this page so far: each has a name of its own, however often charts are started. */
+let explained = 0;
+
 /** Puts the tools of all charts. @param started in order of the page */
 export function placeTools(started: readonly Started[]): void {
   const zoomed = started.filter(({ chart }) => chart.zoomAxis !== null);
   const rows = rowsOf(zoomed);
   for (const row of rows) if (row.length > 1) standOf(row[0].figure).before(toolsOf(row[0]));
   const alone = rows.flatMap((row) => (row.length === 1 ? row : []));
-  started.forEach((one, i) => {
+  started.forEach((one) => {
     const { box, chart } = one;
-    const keys = make('p', { class: 'live-keys', id: `live-keys-${i}` }, pageScriptTexts.readKeys);
+    const keys = make('p', { class: 'live-keys', id: `live-keys-${explained++}` }, pageScriptTexts.readKeys);
     if (chart.zoomAxis !== null) keys.append(` ${pageScriptTexts.zoomKeys}`);
     chart.layer.setAttribute('aria-describedby', keys.id);
     const own = alone.includes(one) ? toolsOf(one) : null;

@@ -10,23 +10,43 @@ import { placeTools, type Started } from './place-tools.js';
 /** Kinds of charts by name; each is given the data that the page stores beside its name. */
 export type Kinds = Readonly<Record<string, ChartKind<never>>>;
 
-/** Starts all charts of a page; a figure whose kind is not known stays the picture that it is. */
-export function startCharts(page: Document, kinds: Kinds): void {
-  const units = UNITS.find((one) => one === page.documentElement.dataset.units) ?? 'metric';
+/** How charts are started. */
+export interface StartOptions {
+  /** Lengths and speeds are shown in these; those of the page when missing. */
+  readonly units?: Units;
+  /** Ends what reaches beyond the charts themselves: before they are taken out of a page that stays. */
+  readonly signal?: AbortSignal;
+}
+
+/**
+ * Starts all charts below an element or of a whole page; a figure whose kind is not known stays the picture that it is.
+ *
+ * Charts of one axis move together as far as they are started together.
+ */
+export function startCharts(
+  root: ParentNode,
+  kinds: Kinds,
+  { units = unitsOfPage(), signal = new AbortController().signal }: StartOptions = {},
+): void {
   const groups = new Map<string, ChartGroup>();
   const started: Started[] = [];
-  for (const figure of page.querySelectorAll<HTMLElement>('figure.live')) {
+  for (const figure of root.querySelectorAll<HTMLElement>('figure.live')) {
     const one = startChart(figure, kinds, groups, units);
     if (one !== null) started.push(one);
   }
   placeTools(started);
+  signal.addEventListener('abort', () => started.forEach(({ chart }) => chart.end()));
 
   const print = (printing: boolean): void => started.forEach(({ chart }) => chart.print(printing));
-  addEventListener('beforeprint', () => print(true));
-  addEventListener('afterprint', () => print(false));
+  addEventListener('beforeprint', () => print(true), { signal });
+  addEventListener('afterprint', () => print(false), { signal });
   const paper = matchMedia('print');
-  paper.addEventListener('change', () => print(paper.matches));
+  paper.addEventListener('change', () => print(paper.matches), { signal });
   if (paper.matches) print(true);
+}
+
+function unitsOfPage(): Units {
+  return UNITS.find((one) => one === document.documentElement.dataset.units) ?? 'metric';
 }
 
 function startChart(

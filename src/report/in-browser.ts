@@ -1,0 +1,5 @@
+/**
+ * What pages in a browser know of the reports: charts as text, marks and words of verdicts. Nothing of it needs Node or a document; what
+ * works on a document is entered by page-script/.
+ */
+export * from './charts/index.js';
