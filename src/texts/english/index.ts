@@ -58,3 +58,4 @@ export * from './settings.js';
 export * from './web-start.js';
 export * from './web-clips.js';
 export * from './web-jobs.js';
+export * from './web-page.js';
