@@ -8,7 +8,8 @@ export const jobTexts = {
     `Run ${run} was kept without its series, so nothing can be rendered from it; measure its clip again.`,
   clipOfRunMissing: (file: string): string =>
     `The clip "${file}" is not where it was; show where it is at its run, then ask again.`,
-  workerDied: 'The work stopped in the middle, perhaps for want of memory; nothing of it was kept. Try again.',
+  workerDied:
+    'The work stopped in the middle, perhaps for want of memory; nothing of it was kept. Try again.',
   workerMute: 'The work could not be started: the machine took too long. Close other programs and try again.',
   stopped: 'Stopped on request; nothing of it was kept.',
   /** @param why a sentence */

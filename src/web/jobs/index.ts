@@ -1,0 +1,3 @@
+/** The queue of measurements and proofs behind the local page, each in a process of its own. */
+export { openJobs, type JobQueue, type SetupMemory } from './job-queue.js';
+export { jobRoutes } from './routes.js';

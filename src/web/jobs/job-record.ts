@@ -1,0 +1,104 @@
+/** One job as the queue holds it: what the page is told of it, and what goes with it while it runs. */
+import { randomUUID } from 'node:crypto';
+import type { Job, JobOrder, Look, Problem } from '../api.js';
+import { ProgressFigures } from './progress-figures.js';
+import type { FromWorker, Outcome } from './protocol.js';
+import { TraceSoFar } from './trace-so-far.js';
+import type { WorkProcess } from './work-process.js';
+
+/** States after which nothing happens to a job any more. */
+const ENDED: readonly Job['state'][] = ['done', 'failed', 'cancelled'];
+
+/** What is known of the clip of a job before it begins. */
+export interface JobClip {
+  readonly clip: string | null;
+  readonly clipName: string;
+}
+
+/** A job. */
+export class JobRecord {
+  readonly id = randomUUID();
+  readonly trace = new TraceSoFar(this.id);
+  look: Look | null = null;
+  worker: WorkProcess | null = null;
+  /** Somebody asked it to stop. */
+  stopping = false;
+  /** Where it writes, once it has said so. */
+  writing: Extract<FromWorker, { kind: 'writing' }> | null = null;
+  /** The last word of its worker. */
+  result: Extract<FromWorker, { kind: 'done' | 'failed' }> | null = null;
+  readonly #figures: ProgressFigures;
+  #job: Omit<Job, 'ahead'>;
+
+  constructor(
+    readonly order: JobOrder,
+    { clip, clipName }: JobClip,
+  ) {
+    this.#figures = new ProgressFigures(order.kind);
+    this.#job = {
+      ...{ id: this.id, kind: order.kind, state: 'queued', clip, clipName },
+      settings: order.kind === 'measure' ? order.settings : {},
+      ...{ stage: null, done: 0, total: null, framesPerS: null, leftS: null },
+      ...{ queuedAt: new Date().toISOString(), startedAt: null, endedAt: null },
+      ...{ run: order.kind === 'proof' ? order.run : null, grade: null, sentence: null, problem: null },
+    };
+  }
+
+  /** @param ahead jobs before it */
+  told(ahead: number): Job {
+    return { ...this.#job, ahead };
+  }
+
+  get state(): Job['state'] {
+    return this.#job.state;
+  }
+
+  get hasEnded(): boolean {
+    return ENDED.includes(this.state);
+  }
+
+  /** It is its turn. */
+  begin(): void {
+    this.#job = { ...this.#job, state: 'running', startedAt: new Date().toISOString() };
+  }
+
+  /** The worker tells how far it is. */
+  progress({ stage, done, total }: Extract<FromWorker, { kind: 'progress' }>): void {
+    this.#figures.note(stage, done, total);
+    this.#job = { ...this.#job, stage, done, total };
+    this.measureUp();
+  }
+
+  /** Brings the figures that go on with time up to now. @returns whether one of them changed */
+  measureUp(): boolean {
+    const { framesPerS, leftS } = this.#job;
+    const rate = this.#figures.framesPerS();
+    this.#job = {
+      ...this.#job,
+      framesPerS: rate === null ? null : Math.round(10 * rate) / 10,
+      leftS: this.#figures.leftS(),
+    };
+    return framesPerS !== this.#job.framesPerS || leftS !== this.#job.leftS;
+  }
+
+  /** It came to its end. */
+  finish({ run, grade, sentence, problem }: Outcome): void {
+    this.#end({ state: 'done', run, grade, sentence, problem });
+  }
+
+  /** It came to nothing. */
+  fail(problem: Problem): void {
+    this.#end({ state: 'failed', problem });
+  }
+
+  /** It was stopped. */
+  cancel(): void {
+    this.#end({ state: 'cancelled' });
+  }
+
+  #end(change: Partial<Job>): void {
+    this.look = null;
+    const endedAt = new Date().toISOString();
+    this.#job = { ...this.#job, stage: null, framesPerS: null, leftS: null, endedAt, ...change };
+  }
+}
