@@ -1,7 +1,7 @@
 /** Words of the frame of the page, of the log and of the comparison in it. Figures come printed. */
 
 /** What stands on every view. */
-export const pageTexts = {
+export const frameTexts = {
   name: 'Trundle',
   skip: 'Skip to the content',
   views: { start: 'New pass', work: 'Work', log: 'Log', run: 'Result', comparison: 'Comparison' },
