@@ -1,6 +1,6 @@
 /** Settings of a measurement as people type them, for every shell alike: read, checked one by one, and written back from a rig file. */
 export { listOf, wordsOf } from './figures-as-typed.js';
-export { deliveryOf } from './delivery-settings.js';
+export { deliveryOf, type DeliveryReading } from './delivery-settings.js';
 export * from './names.js';
 export * from './naming.js';
 export { passOf } from './pass-settings.js';

@@ -1,0 +1,81 @@
+/** Settings as the form holds them: only what is filled in; filled from setups and rig files, checked as a whole. */
+import {
+  PASS_SETTINGS,
+  SETTING_NAMES,
+  readSetting,
+  readSettings,
+  type DeliveryReading,
+  type SettingName,
+  type Settings,
+} from '../../../settings/index.js';
+import { TrundleError } from '../../../run/index.js';
+import { settingsFormTexts } from '../../../texts/index.js';
+
+/** Deliveries by name, as `About` brings them. */
+export type Presets = DeliveryReading['presets'];
+
+/** With one field as it was typed; an empty one is not given. */
+export function withSetting(settings: Settings, name: SettingName, text: string): Settings {
+  const { [name]: _, ...others } = settings;
+  void _;
+  return text.trim() === '' ? others : { ...others, [name]: text };
+}
+
+/** What the form holds, ready to be sent: no blanks around, nothing that is no setting. */
+export function settingsOfForm(settings: Settings): Settings {
+  const filled = SETTING_NAMES.map((name) => [name, (settings[name] ?? '').trim()] as const);
+  return Object.fromEntries(filled.filter(([, text]) => text !== ''));
+}
+
+/** A saved setup in place of what is there; of the sheet stays what the setup does not say. */
+export function withSetup(settings: Settings, setup: Settings): Settings {
+  const sheet: readonly string[] = PASS_SETTINGS;
+  const kept = Object.entries(settings).filter(([name]) => sheet.includes(name));
+  return { ...Object.fromEntries(kept), ...setup };
+}
+
+/** Whether everything that a rig file says stands in the form as it does there. */
+export function holds(settings: Settings, rig: Settings): boolean {
+  return Object.entries(rig).every(([name, text]) => settings[name] === text);
+}
+
+/** Why the form will not do, in the first sentence there is; null when it will. */
+export function faultOfForm(settings: Settings, presets: Presets): string | null {
+  try {
+    readSettings(settingsOfForm(settings), { presets });
+    return null;
+  } catch (error) {
+    if (!(error instanceof TrundleError)) throw error;
+    return error.message;
+  }
+}
+
+/** Whether a measurement can be ordered with it. */
+export function isFormValid(settings: Settings, presets: Presets): boolean {
+  return faultOfForm(settings, presets) === null;
+}
+
+/** How many of some fields are filled in, and how many of them will not do. */
+export function countOf(
+  settings: Settings,
+  names: readonly SettingName[],
+  presets: Presets,
+): { readonly given: number; readonly faults: number } {
+  const given = names.filter((name) => (settings[name] ?? '').trim() !== '');
+  const faults = given.filter((name) => readSetting(name, settings[name], { presets }).refusal !== null);
+  return { given: given.length, faults: faults.length };
+}
+
+/** What missing figures cost, most important first, in one line. */
+export function missingLine(settings: Settings): string {
+  const has = (...names: readonly SettingName[]): boolean => names.some((name) => name in settings);
+  const { missing } = settingsFormTexts;
+  const parts = [
+    has('speed', 'travel') ? null : missing.metres,
+    has('wheelbase') || !has('speed', 'travel') ? null : missing.wheelbase,
+    has('focal', 'focal-px') ? null : missing.focal,
+    has('sensor', 'focal-px') ? null : missing.sensor,
+    has('for', 'max-crop') ? null : missing.limits,
+  ];
+  return settingsFormTexts.missingLine(parts.filter((part) => part !== null));
+}
