@@ -1,5 +1,6 @@
 /** Runs of the log against each other: parts for the page, the page that stands alone, and what cannot be compared. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { LogEntry } from '../../../src/log/index.js';
 import type { ComparisonParts, Problem } from '../../../src/web/api.js';
 import { madeUpRunOf, type MadeUpPass } from '../../support/made-up-runs.js';
 import { servedRuns, type ServedRuns } from './support/served-runs.js';
@@ -9,7 +10,7 @@ const parts = async (query: string): Promise<ComparisonParts> =>
   (await (await served.ask(`/comparison?${query}`)).json()) as ComparisonParts;
 
 /** A short pass over the tiled corridor. */
-function pass(options: MadeUpPass): Parameters<ServedRuns['keep']>[0] {
+function pass(options: MadeUpPass): LogEntry {
   const kept = madeUpRunOf({ durationS: 5, floor: 'tiled corridor', ...options });
   return { ...kept, reportFolder: null, picture: null, thumbnail: null };
 }
