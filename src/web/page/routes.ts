@@ -1,0 +1,47 @@
+/** Addresses of the page: which view stands at a path, and the path of each view. Pure functions. */
+
+/** What is shown. */
+export type Route =
+  | { readonly view: 'start'; /** There is nothing at the address. */ readonly missed: boolean }
+  | { readonly view: 'work' }
+  | { readonly view: 'run'; /** Of the log. */ readonly id: number }
+  | { readonly view: 'log' }
+  | { readonly view: 'comparison'; /** Of the log. */ readonly runs: readonly number[]; readonly by: string };
+
+/** Names of the views. */
+export type ViewName = Route['view'];
+
+/** What a comparison is grouped by where the address does not say. */
+export const USUAL_BY = 'setup';
+
+/** The view at an address; the start where there is none. @example routeOf('/runs/12', query) // { view: 'run', id: 12 } */
+export function routeOf(path: string, query: URLSearchParams): Route {
+  const parts = path.split('/').filter((part) => part !== '');
+  const [first, second] = parts;
+  if (parts.length === 0) return { view: 'start', missed: false };
+  if (parts.length === 1 && first === 'work') return { view: 'work' };
+  if (parts.length === 1 && first === 'log') return { view: 'log' };
+  if (parts.length === 2 && first === 'runs') {
+    const [id] = idsOf(second);
+    if (id !== undefined && String(id) === second) return { view: 'run', id };
+  }
+  if (parts.length === 1 && first === 'compare')
+    return { view: 'comparison', runs: idsOf(query.get('runs')), by: query.get('by') ?? USUAL_BY };
+  return { view: 'start', missed: true };
+}
+
+/** Path of the page of a run. */
+export function runPath(id: number): string {
+  return `/runs/${id}`;
+}
+
+/** Path of a comparison. @example comparisonPath([1, 2], 'lane') // "/compare?runs=1,2&by=lane" */
+export function comparisonPath(runs: readonly number[], by: string = USUAL_BY): string {
+  return `/compare?runs=${runs.join(',')}&by=${encodeURIComponent(by)}`;
+}
+
+/** Numbers of runs as they stand in an address, each once, in order; what is no number is left out. */
+export function idsOf(text: string | null): readonly number[] {
+  const ids = (text ?? '').split(',').flatMap((part) => (/^[1-9]\d{0,14}$/.test(part) ? [Number(part)] : []));
+  return [...new Set(ids)];
+}
