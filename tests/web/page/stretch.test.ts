@@ -6,6 +6,7 @@ import {
   pointText,
   readStretch,
   tidyPoint,
+  withPoint,
   type FrameBase,
 } from '../../../src/web/page/trim/stretch.js';
 
@@ -97,6 +98,12 @@ describe('in and out as typed', () => {
     expect(readStretch({ in: '1s', out: '3s' }, at25).note).toContain('slower than 1.5 times a second');
     expect(readStretch({ in: '1s', out: '5s' }, at25).note).toBeNull();
   });
+});
+
+test('a point that is emptied goes, the other stays', () => {
+  expect(withPoint({ in: '2s', out: '9s' }, 'in', '')).toEqual({ out: '9s' });
+  expect(withPoint({ in: '2s' }, 'out', '9s')).toEqual({ in: '2s', out: '9s' });
+  expect(withPoint({ in: '2s' }, 'in', '3s')).toEqual({ in: '3s' });
 });
 
 describe('frames and labels', () => {

@@ -83,6 +83,12 @@ export function tidyPoint(text: string, base: Pick<FrameBase, 'fpsFraction' | 't
   return countsDropFrame(base) ? tidy.replace(/^(\d{1,2}:\d{2}:\d{2}):(\d{2})$/, '$1;$2') : tidy;
 }
 
+/** A stretch with one point typed anew; an empty text takes the point off. */
+export function withPoint(typed: TypedStretch, point: 'in' | 'out', text: string): TypedStretch {
+  const points = Object.entries({ ...typed, [point]: text }).filter(([, written]) => written !== '');
+  return Object.fromEntries(points);
+}
+
 /** Reads in and out; never throws, a fault is a sentence. */
 export function readStretch(typed: TypedStretch, base: FrameBase): Stretch {
   const frames = framesOf(base);

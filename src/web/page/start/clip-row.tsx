@@ -1,0 +1,102 @@
+/** A chosen clip: how far its upload is, then what it is, or why it was refused. */
+import { startTexts, workTexts } from '../../../texts/index.js';
+import type { ClipEntry } from '../../api.js';
+import { readStretch } from '../trim/stretch.js';
+import { labelOf } from '../trim/stretch.js';
+import { useSteadyLeft } from '../work/use-steady-left.js';
+import { select, type BatchClip, type ClipState } from './batch.js';
+import { rateWords, sizeWords } from './clip-figures.js';
+import { takeOff } from './send-clips.js';
+
+/** Shows it. */
+export function ClipRow({ row, isSelected }: { readonly row: BatchClip; readonly isSelected: boolean }) {
+  const state = row.state.value;
+  const fault = state.kind === 'refused' ? state.detail : row.orderFault.value;
+  const isOver = state.kind === 'ready' || state.kind === 'refused';
+  return (
+    <li class={`clip-row ${state.kind}${isSelected ? ' selected' : ''}`}>
+      {state.kind === 'ready' ? (
+        <button
+          type="button"
+          class="clip-name"
+          aria-current={isSelected ? 'true' : undefined}
+          onClick={() => select(row.key)}
+        >
+          {row.name}
+        </button>
+      ) : (
+        <span class="clip-name">{row.name}</span>
+      )}
+      <button
+        type="button"
+        class="clip-off"
+        aria-label={isOver ? startTexts.removeOf(row.name) : startTexts.cancelOf(row.name)}
+        onClick={() => takeOff(row)}
+      >
+        {isOver ? startTexts.remove : startTexts.cancel}
+      </button>
+      <div class="clip-facts">
+        {state.kind === 'ready' ? (
+          <Facts row={row} clip={state.clip} />
+        ) : (
+          <Progress row={row} state={state} />
+        )}
+      </div>
+      {fault !== null && (
+        <p class="fault" role="alert">
+          {fault}
+        </p>
+      )}
+    </li>
+  );
+}
+
+function Progress({ row, state }: { readonly row: BatchClip; readonly state: ClipState }) {
+  const left = useSteadyLeft(state.kind === 'sending' ? state.pace.leftS : null);
+  if (state.kind === 'refused' || state.kind === 'ready') return null;
+  if (state.kind === 'waiting')
+    return (
+      <p>
+        {sizeWords(row.sizeBytes)}, {startTexts.waits}
+      </p>
+    );
+  const sentBytes = state.kind === 'sending' ? state.sentBytes : row.sizeBytes;
+  return (
+    <>
+      <progress
+        max={row.sizeBytes}
+        value={state.kind === 'sending' ? sentBytes : undefined}
+        aria-label={startTexts.sending(row.name)}
+      />
+      {state.kind === 'opening' ? (
+        <p>{startTexts.opening}</p>
+      ) : (
+        <p class="clip-pace">
+          <span>{startTexts.sent(sizeWords(sentBytes), sizeWords(row.sizeBytes))}</span>
+          <span>
+            {state.pace.bytesPerS === null ? '' : startTexts.speed(sizeWords(state.pace.bytesPerS))}
+          </span>
+          <span>{left === null ? '' : workTexts.left(left)}</span>
+        </p>
+      )}
+    </>
+  );
+}
+
+function Facts({ row, clip }: { readonly row: BatchClip; readonly clip: ClipEntry }) {
+  const typed = row.stretch.value;
+  const { inFrame, outFrame, inFault, outFault } = readStretch(typed, clip);
+  const isCut = typed.in !== undefined || typed.out !== undefined;
+  const rate = rateWords(clip.fpsFraction);
+  return (
+    <p>
+      {startTexts.size(clip.widthPx, clip.heightPx)},{' '}
+      {clip.variableRate ? startTexts.rateVaries(rate) : startTexts.rate(rate)},{' '}
+      {startTexts.seconds(clip.durationS.toFixed(2))},{' '}
+      {clip.timecodeStart === null ? startTexts.fromClipStart : startTexts.sourceTimecode(clip.timecodeStart)}
+      {isCut && inFault === null && outFault === null && (
+        <span class="clip-cut">{startTexts.stretch(labelOf(inFrame, clip), labelOf(outFrame, clip))}</span>
+      )}
+    </p>
+  );
+}

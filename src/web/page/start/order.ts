@@ -1,0 +1,48 @@
+/** Orders measurements of the clips that are ready; one that is refused keeps its row with the reason and stops no other. */
+import { signal } from '@preact/signals';
+import type { Job, JobOrder, Settings } from '../../api.js';
+import { problemOf, sendJson } from '../api-client.js';
+import { readStretch } from '../trim/stretch.js';
+import { ordered } from '../work/ordered.js';
+import { dropRows, select, type ReadyClip } from './batch.js';
+
+/** True while orders are on their way. */
+export const isOrdering = signal(false);
+
+/** Orders them in their order. @returns how many were refused; those that were not are off the batch */
+export async function orderMeasurements(clips: readonly ReadyClip[], settings: Settings): Promise<number> {
+  isOrdering.value = true;
+  const jobs: string[] = [];
+  const refused: number[] = [];
+  try {
+    for (const row of clips) {
+      const outcome = await orderOne(row, settings);
+      row.orderFault.value = outcome.fault;
+      if (outcome.job === null) refused.push(row.key);
+      else {
+        jobs.push(outcome.job.id);
+        dropRows([row.key]);
+      }
+    }
+  } finally {
+    isOrdering.value = false;
+    if (jobs.length > 0) ordered.value = jobs;
+  }
+  if (refused.length > 0) select(refused[0]);
+  return refused.length;
+}
+
+type Outcome = { readonly job: Job; readonly fault: null } | { readonly job: null; readonly fault: string };
+
+async function orderOne({ clip, stretch }: ReadyClip, settings: Settings): Promise<Outcome> {
+  const typed = stretch.peek();
+  const { inFault, outFault, tooShort } = readStretch(typed, clip);
+  const fault = inFault ?? outFault ?? tooShort;
+  if (fault !== null) return { job: null, fault };
+  const order: JobOrder = { kind: 'measure', clip: clip.id, settings: { ...settings, ...typed } };
+  try {
+    return { job: await sendJson<Job>('POST', '/api/jobs', order), fault: null };
+  } catch (error) {
+    return { job: null, fault: problemOf(error).detail };
+  }
+}
