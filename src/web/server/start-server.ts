@@ -2,10 +2,11 @@
 import type { Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { serve } from '@hono/node-server';
+import { joinSeries, type MeasuredRun } from '../../read-measured.js';
 import { TrundleError } from '../../run/index.js';
 import { openClips, clipRoutes } from '../clips/index.js';
 import { jobRoutes, openJobs } from '../jobs/index.js';
-import { comparisonRoutes, openRuns, runRoutes } from '../runs/index.js';
+import { comparisonRoutes, openRuns, runRoutes, type Runs } from '../runs/index.js';
 import { openSetups, setupRoutes } from '../setups/index.js';
 import { aboutRoutes } from './about-routes.js';
 import { newToken } from './access.js';
@@ -70,7 +71,7 @@ export async function startServer({
     routes: [
       aboutRoutes(context, hub, loopback, () => jobs.snapshot()),
       setupRoutes(setups),
-      clipRoutes(clips, runs),
+      clipRoutes(clips, { runOf: (id) => measuredRun(runs, id) }),
       jobRoutes(jobs),
       runRoutes(runs),
       comparisonRoutes(runs),
@@ -104,6 +105,17 @@ export async function startServer({
       await closed;
     },
   };
+}
+
+/** A run of the log with its series. @throws TrundleError `log-entry-unreadable` for one that was kept without */
+function measuredRun(runs: Runs, id: number): MeasuredRun {
+  const { run, series, row } = runs.get(id);
+  if (series === null)
+    throw new TrundleError(
+      'log-entry-unreadable',
+      `Run ${id} of the log was kept without its series; measure "${row.clipFile}" again.`,
+    );
+  return joinSeries(run, series, `log:${id}`);
 }
 
 /** An address that others on the network can type. */
