@@ -32,3 +32,5 @@ export { whatIf, type WhatIfExtras } from './what-if/what-if.js';
 export type { WhatIfWish } from './what-if/wish.js';
 export { outcomeOfFigures, type BareFigures } from './what-if/outcome-of-figures.js';
 export { applyChange, applyChanges } from './changes/apply-changes.js';
+export { LiveAsker, liveAnswer } from './live/live-asker.js';
+export type { LiveAnswer, LiveExtras, LivePoint, LiveView } from './live/types.js';

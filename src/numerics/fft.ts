@@ -34,34 +34,57 @@ function transformPowerOfTwo(interleaved: Float64Array, size: number): Float64Ar
   return out;
 }
 
+/** What Bluestein's method needs of a length: its chirp, and the transform of the kernel made of it. */
+interface ChirpPlan {
+  readonly re: Float64Array;
+  readonly im: Float64Array;
+  /** Of the convolution. */
+  readonly size: number;
+  readonly kernel: Float64Array;
+}
+
+const chirpPlans = new Map<number, ChirpPlan>();
+
+function chirpPlanFor(n: number): ChirpPlan {
+  const known = chirpPlans.get(n);
+  if (known) return known;
+  const re = new Float64Array(n);
+  const im = new Float64Array(n);
+  for (let k = 0; k < n; k++) {
+    // k^2 modulo 2n keeps the angle small, so that its sine stays exact for long series.
+    const angle = (-Math.PI * ((k * k) % (2 * n))) / n;
+    re[k] = Math.cos(angle);
+    im[k] = Math.sin(angle);
+  }
+  const size = 2 ** Math.ceil(Math.log2(2 * n - 1));
+  const kernel = new Float64Array(2 * size);
+  for (let k = 0; k < n; k++) {
+    const mirrored = k === 0 ? 0 : size - k;
+    for (const at of [k, mirrored]) {
+      kernel[2 * at] = re[k];
+      kernel[2 * at + 1] = -im[k];
+    }
+  }
+  const plan = { re, im, size, kernel: transformPowerOfTwo(kernel, size) };
+  const oldest = chirpPlans.keys().next().value;
+  if (chirpPlans.size >= MAX_PLANS && oldest !== undefined) chirpPlans.delete(oldest);
+  chirpPlans.set(n, plan);
+  return plan;
+}
+
 /**
  * Bluestein's method: jk = (j^2 + k^2 - (k-j)^2) / 2 turns a transform of any length into a convolution
  * with a chirp, done by power-of-two transforms.
  */
 function transformAnySize(re: Readonly<Float64Array>, im: Readonly<Float64Array>): ComplexColumns {
   const n = re.length;
-  const chirpRe = new Float64Array(n);
-  const chirpIm = new Float64Array(n);
-  for (let k = 0; k < n; k++) {
-    // k^2 modulo 2n keeps the angle small, so that its sine stays exact for long series.
-    const angle = (-Math.PI * ((k * k) % (2 * n))) / n;
-    chirpRe[k] = Math.cos(angle);
-    chirpIm[k] = Math.sin(angle);
-  }
-  const size = 2 ** Math.ceil(Math.log2(2 * n - 1));
+  const { re: chirpRe, im: chirpIm, size, kernel: b } = chirpPlanFor(n);
   const signal = new Float64Array(2 * size);
-  const kernel = new Float64Array(2 * size);
   for (let k = 0; k < n; k++) {
     signal[2 * k] = re[k] * chirpRe[k] - im[k] * chirpIm[k];
     signal[2 * k + 1] = re[k] * chirpIm[k] + im[k] * chirpRe[k];
-    const mirrored = k === 0 ? 0 : size - k;
-    for (const at of [k, mirrored]) {
-      kernel[2 * at] = chirpRe[k];
-      kernel[2 * at + 1] = -chirpIm[k];
-    }
   }
   const a = transformPowerOfTwo(signal, size);
-  const b = transformPowerOfTwo(kernel, size);
   for (let i = 0; i < 2 * size; i += 2) {
     const productRe = a[i] * b[i] - a[i + 1] * b[i + 1];
     const productIm = a[i] * b[i + 1] + a[i + 1] * b[i];

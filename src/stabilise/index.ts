@@ -6,6 +6,7 @@ export {
   correctionHomographies,
   exactCrop,
   exactZoomForPath,
+  heightPerWidth,
   horizontalCropPercent,
   wholeHalfWidth,
 } from './crop/exact-crop.js';
