@@ -20,6 +20,9 @@ export const frameTexts = {
   cancel: 'Cancel',
   again: 'Try again',
   loading: 'Loading',
+  notLoaded:
+    'This part of the page could not be loaded: the program was stopped, or is another version by now.',
+  loadAnew: 'Load the page anew',
   reconnecting: 'The program does not answer. Work that was begun goes on as long as it runs; trying again.',
   notFound: 'There is nothing at this address; this is the first screen.',
   noServer: 'The program does not answer. See whether it still runs in the terminal, then try again.',

@@ -1,4 +1,17 @@
 /** Starts the page. */
 import { render } from 'preact';
+import { loadAbout } from './about.js';
+import { startEvents } from './events.js';
+import { Frame } from './frame.js';
+import { startKeys } from './keys.js';
+import './style.css';
+import { startTheme } from './theme.js';
 
-render(<main />, document.body);
+const root = document.getElementById('page');
+if (root !== null) {
+  startTheme();
+  startKeys();
+  startEvents();
+  void loadAbout();
+  render(<Frame />, root);
+}

@@ -6,13 +6,14 @@ export type Route =
   | { readonly view: 'work' }
   | { readonly view: 'run'; /** Of the log. */ readonly id: number }
   | { readonly view: 'log' }
-  | { readonly view: 'comparison'; /** Of the log. */ readonly runs: readonly number[]; readonly by: string };
+  | {
+      readonly view: 'comparison';
+      /** Of the log. */ readonly runs: readonly number[];
+      /** What they are grouped by; null where the program chooses. */ readonly by: string | null;
+    };
 
 /** Names of the views. */
 export type ViewName = Route['view'];
-
-/** What a comparison is grouped by where the address does not say. */
-export const USUAL_BY = 'setup';
 
 /** The view at an address; the start where there is none. @example routeOf('/runs/12', query) // { view: 'run', id: 12 } */
 export function routeOf(path: string, query: URLSearchParams): Route {
@@ -26,7 +27,7 @@ export function routeOf(path: string, query: URLSearchParams): Route {
     if (id !== undefined && String(id) === second) return { view: 'run', id };
   }
   if (parts.length === 1 && first === 'compare')
-    return { view: 'comparison', runs: idsOf(query.get('runs')), by: query.get('by') ?? USUAL_BY };
+    return { view: 'comparison', runs: idsOf(query.get('runs')), by: query.get('by') };
   return { view: 'start', missed: true };
 }
 
@@ -35,9 +36,9 @@ export function runPath(id: number): string {
   return `/runs/${id}`;
 }
 
-/** Path of a comparison. @example comparisonPath([1, 2], 'lane') // "/compare?runs=1,2&by=lane" */
-export function comparisonPath(runs: readonly number[], by: string = USUAL_BY): string {
-  return `/compare?runs=${runs.join(',')}&by=${encodeURIComponent(by)}`;
+/** Path of a comparison. @param by null to let the program choose. @example comparisonPath([1, 2], 'lane') // "/compare?runs=1,2&by=lane" */
+export function comparisonPath(runs: readonly number[], by: string | null = null): string {
+  return `/compare?runs=${runs.join(',')}${by === null ? '' : `&by=${encodeURIComponent(by)}`}`;
 }
 
 /** Numbers of runs as they stand in an address, each once, in order; what is no number is left out. */

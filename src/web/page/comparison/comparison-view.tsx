@@ -1,4 +1,10 @@
 /** A view of the page; its owner writes it. */
-export function ComparisonView() {
-  return <main></main>;
+export function ComparisonView({
+  runs,
+  by,
+}: {
+  readonly runs: readonly number[];
+  readonly by: string | null;
+}) {
+  return <main>{[...runs, by].join(' ')}</main>;
 }
