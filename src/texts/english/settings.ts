@@ -20,7 +20,7 @@ const labels = {
   'camera-offset': 'Lens ahead of the axles’ middle',
   'lens-azimuth': 'Lens against travel',
   head: 'Head',
-  for: 'Delivery',
+  for: 'Named delivery',
   'delivery-name': 'Own name of the delivery',
   deliver: 'Delivery size',
   'max-crop': 'Most crop',

@@ -35,7 +35,7 @@ describe('the last setups', () => {
     await setups.remember({ focal: '35mm', sensor: '24.9', setup: 'hard tyres', floor: 'tiled corridor' });
     await setups.remember({ speed: '20cm/s', for: 'phone' });
     expect(await names()).toEqual([
-      'Speed 20cm/s, Delivery phone',
+      'Speed 20cm/s, Named delivery phone',
       '35 mm, 24.9 mm wide, hard tyres, tiled corridor',
       '28 mm, full frame, soft tyres',
     ]);

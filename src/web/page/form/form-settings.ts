@@ -1,5 +1,6 @@
 /** Settings as the form holds them: only what is filled in; filled from setups and rig files, checked as a whole. */
 import {
+  DELIVERY_SETTINGS,
   PASS_SETTINGS,
   SETTING_NAMES,
   readSetting,
@@ -50,6 +51,21 @@ export function faultOfForm(settings: Settings, presets: Presets): string | null
   }
 }
 
+/** Fields that have to go with others. */
+const GOES_WITH: Readonly<Partial<Record<SettingName, readonly SettingName[]>>> = {
+  smoothing: ['stabilise'],
+  'delivery-name': DELIVERY_SETTINGS,
+};
+
+/** Why a field that will do by itself does not go with the others; null when it does, or when the fault is theirs. */
+export function clashOf(settings: Settings, name: SettingName, presets: Presets): string | null {
+  const others = GOES_WITH[name];
+  if (others === undefined || !(name in settings)) return null;
+  const given = [name, ...others].filter((one) => one in settings);
+  if (given.some((one) => readSetting(one, settings[one], { presets }).refusal !== null)) return null;
+  return faultOfForm(Object.fromEntries(given.map((one) => [one, settings[one]])), presets);
+}
+
 /** Whether a measurement can be ordered with it. */
 export function isFormValid(settings: Settings, presets: Presets): boolean {
   return faultOfForm(settings, presets) === null;
@@ -62,7 +78,11 @@ export function countOf(
   presets: Presets,
 ): { readonly given: number; readonly faults: number } {
   const given = names.filter((name) => (settings[name] ?? '').trim() !== '');
-  const faults = given.filter((name) => readSetting(name, settings[name], { presets }).refusal !== null);
+  const faults = given.filter(
+    (name) =>
+      readSetting(name, settings[name], { presets }).refusal !== null ||
+      clashOf(settings, name, presets) !== null,
+  );
   return { given: given.length, faults: faults.length };
 }
 

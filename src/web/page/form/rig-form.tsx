@@ -7,7 +7,15 @@ import { settingsFormTexts as texts } from '../../../texts/index.js';
 import type { About, ClipEntry, SavedSetup } from '../../api.js';
 import { choicesOf, offersOf } from './field-choices.js';
 import { FOLDED_GROUPS, OPEN_GROUPS, type FormGroup } from './form-groups.js';
-import { countOf, faultOfForm, holds, missingLine, withSetting, withSetup } from './form-settings.js';
+import {
+  clashOf,
+  countOf,
+  faultOfForm,
+  holds,
+  missingLine,
+  withSetting,
+  withSetup,
+} from './form-settings.js';
 import { SettingField } from './setting-field.js';
 
 interface Props {
@@ -38,6 +46,7 @@ export function RigForm({ settings, clip, about, setups }: Props) {
         name={name}
         text={given[name] ?? ''}
         presets={about.deliveries}
+        clash={clashOf(given, name, about.deliveries)}
         choices={choicesOf(name, about)}
         offers={offersOf(name, about, setups)}
         onType={(text) => {
@@ -64,7 +73,7 @@ export function RigForm({ settings, clip, about, setups }: Props) {
       )}
       <div class="open-groups">
         {OPEN_GROUPS.map(({ key, names }) => (
-          <fieldset key={key} class="setting-group">
+          <fieldset key={key} class={`setting-group ${key}`}>
             <legend>{texts.groups[key]}</legend>
             {fields(names)}
           </fieldset>

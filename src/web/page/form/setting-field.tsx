@@ -1,6 +1,6 @@
 /** One field of the form: label, what it is for, and under it at once what was understood, or why it will not do. */
 import { useMemo } from 'preact/hooks';
-import { readSetting, type SettingName } from '../../../settings/index.js';
+import { readSetting, type SettingName, type SettingReading } from '../../../settings/index.js';
 import { settingTexts } from '../../../texts/index.js';
 import type { Presets } from './form-settings.js';
 
@@ -15,6 +15,8 @@ interface Props {
   /** As typed; empty when not given. */
   readonly text: string;
   readonly presets: Presets;
+  /** Why it does not go with another field; null when it does. */
+  readonly clash: string | null;
   /** The only values there are; null where anything may be typed. */
   readonly choices: readonly Choice[] | null;
   /** Offered while typing; anything else goes too. */
@@ -22,22 +24,28 @@ interface Props {
   readonly onType: (text: string) => void;
 }
 
+const EMPTY: SettingReading = { refusal: null, understood: null };
+
 /** Shows it. */
-export function SettingField({ name, text, presets, choices, offers, onType }: Props) {
-  const { refusal, understood } = useMemo(
-    () => (text.trim() === '' ? { refusal: null, understood: null } : readSetting(name, text, { presets })),
+export function SettingField({ name, text, presets, clash, choices, offers, onType }: Props) {
+  const reading = useMemo(
+    () => (text.trim() === '' ? EMPTY : readSetting(name, text, { presets })),
     [name, text, presets],
   );
+  const refusal = reading.refusal ?? clash;
   const id = `setting-${name}`;
   const common = {
     id,
     name,
-    'aria-describedby': refusal === null ? `${id}-said ${id}-line` : `${id}-said`,
+    'aria-describedby': `${id}-said ${id}-line`,
     'aria-invalid': refusal === null ? undefined : ('true' as const),
   };
   return (
     <div class={`setting${name === 'notes' ? ' wide' : ''}`}>
       <label for={id}>{settingTexts.labels[name]}</label>
+      <p class="setting-line" id={`${id}-line`}>
+        {settingTexts.lines[name]}
+      </p>
       {choices !== null ? (
         <select {...common} value={text} onChange={(event) => onType(event.currentTarget.value)}>
           <option value="">{settingTexts.placeholders[name]}</option>
@@ -77,10 +85,7 @@ export function SettingField({ name, text, presets, choices, offers, onType }: P
         </datalist>
       )}
       <p class="setting-said" id={`${id}-said`}>
-        {refusal ?? understood ?? ''}
-      </p>
-      <p class="setting-line" id={`${id}-line`} hidden={refusal !== null}>
-        {settingTexts.lines[name]}
+        {refusal ?? reading.understood ?? ''}
       </p>
     </div>
   );
