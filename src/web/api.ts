@@ -33,8 +33,8 @@
  * | GET /api/runs/:id/frames | | FramePack; making starts with the first question |
  * | GET /api/runs/:id/frames/:n | | JPEG |
  * | POST /api/runs/:id/clip | { clip } | FramePack; tells where the clip of an older run is |
- * | GET /api/comparison?runs=1,2&by=setup | | ComparisonParts |
- * | GET /api/comparison/page?runs=1,2&by=setup | | the comparison as one HTML file |
+ * | GET /api/comparison?runs=1,2&by=setup | | ComparisonParts; by and units may be missing: what differs, and the units of the first run |
+ * | GET /api/comparison/page?runs=1,2&by=setup | | the comparison as one HTML file; by and units as above |
  */
 import type { LogRow } from '../log/in-browser.js';
 import type { ResolvedDelivery, RunDocument, RunSeries } from '../run/index.js';

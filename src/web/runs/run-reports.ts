@@ -12,6 +12,7 @@ import {
   type ReportBundle,
 } from '../../report/index.js';
 import type { ReportParts } from '../api.js';
+import { folderName } from '../jobs/report-folder.js';
 import { WebProblem } from '../server/problem.js';
 import { Recent } from './recent.js';
 
@@ -22,10 +23,16 @@ const PROOF = 'proof.mp4';
 /** Files of a run that can be asked for. */
 export const NAMED_FILES: readonly string[] = [...RUN_FILES, PDF, PROOF];
 
+/** A file that lies on the disk. */
+export interface DiskFile {
+  readonly path: string;
+  readonly sizeBytes: number;
+  /** When it was written, milliseconds since 1970 UTC. */
+  readonly modifiedMs: number;
+}
+
 /** What a file is sent from. */
-export type FileSource =
-  | { readonly bytes: Uint8Array }
-  | { readonly path: string; readonly sizeBytes: number; readonly modifiedMs: number };
+export type FileSource = { readonly bytes: Uint8Array } | DiskFile;
 
 /** Where the runs come from. */
 interface RunSource {
@@ -43,7 +50,11 @@ export class RunReports {
   /** One browser at a time. */
   private printing: Promise<unknown> = Promise.resolve();
 
-  constructor(private readonly runs: RunSource) {}
+  /** @param outDir where report folders go */
+  constructor(
+    private readonly runs: RunSource,
+    private readonly outDir: string,
+  ) {}
 
   /** Advice and sections of a report. @throws WebProblem 404; TrundleError `log-entry-unreadable` where it cannot be made */
   async live(id: number): Promise<ReportParts> {
@@ -59,8 +70,8 @@ export class RunReports {
    */
   async file(id: number, name: string): Promise<FileSource> {
     const row = this.runs.row(id);
+    if (name === PROOF) return (await proofOf(row, this.outDir)) ?? noProof(id);
     const kept = await reportOf(row);
-    if (name === PROOF) return (kept && (await onDisk(kept.folder, name))) ?? noProof(id);
     // A folder keeps the sheet that it was written with.
     const there = kept?.sheetIsCurrent ? await onDisk(kept.folder, name) : null;
     if (there !== null) return there;
@@ -111,8 +122,18 @@ function keyOf({ id, createdAt, clipSha256, pass }: LogRow): string {
   return `${id} ${createdAt} ${clipSha256} ${JSON.stringify(pass)}`;
 }
 
+/** The proof beside the report, or in a folder after the run; one that is older than the run is of another that had the folder before. */
+async function proofOf(row: LogRow, outDir: string): Promise<DiskFile | null> {
+  const own = path.join(outDir, `${folderName(row.clipFile)}-run-${row.id}`);
+  for (const folder of [row.reportFolder, own]) {
+    const found = folder === null ? null : await onDisk(folder, PROOF);
+    if (found !== null && found.modifiedMs >= Date.parse(row.createdAt)) return found;
+  }
+  return null;
+}
+
 /** A file that stands in the folder itself; null where it does not. */
-async function onDisk(folder: string, name: string): Promise<FileSource | null> {
+async function onDisk(folder: string, name: string): Promise<DiskFile | null> {
   const file = path.join(folder, name);
   const found = await fs.lstat(file).catch(() => null);
   return found?.isFile() ? { path: file, sizeBytes: found.size, modifiedMs: found.mtimeMs } : null;

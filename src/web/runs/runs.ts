@@ -30,7 +30,7 @@ export class Runs {
     const file = logFile(context.dataDir, process.env, process.platform, os.homedir());
     this.log = new OpenedLog(file, ({ code, text }) => process.emitWarning(text, { code }));
     this.known = new KnownClips(clips);
-    this.reports = new RunReports(this);
+    this.reports = new RunReports(this, context.outDir);
     context.signal.addEventListener('abort', () => this.close(), { once: true });
   }
 

@@ -11,6 +11,9 @@ import { servedRuns, withBody, type ServedRuns } from './support/served-runs.js'
 
 const HOSTILE = '"><img src=x onerror=alert(1)><script>alert(2)</script>';
 const CLIP = 'A004 "Größe" \u202e羊.mov';
+/** Moments around the measuring of the run with a folder. */
+const BEFORE = new Date('2031-03-14T08:00:00Z');
+const AFTER = new Date('2031-03-14T10:00:00Z');
 /** Every tag with its attributes, text and data left out. */
 const TAGS = /<[a-z][^\s>/]*(?:[^>"']|"[^"]*"|'[^']*')*>/g;
 
@@ -31,6 +34,7 @@ beforeAll(async () => {
     madeUpEntry({
       clipFile: 'hall.mp4',
       clipSha256: 'c'.repeat(64),
+      createdAt: '2031-03-14T09:00:00.000Z',
       reportFolder,
       pass: { tags: ['wet', 'dry'] },
     }),
@@ -126,6 +130,21 @@ describe('files of a run', () => {
     expect((await served.ask(`/runs/1/files/${name}`)).status).toBe(404);
   });
 
+  it('are printed where a browser is, and otherwise it is said what is missing', async () => {
+    vi.stubEnv('TRUNDLE_CHROMIUM', path.join(served.folder, 'no-browser'));
+    try {
+      const head = await served.ask('/runs/1/files/report.pdf?paper=letter', { method: 'HEAD' });
+      expect([head.status, head.headers.get('Content-Type')]).toEqual([200, 'application/pdf']);
+      expect(await problem(await served.ask('/runs/1/files/report.pdf'))).toMatchObject({
+        status: 503,
+        code: 'no-browser',
+      });
+      expect((await served.ask('/runs/1/files/report.pdf?paper=papyrus')).status).toBe(400);
+    } finally {
+      vi.unstubAllEnvs();
+    }
+  });
+
   it('come from the folder while it is of this run and has its sheet', async () => {
     const log = openLog(path.join(served.dataDir, LOG_FILE));
     const { run } = log.get(3);
@@ -151,27 +170,15 @@ describe('files of a run', () => {
     put('run.json', JSON.stringify({ ...run, createdAt: '2031-01-01T00:00:00.000Z' }));
     expect(await (await served.ask('/runs/3/files/run.json')).text()).toContain('"dairy hall"');
   });
-
-  it('are printed where a browser is, and otherwise it is said what is missing', async () => {
-    vi.stubEnv('TRUNDLE_CHROMIUM', path.join(served.folder, 'no-browser'));
-    try {
-      const head = await served.ask('/runs/1/files/report.pdf?paper=letter', { method: 'HEAD' });
-      expect([head.status, head.headers.get('Content-Type')]).toEqual([200, 'application/pdf']);
-      expect(await problem(await served.ask('/runs/1/files/report.pdf'))).toMatchObject({
-        status: 503,
-        code: 'no-browser',
-      });
-      expect((await served.ask('/runs/1/files/report.pdf?paper=papyrus')).status).toBe(400);
-    } finally {
-      vi.unstubAllEnvs();
-    }
-  });
 });
 
 describe('the proof of a run', () => {
   const proof = '/runs/3/files/proof.mp4';
   const part = (range: string, more: Record<string, string> = {}): Promise<Response> =>
     served.ask(proof, { headers: { Range: range, ...more } });
+
+  const writtenAt = (moment: Date): void =>
+    fs.utimesSync(path.join(reportFolder, 'proof.mp4'), moment, moment);
 
   it('is not there before it was rendered', async () => {
     expect(await problem(await served.ask(proof))).toMatchObject({ status: 404, code: 'proof-missing' });
@@ -183,6 +190,7 @@ describe('the proof of a run', () => {
       fs.writeFileSync(path.join(reportFolder, 'run.json'), JSON.stringify(log.get(3).run));
       log.close();
       fs.writeFileSync(path.join(reportFolder, 'proof.mp4'), '0123456789');
+      writtenAt(AFTER);
     });
 
     it('is sent whole, and tells that it may be asked for in parts', async () => {
@@ -216,6 +224,18 @@ describe('the proof of a run', () => {
       expect([behind.status, behind.headers.get('Content-Range')]).toEqual([416, 'bytes */10']);
       for (const range of ['bytes=0-1,4-5', 'bytes=4-2', 'lines=1-2', 'bytes=-'])
         expect((await part(range)).status).toBe(200);
+    });
+
+    it('is no other run that had the folder before', async () => {
+      writtenAt(BEFORE);
+      expect((await served.ask(proof)).status).toBe(404);
+      const own = path.join(served.folder, 'reports', 'hall-run-3');
+      fs.mkdirSync(own);
+      fs.writeFileSync(path.join(own, 'proof.mp4'), 'after the run');
+      fs.utimesSync(path.join(own, 'proof.mp4'), AFTER, AFTER);
+      expect(await (await served.ask(proof)).text()).toBe('after the run');
+      fs.rmSync(own, { recursive: true });
+      writtenAt(AFTER);
     });
 
     it('is sent whole where the part is of another proof', async () => {
