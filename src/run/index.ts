@@ -4,6 +4,7 @@ export * from './errors.js';
 export * from './rig.js';
 export * from './clip-schema.js';
 export * from './motion-schema.js';
+export * from './has-figure.js';
 export * from './motion-log-schema.js';
 export * from './verdict-schema.js';
 export * from './document.js';

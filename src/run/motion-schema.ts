@@ -15,11 +15,6 @@ const num = z.number();
 const orNull = num.nullable();
 const interval = z.tuple([num, num]);
 
-/** True for an axis whose figure stands, if with a wide interval. */
-export function hasFigure(status: z.infer<typeof statusSchema>): boolean {
-  return status === 'value' || status === 'wide';
-}
-
 const DOMINANT_SAYS =
   'Frequency at which the axis shakes most, Hz; null when noise alone could look like it, or no figure stands.';
 const NO_FIGURE = 'null where no figure stands';

@@ -25,8 +25,10 @@ export interface OtherLens {
  */
 export function otherLens(
   { rig, motion }: Pick<MeasuredPass, 'rig' | 'motion'>,
-  { focalLengthMm, sensorWidthMm }: Pick<WhatIfWish, 'focalLengthMm' | 'sensorWidthMm'>,
+  wish: Pick<WhatIfWish, 'focalLengthMm' | 'focalFactor' | 'sensorWidthMm'>,
 ): OtherLens | RefusedChange {
+  const { focalLengthMm, focalFactor = 1, sensorWidthMm } = wish;
+  if (focalLengthMm === undefined && focalFactor !== 1) return timesAsLong({ rig, motion }, focalFactor);
   const calibrated = rig.focalPx !== undefined;
   // What the measurement took where the crew named nothing.
   const usedMm = rig.focalLengthMm ?? (calibrated ? null : ASSUMED_FOCAL_LENGTH_MM);
@@ -63,6 +65,20 @@ export function otherLens(
   // On an upright clip the width of the sensor lies along the height.
   const sidePx = Math.max(camera.widthPx, camera.heightPx);
   return answer((mm / widthMm) * (sidePx / camera.focalPx));
+}
+
+/** A lens so many times as long on the sensor used. */
+function timesAsLong(
+  { rig, motion }: Pick<MeasuredPass, 'rig' | 'motion'>,
+  focalFactor: number,
+): OtherLens {
+  return {
+    focalFactor,
+    camera: cameraWith(motion.camera, focalFactor, false),
+    focalLengthMm: rig.focalLengthMm === undefined ? null : focalFactor * rig.focalLengthMm,
+    sensorWidthMm: rig.sensorWidthMm ?? null,
+    assumes: [otherLensTexts.sameAngles],
+  };
 }
 
 /**

@@ -5,6 +5,8 @@ import type { StabiliseMode } from '../../stabilise/index.js';
 /** Everything that is missing stays as it was. */
 export interface WhatIfWish {
   readonly focalLengthMm?: number | undefined;
+  /** Times the focal length used, for a lens that is not known in millimetres; those count where both are given. */
+  readonly focalFactor?: number | undefined;
   /** A narrower sensor behind the same lens sees less. */
   readonly sensorWidthMm?: number | undefined;
   /** A name of the presets, or single limits over those of the pass. */
