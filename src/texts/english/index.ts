@@ -59,3 +59,4 @@ export * from './web-start.js';
 export * from './web-clips.js';
 export * from './web-jobs.js';
 export * from './web-page.js';
+export * from './web-what-if.js';
