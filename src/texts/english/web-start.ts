@@ -15,8 +15,8 @@ export const startTexts = {
   staysThere: 'Clips go to the machine that this page came from, and no farther.',
   most: (size: string): string => `Up to ${size} each.`,
   batch: (count: number): string => clips(count),
-  waits: 'Waits for its turn',
-  opening: 'Reading what is in it',
+  waits: 'waits for its turn',
+  opening: 'looking into it',
   sent: (sent: string, all: string): string => `${sent} of ${all}`,
   speed: (size: string): string => `${size}/s`,
   /** Of the bar. */
@@ -167,5 +167,4 @@ export const workTexts = {
   proofDone: 'Proof rendered',
   done: (name: string, grade: string, sentence: string): string => `${name}: ${grade}. ${sentence}`,
   didFail: (name: string, sentence: string): string => `${name} failed. ${sentence}`,
-  notConnected: 'No word from the program just now; this is how things were.',
 } as const;

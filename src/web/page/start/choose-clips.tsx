@@ -25,46 +25,48 @@ export function ChooseClips() {
   const isOver = useWindowDrop(take);
   const isEmpty = batch.value.length === 0;
   return (
-    <section class={`choose${isEmpty ? ' large' : ''}${isOver ? ' over' : ''}`}>
-      <h2>{isOver ? startTexts.letGo : isEmpty ? startTexts.drop : startTexts.dropMore}</h2>
-      <div class="choose-buttons">
-        <button
-          type="button"
-          class={isEmpty ? 'main' : ''}
-          disabled={known === null}
-          onClick={() => input.current?.click()}
-        >
-          {startTexts.choose}
-        </button>
-        <button type="button" disabled={known === null} onClick={() => setIsLooking(true)}>
-          {startTexts.fromFolder}
-        </button>
-      </div>
-      <input
-        ref={input}
-        type="file"
-        multiple
-        accept={KINDS}
-        hidden
-        aria-label={startTexts.choose}
-        onChange={(event) => {
-          take({ files: Array.from(event.currentTarget.files ?? []), folders: 0 });
-          // The same file can be chosen again after it was taken off.
-          event.currentTarget.value = '';
-        }}
-      />
-      {known !== null && (
-        <p class="legend">
-          {known.loopback ? startTexts.stays : startTexts.staysThere}{' '}
-          {startTexts.most(sizeWords(known.maxUploadBytes))}
+    <>
+      <section class={`choose${isEmpty ? ' large' : ''}${isOver ? ' over' : ''}`}>
+        <h2>{isOver ? startTexts.letGo : isEmpty ? startTexts.drop : startTexts.dropMore}</h2>
+        <div class="choose-buttons">
+          <button
+            type="button"
+            class={isEmpty ? 'main' : ''}
+            disabled={known === null}
+            onClick={() => input.current?.click()}
+          >
+            {startTexts.choose}
+          </button>
+          <button type="button" disabled={known === null} onClick={() => setIsLooking(true)}>
+            {startTexts.fromFolder}
+          </button>
+        </div>
+        <input
+          ref={input}
+          type="file"
+          multiple
+          accept={KINDS}
+          hidden
+          aria-label={startTexts.choose}
+          onChange={(event) => {
+            take({ files: Array.from(event.currentTarget.files ?? []), folders: 0 });
+            // The same file can be chosen again after it was taken off.
+            event.currentTarget.value = '';
+          }}
+        />
+        {known !== null && (
+          <p class="legend">
+            {known.loopback ? startTexts.stays : startTexts.staysThere}{' '}
+            {startTexts.most(sizeWords(known.maxUploadBytes))}
+          </p>
+        )}
+        <p class="fault" role="status">
+          {said}
         </p>
-      )}
-      <p class="fault" role="status">
-        {said}
-      </p>
+      </section>
       {isLooking && known !== null && (
         <FolderDialog folders={known.folders} onClose={() => setIsLooking(false)} />
       )}
-    </section>
+    </>
   );
 }

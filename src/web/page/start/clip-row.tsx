@@ -54,22 +54,18 @@ export function ClipRow({ row, isSelected }: { readonly row: BatchClip; readonly
 function Progress({ row, state }: { readonly row: BatchClip; readonly state: ClipState }) {
   const left = useSteadyLeft(state.kind === 'sending' ? state.pace.leftS : null);
   if (state.kind === 'refused' || state.kind === 'ready') return null;
-  if (state.kind === 'waiting')
-    return (
-      <p>
-        {sizeWords(row.sizeBytes)}, {startTexts.waits}
-      </p>
-    );
-  const sentBytes = state.kind === 'sending' ? state.sentBytes : row.sizeBytes;
+  const sentBytes = state.kind === 'sending' ? state.sentBytes : 0;
   return (
     <>
       <progress
         max={row.sizeBytes}
-        value={state.kind === 'sending' ? sentBytes : undefined}
+        value={state.kind === 'opening' ? undefined : sentBytes}
         aria-label={startTexts.sending(row.name)}
       />
-      {state.kind === 'opening' ? (
-        <p>{startTexts.opening}</p>
+      {state.kind !== 'sending' ? (
+        <p>
+          {sizeWords(row.sizeBytes)}, {state.kind === 'waiting' ? startTexts.waits : startTexts.opening}
+        </p>
       ) : (
         <p class="clip-pace">
           <span>{startTexts.sent(sizeWords(sentBytes), sizeWords(row.sizeBytes))}</span>

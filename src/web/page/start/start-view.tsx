@@ -6,7 +6,6 @@ import { about } from '../about.js';
 import { getJson } from '../api-client.js';
 import { faultOfForm, settingsOfForm } from '../form/form-settings.js';
 import { RigForm } from '../form/rig-form.js';
-import { useTitle } from '../parts/use-title.js';
 import { go } from '../router.js';
 import { Trim } from '../trim/trim.js';
 import { batch, batchSettings, readyClips, selectedClip, unfinished } from './batch.js';
@@ -20,7 +19,6 @@ export function StartView() {
   const selected = selectedClip.value;
   const known = about.value;
   const setups = useSetups();
-  useTitle(startTexts.title);
   return (
     <main class="start">
       <h1 class="view-title">{startTexts.title}</h1>
@@ -38,12 +36,12 @@ export function StartView() {
         <div class="prepare">
           <section class="prepare-trim">
             <h2>{startTexts.trim}</h2>
-            <p class="clip-title">{selected.name}</p>
+            {rows.length > 1 && <p class="clip-title">{selected.name}</p>}
             <Trim key={selected.key} clip={selected.clip} value={selected.stretch} />
           </section>
           <section class="prepare-rig">
             <h2>{startTexts.settings}</h2>
-            <p class="legend">{startTexts.settingsShared(rows.length)}</p>
+            <p class="legend">{startTexts.settingsShared(readyClips.value.length + unfinished.value)}</p>
             <RigForm settings={batchSettings} clip={selected.clip} about={known} setups={setups} />
           </section>
         </div>

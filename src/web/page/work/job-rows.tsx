@@ -59,7 +59,7 @@ function Outcome({ job: { state, kind, grade, sentence, problem } }: { readonly 
   if (state === 'failed')
     return (
       <p class="job-state">
-        <b>{workTexts.failed}</b> <span class="fault">{problem?.detail ?? sentence ?? ''}</span>
+        <b>{workTexts.failed}.</b> {problem?.detail ?? sentence ?? ''}
       </p>
     );
   if (state === 'cancelled')
@@ -70,8 +70,8 @@ function Outcome({ job: { state, kind, grade, sentence, problem } }: { readonly 
     );
   return (
     <p class="job-state">
-      {kind === 'measure' && grade !== null ? <GradeMark grade={grade} /> : <b>{workTexts.proofDone}</b>}{' '}
-      <span class="job-sentence">{sentence ?? ''}</span>
+      <b>{kind === 'measure' && grade !== null ? <GradeMark grade={grade} /> : workTexts.proofDone}</b>{' '}
+      {sentence ?? ''}
     </p>
   );
 }

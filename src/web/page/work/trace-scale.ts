@@ -23,11 +23,13 @@ export function roundRange(values: ArrayLike<number>, leastSpan: number): Range 
     if (values[i] < low) low = values[i];
     if (values[i] > high) high = values[i];
   }
-  const missing = Math.max(0, leastSpan - (high - low));
-  low -= missing / 2;
-  high += missing / 2;
-  const step = roundStep((high - low) / 4);
-  return [Math.floor(low / step + 1e-9) * step, Math.ceil(high / step - 1e-9) * step];
+  const step = roundStep(Math.max(leastSpan, high - low) / 4);
+  let [first, last] = [Math.floor(low / step + 1e-9), Math.ceil(high / step - 1e-9)];
+  while ((last - first) * step < leastSpan - 1e-9 * step) {
+    first--;
+    last++;
+  }
+  return [first * step, last * step];
 }
 
 /** Round values within a range, about as many as asked for. */

@@ -2,9 +2,8 @@
 import { useEffect, useState } from 'preact/hooks';
 import { verdictTexts, workTexts } from '../../../texts/index.js';
 import type { Job } from '../../api.js';
-import { connected, jobs, jobsKnown, looks, traces } from '../events.js';
+import { jobs, jobsKnown, looks, traces } from '../events.js';
 import { Link } from '../parts/link.js';
-import { useTitle } from '../parts/use-title.js';
 import { go } from '../router.js';
 import { runPath } from '../routes.js';
 import { orderFault, removeJob } from './job-orders.js';
@@ -18,7 +17,6 @@ export function WorkView() {
   const { running, queued, ended } = jobLists(jobs.value);
   const said = useEndOfOrder();
   const isNothing = jobsKnown.value && jobs.value.length === 0;
-  useTitle(workTexts.title);
   return (
     <main class="work">
       <h1 class="view-title">{workTexts.title}</h1>
@@ -28,11 +26,6 @@ export function WorkView() {
       <p class="legend">
         {running.length + queued.length > 0 ? workTexts.mayClose : isNothing ? workTexts.nothing : ''}
       </p>
-      {!connected.value && (
-        <p class="note" role="status">
-          {workTexts.notConnected}
-        </p>
-      )}
       {orderFault.value !== null && (
         <p class="fault" role="alert">
           {orderFault.value}
