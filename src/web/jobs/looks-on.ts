@@ -1,9 +1,9 @@
 /** What a measurement sees, made small enough to be sent: a picture of 480 px with the points, and rough angles in degrees by batches. */
 import type { RoughAngles, TrackedLook } from '../../measure-request.js';
-import { dataUri, thumbnail } from '../../report/index.js';
+import { dataUri, thumbnail, type RgbPicture } from '../../report/index.js';
 import type { FromWorker, TraceSamples } from './protocol.js';
 
-/** Width of the pictures, px. */
+/** Width of the pictures, px, about. */
 const PICTURE_WIDTH_PX = 480;
 /** Least time between two batches of angles, ms. */
 const BETWEEN_BATCHES_MS = 200;
@@ -12,10 +12,9 @@ const BETWEEN_BATCHES_MS = 200;
 export function lookTeller(tell: (message: FromWorker) => void): (look: TrackedLook) => void {
   let busy = false;
   const send = async (look: TrackedLook): Promise<void> => {
-    const { timeS, widthPx, heightPx, grey, xPx, yPx } = look;
-    const rgb = new Uint8Array(3 * grey.length);
-    for (let i = 0; i < grey.length; i++) rgb.fill(grey[i], 3 * i, 3 * i + 3);
-    const jpeg = await thumbnail({ widthPx, heightPx, rgb }, PICTURE_WIDTH_PX);
+    const { timeS, widthPx, heightPx, xPx, yPx } = look;
+    const small = smallPicture(look);
+    const jpeg = await thumbnail(small, small.widthPx);
     const points = Array.from(xPx).flatMap((x, i) => [rounded(x, 1), rounded(yPx[i], 1)]);
     tell({
       kind: 'look',
@@ -30,6 +29,28 @@ export function lookTeller(tell: (message: FromWorker) => void): (look: TrackedL
       .catch(() => undefined)
       .finally(() => (busy = false));
   };
+}
+
+/** The frame by means over squares of whole pixels, cheaper than any better way and good enough for a glance. */
+function smallPicture({ widthPx, heightPx, grey }: TrackedLook): RgbPicture {
+  const side = Math.max(1, Math.round(widthPx / PICTURE_WIDTH_PX));
+  const small = { widthPx: Math.floor(widthPx / side), heightPx: Math.floor(heightPx / side) };
+  const rgb = new Uint8Array(3 * small.widthPx * small.heightPx);
+  const sums = new Float64Array(small.widthPx);
+  for (let row = 0; row < small.heightPx; row++) {
+    sums.fill(0);
+    for (let line = row * side; line < (row + 1) * side; line++)
+      for (let column = 0; column < small.widthPx; column++)
+        for (let k = 0; k < side; k++) sums[column] += grey[line * widthPx + column * side + k];
+    for (let column = 0; column < small.widthPx; column++) {
+      const mean = sums[column] / (side * side);
+      const at = 3 * (row * small.widthPx + column);
+      rgb[at] = mean;
+      rgb[at + 1] = mean;
+      rgb[at + 2] = mean;
+    }
+  }
+  return { ...small, rgb };
 }
 
 /** Sends angles by batches. */

@@ -36,7 +36,9 @@ export class ProgressFigures {
   readonly #now: () => number;
   readonly #shares: readonly (readonly [JobStage, number])[];
   #stage: JobStage | null = null;
+  /** When the first word on the stage came, and how far it was then. */
   #sinceMs = 0;
+  #from = 0;
   #done = 0;
   #total: number | null = null;
   /** Frames done at moments of the last seconds. */
@@ -60,6 +62,7 @@ export class ProgressFigures {
       if (this.#countsFrames && this.#done > 0) this.#framesMs = now - this.#sinceMs;
       this.#stage = stage;
       this.#sinceMs = now;
+      this.#from = done;
       this.#marks = [];
     }
     this.#done = done;
@@ -68,8 +71,8 @@ export class ProgressFigures {
     this.#marks.push([now, done]);
     while (this.#marks[0][0] < now - WINDOW_MS) this.#marks.shift();
     const spentMs = now - this.#sinceMs;
-    if (total !== null && done > 1 && spentMs >= LEAST_MS)
-      this.#framesMs = (spentMs * Math.max(total, done)) / done;
+    if (total !== null && done > this.#from && spentMs >= LEAST_MS)
+      this.#framesMs = (spentMs * Math.max(total, done)) / (done - this.#from);
   }
 
   /** Frames a second; null outside of stages that count frames, and before there is a rate. */
