@@ -20,7 +20,7 @@ export function wholeIn(text: string): number {
   return /^\d{1,9}$/.test(text) ? Number(text) : NaN;
 }
 
-/** A plain decimal number, NaN for anything else. */
+/** A decimal number, 0 or more, as scripts write it; NaN for anything else. */
 export function figureIn(text: string | undefined): number {
-  return text !== undefined && /^\d{1,9}(\.\d{1,12})?$/.test(text) ? Number(text) : NaN;
+  return text !== undefined && /^\d{1,9}(\.\d{1,20})?(e-\d{1,3})?$/.test(text) ? Number(text) : NaN;
 }

@@ -81,7 +81,6 @@ async function receive(file: string, delivery: Delivery, reader: Reader): Promis
       hash.update(piece);
       await writeAll(handle, piece);
     }
-    await handle.sync();
   } catch (cause) {
     throw cause instanceof WebProblem ? cause : writingProblem(cause, name);
   } finally {
