@@ -3,3 +3,7 @@
  * works on a document is entered by page-script/.
  */
 export * from './charts/index.js';
+export { keyFigures, shakeLeftFigure, type KeyFigure } from './key-figures.js';
+export { headline, type Headline } from './wording.js';
+export { glued } from './html/markup.js';
+export { cropWords, inLine, leftWords } from './what-if/figure-words.js';

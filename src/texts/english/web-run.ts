@@ -92,7 +92,7 @@ export const playerTexts = {
   legend: (bumps: number): string =>
     bumps === 0
       ? 'Triangle: the frame that decides the crop.'
-      : 'Lines: joints and bumps under the first axle. Triangle: the frame that decides the crop.',
+      : 'Lines: joints and bumps. Triangle: the frame that decides the crop.',
   waiting: 'Fetching frames.',
   making: (count: number, total: number | null): string =>
     total === null

@@ -35,8 +35,11 @@ export function scrubMarks(
     .sort((a, b) => a.atS - b.atS);
 }
 
+/** A zoom this near to 1 is none: the border of a frame that is not turned errs by rounding. */
+const NO_CROP = 1e-9;
+
 /** When the frame is shown that decides the crop of a view, seconds from the start of the clip; null where no frame is turned. */
 export function decidingTimeS({ corrections, camera, shape, timeS }: PlayedView): number | null {
   const { worstFrame, zoom } = exactCrop(corrections, camera, shape);
-  return worstFrame < 0 || zoom === 1 ? null : timeS[worstFrame];
+  return worstFrame < 0 || zoom - 1 < NO_CROP ? null : timeS[worstFrame];
 }

@@ -1,0 +1,44 @@
+/** Advice and sections of the report, as the server writes them, with their charts at work. */
+import { useEffect, useState } from 'preact/hooks';
+import { runViewTexts } from '../../../texts/index.js';
+import type { Problem, ReportParts } from '../../api.js';
+import { ProblemError, getJson } from '../api-client.js';
+import { ProblemNote } from '../parts/problem-note.js';
+import { ServerMarkup } from '../parts/server-markup.js';
+
+/** The parts of the report of a run; they are asked for once. */
+export function ReportBody({ id }: { readonly id: number }) {
+  const [parts, setParts] = useState<ReportParts | null>(null);
+  const [problem, setProblem] = useState<Problem | null>(null);
+  useEffect(() => {
+    const stop = new AbortController();
+    setParts(null);
+    setProblem(null);
+    getJson<ReportParts>(`/api/runs/${id}/report`, { signal: stop.signal }).then(
+      (found) => {
+        if (!stop.signal.aborted) setParts(found);
+      },
+      (error: unknown) => {
+        if (!stop.signal.aborted && error instanceof ProblemError) setProblem(error.problem);
+      },
+    );
+    return () => stop.abort();
+  }, [id]);
+  if (problem !== null) return <ProblemNote problem={problem} />;
+  if (parts === null)
+    return (
+      <p class="muted" role="status">
+        {runViewTexts.reportLoading}
+      </p>
+    );
+  return (
+    <>
+      <section class="run-advice" aria-label={runViewTexts.adviceTitle}>
+        <ServerMarkup markup={parts.advice} units={parts.units} />
+      </section>
+      <div class="run-sections">
+        <ServerMarkup markup={parts.sections} units={parts.units} />
+      </div>
+    </>
+  );
+}
