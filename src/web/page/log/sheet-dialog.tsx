@@ -1,0 +1,134 @@
+/** The sheet of a run to write on, tags among it. What was measured does not change by it. */
+import { useState } from 'preact/hooks';
+import { runSheetTexts, webLogTexts, frameTexts } from '../../../texts/index.js';
+import type { Problem, RunList, RunRow } from '../../api.js';
+import { problemOf, sendJson } from '../api-client.js';
+import { tell } from '../notices.js';
+import { Dialog } from '../parts/dialog.js';
+import { ProblemNote } from '../parts/problem-note.js';
+import { SHEET_ENTRIES, changeFrom, fieldsOf, type SheetEntry, type SheetFields } from './sheet-change.js';
+
+/** Shows it. @param props.list names that occur in the log are offered */
+export function SheetDialog({
+  run,
+  list,
+  onClose,
+}: {
+  readonly run: RunRow;
+  readonly list: RunList | null;
+  readonly onClose: () => void;
+}) {
+  const [typed, setTyped] = useState<SheetFields>(() => fieldsOf(run.pass));
+  const [problem, setProblem] = useState<Problem | null>(null);
+  const [isSaving, setIsSaving] = useState(false);
+  const set = (name: keyof SheetFields, value: string): void =>
+    setTyped((all) => ({ ...all, [name]: value }));
+  const save = async (): Promise<void> => {
+    const change = changeFrom(run.pass, typed);
+    if (change === null) return onClose();
+    setIsSaving(true);
+    try {
+      await sendJson<RunRow>('PATCH', `/api/runs/${run.id}`, change);
+      tell(webLogTexts.saved(run.id));
+      onClose();
+    } catch (error) {
+      setProblem(problemOf(error));
+      setIsSaving(false);
+    }
+  };
+  return (
+    <Dialog title={webLogTexts.sheetTitle(run.id, run.clipFile)} onClose={onClose} class="sheet-dialog">
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          if (!isSaving) void save();
+        }}
+      >
+        <fieldset class="sheet-fields">
+          <legend class="unseen">{webLogTexts.sheetFields}</legend>
+          {SHEET_ENTRIES.map((name) => (
+            <Entry
+              key={name}
+              name={name}
+              value={typed[name]}
+              offers={list?.names[name] ?? []}
+              onValue={(value) => set(name, value)}
+            />
+          ))}
+          <label class="field wide">
+            <span>{runSheetTexts.tags}</span>
+            <input
+              type="text"
+              value={typed.tags}
+              placeholder={webLogTexts.tagsLine}
+              onInput={(event) => set('tags', event.currentTarget.value)}
+            />
+          </label>
+        </fieldset>
+        {problem !== null && <ProblemNote problem={problem} />}
+        <div class="dialog-buttons">
+          <button type="button" onClick={onClose}>
+            {frameTexts.cancel}
+          </button>
+          <button type="submit" class="main" aria-disabled={isSaving}>
+            {isSaving ? webLogTexts.saving : webLogTexts.save}
+          </button>
+        </div>
+      </form>
+    </Dialog>
+  );
+}
+
+const CHOICES: Readonly<Partial<Record<SheetEntry, Readonly<Record<string, string>>>>> = {
+  direction: runSheetTexts.directions,
+  mark: runSheetTexts.marks,
+};
+
+function Entry({
+  name,
+  value,
+  offers,
+  onValue,
+}: {
+  readonly name: SheetEntry;
+  readonly value: string;
+  readonly offers: readonly string[];
+  readonly onValue: (value: string) => void;
+}) {
+  const choices = CHOICES[name];
+  const listed = `sheet-${name}`;
+  return (
+    <label class={`field${name === 'notes' ? ' wide' : ''}`}>
+      <span>{runSheetTexts.names[name]}</span>
+      {choices !== undefined ? (
+        <select value={value} onChange={(event) => onValue(event.currentTarget.value)}>
+          <option value="">{webLogTexts.notGiven}</option>
+          {Object.entries(choices).map(([one, words]) => (
+            <option key={one} value={one}>
+              {words}
+            </option>
+          ))}
+        </select>
+      ) : name === 'notes' ? (
+        <textarea value={value} onInput={(event) => onValue(event.currentTarget.value)} />
+      ) : (
+        <>
+          <input
+            type="text"
+            value={value}
+            list={offers.length > 0 ? listed : undefined}
+            inputMode={name === 'passNumber' ? 'numeric' : undefined}
+            onInput={(event) => onValue(event.currentTarget.value)}
+          />
+          {offers.length > 0 && (
+            <datalist id={listed}>
+              {offers.map((offer) => (
+                <option key={offer} value={offer} />
+              ))}
+            </datalist>
+          )}
+        </>
+      )}
+    </label>
+  );
+}
