@@ -162,7 +162,7 @@ export function madeUpComparison(change: (draft: Comparison) => unknown = () => 
         'Crops are for a 35 mm lens on a 24.9 mm wide sensor, as all passes were filmed, delivered at 1920 x 1080.',
       delivery: { widthPx: 1920, heightPx: 1080 },
     },
-    priors: PRIORS,
+    priors: { ...PRIORS },
     pairs: [pair()],
     sentence:
       'Soft wheels is smoother on this lane: tilt RMS 0.8 of hard wheels (0.66 to 0.96), 3 passes each.',
