@@ -80,7 +80,7 @@ const lines = {
   for: 'What it is for: gives size, crop and viewing distance. Empty: 1920 × 1080.',
   'max-crop': 'Of the frame width. Empty: that of the delivery, or 5 %.',
   stabilise: 'What the picture does afterwards. Empty: the move stays, the shake goes.',
-  smoothing: 'When the move is kept: motion slower than this is the move. Empty: 0.8 Hz parts them.',
+  smoothing: 'Motion slower than this is the move, and stays. Empty: 0.8 Hz parts them.',
   take: 'The crop is foretold for a take as long. Empty: for the usual lengths.',
   floor: 'Its name, to find and compare passes by. Empty: not told.',
   location: 'Where it was shot. Empty: not told.',
@@ -234,6 +234,11 @@ export const settingsFormTexts = {
   },
   given: (count: number): string => (count === 0 ? '' : `${count} given`),
   faults: (count: number): string => (count === 1 ? '1 will not do' : `${count} will not do`),
+  /** Of the whole form. */
+  faultsLine: (labels: readonly string[]): string =>
+    labels.length === 1
+      ? `One field will not do, its reason stands there: ${labels[0]}.`
+      : `${labels.length} fields will not do, their reasons stand there: ${labels.join(', ')}.`,
   lastSetups: 'Last setups',
   lastSetupsLine: 'One press fills the form.',
   empty: 'Empty the form',

@@ -10,7 +10,7 @@ import {
   type Settings,
 } from '../../../settings/index.js';
 import { TrundleError } from '../../../run/index.js';
-import { settingsFormTexts } from '../../../texts/index.js';
+import { settingTexts, settingsFormTexts } from '../../../texts/index.js';
 
 /** Deliveries by name, as `About` brings them. */
 export type Presets = DeliveryReading['presets'];
@@ -71,23 +71,43 @@ export function isFormValid(settings: Settings, presets: Presets): boolean {
   return faultOfForm(settings, presets) === null;
 }
 
-/** How many of some fields are filled in, and how many of them will not do. */
-export function countOf(
+/** Those of some fields that are filled in. */
+export function givenOf(settings: Settings, names: readonly SettingName[]): readonly SettingName[] {
+  return names.filter((name) => (settings[name] ?? '').trim() !== '');
+}
+
+/** Those of some fields that will not do, by themselves or with the others. */
+export function faultyOf(
   settings: Settings,
   names: readonly SettingName[],
   presets: Presets,
-): { readonly given: number; readonly faults: number } {
-  const given = names.filter((name) => (settings[name] ?? '').trim() !== '');
-  const faults = given.filter(
+): readonly SettingName[] {
+  return givenOf(settings, names).filter(
     (name) =>
       readSetting(name, settings[name], { presets }).refusal !== null ||
       clashOf(settings, name, presets) !== null,
   );
-  return { given: given.length, faults: faults.length };
+}
+
+/**
+ * What stands at the end of the form: which fields will not do, or what missing figures cost, most important first, in one line.
+ */
+export function endLine(
+  settings: Settings,
+  presets: Presets,
+): { readonly isFault: boolean; readonly line: string } {
+  const faulty = faultyOf(settings, SETTING_NAMES, presets);
+  if (faulty.length > 0)
+    return {
+      isFault: true,
+      line: settingsFormTexts.faultsLine(faulty.map((name) => settingTexts.labels[name])),
+    };
+  const fault = faultOfForm(settings, presets);
+  return fault === null ? { isFault: false, line: missingLine(settings) } : { isFault: true, line: fault };
 }
 
 /** What missing figures cost, most important first, in one line. */
-export function missingLine(settings: Settings): string {
+function missingLine(settings: Settings): string {
   const has = (...names: readonly SettingName[]): boolean => names.some((name) => name in settings);
   const { missing } = settingsFormTexts;
   const parts = [

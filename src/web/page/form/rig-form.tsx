@@ -7,15 +7,7 @@ import { settingsFormTexts as texts } from '../../../texts/index.js';
 import type { About, ClipEntry, SavedSetup } from '../../api.js';
 import { choicesOf, offersOf } from './field-choices.js';
 import { FOLDED_GROUPS, OPEN_GROUPS, type FormGroup } from './form-groups.js';
-import {
-  clashOf,
-  countOf,
-  faultOfForm,
-  holds,
-  missingLine,
-  withSetting,
-  withSetup,
-} from './form-settings.js';
+import { clashOf, endLine, faultyOf, givenOf, holds, withSetting, withSetup } from './form-settings.js';
 import { SettingField } from './setting-field.js';
 
 interface Props {
@@ -34,6 +26,7 @@ const offered = new Set<string>();
 /** Shows it. */
 export function RigForm({ settings, clip, about, setups }: Props) {
   const given = settings.value;
+  const end = endLine(given, about.deliveries);
   useEffect(() => {
     if (clip === null || clip.rig === null || offered.has(clip.id)) return;
     offered.add(clip.id);
@@ -85,10 +78,9 @@ export function RigForm({ settings, clip, about, setups }: Props) {
         </Folded>
       ))}
       <div class="form-end">
-        <p class="form-fault" role="status">
-          {faultOfForm(given, about.deliveries) ?? ''}
+        <p class={end.isFault ? 'form-fault' : undefined} role="status">
+          {end.line}
         </p>
-        <p class="form-missing">{missingLine(given)}</p>
         <button
           type="button"
           disabled={Object.keys(given).length === 0}
@@ -167,12 +159,14 @@ function Folded({
   readonly about: About;
   readonly children: ComponentChildren;
 }) {
-  const { given, faults } = countOf(settings, names, about.deliveries);
+  const faults = faultyOf(settings, names, about.deliveries).length;
   return (
     <details class="setting-group folded">
       <summary>
         <span class="group-name">{texts.groups[key]}</span>
-        <span class="group-count">{faults > 0 ? texts.faults(faults) : texts.given(given)}</span>
+        <span class="group-count">
+          {faults > 0 ? texts.faults(faults) : texts.given(givenOf(settings, names).length)}
+        </span>
       </summary>
       <div class="group-fields">{children}</div>
     </details>
