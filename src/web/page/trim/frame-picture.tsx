@@ -15,12 +15,21 @@ interface Shown {
   readonly failed: boolean;
 }
 
-/** Shows it. @param frame number from the head of the clip */
-export function FramePicture({ clip, frame }: { readonly clip: ClipEntry; readonly frame: number }) {
+/** Which frame, and how. */
+export interface FramePictureProps {
+  readonly clip: ClipEntry;
+  /** Number from the head of the clip. */
+  readonly frame: number;
+  /** While the clip plays small frames do, so that more of them come. */
+  readonly isPlaying: boolean;
+}
+
+/** Shows it. */
+export function FramePicture({ clip, frame, isPlaying }: FramePictureProps) {
   const [ref, boxPx] = useWidth<HTMLDivElement>();
   const [shown, setShown] = useState<Shown>({ src: null, failed: false });
   const loader = useRef<NewestOnly<string> | null>(null);
-  const src = boxPx === 0 ? null : addressOf(clip, frame, boxPx);
+  const src = boxPx === 0 ? null : addressOf(clip, frame, isPlaying ? 0 : boxPx);
 
   useEffect(() => {
     setShown({ src: null, failed: false });

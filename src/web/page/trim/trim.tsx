@@ -78,7 +78,7 @@ export function Trim({ clip, value }: TrimProps) {
   const isWhole = typed.in === undefined && typed.out === undefined;
   return (
     <section class="trim" aria-label={trimTexts.title}>
-      <FramePicture clip={clip} frame={head.value} />
+      <FramePicture clip={clip} frame={head.value} isPlaying={shuttle.speed !== 0} />
       <div class="trim-buttons">
         <output class="trim-at" aria-live="off">
           {labelOf(head.value, clip)}

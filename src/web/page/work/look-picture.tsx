@@ -7,7 +7,7 @@ export function LookPicture({ look, name }: { readonly look: Look | null; readon
   if (look === null)
     return (
       <figure class="look">
-        <div class="look-frame empty">
+        <div class="look-frame not-yet">
           <p>{workTexts.pictureComes}</p>
         </div>
         <figcaption class="legend">&nbsp;</figcaption>

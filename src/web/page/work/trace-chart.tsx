@@ -44,6 +44,16 @@ export function TraceChart({
           role="img"
           aria-label={workTexts.traceLabel(name)}
         >
+          {rows.map(({ words }, i) => (
+            <rect
+              key={words.name}
+              class="strip"
+              x={LEFT}
+              y={i * (TITLE + ROW + GAP) + TITLE}
+              width={right - LEFT}
+              height={ROW}
+            />
+          ))}
           <TimeAxis {...{ time, x, right, bottom }} />
           {rows.map(({ words, values }, i) => (
             <Row
@@ -95,7 +105,6 @@ function Row({
           {workTexts.traceNow(signed(now))}
         </text>
       )}
-      <rect class="strip" x={LEFT} y={to} width={right - LEFT} height={ROW} />
       {ticks.map((value, i) => (
         <g key={value}>
           <line class="grid" x1={LEFT} x2={right} y1={y(value)} y2={y(value)} />
