@@ -1,0 +1,139 @@
+/** Questions beside the verdict of a run: lens, speed, smoothing, delivery and way, answered in the browser while they are changed. */
+import { useId } from 'preact/hooks';
+import type { LiveAnswer } from '../../../judge/index.js';
+import { inUnits, limitFigure, type RunSeries } from '../../../run/index.js';
+import { askTexts, askedAnswerTexts } from '../../../texts/index.js';
+import type { About, StoredRun } from '../../api.js';
+import { AnswerFigures } from './answer-figures.js';
+import { asksNothing } from './asked.js';
+import { DeliveryFields } from './delivery-fields.js';
+import { LiveCurve } from './live-curve.js';
+import { SliderField } from './slider-field.js';
+import { useAsking } from './use-asking.js';
+
+/** What the panel is given. */
+export interface WhatIfPanelProps {
+  readonly stored: StoredRun;
+  readonly about: About;
+  /** Hears every answer, the one as measured first. */
+  readonly onAnswer: (answer: LiveAnswer) => void;
+}
+
+/** The panel; nothing for a run that was kept without its motion. */
+export function WhatIfPanel({ stored, about, onAnswer }: WhatIfPanelProps) {
+  const { series } = stored;
+  return series === null ? null : <Panel {...{ stored, series, about, onAnswer }} />;
+}
+
+function Panel({ stored, series, about, onAnswer }: WhatIfPanelProps & { readonly series: RunSeries }) {
+  const id = useId();
+  const { units } = stored.run;
+  const { ranges, asked, answer, curve, isWorking, trouble, change, reset } = useAsking(
+    stored,
+    series,
+    about,
+    onAnswer,
+  );
+  const { fields } = askTexts;
+  const { lens, lensInMm, speed, speedRefused, smoothing } = ranges;
+  const way = asked.mode ?? (asked.smoothing === undefined ? ranges.mode : 'keepMove');
+  const refused =
+    trouble === null
+      ? (answer?.refused ?? null)
+      : trouble === 'failed'
+        ? askTexts.failed
+        : askTexts.outOfReach;
+  const inWords = (words: (printed: string) => string) => (value: number) =>
+    inUnits(words(figureOf(value)), units);
+  return (
+    <section class="ask" aria-labelledby={id}>
+      <header class="ask-head">
+        <h2 id={id}>{askTexts.title}</h2>
+        <span class="ask-state" role="status">
+          {isWorking ? (way === 'smoothest' ? askTexts.smoothestSlow : askTexts.working) : ''}
+        </span>
+        <button type="button" aria-disabled={asksNothing(asked)} onClick={reset}>
+          {askTexts.back}
+        </button>
+      </header>
+      <div class="ask-fields">
+        <SliderField
+          name={lensInMm ? fields.lens : fields.lensTimes}
+          unit={lensInMm ? askTexts.units.mm : askTexts.units.times}
+          range={lens}
+          value={asked.lens ?? lens.measured}
+          words={lensInMm ? (value) => askTexts.mm(figureOf(value)) : inWords(askTexts.times)}
+          onChange={(value) => change({ lens: value })}
+        />
+        {speed === null ? (
+          <div class="ask-slider">
+            <span class="ask-name">{fields.speed}</span>
+            <p class="ask-why">{speedRefused}</p>
+          </div>
+        ) : (
+          <SliderField
+            name={fields.speed}
+            unit={askTexts.units.mps}
+            range={speed}
+            value={asked.speed ?? speed.measured}
+            words={inWords(askTexts.mps)}
+            onChange={(value) => change({ speed: value })}
+          />
+        )}
+        {smoothing !== null && (
+          <SliderField
+            name={fields.smoothing}
+            unit={askTexts.units.s}
+            range={smoothing}
+            value={asked.smoothing ?? smoothing.measured}
+            words={inWords(askTexts.seconds)}
+            onChange={(value) => change({ smoothing: value })}
+            disabled={way !== 'keepMove'}
+            {...(way !== 'keepMove' && { note: askTexts.smoothingOnly })}
+          />
+        )}
+        <fieldset class="ask-ways">
+          <legend>{fields.way}</legend>
+          {(['keepMove', 'holdStill', 'smoothest'] as const).map((mode) => (
+            <label key={mode}>
+              <input
+                type="radio"
+                name={`${id}-way`}
+                checked={way === mode}
+                onChange={() => change({ mode })}
+              />
+              {askTexts.ways[mode]}
+            </label>
+          ))}
+        </fieldset>
+        <DeliveryFields {...{ ranges, asked, answer }} deliveries={about.deliveries} onChange={change} />
+      </div>
+      {refused !== null && (
+        <p class="ask-refused" role="alert">
+          <b>{askTexts.notForetold}:</b> {inUnits(refused, units)}
+        </p>
+      )}
+      {answer !== null && refused === null && <AnswerFigures answer={answer} />}
+      {answer !== null && answer.view.lacks !== null && (
+        <p class="ask-note">{askedAnswerTexts.lacks[answer.view.lacks]}</p>
+      )}
+      {answer?.remark && <p class="ask-note">{inUnits(answer.remark, units)}</p>}
+      {answer !== null && answer.assumes.length > 0 && (
+        <details class="ask-assumes">
+          <summary>{askedAnswerTexts.assumes}</summary>
+          <ul>
+            {answer.assumes.map((one) => (
+              <li key={one}>{inUnits(one, units)}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+      {answer !== null && curve !== null && curve.length > 1 && <LiveCurve answer={answer} curve={curve} />}
+    </section>
+  );
+}
+
+/** A value that was set says no more than it was set to. */
+function figureOf(value: number): string {
+  return limitFigure(Number(value.toPrecision(3)));
+}
