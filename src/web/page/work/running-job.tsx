@@ -56,7 +56,7 @@ function Progress({ job }: { readonly job: Job }) {
     <div class="job-progress">
       <progress value={share ?? undefined} max={1} aria-label={workTexts.progressOf(job.clipName)} />
       <p class="job-figures">
-        <span class="stage">{job.stage === null ? workTexts.starting : workTexts.stages[job.stage]}</span>
+        <span class="job-stage">{job.stage === null ? workTexts.starting : workTexts.stages[job.stage]}</span>
         <span>
           {share === null || job.total === null
             ? ''
