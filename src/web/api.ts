@@ -266,11 +266,12 @@ export interface ComparisonParts {
 export interface FramePack {
   /** missing: the clip is not where it was, or is another now. */
   readonly state: 'making' | 'ready' | 'missing' | 'failed';
-  /** Frames that can be asked for: 0 .. count - 1. */
+  /** Frames that can be asked for: 0 .. count - 1; while they are made, those so far. */
   readonly count: number;
+  /** 0 until the first is made. */
   readonly widthPx: number;
   readonly heightPx: number;
-  /** One per frame, seconds from the start of the clip. */
+  /** The sample that each frame is for, seconds from the start of the clip; of all there will be, also while they are made. */
   readonly timeS: readonly number[];
   /** Why there are none, in a sentence. */
   readonly reason: string | null;

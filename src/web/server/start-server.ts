@@ -8,6 +8,7 @@ import { openClips, clipRoutes } from '../clips/index.js';
 import { jobRoutes, openJobs } from '../jobs/index.js';
 import { comparisonRoutes, openRuns, runRoutes, type Runs } from '../runs/index.js';
 import { openSetups, setupRoutes } from '../setups/index.js';
+import type { Job } from '../api.js';
 import { aboutRoutes } from './about-routes.js';
 import { newToken } from './access.js';
 import { createApp } from './app.js';
@@ -71,7 +72,9 @@ export async function startServer({
     routes: [
       aboutRoutes(context, hub, loopback, () => jobs.snapshot()),
       setupRoutes(setups),
-      clipRoutes(clips, { runOf: (id) => measuredRun(runs, id) }),
+      clipRoutes(clips, { runOf: (id) => measuredRun(runs, id) }, (clip) =>
+        jobs.list().some((job) => job.clip === clip && isActive(job)),
+      ),
       jobRoutes(jobs),
       runRoutes(runs),
       comparisonRoutes(runs),
@@ -80,7 +83,7 @@ export async function startServer({
   });
   const closeParts = async (): Promise<void> => {
     closing.abort();
-    await jobs.close();
+    await Promise.all([jobs.close(), clips.close()]);
     runs.close();
   };
   let server: Server;
@@ -97,7 +100,7 @@ export async function startServer({
     address: `http://${bracketed(shown)}:${port}/?token=${token}`,
     port,
     loopback,
-    busy: () => jobs.list().filter(({ state }) => state === 'queued' || state === 'running').length,
+    busy: () => jobs.list().filter(isActive).length,
     async close() {
       const closed = new Promise<void>((resolve) => server.close(() => resolve()));
       await closeParts();
@@ -105,6 +108,11 @@ export async function startServer({
       await closed;
     },
   };
+}
+
+/** Waits or runs. */
+function isActive({ state }: Job): boolean {
+  return state === 'queued' || state === 'running';
 }
 
 /** A run of the log with its series. @throws TrundleError `log-entry-unreadable` for one that was kept without */
