@@ -14,8 +14,9 @@ export function Verdict({ run, answer }: { readonly run: RunDocument; readonly a
     <div class={`verdict ${shown.grade}`}>
       <h1 aria-live="polite">
         <GradeBadge grade={shown.grade} />
-        <span class="word">{shown.word}</span>
-        {asked !== null && <span class="which">{runViewTexts.asAsked}</span>}
+        <span class="word">
+          {shown.word} {asked !== null && <span class="which">{runViewTexts.asAsked}</span>}
+        </span>{' '}
         <span class="sentence">{shown.sentence}</span>
       </h1>
       {/* It keeps its place, so that nothing jumps with the first move of a slider. */}
