@@ -8,7 +8,7 @@ import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
 import { isLoopback, startServer } from '../web/index.js';
 import type { Io } from './io.js';
 import { knownDeliveries } from './deliveries-file.js';
-import { listOf } from './measure-options.js';
+import { listOf } from '../settings/index.js';
 import { DATA_ARGS, placeOfLog } from './log-place.js';
 import { showInBrowser } from './show-in-browser.js';
 
