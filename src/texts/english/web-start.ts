@@ -8,7 +8,6 @@ export const startTexts = {
   drop: 'Drop the clips of a pass here',
   dropMore: 'Drop more clips here',
   letGo: 'Let go to add them',
-  orElse: 'or',
   choose: 'Choose clips',
   fromFolder: 'From a folder of this machine',
   stays: 'Clips stay on this machine.',
@@ -93,13 +92,13 @@ export const trimTexts = {
   short: (hz: string): string =>
     `Short: shake slower than ${hz} times a second is not counted. Ten seconds are the working length.`,
   keys: {
-    step: 'a frame back or on',
-    second: 'a second back or on',
-    ends: 'first and last frame',
-    markIn: 'in at this frame',
-    markOut: 'out after this frame',
-    play: 'play and stop',
-    shuttle: 'shuttle back and on; again for faster',
+    step: 'A frame back or on',
+    second: 'A second back or on',
+    ends: 'First and last frame',
+    markIn: 'In at this frame',
+    markOut: 'Out after this frame',
+    play: 'Play and stop',
+    shuttle: 'Shuttle back and on; again for faster',
   },
   shuttle: (times: number): string => (times < 0 ? `back at ${-times}×` : `${times}×`),
 } as const;
