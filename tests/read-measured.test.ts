@@ -5,6 +5,7 @@ import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { measure, type Measured } from '../src/measure.js';
 import { restoreMotion, storeMotion } from '../src/motion/index.js';
+import { proveStored } from '../src/prove.js';
 import { readMeasured } from '../src/read-measured.js';
 import { cropWindows } from '../src/report/crop-windows.js';
 import { writeRun } from '../src/report/index.js';
@@ -46,6 +47,16 @@ describe('a run that is read back', () => {
       { mode: pass.choice.mode, takeS: pass.choice.takeS, seed: pass.choice.seed },
     );
     expect(JSON.parse(JSON.stringify(stabiliseSection(plan)))).toEqual(run.stabilise);
+  });
+
+  it('is not rendered from another clip than its own', async () => {
+    const { run, series } = await readMeasured(folder);
+    const clip = path.resolve(SAMPLE, '../plywood-loft.mp4');
+    const wish = { file: path.join(folder, 'proof.mp4'), layout: 'alone', window: 'centred' } as const;
+    await expect(proveStored({ run, series, clip }, wish)).rejects.toMatchObject({
+      code: 'proof-impossible',
+      message: expect.stringMatching(/is not the one that was measured/) as string,
+    });
   });
 
   it('makes the same bundle again: frame, its time and points, and where its window lies', async () => {

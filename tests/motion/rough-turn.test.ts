@@ -19,11 +19,7 @@ interface Columns {
 /** Far points before and after a turn; `spoil` moves some of those after it, px. */
 function turned(
   [panRad, tiltRad, rollRad]: readonly [number, number, number],
-  { count = 280, noisePx = 0, spoil = (): readonly [number, number] => [0, 0] } = {} as {
-    count?: number;
-    noisePx?: number;
-    spoil?: (k: number) => readonly [number, number];
-  },
+  { count = 280, noisePx = 0, spoil = (): readonly [number, number] => [0, 0] } = {},
 ): { before: Columns; after: Columns } {
   const random = seededRandom(11);
   const noise = gaussianRandom(random);

@@ -46,6 +46,24 @@ describe('trackFrames on several threads', () => {
     expect(a.table.xPx[0]).not.toBe(b.table.xPx[0]);
   });
 
+  it('shows each frame once it is done, with the points that were found again, and gives the same result', async () => {
+    const shown: { timeS: number; grey: number; before: Float32Array; after: Float32Array }[] = [];
+    const watched = await trackFrames(clipOf(pictures.slice(0, 8), SIZE), {
+      threads: 1,
+      onFollowed: ({ timeS, grey, before, after }) =>
+        shown.push({ timeS, grey: grey[1000], before: before.xPx, after: after.xPx }),
+    });
+    expect(watched).toEqual(await trackFrames(clipOf(pictures.slice(0, 8), SIZE), { threads: 1 }));
+    expect(shown.map(({ grey }) => grey)).toEqual(pictures.slice(0, 8).map((picture) => picture[1000]));
+    expect(shown[0].after).toHaveLength(0);
+    for (const { before, after } of shown.slice(1)) {
+      expect(after.length).toBeGreaterThan(100);
+      const steps = after.map((x, i) => x - before[i]).sort();
+      // The picture travels 1.3 px a frame and turns by up to 0.002 rad, which is 0.2 px half-way up.
+      expect(Math.abs(Math.abs(steps[steps.length >> 1]) - 1.3)).toBeLessThan(0.4);
+    }
+  });
+
   it('counts the frames as they are done', async () => {
     const counts: number[] = [];
     await trackFrames(clipOf(pictures.slice(0, 7), SIZE), {

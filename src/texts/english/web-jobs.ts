@@ -11,7 +11,6 @@ export const jobTexts = {
   workerDied:
     'The work stopped in the middle, perhaps for want of memory; nothing of it was kept. Try again.',
   workerMute: 'The work could not be started: the machine took too long. Close other programs and try again.',
-  stopped: 'Stopped on request; nothing of it was kept.',
   /** @param why a sentence */
   notInLog: (folder: string, why: string): string =>
     `The report is in "${folder}", but the run could not be kept in the log: ${why}`,

@@ -2,10 +2,16 @@
 import { problemOf } from '../server/problem.js';
 import type { FromWorker, Outcome, Task, ToWorker } from './protocol.js';
 
+/** Time to clear up once nobody listens any more, ms. */
+const LAST_MS = 2000;
+
 const stopping = new AbortController();
 
 // The end of the server closes the channel; ending takes FFmpeg along.
-process.once('disconnect', () => process.exit(1));
+process.once('disconnect', () => {
+  stopping.abort();
+  setTimeout(() => process.exit(1), LAST_MS);
+});
 process.on('message', (message: ToWorker) => {
   if (message.kind === 'stop') stopping.abort();
   else void work(message.task).then((last) => tell(last, () => process.exit(0)));
