@@ -23,6 +23,7 @@ const SHARED = [
   'settings',
   'report',
   'reference',
+  'web/clips',
   'web/page',
 ].map((room) => `tests/${room}/**/*.test.ts`);
 
