@@ -16,10 +16,18 @@ interface Columns {
   readonly yPx: Float64Array;
 }
 
-/** Far points before and after a turn; `spoil` moves some of those after it, px. */
+/** How the points are made worse. */
+interface Spoiling {
+  readonly count?: number;
+  readonly noisePx?: number;
+  /** Moves a point after the turn, px. */
+  readonly spoil?: (k: number) => readonly [number, number];
+}
+
+/** Far points before and after a turn. */
 function turned(
   [panRad, tiltRad, rollRad]: readonly [number, number, number],
-  { count = 280, noisePx = 0, spoil = (): readonly [number, number] => [0, 0] } = {},
+  { count = 280, noisePx = 0, spoil = () => [0, 0] }: Spoiling = {},
 ): { before: Columns; after: Columns } {
   const random = seededRandom(11);
   const noise = gaussianRandom(random);
