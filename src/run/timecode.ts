@@ -94,9 +94,21 @@ export function frameOfTimecode(text: string, rate: FrameRate): number {
 }
 
 /**
+ * A label with the semicolon of drop-frame counting where the clip counts so: its labels are the only ones that anybody reads off it, and
+ * many keyboards have the colon nearer. Anything else comes back without blanks around it.
+ *
+ * @example labelAsCounted('01:00:00:00', '00:59:00;00') // "01:00:00;00"
+ */
+export function labelAsCounted(text: string, timecodeStart: string | null): string {
+  const label = text.trim();
+  return timecodeStart?.includes(';') ? label.replace(/^(\d{1,2}:\d{2}:\d{2}):(\d{2})$/, '$1;$2') : label;
+}
+
+/**
  * Reads an in or out point: timecode counted from the clip's own start label, a frame number `120f`, or seconds `9s`, `9`.
  *
- * A timecode below the clip's start label is taken as counted from the head of the clip.
+ * A timecode below the clip's start label is taken as counted from the head of the clip; one with colons only is of drop-frame counting
+ * where the clip counts so.
  * @returns seconds from the start of the clip
  * @throws TrundleError `argument-invalid`
  */
@@ -105,7 +117,7 @@ export function parsePointS(text: string, rate: FrameRate, timecodeStart: string
   const frames = /^(\d+)\s*f(?:rames?)?$/i.exec(text.trim());
   if (frames) return Number(frames[1]) * perFrameS;
   if (text.includes(':')) {
-    const frame = frameOfTimecode(text, rate);
+    const frame = frameOfTimecode(labelAsCounted(text, timecodeStart), rate);
     const start = timecodeStart === null ? 0 : frameOfTimecode(timecodeStart, rate);
     return (frame >= start ? frame - start : frame) * perFrameS;
   }

@@ -5,6 +5,7 @@ import {
   frameOfTimecode,
   nominalRate,
   parseFrameRate,
+  labelAsCounted,
   parsePointS,
   supportsDropFrame,
   timecodeOf,
@@ -64,6 +65,17 @@ describe('timecode', () => {
     expect(parsePointS('50f', rate, null)).toBe(2);
     expect(parsePointS('2s', rate, null)).toBe(2);
     expect(parsePointS('10:00:02:00', rate, '10:00:00:00')).toBe(2);
+  });
+
+  it('counts a label with colons as the clip counts: an hour of drop-frame is 107892 frames, 108 less than by its digits', () => {
+    const rate = parseFrameRate('30000/1001');
+    const frames = (text: string): number =>
+      Math.round((parsePointS(text, rate, '00:00:00;00') * 30000) / 1001);
+    expect(frames('01:00:00:00')).toBe(107892);
+    expect(frames('01:00:00;00')).toBe(107892);
+    expect(() => parsePointS('00:01:00:00', rate, '00:00:00;00')).toThrow(/00:01:00;02/);
+    expect(labelAsCounted(' 00:00:02:00 ', null)).toBe('00:00:02:00');
+    expect(labelAsCounted('50f', '00:00:00;00')).toBe('50f');
   });
 
   it('keeps the exact fraction: a day at 24000/1001 lands on the right frame', () => {

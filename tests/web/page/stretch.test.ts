@@ -5,7 +5,6 @@ import {
   labelOf,
   pointText,
   readStretch,
-  tidyPoint,
   withPoint,
   type FrameBase,
 } from '../../../src/web/page/trim/stretch.js';
@@ -55,7 +54,6 @@ describe('in and out as typed', () => {
   // ST 12-1: labels ;00 and ;01 are skipped at each minute but each tenth; the full hour is a tenth minute, so none is skipped here.
   test('a drop-frame clip is labelled with a semicolon, and colons only are taken for its own labels', () => {
     expect(labelOf(60, dropFrame)).toBe('01:00:00;00');
-    expect(tidyPoint('01:00:00:00', dropFrame)).toBe('01:00:00;00');
     expect(readStretch({ in: '01:00:00:00' }, dropFrame).inFrame).toBe(60);
     expect(readStretch({ in: '01:00:00;00' }, dropFrame).inFrame).toBe(60);
   });
@@ -64,10 +62,6 @@ describe('in and out as typed', () => {
     expect(readStretch({ in: '01:01:00;00' }, dropFrame).inFault).toBe(
       '"01:01:00;00" does not exist in drop-frame counting; the nearest is 01:01:00;02.',
     );
-  });
-
-  test('colons stay where the clip does not count drop-frame', () => {
-    expect(tidyPoint(' 00:00:02:00 ', at25)).toBe('00:00:02:00');
   });
 
   test('what cannot be read is told at its own field', () => {

@@ -74,15 +74,6 @@ export function pointText(frame: number, base: FrameBase): string {
   return frameOfPoint(label, base) === frame ? label : `${frame}f`;
 }
 
-/**
- * A point as it is sent on: without blanks around it; a timecode with colons only is one of drop-frame counting where the clip counts so,
- * since its labels are the only ones that anybody reads off that clip.
- */
-export function tidyPoint(text: string, base: Pick<FrameBase, 'fpsFraction' | 'timecodeStart'>): string {
-  const tidy = text.trim();
-  return countsDropFrame(base) ? tidy.replace(/^(\d{1,2}:\d{2}:\d{2}):(\d{2})$/, '$1;$2') : tidy;
-}
-
 /** A stretch with one point typed anew; an empty text takes the point off. */
 export function withPoint(typed: TypedStretch, point: 'in' | 'out', text: string): TypedStretch {
   const points = Object.entries({ ...typed, [point]: text }).filter(([, written]) => written !== '');
@@ -137,7 +128,7 @@ function readPoint(
 /** @throws TrundleError `argument-invalid` */
 function frameOfPoint(text: string, base: FrameBase): number {
   const rate = parseFrameRate(base.fpsFraction);
-  const atS = parsePointS(tidyPoint(text, base), rate, base.timecodeStart);
+  const atS = parsePointS(text, rate, base.timecodeStart);
   return Math.round((atS * rate.numerator) / rate.denominator);
 }
 

@@ -1,5 +1,6 @@
 /** In and out of a clip: the frame under the playhead, a strip with handles, fields for timecode, frames or seconds. */
 import { useSignal, type Signal } from '@preact/signals';
+import { labelAsCounted } from '../../../run/index.js';
 import { trimTexts } from '../../../texts/index.js';
 import type { ClipEntry } from '../../api.js';
 import { useKeys } from '../keys.js';
@@ -12,7 +13,6 @@ import {
   labelOf,
   pointText,
   readStretch,
-  tidyPoint,
   timeOfFrame,
   withPoint,
   type TypedStretch,
@@ -39,7 +39,7 @@ export function Trim({ clip, value }: TrimProps) {
     head.value = heldTo(frame, [0, frames - 1]);
   };
   const setPoint = (point: 'in' | 'out', text: string | null): void => {
-    value.value = withPoint(value.peek(), point, tidyPoint(text ?? '', clip));
+    value.value = withPoint(value.peek(), point, labelAsCounted(text ?? '', clip.timecodeStart));
   };
   const setFrame = (point: 'in' | 'out', frame: number): void =>
     setPoint(point, frame === (point === 'in' ? 0 : frames) ? null : pointText(frame, clip));
