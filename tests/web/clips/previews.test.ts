@@ -103,9 +103,9 @@ describe('a frame of a clip', () => {
       await at(99, 200),
     ];
     expect([early.widthPx, early.heightPx]).toEqual([200, 112]);
-    expect(early.rgb).toEqual(late.rgb);
-    expect(beyond.rgb).toEqual(last.rgb);
-    expect(early.rgb).not.toEqual(last.rgb);
+    expect(difference(early.rgb, late.rgb)).toBe(0);
+    expect(difference(beyond.rgb, last.rgb)).toBe(0);
+    expect(difference(early.rgb, last.rgb)).toBeGreaterThan(0);
   });
 
   it('is 160 px wide at least and as wide as the clip at most', async () => {
