@@ -74,7 +74,14 @@ export {
 } from './path/path-smoothness.js';
 export { vibrationForMode, type TargetPath, type TargetRequest } from './path/target-path.js';
 export { againSentence, hitsSentence, takeSentence } from './take/take-words.js';
-export { smoothingFits, smoothingOf, vibrationAt, withoutEnds } from './path/vibration-at.js';
+export {
+  HIGHEST_CUTOFF_SHARE,
+  LEAST_PERIODS,
+  smoothingFits,
+  smoothingOf,
+  vibrationAt,
+  withoutEnds,
+} from './path/vibration-at.js';
 export { bareWayOf, wayOf, type WayInput, type WayWish } from './ways.js';
 export { staticCrop } from './crop/static-crop.js';
 export { cameraAtFocal } from './what-if/what-if-focal.js';

@@ -1,6 +1,6 @@
 /** Words of the sliders beside a verdict: what may be asked, what it is answered, what cannot be foretold. Figures come printed. */
 import { whatIfAskedTexts } from './judge-what-if.js';
-import { opticsMm } from './words.js';
+import { aLens, opticsMm } from './words.js';
 
 /** The panel. */
 export const askTexts = {
@@ -51,8 +51,8 @@ export const askedAnswerTexts = {
   lens: 'Same framing',
   ofLimit: (limit: string, unit: string): string => `limit ${limit} ${unit}`,
   px: (px: string, of: number): string => `${px} of ${of} px`,
-  tighterLens: (mm: string): string => `of a ${opticsMm(mm)} lens`,
-  tighterTimes: (times: string): string => `of ${times} x the lens`,
+  tighterLens: (mm: string): string => `as ${aLens(mm)}`,
+  tighterTimes: (times: string): string => `as ${times} x the lens used`,
   assumes: 'What this takes for granted',
   curve: 'Crop and shake left along the smoothing',
   curveLabel: (crop: string, left: string): string =>

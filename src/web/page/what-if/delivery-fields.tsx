@@ -28,7 +28,7 @@ export function DeliveryFields({
     askTexts.deliveryWords(name, widthPx, heightPx);
   return (
     <>
-      <div class="ask-field wide">
+      <div class="ask-field ask-delivery">
         <label for={id}>{askTexts.fields.delivery}</label>
         <select
           id={id}

@@ -1,5 +1,6 @@
 /** How far the sliders of a run reach: lens (mm, or times the one used), speed (m/s), smoothing (s); and why one of them cannot be asked. */
 import type { ResolvedDelivery, RunDocument, RunSeries } from '../../../run/index.js';
+import { HIGHEST_CUTOFF_SHARE, LEAST_PERIODS } from '../../../stabilise/index.js';
 import { askTexts } from '../../../texts/index.js';
 import type { SliderScale } from './slider-scale.js';
 
@@ -32,11 +33,6 @@ const LENS_REACH = [0.4, 4] as const;
 /** Times the speed of the pass: the range of the tables. */
 const SPEED_REACH = [0.4, 2.5] as const;
 const USUAL_SPEED_FACTORS = [0.5, 0.75, 1, 1.25, 1.5, 2];
-/** Periods of the slowest motion that have to fit a pass to tell move and shake apart. */
-const LEAST_PERIODS = 3;
-/** Its fastest, as a share of the frame rate. */
-const HIGHEST_SHARE = 0.4;
-
 /** The ranges of a stored run. */
 export function rangesOf(run: RunDocument, series: RunSeries): AskRanges {
   const { rig, stabilise, delivery } = run;
@@ -62,7 +58,7 @@ function speedRange(speedMps: number, { motion }: RunSeries): AskedRange | null 
   const { rateHz, bandHz } = motion;
   const durationS = motion.timeS.length / rateHz;
   const most = (durationS * bandHz[0]) / LEAST_PERIODS;
-  const least = bandHz[0] / (HIGHEST_SHARE * rateHz);
+  const least = bandHz[0] / (HIGHEST_CUTOFF_SHARE * rateHz);
   const low = Math.max(SPEED_REACH[0], least);
   const high = Math.min(SPEED_REACH[1], most);
   if (!(high > low)) return null;
@@ -87,7 +83,7 @@ function around(
   [least, most]: readonly [number, number],
   usual: readonly number[],
 ): AskedRange {
-  const [low, high] = [three(least * measured), three(most * measured)];
+  const [low, high] = [inward(least * measured, Math.ceil), inward(most * measured, Math.floor)];
   const caught = [...new Set([...usual, measured])].filter((value) => value >= low && value <= high);
   return {
     low: Math.min(low, measured),
@@ -97,6 +93,8 @@ function around(
   };
 }
 
-function three(value: number): number {
-  return Number(value.toPrecision(3));
+/** Three digits, rounded so that the end stays within what can be answered. */
+function inward(value: number, round: (value: number) => number): number {
+  const unit = 10 ** (Math.floor(Math.log10(value)) - 2);
+  return Number((round(Number((value / unit).toPrecision(12))) * unit).toPrecision(3));
 }

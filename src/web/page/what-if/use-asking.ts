@@ -47,23 +47,32 @@ export function useAsking(
   const [isWorking, setIsWorking] = useState(false);
   const [trouble, setTrouble] = useState<Asking['trouble']>(null);
   const session = useRef<AskSession | null>(null);
+  const late = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
   const told = useRef(onAnswer);
   told.current = onAnswer;
+
+  const arrived = (): void => {
+    clearTimeout(late.current);
+    setIsWorking(false);
+  };
 
   useEffect(() => {
     const one = new AskSession(stored, series, about, {
       onAnswer: (came) => {
+        arrived();
         setAnswer(came);
         setTrouble(null);
-        setIsWorking(false);
         told.current(came);
       },
       onCurve: setCurve,
       onOutOfReach: () => {
+        arrived();
         setTrouble('outOfReach');
-        setIsWorking(false);
       },
-      onFailed: () => setTrouble('failed'),
+      onFailed: () => {
+        arrived();
+        setTrouble('failed');
+      },
     });
     session.current = one;
     return () => {
@@ -73,11 +82,11 @@ export function useAsking(
   }, [run, series, about]);
 
   useEffect(() => {
-    let late: ReturnType<typeof setTimeout> | undefined;
     // Thumbs move more often than a picture is shown.
     const frame = requestAnimationFrame(() => {
       session.current?.ask(wishOf(asked, ranges));
-      late = setTimeout(() => setIsWorking(true), NOTICED_MS);
+      clearTimeout(late.current);
+      late.current = setTimeout(() => setIsWorking(true), NOTICED_MS);
     });
     const address = setTimeout(() => {
       const next = withAsked(place.peek().query, asked);
@@ -85,13 +94,11 @@ export function useAsking(
     }, ADDRESS_MS);
     return () => {
       cancelAnimationFrame(frame);
-      clearTimeout(late);
       clearTimeout(address);
     };
   }, [asked, ranges, about]);
 
-  // An answer that came ends the wait that the question began.
-  useEffect(() => setIsWorking(false), [answer]);
+  useEffect(() => () => clearTimeout(late.current), []);
 
   const change = useCallback(
     (one: Asked) => setAsked((before) => withoutMeasured({ ...before, ...one }, ranges)),
