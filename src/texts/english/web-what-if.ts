@@ -21,8 +21,8 @@ export const askTexts = {
     smoothing: 'Smoothing',
     delivery: 'Delivery',
     way: 'Stabilise to',
-    maxCrop: 'Most crop, %',
-    maxLeft: 'Most shake left, px RMS',
+    maxCrop: 'Most crop',
+    maxLeft: 'Most left, RMS',
   },
   units: { mm: 'mm', times: 'x', mps: 'm/s', s: 's' },
   /** Beside the name of a field, for those who do not see the slider. */
