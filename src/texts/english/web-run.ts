@@ -14,21 +14,19 @@ export const runViewTexts = {
   shakeLeftRemark: (range: readonly [string, string] | null, limit: string): string =>
     `${range === null ? 'of the delivery' : `${range[0]} to ${range[1]} px`}, limit ${limit} px`,
   shakeLeftUnknown: 'this clip does not show it',
-  noSeries: 'This run was kept without its motion, so nothing can be asked and no window be drawn.',
+  noSeries:
+    'This run was kept without its motion: its figures stand, but nothing can be asked, played or written anew. Measure the clip again for that.',
   unmeasurable:
     'There is no verdict, so there is nothing to ask and no window to draw. The clip can be played.',
   report: 'Report',
   adviceTitle: 'What to do',
   reportLoading: 'Writing the report.',
-  reportFailed: 'The sections of the report cannot be shown.',
-  otherVersion: 'Another version of the program kept this run.',
   backToLog: 'To the log',
   previous: 'Earlier run',
   next: 'Later run',
   neighbours: 'Other runs',
   again: 'Measure again with these settings',
   againWithoutClip: 'To measure it again, tell where the clip is.',
-  tryAgain: 'Try again',
 } as const;
 
 /** The sheet of the pass beside its verdict. */
@@ -85,14 +83,11 @@ export const playerTexts = {
   place: (timecode: string, frame: number, count: number): string =>
     `${timecode}, frame ${frame} of ${count}`,
   frameOf: (frame: number, count: number): string => `${frame}/${count}`,
-  deciding: 'Frame that decides the crop',
   toDeciding: 'To the frame that decides',
   marks: { bump: 'joint or bump', deciding: 'frame that decides the crop' },
   markAt: (what: string, timecode: string): string => `${what}, ${timecode}`,
-  legend: (bumps: number): string =>
-    bumps === 0
-      ? 'Triangle: the frame that decides the crop.'
-      : 'Lines: joints and bumps. Triangle: the frame that decides the crop.',
+  legendBumps: 'Lines: joints and bumps.',
+  legendDeciding: 'Triangle: the frame that decides the crop.',
   waiting: 'Fetching frames.',
   making: (count: number, total: number | null): string =>
     total === null
@@ -115,8 +110,6 @@ export const playerTexts = {
 export const findClipTexts = {
   title: 'Where is the clip?',
   missing: (name: string): string => `${name} is not where it was, or is another clip now.`,
-  folder: 'Folder',
-  choose: 'Choose the clip',
   up: 'Up one folder',
   open: (name: string): string => `Open ${name}`,
   use: (name: string): string => `Use ${name}`,

@@ -1,10 +1,25 @@
 /** Advice and sections of the report, as the server writes them, with their charts at work. */
 import { useEffect, useState } from 'preact/hooks';
+import { inUnits, type RunDocument } from '../../../run/index.js';
 import { runViewTexts } from '../../../texts/index.js';
 import type { Problem, ReportParts } from '../../api.js';
 import { ProblemError, getJson } from '../api-client.js';
 import { ProblemNote } from '../parts/problem-note.js';
 import { ServerMarkup } from '../parts/server-markup.js';
+
+/** The advice of a run of which there is no report any more. */
+export function StoredAdvice({ run: { verdict, units } }: { readonly run: RunDocument }) {
+  return (
+    <section class="run-advice" aria-labelledby="advice">
+      <h2 id="advice">{runViewTexts.adviceTitle}</h2>
+      <ol>
+        {verdict.advice.map(({ text }) => (
+          <li key={text}>{inUnits(text, units)}</li>
+        ))}
+      </ol>
+    </section>
+  );
+}
 
 /** The parts of the report of a run; they are asked for once. */
 export function ReportBody({ id }: { readonly id: number }) {

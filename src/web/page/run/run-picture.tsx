@@ -19,7 +19,7 @@ export function RunPicture({
   readonly onClipFound: () => void;
 }) {
   const { run, series, row } = stored;
-  const { pack, problem, take } = useFramePack(row.id);
+  const { pack, problem, take } = useFramePack(row.id, series !== null);
   const { widthPx, heightPx, file } = run.clip;
   if (pack !== null && pack.count > 0 && (pack.state === 'ready' || pack.state === 'making'))
     return (
@@ -60,7 +60,7 @@ export function RunPicture({
         </>
       ) : problem !== null ? (
         <ProblemNote problem={problem} />
-      ) : (
+      ) : series === null ? null : (
         <p class="player-notes" role="status">
           {pack === null ? runViewTexts.loading : playerTexts.making(0, pack.timeS.length || null)}
         </p>

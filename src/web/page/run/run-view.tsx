@@ -13,7 +13,7 @@ import { Exports } from './exports.js';
 import { Figures } from './figures.js';
 import { RunNeighbours } from './neighbours.js';
 import { ProofOrder } from './proof-order.js';
-import { ReportBody } from './report-body.js';
+import { ReportBody, StoredAdvice } from './report-body.js';
 import { RunPicture } from './run-picture.js';
 import { Sheet } from './sheet.js';
 import { useStoredRun } from './use-stored-run.js';
@@ -76,7 +76,7 @@ function Result({
       </div>
       <div class="run-more">
         <div>
-          <Exports id={id} hasSeries={series !== null} />
+          {(series !== null || row.reportFolder !== null) && <Exports id={id} hasWindow={hasVerdict} />}
           <div class="again">
             <Again stored={stored} about={about} />
           </div>
@@ -86,7 +86,7 @@ function Result({
         )}
         <Sheet id={id} pass={row.pass} run={run} />
       </div>
-      <ReportBody id={id} />
+      {series === null ? <StoredAdvice run={run} /> : <ReportBody id={id} />}
     </main>
   );
 }

@@ -15,11 +15,11 @@ export interface PackState {
   readonly take: (pack: FramePack) => void;
 }
 
-/** The frames of a run, as far as they are made. */
-export function useFramePack(id: number): PackState {
+/** The frames of a run, as far as they are made. @param isThere false where there can be none, which is then not asked */
+export function useFramePack(id: number, isThere: boolean): PackState {
   const [pack, setPack] = useState<FramePack | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
-  const making = pack === null || pack.state === 'making';
+  const making = isThere && (pack === null || pack.state === 'making');
   useEffect(() => {
     setPack(null);
     setProblem(null);

@@ -19,7 +19,7 @@ export function Scrubber({
   const count = timeS.length;
   const frame = Math.min(playback.frame.value, Math.max(0, count - 1));
   const timecode = timecodeAt(clip, timeS[frame] ?? 0);
-  const bumps = marks.filter(({ kind }) => kind === 'bump').length;
+  const marked = (kind: ScrubMark['kind']): boolean => marks.some((mark) => mark.kind === kind);
   return (
     <div class="scrubber">
       <div class="scrub-line">
@@ -48,7 +48,11 @@ export function Scrubber({
       <p class="scrub-reading">
         <output class="timecode">{timecode}</output>
         <span class="muted">{playerTexts.frameOf(count === 0 ? 0 : frame + 1, count)}</span>
-        {marks.length > 0 && <span class="scrub-legend muted">{playerTexts.legend(bumps)}</span>}
+        {marks.length > 0 && (
+          <span class="scrub-legend muted">
+            {marked('bump') && playerTexts.legendBumps} {marked('deciding') && playerTexts.legendDeciding}
+          </span>
+        )}
       </p>
     </div>
   );
