@@ -11,6 +11,8 @@ import { processesWith } from './support/processes.js';
 import { recordedQueue, type RecordedQueue } from './support/recorded-queue.js';
 
 const SAMPLE = path.resolve(import.meta.dirname, '../../../sample-clips/tiled-corridor.mp4');
+/** As it was built: a worker that has to load the sources through a compiler first takes seconds to start. */
+const BUILT_WORKER = new URL('../../../dist/web/jobs/worker.js', import.meta.url);
 /** As it lies on the disk. */
 const CLIP = 'tiled-corridor.mp4';
 const SETTINGS = {
@@ -34,7 +36,7 @@ describe('a measurement in a process of its own', () => {
   let done: Job;
   beforeAll(async () => {
     tools = await findTools();
-    recorded = recordedQueue(() => ({}), { tools, threads: 1 });
+    recorded = recordedQueue(() => ({ url: BUILT_WORKER }), { tools, threads: 1 });
     const clip = path.join(recorded.folder, CLIP);
     makeSmall(tools, SAMPLE, clip);
     recorded.clips.set('corridor', {
