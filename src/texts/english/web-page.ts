@@ -65,6 +65,7 @@ export const webLogTexts = {
     delivery: 'Delivery',
     grade: 'Verdict',
     tag: 'Tag',
+    andTag: 'and tag',
     since: 'Measured from',
     until: 'Up to',
   },
@@ -73,7 +74,7 @@ export const webLogTexts = {
   sort: 'Sort by',
   sorts: {
     measured: 'Measured',
-    floor: 'Clip and floor',
+    floor: 'Floor and setup',
     grade: 'Verdict',
     crop: 'Crop',
     left: 'Shake left',

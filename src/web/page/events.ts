@@ -70,8 +70,8 @@ function takeAll(all: readonly Job[]): void {
 }
 
 function takeOne(job: Job): void {
-  const at = jobs.value.findIndex(({ id }) => id === job.id);
-  jobs.value = at < 0 ? [...jobs.value, job] : jobs.value.with(at, job);
+  const isNew = !jobs.value.some(({ id }) => id === job.id);
+  jobs.value = isNew ? [...jobs.value, job] : jobs.value.map((one) => (one.id === job.id ? job : one));
 }
 
 /** Drops pictures and angles of jobs that are on the list no more. */

@@ -43,6 +43,7 @@ export function ComparisonView({
               <select
                 id={id}
                 value={groupedBy}
+                disabled={groupedBy === ''}
                 onChange={(event) => go(comparisonPath(runs, event.currentTarget.value))}
               >
                 {!(COMPARE_BY as readonly string[]).includes(groupedBy) && (

@@ -79,10 +79,7 @@ export function filterCount({ filters, tags }: Pick<Asked, 'filters' | 'tags'>):
   return Object.keys(filters).length + tags.length;
 }
 
-function conditionsOf({ text, filters, tags }: Pick<Asked, 'text' | 'filters' | 'tags'>): string[][] {
-  return [
-    ...(text.trim() === '' ? [] : [['text', text]]),
-    ...Object.entries(filters),
-    ...tags.map((tag) => ['tag', tag]),
-  ];
+function conditionsOf({ text, filters, tags }: Pick<Asked, 'text' | 'filters' | 'tags'>): [string, string][] {
+  const words: [string, string][] = text.trim() === '' ? [] : [['text', text]];
+  return [...words, ...Object.entries(filters), ...tags.map((tag): [string, string] => ['tag', tag])];
 }

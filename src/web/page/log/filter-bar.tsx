@@ -34,7 +34,7 @@ export function FilterBar({
     onFilters(value === '' ? others : { ...others, [name]: value }, tags);
   };
   return (
-    <search class="log-filters">
+    <div role="search" class="log-filters">
       <SearchField text={asked.text} onText={onText} />
       {isNarrow && (
         <button type="button" aria-expanded={isOpen} onClick={() => setIsOpen(!isOpen)}>
@@ -59,12 +59,23 @@ export function FilterBar({
             options={GRADES.map((grade) => [grade, gradeWord(grade)])}
             onChoice={(value) => set('grade', value)}
           />
-          <Choice
-            name="tag"
-            value={tags[0] ?? ''}
-            options={(list?.tags ?? []).map((tag) => [tag, tag])}
-            onChoice={(tag) => onFilters(filters, tag === '' ? [] : [tag])}
-          />
+          {[...tags, ''].map((tag, i) => (
+            <Choice
+              key={`tag-${i}`}
+              name={i === 0 ? 'tag' : 'andTag'}
+              value={tag}
+              options={(list?.tags ?? [])
+                .filter((one) => one === tag || !tags.includes(one))
+                .map((one) => [one, one])}
+              onChoice={(chosen) =>
+                onFilters(filters, [
+                  ...tags.slice(0, i),
+                  ...(chosen === '' ? [] : [chosen]),
+                  ...tags.slice(i + 1),
+                ])
+              }
+            />
+          ))}
           {DAYS.map((name) => (
             <Field key={name} name={name}>
               <input
@@ -81,7 +92,7 @@ export function FilterBar({
           )}
         </fieldset>
       )}
-    </search>
+    </div>
   );
 }
 
@@ -116,7 +127,6 @@ function SearchField({ text, onText }: { readonly text: string; readonly onText:
 
 type FieldName = keyof typeof webLogTexts.filterNames;
 
-/** One is there while it has something to choose, or something is chosen. */
 function Choice({
   name,
   value,

@@ -16,11 +16,14 @@ export function Dialog({
   readonly class?: string;
 }) {
   const box = useRef<HTMLDialogElement>(null);
+  const head = useRef<HTMLHeadingElement>(null);
   const id = useId();
   useEffect(() => {
     const dialog = box.current;
     const before = document.activeElement;
     dialog?.showModal();
+    // The title is read first, and no keyboard comes up on a phone before it is wanted.
+    head.current?.focus();
     return () => {
       dialog?.close();
       if (before instanceof HTMLElement && before.isConnected) before.focus();
@@ -42,7 +45,9 @@ export function Dialog({
     >
       <div class="dialog-sheet">
         <header class="dialog-head">
-          <h2 id={id}>{title}</h2>
+          <h2 id={id} ref={head} tabIndex={-1}>
+            {title}
+          </h2>
           <button type="button" class="quiet" onClick={onClose}>
             {frameTexts.close}
           </button>
