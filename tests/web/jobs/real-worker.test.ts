@@ -62,7 +62,7 @@ describe('a measurement in a process of its own', () => {
         ({ stage }) => stage === 'track' || (stage !== null && reads()),
         LONG_MS,
       );
-      const workers = processesWith('jobs/worker.ts').filter(({ parent }) => parent === process.pid);
+      const workers = processesWith('jobs/worker.js').filter(({ parent }) => parent === process.pid);
       if (process.platform === 'linux') expect(workers).toHaveLength(1);
       for (const { pid } of workers) process.kill(pid, 'SIGKILL');
       if (workers.length === 0) recorded.queue.stop(killed.id);
