@@ -161,7 +161,7 @@ export const proofOrderTexts = {
         ? 'After 1 other piece of work.'
         : `After ${ahead} other pieces of work.`,
   rendering: (done: number, total: number | null): string =>
-    total === null ? `Frame ${done}.` : `Frame ${done} of ${total}.`,
+    total === null ? 'Beginning.' : `Frame ${done} of ${total}.`,
   left: (seconds: string): string => `About ${seconds} s left.`,
   stop: 'Stop',
   done: 'Proof clip',
