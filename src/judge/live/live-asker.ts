@@ -1,6 +1,7 @@
 /** Answers questions to one measured pass while sliders move: what does not depend on the question is found once. */
 import { whatIfAnswerTexts } from '../../texts/index.js';
-import { smoothingOf } from '../../stabilise/index.js';
+import type { PredictedOutcome } from '../../run/index.js';
+import { smoothingFits, smoothingOf } from '../../stabilise/index.js';
 import type { RefusedChange } from '../changes/types.js';
 import { DELIVERY_PRESETS } from '../presets.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
@@ -16,16 +17,15 @@ import {
   type Setting,
 } from '../what-if/setting.js';
 import type { ResolvedWish, WhatIfWish } from '../what-if/wish.js';
-import { foretoldFigures, storedFigures } from './answer-of.js';
+import { foretoldFigures, keepingMove, storedFigures } from './answer-of.js';
 import { Remembered } from './remembered.js';
-import { tradeOff, type TradeOffPoint } from './trade-off.js';
 import type { LiveAnswer, LiveExtras, LivePoint } from './types.js';
 import { viewOf } from './view-of.js';
 
-/** Motions of other speeds and dollies, answers, and trade-offs that are remembered. */
+/** Motions of other speeds and dollies, answers, and points of trade-offs that are remembered. */
 const MOST_MOTIONS = 4;
 const MOST_ANSWERS = 4;
-const MOST_CURVES = 8;
+const MOST_POINTS = 80;
 
 /** A question with the setting that answers it. */
 interface Answered {
@@ -44,7 +44,7 @@ export class LiveAsker {
   readonly #extras: Required<LiveExtras>;
   readonly #moved = new Remembered<MovedSection | RefusedChange>(MOST_MOTIONS);
   readonly #answered = new Remembered<Answered>(MOST_ANSWERS);
-  readonly #curves = new Remembered<readonly TradeOffPoint[]>(MOST_CURVES);
+  readonly #points = new Remembered<PredictedOutcome>(MOST_POINTS);
 
   constructor(pass: MeasuredPass, { presets = DELIVERY_PRESETS, verdict }: LiveExtras) {
     this.#pass = pass;
@@ -62,17 +62,33 @@ export class LiveAsker {
 
   /** The trade-off under the same lens, speed, dolly and delivery; the chosen point is that of `answer`. @throws RangeError as `answer` */
   curve(wish: WhatIfWish): LivePoint[] {
+    const steps = this.curveInSteps(wish);
+    for (;;) {
+      const { done, value } = steps.next();
+      if (done === true) return value;
+    }
+  }
+
+  /** As `curve`, a pause after each point: who asks may turn to something else meanwhile, and what was found by then is remembered. */
+  *curveInSteps(wish: WhatIfWish): Generator<undefined, LivePoint[]> {
     const { setting, answer, curveKey } = this.#ask(wish);
     const { curve } = this.#pass.sections.stabilise;
     if (curve.length === 0 || this.#extras.verdict.grade === 'unmeasurable') return [];
+    const { expected } = setting.moved;
     const chosenS = answer.mode === 'keepMove' ? answer.smoothingS : null;
-    const usualS = curve.map(({ smoothingS }) => smoothingS);
-    const others = this.#curves
-      .of(curveKey, () => tradeOff(setting, [...new Set([...usualS, smoothingOf(setting.moved.expected)])]))
-      .filter(({ smoothingS }) => smoothingS !== chosenS)
-      .map((point): LivePoint => ({ ...point, chosen: false }));
-    const chosen = chosenS === null ? [] : [{ ...answer.outcome, smoothingS: chosenS, chosen: true }];
-    return [...others, ...chosen].sort((a, b) => a.smoothingS - b.smoothingS);
+    const usualS = new Set([...curve.map(({ smoothingS }) => smoothingS), smoothingOf(expected)]);
+    const points: LivePoint[] = [];
+    for (const smoothingS of usualS) {
+      if (smoothingS === chosenS || !smoothingFits(expected, smoothingS)) continue;
+      const outcome = this.#points.of(
+        `${smoothingS} ${curveKey}`,
+        () => foretoldFigures(keepingMove(setting, smoothingS)).figures.outcome,
+      );
+      points.push({ ...outcome, smoothingS, chosen: false });
+      yield;
+    }
+    if (chosenS !== null) points.push({ ...answer.outcome, smoothingS: chosenS, chosen: true });
+    return points.sort((a, b) => a.smoothingS - b.smoothingS);
   }
 
   #ask(wish: WhatIfWish): Answered {

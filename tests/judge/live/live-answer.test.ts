@@ -115,6 +115,20 @@ describe('the trade-off beside an answer', () => {
   });
 });
 
+describe('a trade-off that is found in steps', () => {
+  it('pauses after each point, and what is left off half-way is taken up again', () => {
+    const wish = { focalLengthMm: 45 };
+    const asker = new LiveAsker(PASS, { verdict: VERDICT });
+    asker.curveInSteps(wish).next();
+    const steps = asker.curveInSteps(wish);
+    let pauses = 0;
+    let step = steps.next();
+    for (; step.done !== true; step = steps.next()) pauses++;
+    expect(step.value).toEqual(ASKER.curve(wish));
+    expect(pauses).toBe(step.value.length - 1);
+  });
+});
+
 describe('what the frames of the clip show of a question', () => {
   it('is the middle of them under a longer lens, as large as that lens sees', () => {
     const { view, zoom, focalFactor } = ask({ focalLengthMm: 70 });

@@ -30,20 +30,22 @@ function answerLatest(): void {
   latest = null;
   if (asker === null || asked === null) return;
   const { number, wish } = asked;
-  tell(number, (one) => ({ kind: 'answer', number, answer: one.answer(wish) }));
-  // The trade-off takes longer: a question that came meanwhile goes first.
-  setTimeout(() => {
-    if (latest === null) tell(number, (one) => ({ kind: 'curve', number, curve: one.curve(wish) }));
-  });
-}
-
-function tell(number: number, find: (asker: LiveAsker) => FromWorker): void {
-  if (asker === null) return;
   try {
-    scope.postMessage(find(asker));
+    scope.postMessage({ kind: 'answer', number, answer: asker.answer(wish) });
+    drawOn(number, asker.curveInSteps(wish));
   } catch (error) {
     // A figure out of reach, as an address may hold it; anything else is a fault of the program.
     if (!(error instanceof RangeError)) throw error;
     scope.postMessage({ kind: 'refused', number });
   }
+}
+
+/** The trade-off takes longer, so it is found a point at a time: a question that came meanwhile goes first. */
+function drawOn(number: number, steps: ReturnType<LiveAsker['curveInSteps']>): void {
+  setTimeout(() => {
+    if (latest !== null) return;
+    const { done, value } = steps.next();
+    if (done === true) scope.postMessage({ kind: 'curve', number, curve: value });
+    else drawOn(number, steps);
+  });
 }
