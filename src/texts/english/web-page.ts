@@ -129,6 +129,7 @@ export const webLogTexts = {
   sheetFields: 'Sheet of the pass',
   notGiven: 'not given',
   tagsLine: 'Words to find it by, between commas.',
+  wholeNumber: 'A whole number from 1 to 9999.',
   save: 'Save',
   saving: 'Saving',
   saved: (run: number): string => `Sheet of run ${run} saved.`,

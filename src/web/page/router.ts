@@ -24,7 +24,8 @@ export function go(address: string, { replace = false }: { readonly replace?: bo
 
 /** Changes what stands after the path; an empty query leaves the path alone. */
 export function setQuery(query: URLSearchParams, options: { readonly replace?: boolean } = {}): void {
-  const text = query.toString();
+  // Commas part the numbers of runs; they may stand as they are.
+  const text = query.toString().replaceAll('%2C', ',');
   go(`${location.pathname}${text === '' ? '' : `?${text}`}`, options);
 }
 

@@ -84,6 +84,13 @@ const CHOICES: Readonly<Partial<Record<SheetEntry, Readonly<Record<string, strin
   mark: runSheetTexts.marks,
 };
 
+/** Checked by the browser before it is sent. */
+const WHOLE_NUMBER = {
+  inputMode: 'numeric',
+  pattern: '[1-9][0-9]{0,3}',
+  title: webLogTexts.wholeNumber,
+} as const;
+
 function Entry({
   name,
   value,
@@ -117,7 +124,7 @@ function Entry({
             type="text"
             value={value}
             list={offers.length > 0 ? listed : undefined}
-            inputMode={name === 'passNumber' ? 'numeric' : undefined}
+            {...(name === 'passNumber' ? WHOLE_NUMBER : {})}
             onInput={(event) => onValue(event.currentTarget.value)}
           />
           {offers.length > 0 && (
