@@ -75,7 +75,7 @@ function worstAxis(run: RunDocument): KeyFigure {
 function surfaceFigure(surface: RunDocument['surface']): KeyFigure {
   const { isoClass, isoClassAsRolled, spoken, bumps, reason } = surface;
   if (!surface.observable || isoClass === null)
-    return none(firstScreenTexts.surface, reason ?? firstScreenTexts.notGraded);
+    return none(firstScreenTexts.surface, reason === null ? firstScreenTexts.notGraded : asked(reason));
   return {
     name: firstScreenTexts.surface,
     // As rolled: that is what the word is for, and what shakes.
@@ -83,6 +83,18 @@ function surfaceFigure(surface: RunDocument['surface']): KeyFigure {
     unit: spoken === null ? '' : spoken.word,
     remark: firstScreenTexts.surfaceRemark(classInWords(surface) ?? isoClass, bumps.length),
   };
+}
+
+/**
+ * What to give or do, without why: refusals of a floor say the one before a colon and the other after it, and the section on the floor has
+ * them whole.
+ * @example asked('Give the speed: without it nothing can be said. Give the wheelbase: as well.') // "Give the speed. Give the wheelbase."
+ */
+export function asked(reason: string): string {
+  return reason
+    .split(/(?<=\.)\s+/)
+    .map((sentence) => sentence.replace(/:.*$/s, '.'))
+    .join(' ');
 }
 
 /** The shake that stabilising leaves, with the range and limit that the verdict went by. */
