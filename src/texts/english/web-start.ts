@@ -4,7 +4,7 @@ const clips = (count: number): string => (count === 1 ? '1 clip' : `${count} cli
 
 /** Choosing clips and what to measure them with. */
 export const startTexts = {
-  title: 'New measurement',
+  title: 'New pass',
   drop: 'Drop the clips of a pass here',
   dropMore: 'Drop more clips here',
   letGo: 'Let go to add them',
