@@ -1,24 +1,8 @@
 /** What the runs of a comparison are grouped by: what was asked for, else the first thing in which they differ. */
 import type { LabelledRun } from './compare-labels.js';
 import { laneName } from './judge/index.js';
-import { TrundleError, figure, nearestName, type Warning } from './run/index.js';
+import { COMPARE_BY, TrundleError, figure, nearestName, type CompareBy, type Warning } from './run/index.js';
 import { groupNameTexts, groupingTexts } from './texts/index.js';
-
-/** Everything that runs can be grouped by, in the order in which a difference is looked for. */
-export const COMPARE_BY = [
-  'setup',
-  'wheels',
-  'track',
-  'speed',
-  'floor',
-  'lane',
-  'wheelbase',
-  'lens',
-  'run',
-] as const;
-
-/** One of them. */
-export type CompareBy = (typeof COMPARE_BY)[number];
 
 /** Each run with its group. */
 export interface Grouping {

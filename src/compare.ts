@@ -4,7 +4,7 @@
  * places -> runs with series -> sheets -> groups -> compared passes -> comparison, lane plan. No clip is read.
  */
 import os from 'node:os';
-import { groupRuns, type CompareBy } from './compare-grouping.js';
+import { groupRuns } from './compare-grouping.js';
 import { labelled, type LabelledRun, type RunNames } from './compare-labels.js';
 import { readPlaces } from './compare-places.js';
 import { logFile } from './log/index.js';
@@ -18,7 +18,13 @@ import {
   type Spreads,
 } from './judge/index.js';
 import { DEFAULT_SEED } from './measure-request.js';
-import { COMPARISON_SCHEMA, type Comparison, type LanePlan, type Warning } from './run/index.js';
+import {
+  COMPARISON_SCHEMA,
+  type CompareBy,
+  type Comparison,
+  type LanePlan,
+  type Warning,
+} from './run/index.js';
 import { groupNameTexts, groupingTexts } from './texts/index.js';
 import { toolVersion } from './tool-version.js';
 

@@ -1,8 +1,8 @@
 /** The options of `trundle compare`, and the comparison that they ask for. */
 import type { ArgsDef, ParsedArgs } from 'citty';
-import { COMPARE_BY, parseCompareBy } from '../compare-grouping.js';
+import { parseCompareBy } from '../compare-grouping.js';
 import type { CompareRequest } from '../compare.js';
-import { TrundleError, parseDurationS } from '../run/index.js';
+import { COMPARE_BY, TrundleError, parseDurationS } from '../run/index.js';
 import { PDF_ARGS, UNITS_ARGS } from './report-options.js';
 
 /** What can be given. */

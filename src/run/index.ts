@@ -27,5 +27,6 @@ export * from './figures.js';
 export * from './worst-axis.js';
 export * from './quantities.js';
 export * from './timecode.js';
+export * from './compare-by.js';
 export * from './json-fault.js';
 export * from './read-rig.js';

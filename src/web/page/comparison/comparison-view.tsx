@@ -1,9 +1,9 @@
 /** Runs of the log beside each other: the comparison as the server makes it, what it is grouped by to choose, and ways back to its runs. */
 import { useId } from 'preact/hooks';
+import { COMPARE_BY } from '../../../run/index.js';
 import { webComparisonTexts, webLogTexts } from '../../../texts/index.js';
 import type { ComparisonParts } from '../../api.js';
 import { logChanged } from '../events.js';
-import { COMPARE_BY } from '../log/compare-offers.js';
 import { Busy } from '../parts/busy.js';
 import { Link } from '../parts/link.js';
 import { ProblemNote } from '../parts/problem-note.js';

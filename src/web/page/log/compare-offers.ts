@@ -1,21 +1,6 @@
 /** What can be done with selected runs by what is known of them. Pure functions. */
+import { COMPARE_BY, type CompareBy } from '../../../run/index.js';
 import type { RunRow } from '../../api.js';
-
-/** What runs can be grouped by for a comparison, in the order in which the program looks for a difference. */
-export const COMPARE_BY = [
-  'setup',
-  'wheels',
-  'track',
-  'speed',
-  'floor',
-  'lane',
-  'wheelbase',
-  'lens',
-  'run',
-] as const;
-
-/** One of them. */
-export type CompareBy = (typeof COMPARE_BY)[number];
 
 type Compared = Pick<RunRow, 'pass' | 'speedMps' | 'focalLengthMm'>;
 
