@@ -44,8 +44,8 @@ export function timelineRow(
 
 /** Name and size at the left; at the right the range of the intended move where there is room. */
 function title({ axis, titleY, left, right }: TimelineRow, narrow: boolean, move: string): string {
-  const words = narrow ? axis.shortWords : axis.words;
   const nameEnd = left + (axis.name.length + 1) * (LETTER_PX + 1);
+  const words = narrow ? wordsThatFit(axis, right - nameEnd) : axis.words;
   const fits = nameEnd + (words.length + move.length + 2) * LETTER_PX < right;
   return [
     element(
@@ -58,6 +58,11 @@ function title({ axis, titleY, left, right }: TimelineRow, narrow: boolean, move
       ? textElement({ class: 'tick-label', x: right, y: titleY, 'text-anchor': 'end' }, move)
       : '',
   ].join('');
+}
+
+/** The short words; on the smallest phones those of a reading where a bound is too long to stand there. */
+function wordsThatFit({ shortWords, quietWords }: TimelineAxis, roomPx: number): string {
+  return quietWords === '' || shortWords.length * LETTER_PX < roomPx ? shortWords : quietWords;
 }
 
 function moveWords({ unit }: TimelineAxis, { intended }: TimelineCurve): string {
