@@ -47,6 +47,7 @@ export const ERROR_STATUS = {
   'no-browser': EXIT.wrongArguments,
   'port-taken': EXIT.wrongArguments,
   'page-missing': EXIT.wrongArguments,
+  'data-in-use': EXIT.wrongArguments,
   'log-damaged': EXIT.wrongArguments,
   'log-newer': EXIT.wrongArguments,
   'log-busy': EXIT.wrongArguments,

@@ -89,12 +89,13 @@ export async function listFolder(folder: AllowedFolder, given: string): Promise<
 
 async function namesIn(folder: AllowedFolder, real: string, shown: string): Promise<Listed[]> {
   let entries;
+  let root: string;
   try {
     entries = await fs.readdir(real, { withFileTypes: true });
+    root = await fs.realpath(folder.path);
   } catch (cause) {
     throw placeProblem(cause, shown, 'folder');
   }
-  const root = await fs.realpath(folder.path);
   const found = await Promise.all(
     entries
       .filter(({ name }) => !name.startsWith('.'))
@@ -103,7 +104,9 @@ async function namesIn(folder: AllowedFolder, real: string, shown: string): Prom
         if (!entry.isSymbolicLink()) return listed(entry.name, place, entry);
         const target = await fs.realpath(place).catch(() => null);
         if (target === null || !isInside(target, root)) return null;
-        return listed(entry.name, target, await fs.stat(target));
+        // It may go while it is looked at.
+        const kind = await fs.stat(target).catch(() => null);
+        return kind && listed(entry.name, target, kind);
       }),
   );
   return found.filter((one) => one !== null);

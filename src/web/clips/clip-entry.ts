@@ -61,7 +61,9 @@ export async function rigBeside(
   const beside = `${clip.slice(0, clip.length - path.extname(clip).length)}.rig.json`;
   try {
     const real = await fs.realpath(beside);
-    if (!mayRead(real) || (await fs.stat(real)).size > MOST_RIG_BYTES) return null;
+    const found = await fs.stat(real);
+    // A pipe would be waited for without end.
+    if (!mayRead(real) || !found.isFile() || found.size > MOST_RIG_BYTES) return null;
     return settingsOfRig(parseRigFile(await fs.readFile(real, 'utf8'), path.basename(beside)), presets);
   } catch {
     // A rig file that cannot be read is as none: the form says what is not given.

@@ -25,6 +25,8 @@ export class PackWriter {
   readonly #wantedS: number[] = [];
   readonly #timeS: number[] = [];
   readonly #ends: number[] = [];
+  /** Set when it comes to its end: from then on pictures are read from the complete pack. */
+  #ending: Promise<unknown> | null = null;
 
   private constructor(
     private readonly stem: string,
@@ -60,13 +62,30 @@ export class PackWriter {
     this.#ends.push(from + jpeg.length);
   }
 
-  /** The picture of this number; null when it is not there yet. */
-  read(n: number): Promise<Uint8Array<ArrayBuffer>> | null {
+  /** The picture of this number; null when it is not there yet, and when the pack has come to its end, which is waited for. */
+  async read(n: number): Promise<Uint8Array<ArrayBuffer> | null> {
+    if (this.#ending) {
+      await this.#ending.catch(() => {});
+      return null;
+    }
     return n < this.#ends.length ? readAt(this.handle, this.#ends, n) : null;
   }
 
   /** Ends it well. */
-  async finish(): Promise<PackIndex> {
+  finish(): Promise<PackIndex> {
+    const finished = this.#finish();
+    this.#ending = finished;
+    return finished;
+  }
+
+  /** Ends it without a trace. */
+  async discard(): Promise<void> {
+    this.#ending ??= Promise.resolve();
+    await this.handle.close().catch(() => {});
+    await fs.rm(`${this.stem}.jpegs${PART}`, { force: true });
+  }
+
+  async #finish(): Promise<PackIndex> {
     const index: PackIndex = {
       ...this.size,
       wantedS: this.#wantedS,
@@ -77,12 +96,6 @@ export class PackWriter {
     await fs.rename(`${this.stem}.jpegs${PART}`, `${this.stem}.jpegs`);
     await writeWhole(`${this.stem}.json`, JSON.stringify({ format: FORMAT, ...index }));
     return index;
-  }
-
-  /** Ends it without a trace. */
-  async discard(): Promise<void> {
-    await this.handle.close().catch(() => {});
-    await fs.rm(`${this.stem}.jpegs${PART}`, { force: true });
   }
 }
 

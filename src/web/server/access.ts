@@ -57,8 +57,10 @@ function enter(context: Context, rules: AccessRules): Response {
 }
 
 function checkHost(context: Context, { hosts }: AccessRules): void {
-  const host = context.req.header('Host')?.toLowerCase();
-  if (host === undefined || !hosts().has(host))
+  const known = hosts();
+  // A request line may name another server than the header does.
+  const asked = [context.req.header('Host')?.toLowerCase() ?? '', new URL(context.req.url).host];
+  if (!asked.every((host) => known.has(host)))
     throw new WebProblem(
       403,
       'host-unknown',

@@ -1,4 +1,7 @@
-/** Server-sent events to every open page: what happens is written at once, and a page that reads slowly misses pictures, never facts. */
+/**
+ * Server-sent events to every open page: what happens is written at once. A page that reads slowly misses pictures, never facts; one that
+ * has fallen far behind is cut off, so that it connects again and is told how things stand.
+ */
 import type { Context } from 'hono';
 import { streamSSE } from 'hono/streaming';
 import type { PageEvents } from '../api.js';
@@ -12,9 +15,13 @@ export type PageEvent = {
 /** A sign of life this often keeps sleepy connections open, and finds those that are gone. */
 const SIGN_OF_LIFE_MS = 15_000;
 
+/** Events that wait for one page at most: some minutes of a measurement. */
+const MOST_WAITING = 1000;
+
 /** What one page has still to be told. */
 class Outbox {
-  readonly #events: PageEvent[] = [];
+  #events: PageEvent[] = [];
+  #isCutOff = false;
   #wake: (() => void) | null = null;
 
   /** Puts an event last; a picture takes the place of one of the same job that was not sent yet. */
@@ -25,7 +32,16 @@ class Outbox {
       if (stale >= 0) this.#events.splice(stale, 1);
     }
     this.#events.push(event);
+    if (this.#events.length > MOST_WAITING) {
+      this.#isCutOff = true;
+      this.#events = [];
+    }
     this.wake();
+  }
+
+  /** Too much has waited for it. */
+  get isCutOff(): boolean {
+    return this.#isCutOff;
   }
 
   wake(): void {
@@ -52,7 +68,10 @@ export class PageEventHub implements EventHub {
   readonly #pages = new Set<Outbox>();
 
   publish<Name extends keyof PageEvents>(name: Name, data: PageEvents[Name]): void {
-    for (const page of this.#pages) page.put([name, data] as unknown as PageEvent);
+    for (const page of this.#pages) {
+      page.put([name, data] as unknown as PageEvent);
+      if (page.isCutOff) this.#pages.delete(page);
+    }
   }
 
   /** Pages that listen. */
@@ -65,6 +84,9 @@ export class PageEventHub implements EventHub {
    * @param first what it is told on connecting
    */
   stream(context: Context, first: () => readonly PageEvent[], closing: AbortSignal): Response {
+    // Nobody would read on.
+    if (context.req.method === 'HEAD')
+      return context.body(null, 200, { 'Content-Type': 'text/event-stream' });
     return streamSSE(context, async (stream) => {
       const outbox = new Outbox();
       let open = true;
@@ -77,10 +99,10 @@ export class PageEventHub implements EventHub {
       for (const event of first()) outbox.put(event);
       this.#pages.add(outbox);
       try {
-        while (open && !closing.aborted) {
+        while (open && !outbox.isCutOff && !closing.aborted) {
           const event = await outbox.next(SIGN_OF_LIFE_MS);
           if (event) await stream.writeSSE({ event: event[0], data: JSON.stringify(event[1]) });
-          else if (open) await stream.write(': here\n\n');
+          else if (open && !outbox.isCutOff) await stream.write(': here\n\n');
         }
       } finally {
         this.#pages.delete(outbox);

@@ -1,7 +1,7 @@
 /** Opens the parts of the server, listens, and closes them in turn. */
+import { setMaxListeners } from 'node:events';
 import type { Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { serve } from '@hono/node-server';
 import { joinSeries, type MeasuredRun } from '../../read-measured.js';
 import { TrundleError } from '../../run/index.js';
 import { openClips, clipRoutes } from '../clips/index.js';
@@ -13,8 +13,10 @@ import { aboutRoutes } from './about-routes.js';
 import { newToken } from './access.js';
 import { createApp } from './app.js';
 import type { WebContext } from './context.js';
+import { holdDataFolder } from './data-folder-hold.js';
 import { PageEventHub } from './event-stream.js';
 import { bracketed, hostsOf, isEverywhere, isLoopback } from './hosts.js';
+import { listen } from './listen.js';
 import { PageFiles } from './page-files.js';
 
 /** Where to listen and with what. */
@@ -45,8 +47,8 @@ export interface RunningServer {
 /**
  * Starts the server.
  *
- * @throws TrundleError `port-taken` where the port or address cannot be listened on, `page-missing` where the page was not built; codes
- *   of the log
+ * @throws TrundleError `port-taken` where the port or address cannot be listened on, `page-missing` where the page was not built,
+ *   `data-in-use` where the data folder is served already; codes of the log
  */
 export async function startServer({
   address,
@@ -55,7 +57,10 @@ export async function startServer({
   ...options
 }: ServerOptions): Promise<RunningServer> {
   const files = PageFiles.read();
+  const letGo = await holdDataFolder(options.dataDir);
   const closing = new AbortController();
+  // Every open page listens for it.
+  setMaxListeners(0, closing.signal);
   const hub = new PageEventHub();
   const context: WebContext = { ...options, events: hub, signal: closing.signal };
   const loopback = isLoopback(address);
@@ -85,6 +90,7 @@ export async function startServer({
     closing.abort();
     await Promise.all([jobs.close(), clips.close()]);
     runs.close();
+    await letGo();
   };
   let server: Server;
   try {
@@ -130,35 +136,4 @@ function measuredRun(runs: Runs, id: number): MeasuredRun {
 function firstNetworkName(hosts: ReadonlySet<string>): string {
   const names = [...hosts].map((host) => host.replace(/:\d+$/, ''));
   return names.find((name) => /^\d/.test(name) && !isLoopback(name)) ?? 'localhost';
-}
-
-function listen(
-  fetch: Parameters<typeof serve>[0]['fetch'],
-  hostname: string,
-  port: number,
-  orAny: boolean,
-): Promise<Server> {
-  return new Promise((resolve, reject) => {
-    const server = serve({ fetch, hostname, port }, () => resolve(server)) as Server;
-    server.once('error', (error: NodeJS.ErrnoException) => {
-      if (error.code === 'EADDRINUSE' && orAny) resolve(listen(fetch, hostname, 0, false));
-      else reject(cannotListen(error, hostname, port));
-    });
-  });
-}
-
-function cannotListen(cause: NodeJS.ErrnoException, address: string, port: number): TrundleError {
-  const place = `${bracketed(address)}:${port}`;
-  const why: Readonly<Record<string, string>> = {
-    EADDRINUSE: `The port of ${place} is taken by another program; choose another with --port, or 0 for any.`,
-    EACCES: `This user may not listen on ${place}; choose a port from 1024 up with --port.`,
-    EADDRNOTAVAIL: `This machine has no address "${address}"; give one of its own with --listen.`,
-  };
-  return new TrundleError(
-    'port-taken',
-    why[cause.code ?? ''] ?? `${place} cannot be listened on: ${cause.message}.`,
-    {
-      cause,
-    },
-  );
 }

@@ -114,6 +114,13 @@ describe('a folder that clips may be taken from', () => {
     execFileSync('mkfifo', [path.join(folder, 'card', 'day 2', 'pipe.mp4')]);
     expect(await refusal(take('day 2/pipe.mp4'))).toMatchObject({ status: 404, code: 'file-missing' });
   });
+
+  it('does not wait for a pipe in place of a rig file', async () => {
+    const clip = path.join(folder, 'card', 'day 2', 'piped.mp4');
+    await fs.copyFile(CORRIDOR, clip);
+    execFileSync('mkfifo', [clip.replace('.mp4', '.rig.json')]);
+    expect((await good(take('day 2/piped.mp4'))).rig).toBeNull();
+  });
 });
 
 describe('a clip of a folder', () => {

@@ -258,9 +258,29 @@ describe('the frames that a run is played from', () => {
   });
 });
 
+describe('a pack that is being written', () => {
+  it('gives its pictures until it comes to its end, and those who ask then wait for the complete pack', async () => {
+    const writer = await PackWriter.begin(path.join(folder, 'room'), 'ending', { widthPx: 2, heightPx: 2 });
+    await writer.add(new Uint8Array([1, 2]), 0, 0);
+    const early = writer.read(0);
+    const finished = writer.finish();
+    expect(await early).toEqual(new Uint8Array([1, 2]));
+    expect(await writer.read(0)).toBeNull();
+    expect(await readPackIndex(path.join(folder, 'room'), 'ending')).toMatchObject(await finished);
+    expect(await writer.read(0)).toBeNull();
+  });
+
+  it('gives none once it was given up', async () => {
+    const writer = await PackWriter.begin(path.join(folder, 'room'), 'given-up', { widthPx: 2, heightPx: 2 });
+    await writer.add(new Uint8Array([1, 2]), 0, 0);
+    await writer.discard();
+    expect(await writer.read(0)).toBeNull();
+  });
+});
+
 describe('the room of all packs', () => {
   it('is kept by removing what was not used for longest, never what is in use', async () => {
-    const room = path.join(folder, 'room');
+    const room = path.join(folder, 'small room');
     for (const [k, key] of ['old', 'used', 'young'].entries()) {
       const writer = await PackWriter.begin(room, key, { widthPx: 2, heightPx: 2 });
       await writer.add(new Uint8Array(1000), 0, 0);

@@ -109,6 +109,12 @@ describe('requests from elsewhere', () => {
     }
   });
 
+  it('are refused where the request line names another server than the header', async () => {
+    const headers = { Host: HOST, Cookie: COOKIE };
+    const response = await app.request('http://rebound.example:4170/api/thing', { headers });
+    expect(await codeOf(response)).toBe('host-unknown');
+  });
+
   it('are refused when another site sends them', async () => {
     const post = { method: 'POST', body: '{}' };
     for (const origin of ['http://elsewhere.example', 'null', 'http://127.0.0.1:8080', `https://${HOST}`])

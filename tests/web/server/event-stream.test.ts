@@ -68,6 +68,26 @@ describe('the stream of events', () => {
     await page.leave();
   });
 
+  it('cuts off a page that has fallen far behind, so that it connects again', async () => {
+    const hub = new PageEventHub();
+    const page = await open(hub);
+    await page.read(1);
+    for (let i = 0; i < 5000; i++) hub.publish('log', { runs: [i] });
+    expect(hub.size).toBe(0);
+    // The end is reached: what was under way may still come, no more.
+    expect((await page.read(5000)).length).toBeLessThan(1000);
+  });
+
+  it('answers a question for its headers without a stream', async () => {
+    const hub = new PageEventHub();
+    const app = new Hono().get('/', (context) =>
+      hub.stream(context, () => [['jobs', []]], new AbortController().signal),
+    );
+    const response = await app.request('/', { method: 'HEAD' });
+    expect(response.headers.get('Content-Type')).toBe('text/event-stream');
+    expect(hub.size).toBe(0);
+  });
+
   it('ends when the server closes', async () => {
     const hub = new PageEventHub();
     const closing = new AbortController();
