@@ -3,6 +3,7 @@ export const jobTexts = {
   orderUnreadable: 'This order cannot be read; reload the page and try again.',
   jobUnknown: 'This work is not on the list any more.',
   closing: 'The program is being closed; start it again.',
+  queueFull: 'So many clips wait already that no more are taken; add this one when some are done.',
   noLog: 'There is no run in the log yet; it begins with the first clip that is measured.',
   seriesMissing: (run: number): string =>
     `Run ${run} was kept without its series, so nothing can be rendered from it; measure its clip again.`,

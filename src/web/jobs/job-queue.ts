@@ -16,6 +16,8 @@ import { WorkProcess, type WorkerMeans } from './work-process.js';
 
 /** Jobs that have ended and stay on the list; older ones go. */
 const MOST_ENDED = 50;
+/** Jobs that wait at most: a full card is some hundred clips. */
+const MOST_WAITING = 500;
 /** Time left goes down though nothing is heard, ms. */
 const TICK_MS = 1000;
 
@@ -28,7 +30,7 @@ export interface SetupMemory {
 export interface JobQueue {
   /**
    * Takes an order in.
-   * @throws WebProblem `clip-unknown`; TrundleError of the settings, of the log, and `run-invalid` where a run has no series
+   * @throws WebProblem `clip-unknown`, `queue-full`; TrundleError of the settings, of the log, and `run-invalid` where a run has no series
    */
   add(order: JobOrder): Job;
   /** In the order in which they came. */
@@ -71,6 +73,8 @@ class Queue implements JobQueue {
 
   add(order: JobOrder): Job {
     if (this.#closed) throw new WebProblem(503, 'closing', jobTexts.closing);
+    if (this.#jobs.filter(({ state }) => state === 'queued').length >= MOST_WAITING)
+      throw new WebProblem(503, 'queue-full', jobTexts.queueFull);
     const record = new JobRecord(order, this.#checked(order));
     this.#jobs.push(record);
     if (order.kind === 'measure') void this.#remember(order.settings);

@@ -15,8 +15,8 @@ export type PageEvent = {
 /** A sign of life this often keeps sleepy connections open, and finds those that are gone. */
 const SIGN_OF_LIFE_MS = 15_000;
 
-/** Events that wait for one page at most: some minutes of a measurement. */
-const MOST_WAITING = 1000;
+/** Events that wait for one page at most: when a job ends, those that wait behind it are all told anew. */
+const MOST_WAITING = 4000;
 
 /** What one page has still to be told. */
 class Outbox {

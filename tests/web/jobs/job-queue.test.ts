@@ -170,6 +170,14 @@ describe('the queue', () => {
     await recorded.until(first.id, hasBegun);
   });
 
+  it('takes no more than some hundred that wait', () => {
+    const recorded = queueOf(0);
+    for (let i = 0; i < 500; i++) ask(recorded, 'measures');
+    expect(() => ask(recorded, 'measures')).toThrow(expect.objectContaining({ code: 'queue-full' }));
+    recorded.queue.stop(recorded.queue.list()[0].id);
+    expect(ask(recorded, 'measures').state).toBe('queued');
+  });
+
   it('ends its workers when it is closed: what ran or waited is cancelled, and nothing new is taken', async () => {
     const recorded = queueOf();
     const running = ask(recorded, 'ignores');
