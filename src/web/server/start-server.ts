@@ -69,10 +69,11 @@ export async function startServer({
   const runs = openRuns(context, clips);
   const jobs = openJobs(context, clips, setups);
   const token = newToken();
-  let hosts: ReadonlySet<string> = new Set();
   let port = 0;
+  // Asked each time: a machine joins networks while the server runs.
+  const hosts = (): ReadonlySet<string> => hostsOf({ address, port, names });
   const app = createApp({
-    access: { token, hosts: () => hosts, cookie: () => `trundle-${port}` },
+    access: { token, hosts, cookie: () => `trundle-${port}` },
     files,
     routes: [
       aboutRoutes(context, hub, loopback, () => jobs.snapshot()),
@@ -100,8 +101,7 @@ export async function startServer({
     throw error;
   }
   port = (server.address() as AddressInfo).port;
-  hosts = hostsOf({ address, port, names });
-  const shown = isEverywhere(address) ? (names[0] ?? firstNetworkName(hosts)) : address;
+  const shown = isEverywhere(address) ? (names[0] ?? firstNetworkName(hosts())) : address;
   return {
     address: `http://${bracketed(shown)}:${port}/?token=${token}`,
     port,
