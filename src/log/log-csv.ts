@@ -32,6 +32,8 @@ const COLUMNS: readonly (readonly [name: string, of: (row: LogRow) => Cell])[] =
   ['delivery', (row) => row.delivery.name],
   ['deliveryWidthPx', (row) => row.delivery.widthPx],
   ['deliveryHeightPx', (row) => row.delivery.heightPx],
+  ['maxCropPercent', (row) => row.delivery.maxCropPercent],
+  ['maxResidualPx', (row) => row.delivery.maxResidualPx],
   ['grade', (row) => row.grade],
   ['cropPercent', (row) => row.cropPercent],
   ['coverable', (row) => row.coverable],

@@ -1,9 +1,13 @@
 /** The tables of the log, as steps from one version of the database to the next; each step is one transaction. */
 import { TrundleError } from '../run/index.js';
 import { DamagedError, type Database } from './database.js';
+import { fillLimits } from './fill-limits.js';
 
 /** Marks a database file as a log of this program: "Trun" in ASCII. */
 export const APPLICATION_ID = 0x5472756e;
+
+/** A step: statements, or what has to be worked out of the documents too. */
+export type Migration = string | ((database: Database) => void);
 
 /**
  * Step n leads from version n to n + 1. A step that was ever released is never edited.
@@ -11,7 +15,7 @@ export const APPLICATION_ID = 0x5472756e;
  * Figures stand in columns of their own so that listing reads no document; documents, series and pictures stand in a table of their
  * own so that listing reads past none of them.
  */
-export const MIGRATIONS: readonly string[] = [
+export const MIGRATIONS: readonly Migration[] = [
   `CREATE TABLE run (
      id INTEGER PRIMARY KEY AUTOINCREMENT,
      created_at TEXT NOT NULL,
@@ -47,6 +51,7 @@ export const MIGRATIONS: readonly string[] = [
      thumbnail BLOB,
      picture BLOB
    ) STRICT;`,
+  fillLimits,
 ];
 
 /** Where a database stands. */
@@ -83,7 +88,8 @@ export function migrate(database: Database, migrations = MIGRATIONS): void {
       const version = database.pragma('user_version');
       const step = migrations[version];
       if (step === undefined) return;
-      database.script(step);
+      if (typeof step === 'string') database.script(step);
+      else step(database);
       database.script(`PRAGMA application_id = ${APPLICATION_ID}; PRAGMA user_version = ${version + 1};`);
     });
 }

@@ -3,7 +3,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { TrundleError, type Warning } from '../run/index.js';
 import { DamagedError, Database, DEFAULT_TIMEOUT_MS } from './database.js';
-import { MIGRATIONS, migrate, standingOf } from './migrations.js';
+import { MIGRATIONS, migrate, standingOf, type Migration } from './migrations.js';
 import { RunLog } from './run-log.js';
 import { setAside, whileMending } from './set-aside.js';
 
@@ -17,7 +17,7 @@ export interface OpenOptions {
   /** Told when a damaged log was set aside (code `log-damaged`). */
   readonly onWarning?: (warning: Warning) => void;
   /** Steps from version to version; those of this program unless given. */
-  readonly migrations?: readonly string[];
+  readonly migrations?: readonly Migration[];
 }
 
 /**

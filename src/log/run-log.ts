@@ -259,6 +259,11 @@ function checkSheet(sheet: unknown): ReturnType<typeof passSheetSchema.parse> {
   const result = passSheetSchema.safeParse(sheet);
   if (result.success) return result.data;
   const [{ path }] = result.error.issues;
+  if (path[0] === 'passNumber')
+    throw new TrundleError(
+      'argument-invalid',
+      'The number of the pass must be a whole number from 1 to 9999.',
+    );
   throw new TrundleError(
     'argument-invalid',
     `"${path.join('.')}" of the sheet will not do: it is a few words, at most 200 characters (notes 4000, 50 tags).`,

@@ -35,7 +35,15 @@ export interface LogRow {
   readonly pass: PassSheet;
   readonly speedMps: number | null;
   readonly focalLengthMm: number | null;
-  readonly delivery: { readonly name: string | null; readonly widthPx: number; readonly heightPx: number };
+  /** What it was judged for. */
+  readonly delivery: {
+    readonly name: string | null;
+    readonly widthPx: number;
+    readonly heightPx: number;
+    /** Limits, per cent of the width and px RMS; null where a document of another version does not tell them. */
+    readonly maxCropPercent: number | null;
+    readonly maxResidualPx: number | null;
+  };
   readonly grade: RunDocument['verdict']['grade'];
   readonly cropPercent: number;
   /** False when a frame needs more than half of the width. */

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { openLog } from '../../src/log/index.js';
 import { Database } from '../../src/log/database.js';
 import { APPLICATION_ID, MIGRATIONS } from '../../src/log/migrations.js';
+import { pack } from '../../src/log/packed.js';
 import { madeUpEntry } from './support/made-up-entry.js';
 import { temporaryFolder } from './support/temporary-folder.js';
 
@@ -184,6 +185,24 @@ describe('steps from version to version', () => {
 
   it('read what version 1 of the log wrote', () => {
     expect(openWarned(versionOne())).toEqual({ ids: [2, 1], warnings: [] });
+  });
+
+  it('give the list the limits out of the documents that were kept before it had them', () => {
+    const file = versionOne();
+    const before = new Database(file, 1000);
+    const document = pack({ delivery: { maxCropPercent: 5, maxResidualPx: 0.83 } });
+    before.run('INSERT INTO stored (run_id, document) VALUES (1, ?), (2, ?)', [
+      document,
+      new Uint8Array([7]),
+    ]);
+    before.close();
+    const log = openLog(file);
+    const limits = log.list().map(({ delivery }) => [delivery.maxCropPercent, delivery.maxResidualPx]);
+    expect(limits).toEqual([
+      [null, null],
+      [5, 0.83],
+    ]);
+    log.close();
   });
 
   it('bring an older log up to date with all that is in it', () => {

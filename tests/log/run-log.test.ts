@@ -44,6 +44,11 @@ describe('a kept run', () => {
       id: 1,
       grade: entry.run.verdict.grade,
       cropPercent: entry.run.stabilise.cropPercent,
+      delivery: {
+        name: entry.run.delivery.name,
+        maxCropPercent: entry.run.delivery.maxCropPercent,
+        maxResidualPx: entry.run.delivery.maxResidualPx,
+      },
       residualPx: entry.run.stabilise.residual.total?.rmsPx,
       tiltRmsDeg: entry.run.motion.angular.tilt.rmsDeg,
       surfaceClass: 'A-2',
@@ -127,7 +132,7 @@ describe('the sheet of a kept run', () => {
     log.add(madeUpEntry({ pass: { floor: 'hall', setup: 'soft', notes: 'x' } }));
     log.describe(1, { setup: 'hard tyres', lane: '2', notes: null });
     expect(log.get(1).run.pass).toEqual({ floor: 'hall', setup: 'hard tyres', lane: '2' });
-    expect(() => log.describe(1, { passNumber: 0 })).toThrow(/"passNumber" of the sheet/);
+    expect(() => log.describe(1, { passNumber: 0 })).toThrow(/a whole number from 1 to 9999/);
     expect(log.get(1).run.pass.passNumber).toBeUndefined();
     log.close();
   });

@@ -143,6 +143,7 @@ describe('the log', () => {
   it.each([
     [{ sheet: { lan: '3' } }, 400, 'The sheet has no entry "lan"; the nearest is "lane".'],
     [{ sheet: { lane: '3' }, addTags: ['x'.repeat(300)] }, 422, '"tags.2" of the sheet'],
+    [{ sheet: { passNumber: 'three' } }, 422, 'a whole number from 1 to 9999'],
     [{ sheet: { lane: { $ne: 1 } } }, 422, '"lane" of the sheet'],
     [{ addTags: 'night' }, 400, 'A change holds entries of the sheet'],
     [{ grade: 'pass' }, 400, 'A change holds entries of the sheet'],

@@ -17,7 +17,7 @@ const row = (id: number, part: Partial<RunRow> = {}): RunRow => ({
   pass: {},
   speedMps: 0.3,
   focalLengthMm: 35,
-  delivery: { name: null, widthPx: 1920, heightPx: 1080 },
+  delivery: { name: null, widthPx: 1920, heightPx: 1080, maxCropPercent: 5, maxResidualPx: 0.83 },
   grade: 'pass',
   cropPercent: id,
   coverable: true,
