@@ -18,7 +18,6 @@ export const serverTexts = {
   notThere: 'There is nothing at this address.',
   methodUnknown: 'This address cannot be asked that way.',
   bodyTooLarge: 'That is more than an order or a change may hold.',
-  noAccessTitle: 'No access',
   needsScript: 'This page needs its script; allow scripts for this address.',
   fault: 'A fault of the program, not of your clip; look at the terminal where it was started.',
 } as const;

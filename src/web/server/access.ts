@@ -7,6 +7,7 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { Context, MiddlewareHandler } from 'hono';
 import { getCookie, setCookie } from 'hono/cookie';
+import { NO_ACCESS_STYLE_PATH } from './no-access-page.js';
 import { WebProblem } from './problem.js';
 
 /** What the guard goes by. */
@@ -41,7 +42,8 @@ export function guard(rules: AccessRules): MiddlewareHandler {
       if (!isToken(asked, rules.token)) throw noToken();
       return enter(context, rules);
     }
-    if (!isToken(tokenOf(context, rules), rules.token)) throw noToken();
+    const isOpen = context.req.path === NO_ACCESS_STYLE_PATH;
+    if (!isOpen && !isToken(tokenOf(context, rules), rules.token)) throw noToken();
     return next();
   };
 }

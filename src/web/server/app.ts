@@ -3,7 +3,7 @@ import { Hono, type Context } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { serverTexts } from '../../texts/index.js';
 import { guard, type AccessRules } from './access.js';
-import { noAccessPage } from './no-access-page.js';
+import { NO_ACCESS_STYLE, NO_ACCESS_STYLE_PATH, noAccessPage } from './no-access-page.js';
 import { securityHeaders } from './headers.js';
 import type { PageFiles } from './page-files.js';
 import { WebProblem, answerProblem } from './problem.js';
@@ -35,6 +35,9 @@ export function createApp({ access, files, routes, onFault }: AppParts): Hono {
   app.all('/api/*', () => {
     throw new WebProblem(404, 'not-there', serverTexts.notThere);
   });
+  app.get(NO_ACCESS_STYLE_PATH, (context) =>
+    context.body(NO_ACCESS_STYLE, 200, { 'Content-Type': 'text/css; charset=utf-8' }),
+  );
   app.get('/assets/:name', (context) => files.answer(context, context.req.param('name')));
   // Every other address is one of the page, which finds out which.
   app.get('*', (context) => files.answer(context, ''));
@@ -61,6 +64,6 @@ function answer(context: Context, error: unknown): Response {
   const isTyped =
     !context.req.path.startsWith('/api/') && /text\/html/.test(context.req.header('Accept') ?? '');
   return isTyped && error instanceof WebProblem
-    ? context.html(noAccessPage(error.message), error.status)
+    ? context.html(noAccessPage(serverTexts.titles[error.status], error.message), error.status)
     : answerProblem(context, error);
 }

@@ -177,7 +177,22 @@ describe('every answer', () => {
   it('shows a page with the sentence to somebody who typed the address', async () => {
     const response = await ask('/', { Cookie: '', Accept: 'text/html,*/*' });
     expect(response.headers.get('Content-Type')).toMatch(/^text\/html/);
-    expect(await response.text()).toContain('open the whole address that was printed in the terminal');
+    const page = await response.text();
+    expect(page).toContain('open the whole address that was printed in the terminal');
+    expect(page).not.toContain('main.js');
+  });
+
+  it('gives that page its look without the token, and to no other address', async () => {
+    const [, style = ''] =
+      /<link rel="stylesheet" href="([^"]+)">/.exec(
+        await (await ask('/', { Cookie: '', Accept: 'text/html' })).text(),
+      ) ?? [];
+    const response = await ask(style, { Cookie: '' });
+    expect(response.status).toBe(200);
+    expect(response.headers.get('Content-Type')).toMatch(/^text\/css/);
+    expect(await response.text()).toContain('prefers-color-scheme:dark');
+    expect((await ask(style, { Cookie: '', Host: 'rebound.example:4170' })).status).toBe(403);
+    expect((await ask(`${style}/../main.css`, { Cookie: '' })).status).toBe(401);
   });
 
   it('refuses an order that is larger than any can be', async () => {
