@@ -1,5 +1,6 @@
 /** SMPTE timecode (ST 12-1, from memory): frame numbers and labels HH:MM:SS:FF, drop-frame HH:MM:SS;FF at 29.97 and 59.94. */
 import { TrundleError } from './errors.js';
+import { withDecimalPoint } from './units.js';
 
 /** A frame rate as an exact fraction, frames per second. */
 export interface FrameRate {
@@ -121,7 +122,7 @@ export function parsePointS(text: string, rate: FrameRate, timecodeStart: string
     const start = timecodeStart === null ? 0 : frameOfTimecode(timecodeStart, rate);
     return (frame >= start ? frame - start : frame) * perFrameS;
   }
-  const seconds = /^(\d+(?:\.\d+)?)\s*(?:s|sec)?$/i.exec(text.trim());
+  const seconds = /^(\d+(?:\.\d+)?)\s*(?:s|sec)?$/i.exec(withDecimalPoint(text).trim());
   if (!seconds)
     throw new TrundleError(
       'argument-invalid',

@@ -36,8 +36,32 @@ function fail(what: string, text: string, example: string): never {
   throw new TrundleError('argument-invalid', `"${text}" is not ${what}; write it like ${example}.`);
 }
 
+/**
+ * The text with a point for each decimal comma: half of the world writes 0,3. A comma that may part thousands is refused, for it would
+ * be a factor of a thousand.
+ *
+ * @throws TrundleError `argument-invalid` on a number such as `1,200`, or one with several marks
+ * @example withDecimalPoint('0,3 m/s') // "0.3 m/s"
+ */
+export function withDecimalPoint(text: string): string {
+  return text.replace(/\d[\d.,]*,\d[\d.,]*|(?<![\d.]),\d+/g, (number) => {
+    const [whole, part] = number.split(',');
+    if (number.indexOf(',') !== number.lastIndexOf(',') || number.includes('.'))
+      throw new TrundleError(
+        'argument-invalid',
+        `"${text}" has more than one mark in a number; write it with one for the decimals and none for the thousands.`,
+      );
+    if (/^[1-9]\d{0,2}$/.test(whole) && part.length === 3)
+      throw new TrundleError(
+        'argument-invalid',
+        `"${text}" can mean two things; write it like ${text.replace(number, whole + part)} or ${text.replace(number, `${whole}.${part}`)}.`,
+      );
+    return `${whole}.${part}`;
+  });
+}
+
 function numberAndUnit(text: string): { value: number; unit: string } | null {
-  const match = new RegExp(`^(${NUMBER})\\s*([^\\d\\s.]\\S*)?$`).exec(text.trim());
+  const match = new RegExp(`^(${NUMBER})\\s*([^\\d\\s.]\\S*)?$`).exec(withDecimalPoint(text).trim());
   return match ? { value: Number(match[1]), unit: (match[2] ?? '').toLowerCase() } : null;
 }
 
@@ -54,7 +78,7 @@ export function parseLengthM(text: string): number {
   const feet = new RegExp(
     `^(${NUMBER})\\s*(?:ft|feet|foot|'|′)\\s*(${NUMBER})\\s*(?:in|inch|inches|"|″)$`,
     'i',
-  ).exec(text.trim());
+  ).exec(withDecimalPoint(text).trim());
   if (feet) return Number(feet[1]) * 0.3048 + Number(feet[2]) * 0.0254;
   const fraction = /^(\d+)\/(\d+)\s*(in|inch|inches|"|″)$/i.exec(text.trim());
   if (fraction && Number(fraction[2]) > 0) return (Number(fraction[1]) / Number(fraction[2])) * 0.0254;
@@ -99,8 +123,14 @@ export function parseAngleDeg(text: string): number {
   return parsed.value * factor;
 }
 
-/** Reads a short time: `18ms`, `0.5s`, `1.2`. @returns seconds @throws TrundleError `argument-invalid` */
+/**
+ * Reads a time: `18ms`, `0.5s`, `1.2`, `2min`, and minutes and seconds `1:30` or `1 min 30 s`.
+ * @returns seconds
+ * @throws TrundleError `argument-invalid`
+ */
 export function parseDurationS(text: string): number {
+  const clock = /^(\d{1,3})(?::(?=\d\d)|\s*min\s+)([0-5]?\d(?:[.,]\d+)?)(?:\s*s)?$/i.exec(text.trim());
+  if (clock) return 60 * Number(clock[1]) + Number(clock[2].replace(',', '.'));
   const parsed = numberAndUnit(text);
   const factors: Record<string, number> = { '': 1, s: 1, sec: 1, ms: 1e-3, min: 60 };
   const factor = parsed ? factors[parsed.unit] : undefined;

@@ -6,6 +6,7 @@ import {
   nearestName,
   parsePercent,
   parseSizePx,
+  withDecimalPoint,
   type Delivery,
 } from '../run/index.js';
 import { asFigures, numberWith } from './figures-as-typed.js';
@@ -118,7 +119,7 @@ function sizeWords(widthPx: number | undefined, heightPx: number | undefined): s
 
 /** A viewing distance in heights of the screen: `3.1H`. */
 function heights(text: string): number {
-  const match = /^(\d*\.?\d+)\s*(?:h|heights?)?$/i.exec(text.trim());
+  const match = /^(\d*\.?\d+)\s*(?:h|heights?)?$/i.exec(withDecimalPoint(text).trim());
   if (!match)
     throw new TrundleError(
       'argument-invalid',

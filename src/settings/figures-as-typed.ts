@@ -1,5 +1,5 @@
 /** Numbers with one possible unit and lists between commas, as people type them; and numbers written so that reading gives them back. */
-import { TrundleError } from '../run/index.js';
+import { TrundleError, withDecimalPoint } from '../run/index.js';
 
 /**
  * A number with its unit or without.
@@ -8,7 +8,7 @@ import { TrundleError } from '../run/index.js';
  * @example numberWith('1.5 px', 'px') // 1.5
  */
 export function numberWith(text: string, unit: string): number {
-  const match = /^([+-]?\d*\.?\d+)\s*([a-z]*)$/i.exec(text.trim());
+  const match = /^([+-]?\d*\.?\d+)\s*([a-z]*)$/i.exec(withDecimalPoint(text).trim());
   if (!match || !['', unit].includes((match[2] ?? '').toLowerCase()))
     throw new TrundleError('argument-invalid', `"${text}" is not a number of ${unit}.`);
   return Number(match[1]);

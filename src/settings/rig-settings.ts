@@ -11,6 +11,7 @@ import {
   parseSpeedMps,
   rigSchema,
   ruleOf,
+  withDecimalPoint,
   type LensDistortion,
   type Rig,
 } from '../run/index.js';
@@ -74,7 +75,7 @@ const ENTRIES: Readonly<Record<RigSetting, RigEntry>> = {
   'wheel-diameter': entry('wheelDiameterM', parseLengthM, millimetres),
   'joint-spacing': entry('jointSpacingM', parseLengthM, millimetres),
   machine: {
-    read: (text) => ({ machinesHz: listOf(text).map(parseFrequencyHz) }),
+    read: (text) => ({ machinesHz: frequencies(text).map(parseFrequencyHz) }),
     write: ({ machinesHz = [] }) =>
       machinesHz.length === 0 ? undefined : machinesHz.map(unit('Hz')).join(', '),
   },
@@ -154,20 +155,34 @@ function focalPxWords({ focalPx, focalPxWidth }: Rig): string | undefined {
   return `${asFigures(focalPx)}px${focalPxWidth === undefined ? '' : ` of ${asFigures(focalPxWidth)}px`}`;
 }
 
+/** Frequencies between commas; a comma between two figures may be a decimal one. @throws TrundleError `argument-invalid` */
+function frequencies(text: string): string[] {
+  if (/\d,\d/.test(text))
+    throw new TrundleError(
+      'argument-invalid',
+      `"${text}" can mean two things; write decimals with a point and a blank behind each comma, like 31.5Hz, 24Hz.`,
+    );
+  return listOf(text);
+}
+
 const TERMS = Object.keys(lensDistortionSchema.shape) as (keyof LensDistortion)[];
 
 /** Terms of the lens by their names; those that are missing are 0: `k1=-0.12, k2=0.03`. */
 function lensDistortion(text: string): Partial<Record<keyof LensDistortion, number>> {
-  const terms = listOf(text).map((part) => {
-    const match = /^([kp]\d)\s*[=:]?\s*([+-]?\d*\.?\d+)$/i.exec(part);
-    const term = TERMS.find((name) => name === match?.[1]?.toLowerCase());
-    if (!match || term === undefined)
-      throw new TrundleError(
-        'argument-invalid',
-        `"${text}" is no lens distortion; write it like k1=-0.12, k2=0.03 with ${TERMS.join(', ')}.`,
-      );
-    return [term, Number(match[2])] as const;
-  });
+  // A term begins with its name: a comma before a figure is a decimal one.
+  const terms = text
+    .split(/,(?!\d)/)
+    .filter((part) => part.trim() !== '')
+    .map((part) => {
+      const match = /^([kp]\d)\s*[=:]?\s*([+-]?\d*\.?\d+)$/i.exec(part.trim().replace(',', '.'));
+      const term = TERMS.find((name) => name === match?.[1]?.toLowerCase());
+      if (!match || term === undefined)
+        throw new TrundleError(
+          'argument-invalid',
+          `"${text}" is no lens distortion; write it like k1=-0.12, k2=0.03 with ${TERMS.join(', ')}.`,
+        );
+      return [term, Number(match[2])] as const;
+    });
   return Object.fromEntries(terms);
 }
 
@@ -180,9 +195,10 @@ function distortionWords(distortion: LensDistortion): string {
 
 /** A readout is a matter of milliseconds: a bare number could be taken for seconds. */
 function readoutMs(text: string): number {
-  if (/^[\d.]+$/.test(text.trim()) && Number(text) !== 0)
+  const written = withDecimalPoint(text).trim();
+  if (/^[\d.]+$/.test(written) && Number(written) !== 0)
     throw new TrundleError('argument-invalid', `"${text}" lacks its unit; write the readout like 18ms.`);
-  const milliseconds = /^(\d*\.?\d+)\s*ms$/i.exec(text.trim());
+  const milliseconds = /^(\d*\.?\d+)\s*ms$/i.exec(written);
   return milliseconds ? Number(milliseconds[1]) : Number((1000 * parseDurationS(text)).toPrecision(12));
 }
 

@@ -43,8 +43,41 @@ describe('units', () => {
   });
 
   it.each([
+    ['a length', parseLengthM('1,7 m'), 1.7],
+    ['feet and inches', parseLengthM('10ft 6,5in'), 10 * 0.3048 + 6.5 * 0.0254],
+    ['a length below one', parseLengthM('0,450m'), 0.45],
+    ['a length without its nought', parseLengthM(',5m'), 0.5],
+    ['a speed', parseSpeedMps('0,3 m/s'), 0.3],
+    ['a focal length', parseFocalMm('23,5'), 23.5],
+    ['an angle', parseAngleDeg('172,8deg'), 172.8],
+    ['a time', parseDurationS('1,2s'), 1.2],
+    ['a per cent', parsePercent('2,5 %'), 2.5],
+  ])('reads a decimal comma in %s', (_, value, expected) => expectWithin(value, expected, ROUNDING));
+
+  it('refuses a comma that may part thousands, and says both ways', () => {
+    expect(() => parseLengthM('1,200mm')).toThrow(
+      '"1,200mm" can mean two things; write it like 1200mm or 1.200mm.',
+    );
+    expect(() => parseLengthM('1,200.5mm')).toThrow(/more than one mark in a number/);
+    expect(() => parseLengthM('1,200,000mm')).toThrow(/more than one mark in a number/);
+  });
+
+  it.each([
+    ['1:30', 90],
+    ['2:05', 125],
+    ['0:07,5', 7.5],
+    ['1 min 30 s', 90],
+    ['2min', 120],
+  ])('reads %s as minutes and seconds', (text, seconds) =>
+    expectWithin(parseDurationS(text), seconds, ROUNDING),
+  );
+
+  it.each(['1:3', '1:75', '1:02:30'])('takes %s for no time', (text) =>
+    expect(() => parseDurationS(text)).toThrow(/is not a time/),
+  );
+
+  it.each([
     () => parseLengthM('3.2'),
-    () => parseLengthM('3,2m'),
     () => parseLengthM('wide'),
     () => parseSpeedMps('20cm'),
     () => parseFocalMm('35px'),

@@ -77,3 +77,23 @@ describe('a setting by itself', () => {
       }
   });
 });
+
+describe('a decimal comma', () => {
+  it.each([
+    ['max-residual', '1,5px', '1.5 px RMS of the delivery'],
+    ['viewing', '3,1H', '3.1 heights of the screen'],
+    ['readout', '18,5ms', '18.5 ms'],
+    ['cutoff', '0,9', '0.9 Hz'],
+    ['take', '1:30', '1 min 30 s'],
+    ['mount', '7,5Hz', '7.5 Hz'],
+    ['sensor', '23,5', '23.5 mm wide'],
+  ] as const)('is read in %s', (name, text, understood) => {
+    expect(readSetting(name, text, { presets })).toEqual({ refusal: null, understood });
+  });
+
+  it('stands in terms of a lens, and is asked about where it may part a list', () => {
+    expect(readSetting('lens-distortion', 'k1=-0,12, k2=0,03', { presets }).refusal).toBe(null);
+    expect(readSetting('machine', '31Hz,24Hz', { presets }).understood).toBe('31 Hz, 24 Hz');
+    expect(readSetting('machine', '31,5Hz', { presets }).refusal).toMatch(/"31,5Hz" can mean two things/);
+  });
+});
