@@ -5,7 +5,7 @@ export const runViewTexts = {
   title: (clip: string): string => `Result of ${clip}`,
   loading: 'Reading the run.',
   asMeasured: 'As measured',
-  asAsked: 'As asked',
+  withChanges: 'With these changes',
   /** A figure that a question changed, said for those who do not see the column. */
   was: (value: string): string => `was ${value}`,
   figures: 'Key figures',
@@ -25,7 +25,9 @@ export const runViewTexts = {
   previous: 'Earlier run',
   next: 'Later run',
   neighbours: 'Other runs',
-  again: 'Measure again with these settings',
+  again: 'Measure again with its settings',
+  againAsAsked: 'Measure again as asked above',
+  againAsShot: 'Lens and speed stay those that the clip was shot with.',
   againWithoutClip: 'To measure it again, tell where the clip is.',
 } as const;
 
@@ -69,21 +71,21 @@ export const playerTexts = {
   both: 'Side by side',
   play: 'Play',
   stop: 'Stop',
-  back: 'Frame back',
-  on: 'Frame on',
+  back: 'Previous frame',
+  on: 'Next frame',
   toStart: 'To the first frame',
   toEnd: 'To the last frame',
   shuttleBack: 'Play backwards, again for faster',
   shuttleOn: 'Play on, again for faster',
   playOrStop: 'Play or stop',
-  speed: 'Speed',
+  speed: 'Playback speed',
   speeds: { 0.25: '1/4', 0.5: '1/2', 1: '1' },
   scrubber: 'Place in the clip',
   /** A place as a screen reader says it. */
   place: (timecode: string, frame: number, count: number): string =>
     `${timecode}, frame ${frame} of ${count}`,
   frameOf: (frame: number, count: number): string => `${frame}/${count}`,
-  toDeciding: 'To the frame that decides',
+  toDeciding: 'To the frame that decides the crop',
   marks: { bump: 'joint or bump', deciding: 'frame that decides the crop' },
   markAt: (what: string, timecode: string): string => `${what}, ${timecode}`,
   legendBumps: 'Lines: joints and bumps.',
@@ -121,9 +123,9 @@ export const findClipTexts = {
   looking: 'Looking.',
 } as const;
 
-/** What can be taken along. */
+/** Files of the run. */
 export const exportTexts = {
-  title: 'Take along',
+  title: 'Files',
   report: 'Report, one page',
   pdf: 'PDF',
   paper: 'Paper',
@@ -164,7 +166,10 @@ export const proofOrderTexts = {
     total === null ? 'Beginning.' : `Frame ${done} of ${total}.`,
   left: (seconds: string): string => `About ${seconds} s left.`,
   stop: 'Stop',
-  done: 'Proof clip',
+  /** @param about size, and when it was made, by the clock of this place; what is not known is left out */
+  ready: (about: readonly string[]): string => `Ready${about.map((one) => `, ${one}`).join('')}.`,
+  megabytes: (size: string): string => `${size} MB`,
+  open: 'Open proof clip',
   cancelled: 'Stopped.',
-  asMeasured: 'It shows the run as measured, not as asked.',
+  asMeasured: 'It shows the run as measured, without the changes above.',
 } as const;

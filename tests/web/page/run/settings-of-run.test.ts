@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { DELIVERY_PRESETS, resolveDelivery } from '../../../../src/judge/index.js';
 import type { RunDocument } from '../../../../src/run/index.js';
-import { readSettings } from '../../../../src/settings/index.js';
-import { settingsOfRun } from '../../../../src/web/page/run/settings-of-run.js';
+import { DELIVERY_SETTINGS, STABILISE_SETTINGS, readSettings } from '../../../../src/settings/index.js';
+import { asksOfClip, settingsAsAsked, settingsOfRun } from '../../../../src/web/page/run/settings-of-run.js';
 import { madeUpBundle } from '../../../report/support/made-up-bundle.js';
 
 const bundle = madeUpBundle();
@@ -36,7 +36,7 @@ describe('settings of a run that was measured', () => {
     const given = settings({ delivery: webHd });
     expect(given['for']).toBe('web HD');
     const other = read({ delivery: { ...webHd, name: 'loft wall', maxCropPercent: 7 } }).delivery;
-    expect([other.name, other.maxCropPercent, other.widthPx]).toEqual(['loft wall', 7, 1920]);
+    expect(resolveDelivery(other)).toMatchObject({ name: 'loft wall', maxCropPercent: 7, widthPx: 1920 });
   });
 
   it('keep limits that were changed since under the same name', () => {
@@ -60,9 +60,49 @@ describe('settings of a run that was measured', () => {
     };
     const given = settingsOfRun(bundle.run, series, DELIVERY_PRESETS);
     expect(readSettings(given, { presets: DELIVERY_PRESETS }).stabilise).toEqual({
-      mode: 'keepMove',
+      mode: undefined,
       smoothingS: 0.8,
       takeS: 90,
+    });
+  });
+
+  it('leave empty what was taken without being given', () => {
+    const plain = { mode: 'keepMove', smoothingS: null, takeS: 60, seed: 1 } as const;
+    const given = settingsOfRun(
+      { ...bundle.run, delivery: { ...resolveDelivery(), name: null } },
+      { ...bundle.series, stabilise: plain },
+      DELIVERY_PRESETS,
+    );
+    for (const name of [...DELIVERY_SETTINGS, ...STABILISE_SETTINGS]) expect(given).not.toHaveProperty(name);
+  });
+
+  it('give of a delivery the figures alone that do not follow from others', () => {
+    const delivery = { ...resolveDelivery({ maxCropPercent: 3 }), name: null };
+    const given = settings({ delivery });
+    expect(DELIVERY_SETTINGS.filter((name) => name in given)).toEqual(['max-crop']);
+  });
+});
+
+describe('settings of a run with what is asked of it', () => {
+  it('take delivery, limits and way along, and leave lens and speed as the clip was shot', () => {
+    const given = { focal: '28mm', speed: '0.3m/s', 'max-crop': '3%', smoothing: '1s' };
+    const asked = { lens: 35, speed: 0.2, delivery: 'phone', maxLeft: 2, mode: 'holdStill' } as const;
+    expect(settingsAsAsked(given, asked)).toEqual({
+      focal: '28mm',
+      speed: '0.3m/s',
+      for: 'phone',
+      'max-residual': '2px',
+      stabilise: 'hold-still',
+    });
+    expect(asksOfClip({ lens: 35, speed: 0.2 })).toBe(false);
+    expect(asksOfClip(asked)).toBe(true);
+  });
+
+  it('take smoothing along only where the move is kept', () => {
+    expect(settingsAsAsked({}, { smoothing: 2 })).toEqual({ smoothing: '2s' });
+    expect(settingsAsAsked({ stabilise: 'smoothest' }, { smoothing: 2 })).toEqual({ stabilise: 'smoothest' });
+    expect(settingsAsAsked({ stabilise: 'hold-still' }, { mode: 'keepMove', smoothing: 2 })).toEqual({
+      smoothing: '2s',
     });
   });
 });
