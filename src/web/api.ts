@@ -84,6 +84,8 @@ export interface FolderListing {
     readonly name: string;
     readonly sizeBytes: number;
     readonly modifiedAt: string;
+    /** A rig file lies beside it. */
+    readonly hasRig: boolean;
   }[];
   /** More were left out. */
   readonly more: number;

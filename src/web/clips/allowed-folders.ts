@@ -4,7 +4,8 @@ import path from 'node:path';
 import { clipTexts } from '../../texts/index.js';
 import type { AllowedFolder, FolderListing } from '../api.js';
 import { WebProblem } from '../server/problem.js';
-import { mayBeClip } from './clip-names.js';
+import { mayBeClip, mustBeSniffed, rigName } from './clip-names.js';
+import { SNIFFED_BYTES, isTransportStream } from './file-kind.js';
 
 /** Names of a folder that are listed at most. */
 const MOST_LISTED = 500;
@@ -67,7 +68,7 @@ function isForeign(part: string): boolean {
  */
 export async function listFolder(folder: AllowedFolder, given: string): Promise<FolderListing> {
   const real = await realPlace(folder, given);
-  const listed = await namesIn(folder, real, shownPath(folder, given));
+  const { listed, rigs } = await namesIn(folder, real, shownPath(folder, given));
   listed.sort((a, b) => Number(b.isFolder) - Number(a.isFolder) || byName.compare(a.name, b.name));
   const shown = listed.slice(0, MOST_LISTED);
   const clips = await Promise.all(
@@ -75,7 +76,11 @@ export async function listFolder(folder: AllowedFolder, given: string): Promise<
       .filter(({ isFolder }) => !isFolder)
       .map(async ({ name, real: file }) => {
         const facts = await fs.stat(file).catch(() => null);
-        return facts && { name, sizeBytes: facts.size, modifiedAt: facts.mtime.toISOString() };
+        if (facts === null || (mustBeSniffed(name) && !(await holdsTransportStream(file)))) return null;
+        return {
+          ...{ name, sizeBytes: facts.size, modifiedAt: facts.mtime.toISOString() },
+          hasRig: rigs.has(rigName(name)),
+        };
       }),
   );
   return {
@@ -87,7 +92,12 @@ export async function listFolder(folder: AllowedFolder, given: string): Promise<
   };
 }
 
-async function namesIn(folder: AllowedFolder, real: string, shown: string): Promise<Listed[]> {
+/** Folders and clips by their names, and the names of rig files. */
+async function namesIn(
+  folder: AllowedFolder,
+  real: string,
+  shown: string,
+): Promise<{ readonly listed: Listed[]; readonly rigs: ReadonlySet<string> }> {
   let entries;
   let root: string;
   try {
@@ -109,7 +119,24 @@ async function namesIn(folder: AllowedFolder, real: string, shown: string): Prom
         return kind && listed(entry.name, target, kind);
       }),
   );
-  return found.filter((one) => one !== null);
+  return {
+    listed: found.filter((one) => one !== null),
+    rigs: new Set(entries.map(({ name }) => name).filter((name) => name.endsWith('.rig.json'))),
+  };
+}
+
+/** Whether a file is an MPEG transport stream; one that cannot be read is none. */
+async function holdsTransportStream(file: string): Promise<boolean> {
+  const handle = await fs.open(file).catch(() => null);
+  if (handle === null) return false;
+  try {
+    const { buffer, bytesRead } = await handle.read(Buffer.alloc(SNIFFED_BYTES), 0, SNIFFED_BYTES, 0);
+    return isTransportStream(buffer.subarray(0, bytesRead));
+  } catch {
+    return false;
+  } finally {
+    await handle.close();
+  }
 }
 
 function listed(

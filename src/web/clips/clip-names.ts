@@ -43,3 +43,13 @@ function cutEnding(name: string): [stem: string, ending: string] {
   const [ending = ''] = /(?<=.)\.[A-Za-z0-9]{1,8}$/s.exec(name) ?? [];
   return [name.slice(0, name.length - ending.length), ending];
 }
+
+/** Endings that clips share with texts of programs: what such a file is, its first bytes say. */
+export function mustBeSniffed(name: string): boolean {
+  return /^\.m?ts$/i.test(cutEnding(name)[1]);
+}
+
+/** The name of the rig file of a clip: NAME.rig.json. */
+export function rigName(clip: string): string {
+  return `${cutEnding(clip)[0]}.rig.json`;
+}

@@ -127,7 +127,7 @@ function brandOf(bytes: string): string {
 }
 
 /** Packets of 188 bytes (ISO/IEC 13818-1), four more before each on discs, sixteen behind each on air. */
-function isTransportStream(bytes: Uint8Array): boolean {
+export function isTransportStream(bytes: Uint8Array): boolean {
   const PACKETS = 5;
   for (const packet of [188, 192, 204]) {
     for (let first = 0; first < packet; first++) {

@@ -55,7 +55,26 @@ describe('a folder that clips may be taken from', () => {
     const below = await good<FolderListing>(list('day 2'));
     expect(below).toMatchObject({ path: 'day 2', folders: ['roll A'], more: 0 });
     const { size } = await fs.stat(CORRIDOR);
-    expect(below.clips).toMatchObject([{ name: 'tiled corridor.mp4', sizeBytes: size }]);
+    expect(below.clips).toMatchObject([{ name: 'tiled corridor.mp4', sizeBytes: size, hasRig: true }]);
+  });
+
+  it('lists a file of an ending that programs have, too, only where it holds packets of a transport stream', async () => {
+    const place = path.join(folder, 'card', 'mixed');
+    await fs.mkdir(place);
+    const packets = Buffer.alloc(8 * 188);
+    for (let k = 0; k < 8; k++) packets[k * 188] = 0x47;
+    const onDisc = Buffer.alloc(8 * 192);
+    for (let k = 0; k < 8; k++) onDisc[k * 192 + 4] = 0x47;
+    await fs.writeFile(path.join(place, 'loft.ts'), packets);
+    await fs.writeFile(path.join(place, 'hall.MTS'), onDisc);
+    await fs.writeFile(path.join(place, 'strip.ts'), 'export const cells = 12;\n');
+    await fs.writeFile(path.join(place, 'config.mts'), '');
+    const { clips } = await good<FolderListing>(list('mixed'));
+    expect(clips.map(({ name, hasRig }) => [name, hasRig])).toEqual([
+      ['hall.MTS', false],
+      ['loft.ts', false],
+    ]);
+    await fs.rm(place, { recursive: true });
   });
 
   it('lists 500 names at most and says how many more there are', async () => {
