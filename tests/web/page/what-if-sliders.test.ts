@@ -44,6 +44,19 @@ describe('a slider', () => {
     expect([valueByKey(LENSES, 50, 'Home'), valueByKey(LENSES, 50, 'End')]).toEqual([14, 140]);
     expect(valueByKey(LENSES, 50, 'Tab')).toBeNull();
   });
+
+  it.each(['ArrowRight', 'ArrowLeft'])('leads on by %s from every value, also just above 1', (key) => {
+    const times = { low: 0.4, high: 4, usual: [0.5, 0.75, 1, 1.5, 2, 3] };
+    const [from, to] = key === 'ArrowRight' ? [times.low, times.high] : [times.high, times.low];
+    let value = from;
+    // 2 % a step: 117 of them from end to end, some shorter at usual values.
+    for (let i = 0; i < 150 && value !== to; i++) {
+      const next = valueByKey(times, value, key) ?? NaN;
+      expect(key === 'ArrowRight' ? next > value : next < value).toBe(true);
+      value = next;
+    }
+    expect(value).toBe(to);
+  });
 });
 
 const PASS = rolledPass({ seed: 3, speedMps: 0.2, durationS: 8 });

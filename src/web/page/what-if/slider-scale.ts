@@ -57,16 +57,19 @@ export function valueByKey(scale: SliderScale, value: number, key: string): numb
     factor > 1 ? one > value && one <= next : one < value && one >= next,
   );
   if (passed.length > 0) return factor > 1 ? passed[passed.length - 1] : passed[0];
-  const step = rounded(next);
-  return within(scale, step === value ? next : step);
+  return within(scale, rounded(next));
 }
 
 /** The nearest value that the slider holds. */
-export function within({ low, high }: SliderScale, value: number): number {
+function within({ low, high }: SliderScale, value: number): number {
   return Math.min(high, Math.max(low, value));
 }
 
-/** Three digits below 100 of the last unit that matters, as a hand would set it. @example rounded(43.27) // 43 */
+/** Rounding goes no further than this share of a value: less than a step of an arrow key, so that each one leads on. */
+const ROUNDED_BY = 0.01;
+
+/** As a hand would set it: two digits where they come near enough, else three. @example rounded(43.27) // 43 @example rounded(1.04) // 1.04 */
 function rounded(value: number): number {
-  return Number(value.toPrecision(value >= 100 || value < 1 ? 3 : 2));
+  const short = Number(value.toPrecision(2));
+  return Math.abs(short - value) <= ROUNDED_BY * value ? short : Number(value.toPrecision(3));
 }
