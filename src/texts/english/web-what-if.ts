@@ -7,13 +7,11 @@ export const askTexts = {
   title: 'What if',
   lead: 'Ask for another lens, speed, delivery or smoothing. The verdict follows at once.',
   back: 'Back to as measured',
-  nothingAsked: 'As measured',
-  asked: 'As asked',
   working: 'Working it out.',
   smoothestSlow: 'The smoothest path takes a few seconds to find.',
   notForetold: 'Not foretold',
   outOfReach: 'This pass cannot tell what was asked: a figure lies out of its reach.',
-  failed: 'Questions cannot be answered in this browser. The command does the same: trundle whatif.',
+  failed: 'Questions cannot be answered in this browser. Load the page anew, or open it in another browser.',
   fields: {
     lens: 'Lens',
     lensTimes: 'Lens, times the one used',
@@ -22,9 +20,17 @@ export const askTexts = {
     delivery: 'Delivery',
     way: 'Stabilise to',
     maxCrop: 'Most crop',
-    maxLeft: 'Most left, RMS',
+    maxLeft: 'Most shake left, RMS',
   },
-  units: { mm: 'mm', times: 'x', mps: 'm/s', s: 's' },
+  units: { mm: 'mm', times: 'x', mps: 'm/s', s: 's', px: 'px' },
+  /** By what a field holds. */
+  unitsOf: { lens: 'mm', lensTimes: 'x', speed: 'm/s', smoothing: 's', maxCrop: '%', maxLeft: 'px' },
+  /** How far a field reaches. */
+  fromTo: (low: string, high: string): string => `${low} to ${high}`,
+  upTo: (high: string): string => `up to ${high}`,
+  /** @param reach of the field, with its unit */
+  outside: (reach: string): string => `This can be asked within ${reach}.`,
+  noNumber: (typed: string, unit: string): string => `"${typed}" is not a number of ${unit}.`,
   /** Beside the name of a field, for those who do not see the slider. */
   exact: (field: string, unit: string): string => `${field}, exact, ${unit}`,
   mm: opticsMm,

@@ -1,7 +1,8 @@
 /** What the panel asks: as the sliders stand, as a wish for the judge, and as it stands in the address of the page. */
 import type { WhatIfWish } from '../../../judge/index.js';
 import type { RunDocument } from '../../../run/index.js';
-import type { AskRanges, AskedRange } from './slider-ranges.js';
+import type { AskRanges } from './slider-ranges.js';
+import { LIMIT_REACH, type Reach } from './typed-figure.js';
 
 /** Everything that is missing is as measured. */
 export interface Asked {
@@ -58,7 +59,7 @@ export function askedFrom(query: URLSearchParams, ranges: AskRanges, deliveries:
     const value = Number(query.get(NAMES[name]) ?? NaN);
     return value >= low && value <= high && value > 0 ? value : undefined;
   };
-  const along = (name: keyof Asked, range: AskedRange | null): number | undefined =>
+  const along = (name: keyof Asked, range: Reach | null): number | undefined =>
     range === null ? undefined : number(name, range.low, range.high);
   const delivery = query.get(NAMES.delivery) ?? undefined;
   const mode = MODES.find((one) => one === query.get(NAMES.mode));
@@ -68,8 +69,8 @@ export function askedFrom(query: URLSearchParams, ranges: AskRanges, deliveries:
       speed: along('speed', ranges.speed),
       smoothing: along('smoothing', ranges.smoothing),
       delivery: delivery !== undefined && deliveries.includes(delivery) ? delivery : undefined,
-      maxCrop: number('maxCrop', 0, 100),
-      maxLeft: number('maxLeft', 0, 1000),
+      maxCrop: along('maxCrop', LIMIT_REACH.maxCrop),
+      maxLeft: along('maxLeft', LIMIT_REACH.maxLeft),
       mode,
     },
     ranges,

@@ -6,6 +6,7 @@ import type { About } from '../../api.js';
 import type { Asked } from './asked.js';
 import { NumberField } from './number-field.js';
 import type { AskRanges } from './slider-ranges.js';
+import { LIMIT_REACH } from './typed-figure.js';
 
 /** Shows them. */
 export function DeliveryFields({
@@ -49,18 +50,20 @@ export function DeliveryFields({
         <label for={`${id}-crop`}>{askTexts.fields.maxCrop}</label>
         <NumberField
           id={`${id}-crop`}
-          unit="%"
+          kind="maxCrop"
+          reach={LIMIT_REACH.maxCrop}
           value={asked.maxCrop ?? limits.maxCropPercent}
-          onChange={(maxCrop) => onChange({ maxCrop: Math.min(100, maxCrop) })}
+          onChange={(maxCrop) => onChange({ maxCrop })}
         />
       </div>
       <div class="ask-field">
         <label for={`${id}-left`}>{askTexts.fields.maxLeft}</label>
         <NumberField
           id={`${id}-left`}
-          unit="px"
+          kind="maxLeft"
+          reach={LIMIT_REACH.maxLeft}
           value={asked.maxLeft ?? limits.maxResidualPx}
-          onChange={(maxLeft) => onChange({ maxLeft: Math.min(1000, maxLeft) })}
+          onChange={(maxLeft) => onChange({ maxLeft })}
         />
       </div>
     </>

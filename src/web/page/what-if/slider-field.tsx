@@ -4,12 +4,13 @@ import { useId } from 'preact/hooks';
 import { askTexts } from '../../../texts/index.js';
 import { NumberField } from './number-field.js';
 import type { AskedRange } from './slider-ranges.js';
-import { placeOf, SLIDER_STEPS, valueAt, valueByKey, within } from './slider-scale.js';
+import { placeOf, SLIDER_STEPS, valueAt, valueByKey } from './slider-scale.js';
+import { unitOf, type FigureKind } from './typed-figure.js';
 
 /** Shows it. @param props.words the value as it is read */
 export function SliderField({
   name,
-  unit,
+  kind,
   range,
   value,
   words,
@@ -18,7 +19,7 @@ export function SliderField({
   disabled = false,
 }: {
   readonly name: string;
-  readonly unit: string;
+  readonly kind: FigureKind;
   readonly range: AskedRange;
   readonly value: number;
   readonly words: (value: number) => string;
@@ -30,8 +31,10 @@ export function SliderField({
   const inWords = value === range.measured ? askTexts.used(words(value)) : words(value);
   return (
     <div class={`ask-slider${disabled ? ' off' : ''}`}>
-      <label for={id}>{name}</label>
-      <output for={id}>{note ?? inWords}</output>
+      <div class="ask-words">
+        <label for={id}>{name}</label>
+        <output for={id}>{note ?? inWords}</output>
+      </div>
       <div class="ask-slide" style={{ '--measured': placeOf(range, range.measured) / SLIDER_STEPS }}>
         <input
           id={id}
@@ -53,11 +56,12 @@ export function SliderField({
         <span class="ask-measured" aria-hidden="true" />
       </div>
       <NumberField
-        name={askTexts.exact(name, unit)}
-        unit={unit}
+        name={askTexts.exact(name, unitOf(kind))}
+        kind={kind}
+        reach={range}
         value={value}
         disabled={disabled}
-        onChange={(typed) => onChange(within(range, typed))}
+        onChange={onChange}
       />
     </div>
   );

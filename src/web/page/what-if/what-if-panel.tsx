@@ -1,7 +1,7 @@
 /** Questions beside the verdict of a run: lens, speed, smoothing, delivery and way, answered in the browser while they are changed. */
 import { useId } from 'preact/hooks';
 import type { LiveAnswer } from '../../../judge/index.js';
-import { inUnits, limitFigure, type RunSeries } from '../../../run/index.js';
+import { inUnits, type RunSeries } from '../../../run/index.js';
 import { askTexts, askedAnswerTexts } from '../../../texts/index.js';
 import type { About, StoredRun } from '../../api.js';
 import { AnswerFigures } from './answer-figures.js';
@@ -9,6 +9,7 @@ import { asksNothing } from './asked.js';
 import { DeliveryFields } from './delivery-fields.js';
 import { LiveCurve } from './live-curve.js';
 import { SliderField } from './slider-field.js';
+import { asSet } from './typed-figure.js';
 import { useAsking } from './use-asking.js';
 
 /** What the panel is given. */
@@ -44,7 +45,7 @@ function Panel({ stored, series, about, onAnswer }: WhatIfPanelProps & { readonl
         ? askTexts.failed
         : askTexts.outOfReach;
   const inWords = (words: (printed: string) => string) => (value: number) =>
-    inUnits(words(figureOf(value)), units);
+    inUnits(words(asSet(value)), units);
   return (
     <section class="ask" aria-labelledby={id}>
       <header class="ask-head">
@@ -59,10 +60,10 @@ function Panel({ stored, series, about, onAnswer }: WhatIfPanelProps & { readonl
       <div class="ask-fields">
         <SliderField
           name={lensInMm ? fields.lens : fields.lensTimes}
-          unit={lensInMm ? askTexts.units.mm : askTexts.units.times}
+          kind={lensInMm ? 'lens' : 'lensTimes'}
           range={lens}
           value={asked.lens ?? lens.measured}
-          words={lensInMm ? (value) => askTexts.mm(figureOf(value)) : inWords(askTexts.times)}
+          words={lensInMm ? (value) => askTexts.mm(asSet(value)) : inWords(askTexts.times)}
           onChange={(value) => change({ lens: value })}
         />
         {speed === null ? (
@@ -73,7 +74,7 @@ function Panel({ stored, series, about, onAnswer }: WhatIfPanelProps & { readonl
         ) : (
           <SliderField
             name={fields.speed}
-            unit={askTexts.units.mps}
+            kind="speed"
             range={speed}
             value={asked.speed ?? speed.measured}
             words={inWords(askTexts.mps)}
@@ -83,7 +84,7 @@ function Panel({ stored, series, about, onAnswer }: WhatIfPanelProps & { readonl
         {smoothing !== null && (
           <SliderField
             name={fields.smoothing}
-            unit={askTexts.units.s}
+            kind="smoothing"
             range={smoothing}
             value={asked.smoothing ?? smoothing.measured}
             words={inWords(askTexts.seconds)}
@@ -131,9 +132,4 @@ function Panel({ stored, series, about, onAnswer }: WhatIfPanelProps & { readonl
       {answer !== null && curve !== null && curve.length > 1 && <LiveCurve answer={answer} curve={curve} />}
     </section>
   );
-}
-
-/** A value that was set says no more than it was set to. */
-function figureOf(value: number): string {
-  return limitFigure(Number(value.toPrecision(3)));
 }
