@@ -67,7 +67,10 @@ async function file(runs: Runs, context: Context): Promise<Response> {
   const isPage = name === 'report.html';
   const headers: Record<string, string> = {
     'Content-Type': typeOf(name),
-    'Content-Disposition': disposition(isPage ? 'inline' : 'attachment', fileNameOf(clipFile, name)),
+    'Content-Disposition': disposition(
+      isPage || name === 'proof.mp4' ? 'inline' : 'attachment',
+      fileNameOf(clipFile, name),
+    ),
     ...(isPage ? { 'Content-Security-Policy': REPORT_POLICY } : {}),
   };
   if (name !== 'report.pdf') return sendFile(context, await runs.reports.file(id, name), headers);

@@ -1,10 +1,11 @@
 /** Orders the proof clip of a run and says how far it is. */
-import { useState } from 'preact/hooks';
+import { useEffect, useState } from 'preact/hooks';
 import { figure } from '../../../run/index.js';
 import { proofOrderTexts } from '../../../texts/index.js';
 import type { Job, JobOrder, Problem } from '../../api.js';
 import { ProblemError, sendJson } from '../api-client.js';
 import { jobs } from '../events.js';
+import { whenWords } from '../log/run-words.js';
 import { ProblemNote } from '../parts/problem-note.js';
 
 type ProofOrderOf = Extract<JobOrder, { kind: 'proof' }>;
@@ -84,13 +85,7 @@ function ProofProgress({
 }) {
   switch (job.state) {
     case 'done':
-      return (
-        <p role="status">
-          <a class="button" href={`/api/runs/${id}/files/proof.mp4`} download>
-            {proofOrderTexts.done}
-          </a>
-        </p>
-      );
+      return <ReadyProof file={`/api/runs/${id}/files/proof.mp4`} endedAt={job.endedAt} />;
     case 'failed':
       return job.problem && <ProblemNote problem={job.problem} />;
     case 'cancelled':
@@ -112,6 +107,30 @@ function ProofProgress({
       );
     }
   }
+}
+
+/** A proof that can be opened, with its size and when it was made. */
+function ReadyProof({ file, endedAt }: { readonly file: string; readonly endedAt: string | null }) {
+  const [sizeBytes, setSizeBytes] = useState<number | null>(null);
+  useEffect(() => {
+    const stop = new AbortController();
+    fetch(file, { method: 'HEAD', signal: stop.signal }).then(
+      ({ ok, headers }) => setSizeBytes(ok ? Number(headers.get('Content-Length')) || null : null),
+      () => undefined, // the link stands without its size
+    );
+    return () => stop.abort();
+  }, [file, endedAt]);
+  return (
+    <p role="status">
+      {proofOrderTexts.ready([
+        ...(sizeBytes === null ? [] : [proofOrderTexts.megabytes(figure(sizeBytes / 1e6))]),
+        ...(endedAt === null ? [] : [whenWords({ createdAt: endedAt })]),
+      ])}{' '}
+      <a class="proof-link" href={file} target="_blank" rel="noopener">
+        {proofOrderTexts.open}
+      </a>
+    </p>
+  );
 }
 
 function Choice<Name extends string>({

@@ -5,6 +5,7 @@ import { runViewTexts } from '../../../texts/index.js';
 import type { About, StoredRun } from '../../api.js';
 import { about } from '../about.js';
 import { Busy } from '../parts/busy.js';
+import { Link } from '../parts/link.js';
 import { ProblemNote } from '../parts/problem-note.js';
 import { useTitle } from '../parts/use-title.js';
 import { WhatIfPanel } from '../what-if/what-if-panel.js';
@@ -26,8 +27,11 @@ export function RunView({ id }: { readonly id: number }) {
   if (problem !== null && stored === null)
     return (
       <main class="run">
-        <ProblemNote problem={problem} retry={askAgain} />
-        <RunNeighbours id={id} />
+        {/* What is not in the log does not come by asking again. */}
+        <ProblemNote problem={problem} {...(problem.status !== 404 && { retry: askAgain })} />
+        <Link class="button" href="/log">
+          {runViewTexts.backToLog}
+        </Link>
       </main>
     );
   if (stored === null || known === null)

@@ -2,6 +2,7 @@
 import { timecodeAt } from '../../../report/in-browser.js';
 import type { PassSheet, RunDocument } from '../../../run/index.js';
 import { runSheetTexts } from '../../../texts/index.js';
+import { whenWords } from '../log/run-words.js';
 import { Link } from '../parts/link.js';
 
 type Entry = keyof typeof runSheetTexts.names;
@@ -35,7 +36,7 @@ export function Sheet({
           <Line name={runSheetTexts.tags} value={pass.tags.join(', ')} />
         )}
         <Line name={runSheetTexts.stretch} value={runSheetTexts.range(from, to)} />
-        <Line name={runSheetTexts.measured} value={new Date(createdAt).toLocaleString('en-GB')} />
+        <Line name={runSheetTexts.measured} value={whenWords({ createdAt })} />
       </dl>
       {written.length === 0 && <p class="muted">{runSheetTexts.none}</p>}
       <Link class="button" href={`/log?run=${id}`}>

@@ -15,7 +15,7 @@ export function Verdict({ run, answer }: { readonly run: RunDocument; readonly a
       <h1 aria-live="polite">
         <GradeBadge grade={shown.grade} />
         <span class="word">
-          {shown.word} {asked !== null && <span class="which">{runViewTexts.asAsked}</span>}
+          {shown.word} {asked !== null && <span class="which">{runViewTexts.withChanges}</span>}
         </span>{' '}
         <span class="sentence">{shown.sentence}</span>
       </h1>
