@@ -5,14 +5,17 @@ import ts from 'typescript';
  * like a sentence is a fault, unless it is the message of an error, which tells a fault and not a result.
  */
 const ROOMS = /^src\/((report|web|judge|stabilise|surface|spectrum|motion|tracking)\/|[^/]+\.ts$)/;
-/** Style sheets and files for machines hold words that nobody reads. */
-const EXEMPT = /(^|\/)(style|[a-z-]*csv|palette)\.ts$/;
+/** Style sheets, policies of headers and files for machines hold words that nobody reads. */
+const EXEMPT = /(^|\/)(style|[a-z-]*csv|palette|headers)\.ts$/;
 /** Two words in a row, the second in small letters: the mark of prose. */
 const PROSE = /[A-Za-z]{2,}[,:;]? [a-z]{2,}/;
 
-/** Markup and styles hold no prose: tags with their attributes go, what is left is what people read. */
+/** Media types, markup and styles hold no prose: types with their parameters and tags with their attributes go, what is left is what people read. */
 function readable(text) {
-  return text.replace(/<[^>]*>?/g, '').replace(/[a-z-]+:[^;{}]*;|[^{}]*\{[^}]*\}/g, '');
+  return text
+    .replace(/^[a-z]+\/[a-z+]+; charset=[\w-]+$/, '')
+    .replace(/<[^>]*>?/g, '')
+    .replace(/[a-z-]+:[^;{}]*;|[^{}]*\{[^}]*\}/g, '');
 }
 
 /** @type {import('eslint').Rule.RuleModule} */

@@ -1,5 +1,6 @@
 /** `trundle serve`: the local page, on which a pass is measured, compared and logged without a command line. */
 import fs from 'node:fs';
+import { isIP } from 'node:net';
 import os from 'node:os';
 import path from 'node:path';
 import { defineCommand, type ArgsDef } from 'citty';
@@ -58,7 +59,7 @@ export function serveCommand(io: Io) {
       const port = portOf(args.port);
       const maxUploadBytes = bytesOf(args['max-upload']);
       const { atOnce, threads } = atOnceOf(args['at-once']);
-      const address = args.listen ?? '127.0.0.1';
+      const address = addressOf(args.listen);
       const dataDir = path.dirname(placeOfLog(args['data-dir']));
       const outDir = path.resolve(args['out-dir'] ?? 'reports');
       const server = await startServer({
@@ -92,6 +93,16 @@ function interruption(signal: AbortSignal): Promise<void> {
     if (signal.aborted) resolve();
     else signal.addEventListener('abort', () => resolve(), { once: true });
   });
+}
+
+/** The address to listen on; a name, or a number that stands for another address, could mean more than it says. @throws TrundleError `argument-invalid` */
+function addressOf(text = '127.0.0.1'): string {
+  const address = text.replace(/^\[(.*)\]$/, '$1');
+  if (address === 'localhost' || isIP(address) !== 0) return address;
+  throw new TrundleError(
+    'argument-invalid',
+    `"--listen ${text}" must be an address of this machine, like 127.0.0.1, or 0.0.0.0 for all of them.`,
+  );
 }
 
 /** The port asked for; undefined when none is. @throws TrundleError `argument-invalid` */

@@ -15,6 +15,8 @@ export const serverTexts = {
     503: 'Not at the moment',
     507: 'No room to write',
   },
+  tokenMissing:
+    'This page needs its access token: open the whole address that was printed in the terminal when it was started.',
   notThere: 'There is nothing at this address.',
   methodUnknown: 'This address cannot be asked that way.',
   bodyTooLarge: 'That is more than an order or a change may hold.',

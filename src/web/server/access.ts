@@ -8,6 +8,7 @@ import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { Context, MiddlewareHandler } from 'hono';
 import { getCookie, setCookie } from 'hono/cookie';
 import { NO_ACCESS_STYLE_PATH } from './no-access-page.js';
+import { serverTexts } from '../../texts/index.js';
 import { WebProblem } from './problem.js';
 
 /** What the guard goes by. */
@@ -95,9 +96,5 @@ function isToken(given: string | undefined, token: string): boolean {
 }
 
 function noToken(): WebProblem {
-  return new WebProblem(
-    401,
-    'token-missing',
-    'This page needs its access token: open the whole address that was printed in the terminal when it was started.',
-  );
+  return new WebProblem(401, 'token-missing', serverTexts.tokenMissing);
 }

@@ -26,7 +26,7 @@ export function createApp({ access, files, routes, onFault }: AppParts): Hono {
   const app = new Hono();
   app.use(securityHeaders());
   app.use(guard(access));
-  app.use('/api/*', async (context, next) => {
+  app.use('/api/*', async (context: Context, next) => {
     // A clip is as large as it is: its route counts what it takes.
     if (context.req.method === 'PUT') return next();
     return limitBody(context, next);
