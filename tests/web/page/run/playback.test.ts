@@ -56,6 +56,20 @@ describe('playing by time stamps', () => {
     expect([playback.frame.value, playback.waiting.value]).toEqual([1, false]);
   });
 
+  it('is as long as the clip while its frames are being made, and goes no further than those', () => {
+    const playback = new Playback(() => true);
+    playback.setTimes(TIMES, 2);
+    expect([playback.count, playback.made]).toEqual([5, 2]);
+    playback.goTo(4);
+    expect(playback.frame.value).toBe(1);
+    playback.play();
+    playback.tick(0.05);
+    expect([playback.frame.value, playback.waiting.value]).toEqual([1, true]);
+    playback.setTimes(TIMES);
+    playback.tick(0.05);
+    expect([playback.frame.value, playback.waiting.value]).toEqual([2, false]);
+  });
+
   it('does not leap after the page was away', () => {
     const playback = new Playback(() => true);
     playback.setTimes(Array.from({ length: 100 }, (_, t) => t / 10));

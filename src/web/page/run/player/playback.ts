@@ -45,6 +45,7 @@ export class Playback {
   readonly waiting = signal(false);
   readonly #isReady: (frame: number) => boolean;
   #timeS: readonly number[] = [];
+  #made = 0;
   #atS = 0;
 
   /** @param isReady whether a frame can be shown */
@@ -52,9 +53,14 @@ export class Playback {
     this.#isReady = isReady;
   }
 
-  /** Frames that there are. */
+  /** Frames that there will be. */
   get count(): number {
     return this.#timeS.length;
+  }
+
+  /** Those of them that can be shown so far, from the first on. */
+  get made(): number {
+    return this.#made;
   }
 
   /** When the frame is shown, seconds from the start of the clip; 0 without frames. */
@@ -62,10 +68,11 @@ export class Playback {
     return this.#timeS[this.frame.value] ?? 0;
   }
 
-  /** Tells the frames that there are, by their stamps; more may come. */
-  setTimes(timeS: readonly number[]): void {
+  /** Tells the frames by their stamps, and how many of them are made so far. */
+  setTimes(timeS: readonly number[], made = timeS.length): void {
     this.#timeS = timeS;
-    if (timeS.length > 0) this.goTo(this.frame.peek());
+    this.#made = Math.min(made, timeS.length);
+    if (this.#made > 0) this.goTo(this.frame.peek());
   }
 
   /** Moves on by a stretch of real time. */
@@ -74,7 +81,7 @@ export class Playback {
     if (rate === 0 || this.count === 0) return;
     const atS = movedOn(this.#timeS, this.#atS, rate * Math.min(LONGEST_TICK_S, elapsedS));
     const frame = frameShownAt(this.#timeS, atS);
-    this.waiting.value = !this.#isReady(frame);
+    this.waiting.value = frame >= this.#made || !this.#isReady(frame);
     if (this.waiting.value) return;
     this.#atS = atS;
     this.frame.value = frame;
@@ -117,10 +124,10 @@ export class Playback {
     this.goTo(this.frame.peek() + by);
   }
 
-  /** Goes to a frame, or to the end that is nearest to it; goes on playing from there. */
+  /** Goes to a frame, or to the nearest one that is made; goes on playing from there. */
   goTo(frame: number): void {
-    if (this.count === 0) return;
-    this.frame.value = Math.max(0, Math.min(this.count - 1, Math.round(frame)));
+    if (this.#made === 0) return;
+    this.frame.value = Math.max(0, Math.min(this.#made - 1, Math.round(frame)));
     this.#atS = this.#timeS[this.frame.value];
   }
 }

@@ -9,15 +9,20 @@ export function PlayerControls({
   playback,
   shown,
   timeS,
+  made,
   decidingS,
 }: {
   readonly playback: Playback;
   readonly shown: Signal<ShownView> | null;
   readonly timeS: readonly number[];
+  /** Frames that can be shown so far. */
+  readonly made: number;
   readonly decidingS: number | null;
 }) {
   const plays = playback.rate.value !== 0;
-  const none = timeS.length === 0;
+  const none = made === 0;
+  // Stamps of frames and samples differ by less than half a frame.
+  const deciding = decidingS === null || none ? null : nearest(timeS, decidingS);
   return (
     <div class="player-controls">
       <div class="transport">
@@ -61,14 +66,14 @@ export function PlayerControls({
           ))}
         </div>
       )}
-      {decidingS !== null && !none && (
+      {deciding !== null && (
         <button
           type="button"
           class="quiet"
+          disabled={deciding >= made}
           onClick={() => {
             playback.stop();
-            // Stamps of frames and samples differ by less than half a frame.
-            playback.goTo(nearest(timeS, decidingS));
+            playback.goTo(deciding);
           }}
         >
           {playerTexts.toDeciding}

@@ -60,9 +60,9 @@ export class PlayerScreen {
     ];
   }
 
-  /** Tells the frames that there are, by their stamps in seconds. */
-  setTimes(timeS: readonly number[]): void {
-    this.playback.setTimes(timeS);
+  /** Tells the frames by their stamps in seconds, and how many of them are made so far. */
+  setTimes(timeS: readonly number[], made: number): void {
+    this.playback.setTimes(timeS, made);
     this.#look(this.playback.frame.peek(), this.playback.rate.peek());
     this.#paint();
   }
@@ -100,7 +100,7 @@ export class PlayerScreen {
   }
 
   #look(at: number, rate: number): void {
-    this.#fetcher.look({ at, direction: rate < 0 ? -1 : 1, count: this.playback.count });
+    this.#fetcher.look({ at, direction: rate < 0 ? -1 : 1, count: this.playback.made });
   }
 
   #paint(): void {

@@ -37,8 +37,10 @@ export function Player({
     [id, widthPx, heightPx],
   );
   useEffect(() => () => screen.close(), [screen]);
-  const timeS = useMemo(() => pack.timeS.slice(0, pack.count), [pack]);
-  useEffect(() => screen.setTimes(timeS), [screen, timeS]);
+  // The line is laid out for the whole clip from the start, whatever of it is made.
+  const stamps = pack.timeS.join();
+  const timeS = useMemo(() => pack.timeS, [stamps]);
+  useEffect(() => screen.setTimes(timeS, pack.count), [screen, timeS, pack.count]);
   useEffect(() => screen.setView(view), [screen, view]);
   const shown = useSignal<ShownView>('shot');
   usePlayerKeys(screen.playback, shown, stabilises);
@@ -55,6 +57,7 @@ export function Player({
         playback={screen.playback}
         shown={stabilises ? shown : null}
         timeS={timeS}
+        made={pack.count}
         decidingS={decidingS}
       />
       <PlayerNotes screen={screen} kind={kind} pack={pack} windowed={stabilises} />

@@ -42,7 +42,11 @@ export function Scrubber({
           disabled={count === 0}
           aria-label={playerTexts.scrubber}
           aria-valuetext={playerTexts.place(timecode, frame + 1, count)}
-          onInput={(event) => playback.goTo(Number(event.currentTarget.value))}
+          onInput={({ currentTarget }) => {
+            playback.goTo(Number(currentTarget.value));
+            // Beyond the frames that are made the thumb waits at the last of them.
+            currentTarget.value = String(playback.frame.peek());
+          }}
         />
       </div>
       <p class="scrub-reading">
