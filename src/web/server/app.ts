@@ -1,5 +1,5 @@
 /** The whole server as a function from request to answer: guard, headers, the page, the interface under /api. No socket is opened here. */
-import { Hono, type Context } from 'hono';
+import { Hono, type Context, type MiddlewareHandler } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { serverTexts } from '../../texts/index.js';
 import { guard, type AccessRules } from './access.js';
@@ -26,11 +26,7 @@ export function createApp({ access, files, routes, onFault }: AppParts): Hono {
   const app = new Hono();
   app.use(securityHeaders());
   app.use(guard(access));
-  app.use('/api/*', async (context: Context, next) => {
-    // A clip is as large as it is: its route counts what it takes.
-    if (context.req.method === 'PUT') return next();
-    return limitBody(context, next);
-  });
+  app.use('/api/*', limitOrders);
   for (const route of routes) app.route('/api', route);
   app.all('/api/*', () => {
     throw new WebProblem(404, 'not-there', serverTexts.notThere);
@@ -52,12 +48,16 @@ export function createApp({ access, files, routes, onFault }: AppParts): Hono {
   return app;
 }
 
-const limitBody = bodyLimit({
+const limitBody: MiddlewareHandler = bodyLimit({
   maxSize: MOST_BODY_BYTES,
   onError: () => {
     throw new WebProblem(413, 'body-too-large', serverTexts.bodyTooLarge);
   },
 });
+
+/** A clip is as large as it is: its route counts what it takes. */
+const limitOrders: MiddlewareHandler = (context, next) =>
+  context.req.method === 'PUT' ? next() : limitBody(context, next);
 
 /** People get a page where they typed an address, programs a problem. */
 function answer(context: Context, error: unknown): Response {
