@@ -3,8 +3,11 @@ import {
   boundBeside,
   figure,
   figureBeside,
+  figureNear,
+  isEndless,
   limitFigure,
   percentBeside,
+  percentNear,
   type Axis,
   type PredictedOutcome,
   type RunDocument,
@@ -119,12 +122,9 @@ function reach(
   return '';
 }
 
-/** Digits more than the figure alone has, up to which a value beside its limit is still read as a number. */
-const READABLE_DIGITS = 2;
-
 /** A figure beside its limit that took many digits to stay on its side is told by that side: "1.302" stays, "1.30004" is "just over 1.3". */
 function inFewDigits(text: string, value: number, limit: number): string {
-  if (text.length <= Math.max(figure(value).length, limitFigure(limit).length) + READABLE_DIGITS) return text;
+  if (!isEndless(text, value, limit)) return text;
   return (value > limit ? verdictTexts.justOver : verdictTexts.justUnder)(limitFigure(limit));
 }
 
@@ -152,9 +152,9 @@ export function outcomeInShort(
   { maxCropPercent, maxResidualPx }: Pick<RunDocument['delivery'], 'maxCropPercent' | 'maxResidualPx'>,
 ): string {
   const crop = coverable
-    ? verdictTexts.outcomeCrop(percentBeside(cropPercent.value, maxCropPercent))
+    ? verdictTexts.outcomeCrop(percentNear(cropPercent.value, maxCropPercent))
     : verdictTexts.outcomeNotCoverable;
-  const left = residualPx === null ? null : figureBeside(residualPx.value, maxResidualPx);
+  const left = residualPx === null ? null : figureNear(residualPx.value, maxResidualPx);
   return verdictTexts.outcome(crop, left, grade);
 }
 

@@ -36,6 +36,36 @@ export function boundBeside(value: number, limit: number): string {
   return Math.sign(Number(up) - limit) === Math.sign(value - limit) ? up : figureBeside(value, limit);
 }
 
+/** Digits more than the figure alone has, up to which a value beside its limit is still read as a number. */
+const READABLE_DIGITS = 2;
+
+/** Whether `text`, a value beside its limit, takes more digits to stay on its side than anybody reads. @example isEndless('1.30004', 1.30004, 1.3) // true */
+export function isEndless(text: string, value: number, limit: number): boolean {
+  return text.length > Math.max(figure(value).length, limitFigure(limit).length) + READABLE_DIGITS;
+}
+
+/**
+ * A foretold figure: like {@link figureBeside}, but what only endless digits would tell from its limit prints as the limit, for a
+ * search for what just keeps a limit ends on it.
+ * @example figureNear(0.829999999988, 0.83) // "0.83"
+ */
+export function figureNear(value: number, limit: number): string {
+  const text = figureBeside(value, limit);
+  return isEndless(text, value, limit) ? limitFigure(limit) : text;
+}
+
+/** A foretold bound, see {@link boundBeside} and {@link figureNear}. */
+export function boundNear(value: number, limit: number): string {
+  const text = boundBeside(value, limit);
+  return isEndless(text, value, limit) ? limitFigure(limit) : text;
+}
+
+/** The same for a crop in per cent, see {@link percentBeside}. */
+export function percentNear(percent: number, limit: number): string {
+  const text = percentBeside(percent, limit);
+  return text === TINY ? text : figureNear(percent, limit);
+}
+
 /** A crop in per cent: hundredths are the last that mean anything. @example percentFigure(0.0073) // "< 0.01" */
 export function percentFigure(percent: number): string {
   return isTiny(percent) ? TINY : figure(percent);

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { DEFAULT_DELIVERY, assumedDelivery, resolveDelivery, shakeGuidance } from '../../src/judge/index.js';
-import { figure, figureBeside } from '../../src/run/index.js';
+import { boundNear, figure, figureBeside, figureNear, percentNear } from '../../src/run/index.js';
 import { expectWithin } from '../support/expect-within.js';
 
 describe('a delivery', () => {
@@ -115,6 +115,14 @@ describe('figures in sentences', () => {
     [-0.5, '-0.5'],
   ])('prints %d as %s', (value, text) => {
     expect(figure(value)).toBe(text);
+  });
+
+  it('prints what is foretold, where a search left it at a limit, as the limit', () => {
+    expect(figureNear(0.829999999988257, 0.83)).toBe('0.83');
+    expect(percentNear(10 + 1e-9, 10)).toBe('10');
+    expect(boundNear(0.830000000003, 0.83)).toBe('0.83');
+    expect(figureNear(0.8299, 0.83)).toBe('0.8299');
+    expect(percentNear(0.004, 5)).toBe('< 0.01');
   });
 
   it('never rounds a value across or onto its limit', () => {

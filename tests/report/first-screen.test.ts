@@ -79,7 +79,7 @@ describe('the first screen', () => {
       for (const take of run.stabilise.longerTake) take.upper95Percent = 9;
     });
     bundle.run.verdict.advice = [{ code: 'x', text: 'Shim.', effect: 'It helps.', predicted: OUTCOME }];
-    const note = 'Passes: for a take like the test; see Mind for a longer one.';
+    const note = 'Passes: for a take like the test; a longer one may need more crop.';
     expect(words(screen(bundle))).toContain(note);
     bundle.run.verdict.reasons = bundle.run.verdict.reasons.filter(({ limit }) => limit !== null);
     expect(words(screen(bundle))).not.toContain(note);

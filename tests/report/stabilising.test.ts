@@ -197,7 +197,7 @@ describe('another lens, another speed, on the page', () => {
   });
 
   it('names the longest lens within the limits, what ends it, and the longest that passes', () => {
-    expect(page()).toMatch(/Lenses up to [\d.]+ mm keep this take within the limits; a longer one/);
+    expect(page()).toMatch(/Lenses up to [\d.]+ mm may keep this take within the limits; a longer one/);
     expect(page((run) => (run.stabilise.recommended.longestLens = null))).toContain(
       'No lens keeps the limits',
     );
@@ -255,7 +255,7 @@ describe('the chart of the trade-off', () => {
     expect(svg).not.toContain('class="within-sure"');
     const none = cropCurve.draw({ ...data, maxCropPercent: 0.5 }, { widthPx: 360 }).svg;
     expect(none).not.toContain('class="within"');
-    expect(none).toContain('>no smoothing keeps the limits<');
+    expect(none).toContain('>at no smoothing are both limits kept<');
   });
 
   it('shades apart, and names, what keeps the limits with the whole range', () => {

@@ -1,5 +1,5 @@
 /** To live with the crop: a limit that takes in what stabilising costs (per cent of the width), and the frame that is wider for it. */
-import { limitFigure, percentBeside } from '../../run/index.js';
+import { limitFigure, percentNear } from '../../run/index.js';
 import { framingAdviceTexts } from '../../texts/index.js';
 import { outcomeOf } from '../pass/outcome.js';
 import { widerFrame } from './wider.js';
@@ -21,7 +21,7 @@ export function allowCrop({ pass, measured, now }: Present): Step[] {
     {
       code: 'allow-crop',
       text: text(limitFigure(allowed), forRepeat && widerFrame(forRepeat, delivery.widthPx)),
-      effect: effect(percentBeside(now.cropPercent.value, maxCropPercent), limitFigure(maxCropPercent)),
+      effect: effect(percentNear(now.cropPercent.value, maxCropPercent), limitFigure(maxCropPercent)),
       predicted: outcomeOf(pass, measured, { delivery: { ...delivery, maxCropPercent: allowed } }),
     },
   ];

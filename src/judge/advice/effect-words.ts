@@ -1,8 +1,8 @@
 /** What a step brings, in words with figures: crop in per cent of the width, shake left in px of the delivery, ranges and grade. */
 import {
-  boundBeside,
-  figureBeside,
-  percentBeside,
+  boundNear,
+  figureNear,
+  percentNear,
   type PredictedOutcome,
   type Ranged,
   type ResolvedDelivery,
@@ -23,13 +23,14 @@ export function effectInWords(
   then: PredictedOutcome,
   { maxCropPercent, maxResidualPx }: ResolvedDelivery,
 ): string {
-  const crop = courseOf(now.cropPercent, then.cropPercent, maxCropPercent, percentBeside);
+  const crop = courseOf(now.cropPercent, then.cropPercent, maxCropPercent, percentNear);
   const left =
     now.residualPx === null || then.residualPx === null
       ? null
-      : courseOf(now.residualPx, then.residualPx, maxResidualPx, figureBeside);
+      : courseOf(now.residualPx, then.residualPx, maxResidualPx, figureNear);
   const over = then.cropPercent.value > maxCropPercent || (then.residualPx?.value ?? 0) > maxResidualPx;
-  return effectTexts.outcome(crop, left, endingOf(now, then, over));
+  const overAtWorst = then.cropPercent.high > maxCropPercent || (then.residualPx?.high ?? 0) > maxResidualPx;
+  return effectTexts.outcome(crop, left, endingOf(now, then, { over, overAtWorst }));
 }
 
 /** The upper end of the range is rounded up, as in the tables. */
@@ -43,7 +44,7 @@ function courseOf(
   const nearest = print(then.high);
   const low = print(then.low);
   const open = then.low < then.high && !nearest.startsWith('<');
-  const high = open ? boundBeside(then.high, limit) : nearest;
+  const high = open ? boundNear(then.high, limit) : nearest;
   const stays = Math.abs(then.value - now.value) <= ALIKE * now.value;
   return {
     course: stays ? 'stays' : then.value < now.value ? 'falls' : 'rises',
@@ -53,8 +54,13 @@ function courseOf(
   };
 }
 
-function endingOf(now: PredictedOutcome, then: PredictedOutcome, over: boolean): EffectEnding {
+/** The grade in the words of the line that it stands under: what is marginal "may pass". */
+function endingOf(
+  now: PredictedOutcome,
+  then: PredictedOutcome,
+  { over, overAtWorst }: { readonly over: boolean; readonly overAtWorst: boolean },
+): EffectEnding {
   if (then.grade === 'fail') return 'overTheLimit';
-  if (then.grade === 'marginal') return over ? 'overAsExpected' : 'littleToSpare';
+  if (then.grade === 'marginal') return over ? 'overAsExpected' : overAtWorst ? 'overAtWorst' : 'mayPass';
   return now.grade === 'pass' ? 'moreRoom' : 'passes';
 }

@@ -1,5 +1,5 @@
 /** Shorter lenses: the longest that keeps both limits, in millimetres or as a factor of the one used, and the nearest usual one. */
-import { figure, figureBeside, percentBeside, type PredictedOutcome } from '../../run/index.js';
+import { figure, figureNear, percentNear, type PredictedOutcome } from '../../run/index.js';
 import { lensAdviceTexts } from '../../texts/index.js';
 import { cameraAtFocal } from '../../stabilise/index.js';
 import { PREDICTED_FOCAL_LENGTHS_MM } from '../../surface/index.js';
@@ -23,10 +23,11 @@ export function lensSteps(present: Present): ForetoldStep[] {
   const usedMm = rig.focalLengthMm ?? null;
   const longest = Math.min(1, longestLens.factor);
   const usual = usualLens(present, longest, usedMm);
-  const lens = usual ?? { factor: longest, foretold: atFactor(present, longest) };
+  const told = asTold(longest, usedMm);
+  const lens = usual ?? { factor: told, foretold: atFactor(present, told) };
   return stepWhenItHelps(present, lens.foretold, {
     code: 'shorter-lens',
-    text: lensText(longest, lens.factor, usedMm),
+    text: lensText(longest, usual === null ? null : lens.factor, usedMm),
     effort: 'lens',
     ...(usual !== null && usedMm !== null && { lead: lensAdviceTexts.lead(figure(usual.factor * usedMm)) }),
   });
@@ -52,8 +53,8 @@ export function longestUsableLens(pass: MeasuredPass): Step[] {
       text: text(mostMm(longestMm), figure(longer.mm)),
       effect: effect(
         figure(longer.mm),
-        percentBeside(cropPercent.value, delivery.maxCropPercent),
-        residualPx && figureBeside(residualPx.value, delivery.maxResidualPx),
+        percentNear(cropPercent.value, delivery.maxCropPercent),
+        residualPx && figureNear(residualPx.value, delivery.maxResidualPx),
       ),
       predicted: longer.predicted,
     },
@@ -93,12 +94,19 @@ function atFactor(present: Present, factor: number): Foretold {
   return bySettings(present, { camera: cameraAtFocal(present.pass.motion.camera, factor) });
 }
 
-function lensText(longest: number, taken: number, usedMm: number | null): string {
+/** The longest lens as the words have it, so that whoever asks for that lens gets the same figures. */
+function asTold(longest: number, usedMm: number | null): number {
+  if (usedMm === null) return cut(longest, 100);
+  return longest >= 1 ? longest : Number(mostMm(longest * usedMm)) / usedMm;
+}
+
+/** @param taken a usual lens, as a factor of the one used; null for the longest itself */
+function lensText(longest: number, taken: number | null, usedMm: number | null): string {
   if (usedMm === null) return lensAdviceTexts.factor(figure(cut(longest, 100)));
-  const takenMm = taken * usedMm;
-  if (longest >= 1) return lensAdviceTexts.withRoom(figure(takenMm));
+  if (longest >= 1) return lensAdviceTexts.withRoom(figure((taken ?? longest) * usedMm));
   const most = mostMm(longest * usedMm);
-  if (taken === longest) return lensAdviceTexts.orShorter(most);
+  if (taken === null) return lensAdviceTexts.orShorter(most);
+  const takenMm = taken * usedMm;
   const [nearestMm] = usualLenses(0, longest * usedMm);
   return Math.abs(takenMm / nearestMm - 1) < 1e-9
     ? lensAdviceTexts.orShorterNearest(most, figure(takenMm))

@@ -4,7 +4,7 @@ import { speedAdviceTexts } from '../../texts/index.js';
 import { smoothingFits } from '../../stabilise/index.js';
 import { applyChanges } from '../changes/apply-changes.js';
 import { isRefused, type ChangedMotion, type RefusedChange } from '../changes/types.js';
-import type { MeasuredPass } from '../pass/measured-pass.js';
+import { changesOf, speedOf } from '../what-if/setting.js';
 import { byMotion, shareOfMotion, stepWhenItHelps, type Present } from './present.js';
 import { speedsToKeepOff } from './ringing.js';
 import type { ForetoldStep } from './step.js';
@@ -24,12 +24,12 @@ interface Scanned {
 /** The speeds that keep the limits, told with what the middle one brings; the best speed where none does. */
 export function speedSteps(present: Present): ForetoldStep[] | RefusedChange {
   const nowMps = speedOf(present.pass);
-  if (nowMps === null) return { refused: speedAdviceTexts.notKnown };
+  if (nowMps === undefined) return { refused: speedAdviceTexts.notKnown };
   const answers = scanSpeeds(nowMps, present.coarse).map((speedMps) => at(present, speedMps));
   const scanned = answers.filter((one): one is Scanned => !('refused' in one));
   if (scanned.length === 0) return answers.find((one): one is RefusedChange => 'refused' in one) ?? [];
   const range = meetingRange(present, scanned, nowMps);
-  const best = range?.middle ?? leastShaking(present, scanned);
+  const best = asTold(present, range?.middle ?? leastShaking(present, scanned));
   const [lowMps, highMps] = range === null ? [best.speedMps, best.speedMps] : range.edges;
   return stepWhenItHelps(present, byMotion(present, best.changed), {
     code: 'other-speed',
@@ -37,11 +37,6 @@ export function speedSteps(present: Present): ForetoldStep[] | RefusedChange {
     lead: speedAdviceTexts.lead(figure(best.speedMps)),
     effort: 'speed',
   });
-}
-
-/** The speed of a pass, as given or by its travel, m/s; null where neither is known. */
-export function speedOf({ floor, rig }: MeasuredPass): number | null {
-  return floor?.present.setup.speedMps ?? rig.speedMps ?? null;
 }
 
 /** Even ratios from two fifths to two and a half times, the present speed in their middle. */
@@ -52,13 +47,20 @@ export function scanSpeeds(nowMps: number, coarse = false): number[] {
 }
 
 function at(present: Present, speedMps: number): Scanned | RefusedChange {
-  const changed = applyChanges(present.pass, [{ what: 'speed', speedMps }]);
+  const changes = changesOf(present.pass, { speedMps });
+  const changed = changes.length === 0 ? present.measured : applyChanges(present.pass, changes);
   if (isRefused(changed)) return changed;
   const { mode, smoothingS } = present.pass.choice;
   // Slower, the samples of the pass lie further apart than a weak smoothing looks.
   return mode !== 'keepMove' || smoothingS === null || smoothingFits(changed.expected, smoothingS)
     ? { speedMps, changed }
     : { refused: speedAdviceTexts.smoothingDoesNotFit };
+}
+
+/** The speed as it is printed, so that whoever asks for that speed gets the same figures. */
+function asTold(present: Present, found: Scanned): Scanned {
+  const told = at(present, Number(figure(found.speedMps)));
+  return 'refused' in told ? found : told;
 }
 
 function leastShaking(present: Present, scanned: readonly Scanned[]): Scanned {

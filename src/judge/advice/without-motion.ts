@@ -1,8 +1,8 @@
 /** What to change first, from the figures of the document alone: nothing is foretold of other speeds, wheels or floors. */
 import {
-  boundBeside,
+  boundNear,
   figure,
-  figureBeside,
+  figureNear,
   limitFigure,
   worstAngularAxis,
   worstHeightMm,
@@ -48,7 +48,7 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Step[] {
   const kept = stabilise.modes.find(({ mode }) => mode === 'keepMove');
   if (stabilise.mode === 'holdStill' && kept?.coverable && kept.cropPercent < stabilise.cropPercent)
     steps.push(
-      told('keep-the-move', keepTheMove.text, keepTheMove.effect(figureBeside(kept.cropPercent, limit))),
+      told('keep-the-move', keepTheMove.text, keepTheMove.effect(figureNear(kept.cropPercent, limit))),
     );
   const gentler =
     wantedS === null
@@ -67,7 +67,7 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Step[] {
         'smooth-less',
         otherSmoothing.text(limitFigure(gentler.smoothingS), limitFigure(wantedS)),
         otherSmoothing.effect(
-          figureBeside(gentler.cropPercent, limit),
+          figureNear(gentler.cropPercent, limit),
           gentler.residualPx === null ? null : figure(gentler.residualPx),
         ),
       ),
@@ -84,12 +84,12 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Step[] {
       told(
         'smoothest-path',
         smoothestPath.text(limitFigure(limit)),
-        smoothestPath.effect(figureBeside(smoothest.residualPx, delivery.maxResidualPx), smoothest.remark),
+        smoothestPath.effect(figureNear(smoothest.residualPx, delivery.maxResidualPx), smoothest.remark),
       ),
     );
   const moving = stabilise.movingCropPercent;
   if (moving !== null && moving <= limit)
-    steps.push(told('moving-crop', movingCrop.text, movingCrop.effect(figureBeside(moving, limit))));
+    steps.push(told('moving-crop', movingCrop.text, movingCrop.effect(figureNear(moving, limit))));
   // Standing still costs where the camera wanders to, which no smoother floor changes.
   const leastPercent = Math.floor((100 * limit) / stabilise.cropPercent);
   if (leastPercent >= LEAST_TARGET_PERCENT && stabilise.mode !== 'holdStill') {
@@ -98,14 +98,14 @@ function lessCrop({ motion, stabilise, delivery }: AdviceInput): Step[] {
       told(
         'less-shake',
         lessShake.text(leastPercent, axis),
-        lessShake.effect(figureBeside(stabilise.cropPercent, limit), limitFigure(limit)),
+        lessShake.effect(figureNear(stabilise.cropPercent, limit), limitFigure(limit)),
       ),
     );
   }
   steps.push(
     told(
       'allow-crop',
-      allowThis.text(figureBeside(stabilise.cropPercent, limit)),
+      allowThis.text(figureNear(stabilise.cropPercent, limit)),
       allowThis.effect(limitFigure(limit)),
     ),
   );
@@ -140,7 +140,7 @@ function rangeBeyond(findings: AdviceInput['findings'], limit: number): string {
   const { allowed, mayBeAsMuch } = setupAdviceTexts.changeSurface;
   return most === null
     ? allowed(limitFigure(limit))
-    : mayBeAsMuch(boundBeside(most, limit), limitFigure(limit));
+    : mayBeAsMuch(boundNear(most, limit), limitFigure(limit));
 }
 
 function bumpAtWorstFrame({ stabilise, surface }: AdviceInput): Step[] {

@@ -1,10 +1,10 @@
 /** A setting of a pass in figures: crop (per cent of the width), shake left (px RMS of the delivery) and grade with what decides it. */
 import type { StabiliseSection, VerdictSection } from '../../run/index.js';
-import { stretchAgain, type BareWay } from '../../stabilise/index.js';
+import type { BareWay } from '../../stabilise/index.js';
 import { decide } from '../decide.js';
 import { bySeverity, worstGrade } from '../finding.js';
 import { obstacles } from '../measurable.js';
-import { foretell, outcomeWith, sectionsFor, wayFor, type Foretold } from '../what-if/foretold.js';
+import { foretell, outcomeWith, sectionsWithRepeat, type Foretold } from '../what-if/foretold.js';
 import type { Setting } from '../what-if/setting.js';
 import type { LiveAnswer } from './types.js';
 
@@ -33,8 +33,7 @@ export interface ForetoldFigures {
 /** What the plan of the same setting and the judge on it would say. @throws RangeError as `wayOf` */
 export function foretoldFigures(setting: Setting, foretold: Foretold = foretell(setting)): ForetoldFigures {
   const { way } = foretold;
-  const again = { ...stretchAgain(1 - keptWay(setting, way).crop.leastShare), longer: [] };
-  const { motion, stabilise } = sectionsFor(setting, foretold, again);
+  const { motion, stabilise } = sectionsWithRepeat(setting, foretold);
   const { tracking, clip } = setting.pass.sections;
   const blocked = obstacles(tracking, motion, clip);
   const findings = blocked.length > 0 ? blocked : bySeverity(decide(motion, stabilise, setting.delivery));
@@ -50,16 +49,6 @@ export function foretoldFigures(setting: Setting, foretold: Foretold = foretell(
       ...costs(stabilise),
     },
   };
-}
-
-/** A repeat of a pass that stands still is foretold from where the move is kept; the smoothest path of a repeat fits its crop. */
-function keptWay(setting: Setting, way: BareWay): BareWay {
-  return way.mode === 'holdStill' ? wayFor(keepingMove(setting), setting.moved.expected) : way;
-}
-
-/** The setting with the move kept. @param smoothingS as the setting has it unless given */
-export function keepingMove(setting: Setting, smoothingS = setting.choice.smoothingS): Setting {
-  return { ...setting, choice: { ...setting.choice, mode: 'keepMove', smoothingS } };
 }
 
 function conditions(

@@ -5,7 +5,7 @@ import { smoothingFits, smoothingOf } from '../../stabilise/index.js';
 import type { RefusedChange } from '../changes/types.js';
 import { DELIVERY_PRESETS } from '../presets.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
-import { wayFor } from '../what-if/foretold.js';
+import { keepingMove, wayFor } from '../what-if/foretold.js';
 import { otherDelivery } from '../what-if/other-delivery.js';
 import {
   asMeasured,
@@ -17,7 +17,7 @@ import {
   type Setting,
 } from '../what-if/setting.js';
 import type { ResolvedWish, WhatIfWish } from '../what-if/wish.js';
-import { foretoldFigures, keepingMove, storedFigures } from './answer-of.js';
+import { foretoldFigures, storedFigures } from './answer-of.js';
 import { Remembered } from './remembered.js';
 import type { LiveAnswer, LiveExtras, LivePoint } from './types.js';
 import { viewOf } from './view-of.js';

@@ -4,13 +4,13 @@
  */
 import type { Camera } from '../../optics/index.js';
 import type { Motion } from '../../motion/index.js';
-import type { PredictedOutcome, Ranged, ResolvedDelivery } from '../../run/index.js';
+import type { PredictedOutcome, ResolvedDelivery } from '../../run/index.js';
 import { frameTimes, wayOf, type Way } from '../../stabilise/index.js';
 import type { ChangedMotion } from '../changes/types.js';
-import { cropRange } from '../crop.js';
-import { jointFactor } from '../relative-range.js';
-import { residualRange, residualRmsPx } from '../residual.js';
-import { gradeFigures } from './grade-figures.js';
+import { decide } from '../decide.js';
+import { worstGrade } from '../finding.js';
+import { outcomeWith, sectionsWithRepeat } from '../what-if/foretold.js';
+import { asMeasured, sectionOf, type Setting } from '../what-if/setting.js';
 import type { MeasuredPass, StabiliseChoice } from './measured-pass.js';
 
 /** What is different besides the motion; as in the pass unless given. */
@@ -39,8 +39,9 @@ export function figuresOf(pass: MeasuredPass, motion: Motion, settings: OutcomeS
 }
 
 /**
- * The outcome of a change. Its ranges take in what the prediction leaves open, the measuring error of the pass and, for the crop, a
- * repeat of the move, as those of a verdict on a measured pass do; they decide the grade.
+ * The outcome of a change, by the arithmetic of every other answer to a question about a pass. Its ranges take in what the prediction
+ * leaves open, the measuring error of the pass and, for the crop, a repeat of the move, as those of a verdict on a measured pass do;
+ * they decide the grade.
  *
  * @param changed the pass's own motion in all three places stands for "no change"
  * @throws RangeError when the smoothing does not fit the motion
@@ -50,65 +51,25 @@ export function outcomeOf(
   changed: Pick<ChangedMotion, 'expected' | 'least' | 'most'>,
   settings: OutcomeSettings = {},
 ): PredictedOutcome {
-  const { delivery = pass.delivery } = settings;
-  const expected = figuresOf(pass, changed.expected, settings);
-  const ends = [changed.least, changed.most].map((motion) =>
-    motion === changed.expected ? expected : figuresOf(pass, motion, settings),
-  );
-  const cropPercent = widened(
-    ranged(
-      expected.cropPercent,
-      ends.map((end) => end.cropPercent),
-    ),
-    cropFactors(pass, expected.way),
-  );
-  const left = ends.map((end) => end.residualPx);
-  const residualPx =
-    expected.residualPx === null
-      ? null
-      : widened(
-          ranged(
-            expected.residualPx,
-            left.filter((px) => px !== null),
-          ),
-          residualFactors(pass),
-        );
+  const setting = settingOf(pass, changed, settings);
+  const { motion, stabilise } = sectionsWithRepeat(setting);
+  return outcomeWith(motion, stabilise, worstGrade(decide(motion, stabilise, setting.delivery)));
+}
+
+function settingOf(
+  pass: MeasuredPass,
+  changed: Pick<ChangedMotion, 'expected' | 'least' | 'most'>,
+  { camera, delivery = pass.delivery, choice, shutterAngleDeg }: OutcomeSettings,
+): Setting {
+  const now = asMeasured(pass);
+  const same = changed.expected === pass.motion;
   return {
-    cropPercent,
-    coverable: expected.way.crop.coverable,
-    residualPx,
-    grade: gradeFigures(cropPercent, residualPx, delivery),
+    ...now,
+    moved: { ...now.moved, ...changed },
+    motion: same ? now.motion : sectionOf(pass, changed),
+    camera: camera ?? changed.expected.camera,
+    rig: shutterAngleDeg === undefined ? pass.rig : { ...pass.rig, shutterAngleDeg },
+    delivery,
+    choice: { ...pass.choice, ...choice },
   };
-}
-
-/** [least, most] as factors of the figure. */
-type Factors = readonly [number, number];
-
-/** What measuring error and a repeat of the move leave open of a crop. */
-function cropFactors({ sections: { motion, stabilise } }: MeasuredPass, { mode }: Way): Factors {
-  return factorsOf(cropRange(motion, { ...stabilise, mode }));
-}
-
-/** What measuring error leaves open of the shake left. */
-function residualFactors({ sections: { motion, stabilise } }: MeasuredPass): Factors {
-  const value = residualRmsPx(stabilise);
-  return value === null ? [1, 1] : factorsOf(residualRange(motion, stabilise, value));
-}
-
-function factorsOf({ value, low, high }: Ranged): Factors {
-  return value > 0 ? [low / value, high / value] : [1, 1];
-}
-
-/** A range with one more cause of doubt, each side for itself. */
-function widened({ value, low, high }: Ranged, [least, most]: Factors): Ranged {
-  if (!(low > 0 && least > 0)) return { value, low: 0, high: high * most };
-  return {
-    value,
-    low: value / jointFactor(value / low, 1 / least),
-    high: value * jointFactor(high / value, most),
-  };
-}
-
-function ranged(value: number, ends: readonly number[]): Ranged {
-  return { value, low: Math.min(value, ...ends), high: Math.max(value, ...ends) };
 }

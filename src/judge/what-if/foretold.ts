@@ -3,7 +3,7 @@
  * its stabilisation: what a row of a table needs.
  */
 import type { MotionSection, PredictedOutcome, Ranged, StabiliseSection } from '../../run/index.js';
-import { bareWayOf, frameTimes, type BareWay } from '../../stabilise/index.js';
+import { bareWayOf, frameTimes, stretchAgain, type BareWay } from '../../stabilise/index.js';
 import { cropRange } from '../crop.js';
 import { decide } from '../decide.js';
 import { worstGrade, type Grade } from '../finding.js';
@@ -55,6 +55,25 @@ export function sectionsFor(
     motion: motionFor(setting, foretold),
     stabilise: { ...roughSection(setting, foretold.way), again },
   };
+}
+
+/** The two sections where no plan of the setting says what a repeat of its move needs. @throws RangeError as `foretell` */
+export function sectionsWithRepeat(
+  setting: Setting,
+  foretold: Foretold = foretell(setting),
+): ReturnType<typeof sectionsFor> {
+  const { crop } = keptWay(setting, foretold.way);
+  return sectionsFor(setting, foretold, { ...stretchAgain(1 - crop.leastShare), longer: [] });
+}
+
+/** A repeat of a pass that stands still is foretold from where the move is kept; the smoothest path of a repeat fits its crop. */
+function keptWay(setting: Setting, way: BareWay): BareWay {
+  return way.mode === 'holdStill' ? wayFor(keepingMove(setting), setting.moved.expected) : way;
+}
+
+/** The setting with the move kept. @param smoothingS as the setting has it unless given */
+export function keepingMove(setting: Setting, smoothingS = setting.choice.smoothingS): Setting {
+  return { ...setting, choice: { ...setting.choice, mode: 'keepMove', smoothingS } };
 }
 
 /** The figures of two sections with the ranges that decide on them, and a grade. */

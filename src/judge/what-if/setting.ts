@@ -202,8 +202,11 @@ function choiceFor(choice: StabiliseChoice, { mode, smoothingS, takeS }: Resolve
   };
 }
 
-/** Strongest frequencies are those of the pass: where they then lie is not asked. */
-function sectionOf({ sections }: MeasuredPass, { expected }: ChangedMotion): MotionSection {
+/** The section of a foretold motion. Strongest frequencies are those of the pass: where they then lie is not asked. */
+export function sectionOf(
+  { sections }: MeasuredPass,
+  { expected }: Pick<ChangedMotion, 'expected'>,
+): MotionSection {
   const { angular, translational } = sections.motion;
   return motionSection(expected, {
     dominantHz: {

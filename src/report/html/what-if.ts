@@ -55,10 +55,12 @@ function longestLens(run: RunDocument): string {
   const { longestLens: longest } = stabilise.recommended;
   if (longest === null)
     return whatIfTexts.noLens(limitFigure(delivery.maxCropPercent), limitFigure(delivery.maxResidualPx));
+  // A lens that was found at a limit stands on it: its range passes over.
+  const sure = longest.limitedBy === null && lensesOf(run).at(-1)?.outcome.grade === 'pass';
   const lens =
     longest.focalLengthMm === null
-      ? whatIfTexts.lensesUpToTimes(figure(longest.factor))
-      : whatIfTexts.lensesUpTo(figure(longest.focalLengthMm));
+      ? whatIfTexts.lensesUpToTimes(figure(longest.factor), sure)
+      : whatIfTexts.lensesUpTo(figure(longest.focalLengthMm), sure);
   return `${whatIfTexts.longestLens(lens, whatIfTexts.longerOnes[longest.limitedBy ?? 'none'])}${passes(run)}`;
 }
 

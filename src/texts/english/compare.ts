@@ -36,7 +36,7 @@ export const compareTexts = {
   sharedScale: 'Tilt, pan and roll share one scale.',
   noiseMark: '< noise',
   passTable: 'Every pass',
-  passHeads: ['Pass', 'Group', 'Lane', 'Way', 'Speed', 'Tilt', 'Pan', 'Roll', 'Crop', 'Grade'],
+  passHeads: ['Pass', 'Group', 'Lane', 'Way', 'Speed', 'Tilt', 'Pan', 'Roll', 'Crop', 'Verdict'],
   speed: (mps: string): string => `${mps} m/s`,
   none: '–',
 

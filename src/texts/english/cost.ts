@@ -93,7 +93,7 @@ export const costTexts = {
   smoothingAxis: 'smoothing, s',
   withinLimits: { sure: 'within the limits for sure', notSure: 'within the limits, not for sure' },
   withinCropLimit: { sure: 'within the crop limit for sure', notSure: 'within the crop limit, not for sure' },
-  nothingWithin: 'no smoothing keeps the limits',
+  nothingWithin: 'at no smoothing are both limits kept',
   limit: (value: string, unit: string, above: boolean): string =>
     `limit ${value} ${unit}${above ? ' (above)' : ''}`,
   chosenMark: (percent: string, smoothing: string): string => `${percent} % at ${smoothing} s`,

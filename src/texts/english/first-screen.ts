@@ -37,7 +37,7 @@ export const firstScreenTexts = {
   shakesMost: (source: string): string => `Shakes most: ${source}.`,
   mind: 'Mind',
   /** Where a step passes, and a longer take is minded. */
-  passesLikeTest: 'Passes: for a take like the test; see Mind for a longer one.',
+  passesLikeTest: 'Passes: for a take like the test; a longer one may need more crop.',
   notCovered: 'Not covered',
   translationNotCovered: (cause: UnsplitCause | null): string =>
     `translation (shake that shifts the camera sideways, up or along): ${cause === null ? 'this clip cannot show it' : WHY_BLIND[cause]}.`,

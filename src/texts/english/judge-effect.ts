@@ -12,8 +12,9 @@ export interface FigureCourse {
 /** How an outcome ends. */
 export const EFFECT_ENDINGS = {
   overTheLimit: ', still over the limit.',
-  overAsExpected: ': over the limit as expected, within it at best.',
-  littleToSpare: ': passes, with little to spare.',
+  overAsExpected: ': may pass, over the limit as expected and within it at best.',
+  overAtWorst: ': may pass, within the limits as expected and over one at worst.',
+  mayPass: ': may pass.',
   moreRoom: ': more room for a repeat.',
   passes: ': passes.',
 } as const;

@@ -5,9 +5,11 @@ export const whatIfTexts = {
   // The section of a report.
   heading: 'Another lens, another speed',
   longestLens: (lens: string, why: string): string => `${lens} ${why}`,
-  lensesUpTo: (mm: string): string => `Lenses up to ${mm} mm keep this take within the limits;`,
-  lensesUpToTimes: (times: string): string =>
-    `Lenses up to ${times} times the focal length used keep this take within the limits;`,
+  /** @param sure false where the upper end of the range, or a repeat, may lie over a limit */
+  lensesUpTo: (mm: string, sure: boolean): string =>
+    `Lenses up to ${mm} mm ${sure ? 'keep' : 'may keep'} this take within the limits;`,
+  lensesUpToTimes: (times: string, sure: boolean): string =>
+    `Lenses up to ${times} times the focal length used ${sure ? 'keep' : 'may keep'} this take within the limits;`,
   longerOnes: {
     crop: 'a longer one needs too much crop.',
     residual: 'a longer one leaves too much shake.',
@@ -62,17 +64,17 @@ export const whatIfTexts = {
   aLens: (mm: string): string => `${mm} mm lens`,
   lensTimesUsed: (times: string): string => `${times} times the lens used`,
   readCrop: (percent: string, range: string, grade: string): string => `Crop ${percent} %${range}: ${grade}`,
-  gradeLegend: 'The shape is the grade of crop and shake left together.',
+  gradeLegend: 'The shape is the verdict on crop and shake left together.',
   rangeLegend: 'Dashed: the limit. Shaded: the range that decides (95 %, up to what a repeat may need).',
   chartLegend:
-    'The grade is of crop and shake left together. Dashed: the limit of the delivery. Shaded: the range that decides (95 %). Diamonds: the pass as it was shot, and what was asked.',
+    'The verdict is on crop and shake left together. Dashed: the limit of the delivery. Shaded: the range that decides (95 %). Diamonds: the pass as it was shot, and what was asked.',
   offCurve: (others: readonly string[]): string =>
     ` A diamond off the curve is the pass as shot (other ${others.join(', other ')}).`,
   markShot: 'as shot',
   markAsked: 'asked',
 
   // Tables of cases.
-  head: { crop: 'Crop', left: 'Shake left, RMS', grade: 'Grade' },
+  head: { crop: 'Crop', left: 'Shake left, RMS', grade: 'Verdict' },
   overHalf: 'more than half',
   percent: (value: string): string => `${value} %`,
   leftPx: (value: string, atMost: boolean): string => `${atMost ? 'at most ' : ''}${value} px`,
@@ -106,7 +108,7 @@ export const whatIfTexts = {
   measuredHead: 'As measured',
   thenHead: 'Then',
   rows: {
-    grade: 'Grade',
+    grade: 'Verdict',
     crop: 'Crop',
     cropPx: 'Crop, px',
     zoom: 'Zoom',

@@ -8,8 +8,12 @@ import {
   type MeasuredPass,
   type WhatIfWish,
 } from '../../../src/judge/index.js';
+import type { PredictedOutcome } from '../../../src/run/index.js';
 import { expectWithin } from '../../support/expect-within.js';
-import { rolledPass, verdictOf } from '../advice/support/rolled-pass.js';
+import { lensSteps } from '../../../src/judge/advice/lens.js';
+import { presentOf } from '../../../src/judge/advice/present.js';
+import { speedSteps } from '../../../src/judge/advice/speed.js';
+import { rolledPass, verdictOf, withLimits } from '../advice/support/rolled-pass.js';
 
 const PASS = rolledPass({ seed: 3, speedMps: 0.25, durationS: 6, gdM3: 4e-6 });
 const VERDICT = verdictOf(PASS);
@@ -19,6 +23,14 @@ const { stabilise } = PASS.sections;
 
 /** The two follow the same arithmetic; only the share of a repeat may be rounded otherwise. */
 const ROUNDING = { rel: 1e-9 };
+
+function expectAlike(answer: PredictedOutcome, step: PredictedOutcome): void {
+  expect(answer.grade).toBe(step.grade);
+  for (const end of ['value', 'low', 'high'] as const) {
+    expectWithin(answer.cropPercent[end], step.cropPercent[end], ROUNDING, `crop, ${end}`);
+    expectWithin(answer.residualPx?.[end] ?? -1, step.residualPx?.[end] ?? -2, ROUNDING, `left, ${end}`);
+  }
+}
 
 describe('a question that is answered at once', () => {
   it.each<[string, WhatIfWish]>([
@@ -50,6 +62,26 @@ describe('a question that is answered at once', () => {
     const deciding = then.verdict.reasons.filter(({ limit }) => limit !== null);
     expect(answer.reasons.map(({ text }) => text)).toEqual(deciding.map(({ text }) => text));
     expect(answer.delivery).toEqual(then.delivery);
+  });
+
+  it('has the figures of the advice for the lens and the speed that it names', () => {
+    const steps = speedSteps(presentOf(PASS));
+    if ('refused' in steps) throw new Error(steps.refused);
+    const speedMps = Number(/At ([\d.]+) m\/s/.exec(steps[0].effect)?.[1]);
+    expectAlike(ask({ speedMps }).outcome, steps[0].predicted);
+
+    const [usual] = lensSteps(presentOf(PASS));
+    const focalLengthMm = Number(/With an? ([\d.]+) mm lens/.exec(usual.effect)?.[1]);
+    expectAlike(ask({ focalLengthMm }).outcome, usual.predicted);
+
+    // Without millimetres the lens is a factor, printed in hundredths; the limit of shake left ends it.
+    const factorOnly = { ...PASS.rig, focalLengthMm: undefined };
+    const tight = withLimits({ ...PASS, rig: factorOnly }, 2, 0.15);
+    const [longest] = lensSteps(presentOf(tight));
+    const focalFactor = Number(/a lens ([\d.]+) times/.exec(longest.text)?.[1]);
+    const answer = new LiveAsker(tight, { verdict: VERDICT }).answer({ focalFactor });
+    expectAlike(answer.outcome, longest.predicted);
+    expect(longest.effect).not.toMatch(/\d\.\d{5}/);
   });
 
   it('gives the stored figures bit for bit where nothing is asked, or what was', () => {
