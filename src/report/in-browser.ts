@@ -5,5 +5,6 @@
 export * from './charts/index.js';
 export { keyFigures, shakeLeftFigure, type KeyFigure } from './key-figures.js';
 export { headline, type Headline } from './wording.js';
+export { stepInShort } from './html/advice.js';
 export { glued } from './html/markup.js';
 export { cropWords, inLine, leftWords } from './what-if/figure-words.js';

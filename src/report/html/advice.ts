@@ -13,7 +13,7 @@ type Step = RunDocument['verdict']['advice'][number];
 export function firstStep({ verdict, delivery }: Advised): Markup | null {
   if (verdict.advice.length === 0) return null;
   const [step] = verdict.advice;
-  const { outcome, more } = inShort(step, delivery, Infinity);
+  const { outcome, more } = stepInShort(step, delivery, Infinity);
   const told = step.predicted === null ? outcome : firstScreenTexts.firstOutcome(outcome ?? '');
   return html`<h2>${firstScreenTexts.doFirst}</h2>
     ${folded(html`<strong>${step.text}</strong> ${told}`, more)}`;
@@ -26,7 +26,7 @@ export function otherSteps({ verdict, delivery }: Advised): Markup | null {
   const [, ...words] = adviceWords(verdict);
   return html`<ol start="2" class="steps-after">
       ${rest.map((step, i) => {
-        const { outcome, more } = inShort(step, delivery, MOST_CHARACTERS);
+        const { outcome, more } = stepInShort(step, delivery, MOST_CHARACTERS);
         const told =
           outcome === null
             ? step.text
@@ -47,8 +47,8 @@ export function adviceList(advised: Advised): Markup {
 /** A further step with more than this many characters is told without its effect. */
 const MOST_CHARACTERS = 200;
 
-/** What a step comes to, and what there is more to say of it. */
-function inShort(
+/** What a step comes to, and what there is more to say of it. @param mostCharacters of a step that is told with the beginning of its effect */
+export function stepInShort(
   { text, effect, predicted }: Step,
   delivery: Advised['delivery'],
   mostCharacters: number,

@@ -32,7 +32,7 @@ export function firstScreen(bundle: ReportBundle, pictureUri: string | null): Ma
 }
 
 /** What to do first, with what it passes for; null where there is no advice. */
-export function doFirst(run: RunDocument): Markup | null {
+function doFirst(run: RunDocument): Markup | null {
   const first = firstStep(run);
   return first === null
     ? null

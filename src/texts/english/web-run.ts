@@ -19,7 +19,7 @@ export const runViewTexts = {
   unmeasurable:
     'There is no verdict, so there is nothing to ask and no window to draw. The clip can be played.',
   report: 'Report',
-  adviceTitle: 'What to do',
+  adviceTitle: 'What else to do',
   reportLoading: 'Writing the report.',
   backToLog: 'To the log',
   previous: 'Earlier run',

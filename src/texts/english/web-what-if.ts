@@ -53,12 +53,11 @@ export const askedAnswerTexts = {
   label: 'Answer',
   grade: 'Verdict',
   crop: 'Crop',
-  left: 'Shake left, RMS',
-  lens: 'Same framing',
-  ofLimit: (limit: string, unit: string): string => `limit ${limit} ${unit}`,
-  px: (px: string, of: number): string => `${px} of ${of} px`,
-  tighterLens: (mm: string): string => `as ${aLens(mm)}`,
-  tighterTimes: (times: string): string => `as ${times} x the lens used`,
+  left: 'Shake left',
+  /** While there is no answer. */
+  none: '–',
+  tighterLens: (mm: string): string => `The window frames like ${aLens(mm)}.`,
+  tighterTimes: (times: string): string => `The window frames like ${times} x the lens used.`,
   assumes: 'What this takes for granted',
   curve: 'Crop and shake left along the smoothing',
   curveLabel: (crop: string, left: string): string =>

@@ -7,13 +7,15 @@ import { ProblemError, getJson } from '../api-client.js';
 import { ProblemNote } from '../parts/problem-note.js';
 import { ServerMarkup } from '../parts/server-markup.js';
 
-/** The advice of a run of which there is no report any more. */
+/** What else to do with a run of which there is no report any more; nothing where there is no more. */
 export function StoredAdvice({ run: { verdict, units } }: { readonly run: RunDocument }) {
+  const others = verdict.advice.slice(1);
+  if (others.length === 0) return null;
   return (
     <section class="run-advice" aria-labelledby="advice">
       <h2 id="advice">{runViewTexts.adviceTitle}</h2>
-      <ol>
-        {verdict.advice.map(({ text }) => (
+      <ol start={2}>
+        {others.map(({ text }) => (
           <li key={text}>{inUnits(text, units)}</li>
         ))}
       </ol>
@@ -21,8 +23,8 @@ export function StoredAdvice({ run: { verdict, units } }: { readonly run: RunDoc
   );
 }
 
-/** The parts of the report of a run; they are asked for once. */
-export function ReportBody({ id }: { readonly id: number }) {
+/** The parts of the report of a run; they are asked for once. @param props.hasMore whether there is more to do than what is done first */
+export function ReportBody({ id, hasMore }: { readonly id: number; readonly hasMore: boolean }) {
   const [parts, setParts] = useState<ReportParts | null>(null);
   const [problem, setProblem] = useState<Problem | null>(null);
   useEffect(() => {
@@ -49,6 +51,7 @@ export function ReportBody({ id }: { readonly id: number }) {
   return (
     <>
       <section class="run-advice" aria-label={runViewTexts.adviceTitle}>
+        {hasMore && <h2>{runViewTexts.adviceTitle}</h2>}
         <ServerMarkup markup={parts.advice} units={parts.units} />
       </section>
       <div class="run-sections">

@@ -10,6 +10,7 @@ import { ProblemNote } from '../parts/problem-note.js';
 import { useTitle } from '../parts/use-title.js';
 import { WhatIfPanel } from '../what-if/what-if-panel.js';
 import { Again } from './again.js';
+import { DoFirst } from './do-first.js';
 import { Exports } from './exports.js';
 import { Figures } from './figures.js';
 import { RunNeighbours } from './neighbours.js';
@@ -68,6 +69,7 @@ function Result({
       </div>
       <div class="run-top">
         <Verdict run={run} answer={answer} />
+        <DoFirst run={run} />
         {hasVerdict && <Figures run={run} answer={answer} />}
         <RunPicture stored={stored} view={answer?.view ?? null} onClipFound={askAgain} />
         <div class="run-ask">
@@ -90,7 +92,11 @@ function Result({
         )}
         <Sheet id={id} pass={row.pass} run={run} />
       </div>
-      {series === null ? <StoredAdvice run={run} /> : <ReportBody id={id} />}
+      {series === null ? (
+        <StoredAdvice run={run} />
+      ) : (
+        <ReportBody id={id} hasMore={run.verdict.advice.length > 1} />
+      )}
     </main>
   );
 }

@@ -1,64 +1,60 @@
-/** What is answered, beside the sliders: verdict, crop and shake left against their limits, the lens that would frame the same. */
-import type { ComponentChildren } from 'preact';
+/** What is answered, in one slim line that stays in view while the sliders move: verdict, crop and shake left. */
 import type { LiveAnswer } from '../../../judge/index.js';
 import { cropWords, inLine, leftWords } from '../../../report/in-browser.js';
-import { figure, limitFigure } from '../../../run/index.js';
+import { figure } from '../../../run/index.js';
 import { tighterFocalLengthMm } from '../../../stabilise/index.js';
 import { askedAnswerTexts } from '../../../texts/index.js';
 import { GradeMark } from '../parts/grade-mark.js';
 
-/** Shows them. */
-export function AnswerFigures({ answer }: { readonly answer: LiveAnswer }) {
-  const { outcome, delivery, cropPx, grade } = answer;
-  const { maxCropPercent, maxResidualPx, widthPx } = delivery;
-  const crop = cropWords(outcome.cropPercent, outcome.coverable, maxCropPercent);
-  const left = leftWords(outcome.residualPx, maxResidualPx, answer.residualAtMost);
+/** Shows it. @param props.answer null while there is none: the line keeps its place */
+export function AnswerFigures({ answer }: { readonly answer: LiveAnswer | null }) {
   return (
     <dl class="ask-answer" aria-label={askedAnswerTexts.label}>
-      <div class="grade-cell">
+      <div>
         <dt>{askedAnswerTexts.grade}</dt>
         <dd>
           <span role="status">
-            <GradeMark grade={grade} />
+            {answer === null ? askedAnswerTexts.none : <GradeMark grade={answer.grade} />}
           </span>
         </dd>
       </div>
-      <Figure name={askedAnswerTexts.crop} value={inLine(crop)}>
-        {askedAnswerTexts.ofLimit(limitFigure(maxCropPercent), '%')}
-        {outcome.coverable && `, ${askedAnswerTexts.px(String(Math.round(cropPx)), widthPx)}`}
-      </Figure>
-      <Figure name={askedAnswerTexts.left} value={inLine(left)}>
-        {askedAnswerTexts.ofLimit(limitFigure(maxResidualPx), 'px')}
-      </Figure>
-      {outcome.coverable && <Figure name={askedAnswerTexts.lens} value={sameFraming(answer)} />}
+      <div>
+        <dt>{askedAnswerTexts.crop}</dt>
+        <dd>{answer === null ? askedAnswerTexts.none : <Figure of={cropOf(answer)} />}</dd>
+      </div>
+      <div>
+        <dt>{askedAnswerTexts.left}</dt>
+        <dd>{answer === null ? askedAnswerTexts.none : <Figure of={leftOf(answer)} />}</dd>
+      </div>
     </dl>
   );
 }
 
-function Figure({
-  name,
-  value,
-  children,
-}: {
-  readonly name: string;
-  readonly value: string;
-  readonly children?: ComponentChildren;
-}) {
-  return (
-    <div>
-      <dt>{name}</dt>
-      <dd>
-        <b>{value}</b>
-        {children !== undefined && <span class="muted"> {children}</span>}
-      </dd>
-    </div>
-  );
-}
-
-/** The picture that is left, as a lens would frame it without any crop. */
-function sameFraming({ focalLengthMm, focalFactor, outcome }: LiveAnswer): string {
+/** The lens that would frame without a crop what the window holds; null where there is no such window. */
+export function sameFraming({ focalLengthMm, focalFactor, outcome }: LiveAnswer): string | null {
+  if (!outcome.coverable) return null;
   const kept = 1 / (1 - outcome.cropPercent.value / 100);
   return focalLengthMm === null
     ? askedAnswerTexts.tighterTimes(figure(focalFactor * kept))
     : askedAnswerTexts.tighterLens(figure(tighterFocalLengthMm(focalLengthMm, kept)));
+}
+
+type Words = ReturnType<typeof cropWords>;
+
+/** The value; the range beside it where there is room. */
+function Figure({ of }: { readonly of: Words }) {
+  return (
+    <>
+      {of.text}
+      <span class="ask-range">{inLine(of).slice(of.text.length)}</span>
+    </>
+  );
+}
+
+function cropOf({ outcome, delivery }: LiveAnswer): Words {
+  return cropWords(outcome.cropPercent, outcome.coverable, delivery.maxCropPercent);
+}
+
+function leftOf({ outcome, delivery, residualAtMost }: LiveAnswer): Words {
+  return leftWords(outcome.residualPx, delivery.maxResidualPx, residualAtMost);
 }

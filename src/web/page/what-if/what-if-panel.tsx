@@ -4,7 +4,7 @@ import type { LiveAnswer } from '../../../judge/index.js';
 import { inUnits, type RunSeries } from '../../../run/index.js';
 import { askTexts, askedAnswerTexts } from '../../../texts/index.js';
 import type { About, StoredRun } from '../../api.js';
-import { AnswerFigures } from './answer-figures.js';
+import { AnswerFigures, sameFraming } from './answer-figures.js';
 import { asksNothing } from './asked.js';
 import { DeliveryFields } from './delivery-fields.js';
 import { LiveCurve } from './live-curve.js';
@@ -44,6 +44,7 @@ function Panel({ stored, series, about, onAnswer }: WhatIfPanelProps & { readonl
       : trouble === 'failed'
         ? askTexts.failed
         : askTexts.outOfReach;
+  const framing = answer === null || refused !== null ? null : sameFraming(answer);
   const inWords = (words: (printed: string) => string) => (value: number) =>
     inUnits(words(asSet(value)), units);
   return (
@@ -57,6 +58,7 @@ function Panel({ stored, series, about, onAnswer }: WhatIfPanelProps & { readonl
           {askTexts.back}
         </button>
       </header>
+      <AnswerFigures answer={refused === null ? answer : null} />
       <div class="ask-fields">
         <SliderField
           name={lensInMm ? fields.lens : fields.lensTimes}
@@ -114,7 +116,7 @@ function Panel({ stored, series, about, onAnswer }: WhatIfPanelProps & { readonl
           <b>{askTexts.notForetold}:</b> {inUnits(refused, units)}
         </p>
       )}
-      {answer !== null && refused === null && <AnswerFigures answer={answer} />}
+      {framing !== null && <p class="ask-note">{framing}</p>}
       {answer !== null && answer.view.lacks !== null && (
         <p class="ask-note">{askedAnswerTexts.lacks[answer.view.lacks]}</p>
       )}

@@ -1,0 +1,30 @@
+/** What to do first, beside the verdict: the step with what it comes to; what there is more to say of it is folded away. */
+import { stepInShort } from '../../../report/in-browser.js';
+import { inUnits, type RunDocument } from '../../../run/index.js';
+import { firstScreenTexts } from '../../../texts/index.js';
+
+/** The step; nothing where there is no advice. */
+export function DoFirst({ run: { verdict, delivery, units } }: { readonly run: RunDocument }) {
+  if (verdict.advice.length === 0) return null;
+  const [step] = verdict.advice;
+  const { outcome, more } = stepInShort(step, delivery, Infinity);
+  const told = step.predicted === null ? outcome : firstScreenTexts.firstOutcome(outcome ?? '');
+  const line = (
+    <>
+      <strong>{inUnits(step.text, units)}</strong> {told !== null && inUnits(told, units)}
+    </>
+  );
+  return (
+    <section class="run-first" aria-labelledby="do-first">
+      <h2 id="do-first">{firstScreenTexts.doFirst}</h2>
+      {more === null || more === '' ? (
+        <p>{line}</p>
+      ) : (
+        <details class="paper-open">
+          <summary>{line}</summary>
+          <p>{inUnits(more, units)}</p>
+        </details>
+      )}
+    </section>
+  );
+}
