@@ -161,6 +161,8 @@ export interface Job {
   /** Frames, or steps of the stage. */
   readonly done: number;
   readonly total: number | null;
+  /** How far the whole job is, 0 to 1; never goes back. */
+  readonly share: number;
   /** Frames a second over the last few seconds; null outside of stages that count frames. */
   readonly framesPerS: number | null;
   /** Seconds left for the whole job; null when it cannot be told yet. */
@@ -247,7 +249,7 @@ export interface RunChange {
 
 /** Parts of the report that do not depend on what is asked in the page: markup of our own, everything from outside escaped. */
 export interface ReportParts {
-  /** Advice of the verdict: what to do first, and else. */
+  /** Advice of the verdict: what else to do than what is done first. */
   readonly advice: string;
   /** The contents and all sections from the reasons to the cautions. */
   readonly sections: string;

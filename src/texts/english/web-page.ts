@@ -26,7 +26,8 @@ export const frameTexts = {
   reconnecting: 'The program does not answer. Work that was begun goes on as long as it runs; trying again.',
   notFound: 'There is nothing at this address; this is the first screen.',
   noServer: 'The program does not answer. See whether it still runs in the terminal, then try again.',
-  noToken: 'This page is no longer let in. Open the address that was printed in the terminal again.',
+  noToken:
+    'The program was started anew, and this page belongs to the time before. Open the address that it printed in the terminal.',
   garbled: 'The program gave an answer that this page does not understand. Load the page anew.',
   refusedTitle: 'That did not work',
   uploadCut:
@@ -54,6 +55,7 @@ export const webLogTexts = {
   search: 'Search',
   searchFor: 'Words of the sheet or the clip',
   shown: (found: number, all: number): string => (found === all ? runs(all) : `${found} of ${runs(all)}`),
+  stale: 'Listed as before: the last question was not answered.',
   newestOnly: (count: number): string =>
     `Only the newest ${count} are listed; narrow the search for older ones.`,
   filters: 'Filters',
@@ -82,8 +84,15 @@ export const webLogTexts = {
   },
   /** For screen readers, on the head of a column. */
   sortBy: (name: string): string => `Sort by ${name}`,
-  upwards: 'Rising',
-  downwards: 'Falling',
+  /** What stands first, of each column. */
+  orders: {
+    measured: { rising: 'Oldest first', falling: 'Newest first' },
+    floor: { rising: 'A to Z', falling: 'Z to A' },
+    grade: { rising: 'Best first', falling: 'Worst first' },
+    crop: { rising: 'Least first', falling: 'Most first' },
+    left: { rising: 'Least first', falling: 'Most first' },
+    surface: { rising: 'Smoothest first', falling: 'Roughest first' },
+  },
   table: 'Runs of the log',
   picture: 'Picture',
   tags: 'Tags',
@@ -94,6 +103,7 @@ export const webLogTexts = {
   run: (id: number): string => `Run ${id}`,
   crop: (figure: string): string => `crop ${figure}`,
   left: (figure: string): string => `shake left ${figure}`,
+  ofLimit: (limit: string): string => `of ${limit}`,
   surface: (letters: string): string => `floor class ${letters}`,
   range: (fromS: string, toS: string): string => `${fromS} to ${toS} s`,
   otherVersion: 'Kept by another version of Trundle: listed, but not opened.',
@@ -132,6 +142,10 @@ export const webLogTexts = {
   wholeNumber: 'A whole number from 1 to 9999.',
   save: 'Save',
   saving: 'Saving',
+  leaveTitle: 'Leave without saving?',
+  leaveSentence: 'What you wrote on this sheet is not kept.',
+  leave: 'Leave',
+  goOn: 'Go on writing',
   saved: (run: number): string => `Sheet of run ${run} saved.`,
   keys: {
     search: 'Search the log',
@@ -151,4 +165,5 @@ export const webComparisonTexts = {
   toLog: 'Choose other runs',
   tooFew: 'A comparison needs two runs or more. Select them in the log.',
   comparing: 'Comparing',
+  noPlan: 'No plan of the lanes: it needs two lanes of one floor that were rolled with the same setup.',
 } as const;

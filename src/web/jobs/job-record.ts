@@ -38,7 +38,7 @@ export class JobRecord {
     this.#job = {
       ...{ id: this.id, kind: order.kind, state: 'queued', clip, clipName },
       settings: order.kind === 'measure' ? order.settings : {},
-      ...{ stage: null, done: 0, total: null, framesPerS: null, leftS: null },
+      ...{ stage: null, done: 0, total: null, share: 0, framesPerS: null, leftS: null },
       ...{ queuedAt: new Date().toISOString(), startedAt: null, endedAt: null },
       ...{ run: order.kind === 'proof' ? order.run : null, grade: null, sentence: null, problem: null },
     };
@@ -71,14 +71,16 @@ export class JobRecord {
 
   /** Brings the figures that go on with time up to now. @returns whether one of them changed */
   measureUp(): boolean {
-    const { framesPerS, leftS } = this.#job;
+    const { share, framesPerS, leftS } = this.#job;
     const rate = this.#figures.framesPerS();
     this.#job = {
       ...this.#job,
+      share: this.#figures.share(),
       framesPerS: rate === null ? null : Math.round(10 * rate) / 10,
       leftS: this.#figures.leftS(),
     };
-    return framesPerS !== this.#job.framesPerS || leftS !== this.#job.leftS;
+    const now = this.#job;
+    return share !== now.share || framesPerS !== now.framesPerS || leftS !== now.leftS;
   }
 
   /** It came to its end. */

@@ -1,4 +1,4 @@
-/** How fast a job is and how long it will take still: frames a second over the last seconds, seconds left for the whole of it. */
+/** How far a job is, how fast and how long it will take still: share of the whole, frames a second over the last seconds, seconds left for the whole of it. */
 import type { JobOrder, JobStage } from '../api.js';
 
 /**
@@ -28,10 +28,15 @@ const WINDOW_MS = 3000;
 const LEAST_MS = 500;
 /** What is told follows what is found within about this long, ms. */
 const SETTLING_MS = 4000;
+/** Before any frame nobody knows how long the first stage takes; a short clip is read within this time, ms. */
+const FIRST_STAGE_MS = 6000;
 /** A stage that counts nothing is taken to be this far at most. */
 const FURTHEST = 0.95;
 
-/** The two figures of a running job. */
+/** Steps in which the share is told: fine enough for a bar, and pages are not written to all the time. */
+const SHARE_STEPS = 200;
+
+/** The figures of a running job. */
 export class ProgressFigures {
   readonly #now: () => number;
   readonly #shares: readonly (readonly [JobStage, number])[];
@@ -47,6 +52,7 @@ export class ProgressFigures {
   #framesMs: number | null = null;
   #leftMs: number | null = null;
   #toldMs = 0;
+  #share = 0;
 
   /** @param now a clock that only goes forward, ms */
   constructor(kind: JobOrder['kind'], now: () => number = () => performance.now()) {
@@ -73,6 +79,16 @@ export class ProgressFigures {
     const spentMs = now - this.#sinceMs;
     if (total !== null && done > this.#from && spentMs >= LEAST_MS)
       this.#framesMs = (spentMs * Math.max(total, done)) / (done - this.#from);
+  }
+
+  /** How far the whole job is, 0 to 1, in small steps; never goes back, and is 1 only when it has ended. */
+  share(): number {
+    const at = this.#shares.findIndex(([stage]) => stage === this.#stage);
+    const before = this.#shares.slice(0, Math.max(0, at)).reduce((sum, [, share]) => sum + share, 0);
+    const found = before + this.#ofStage(this.#now()) * (this.#shares[at]?.[1] ?? 0);
+    const told = Math.floor(SHARE_STEPS * Math.min(found, 1 - 1 / SHARE_STEPS) + 1e-9) / SHARE_STEPS;
+    this.#share = Math.max(this.#share, told);
+    return this.#share;
   }
 
   /** Frames a second; null outside of stages that count frames, and before there is a rate. */
@@ -103,16 +119,25 @@ export class ProgressFigures {
   }
 
   #foundMs(now: number): number | null {
-    if (this.#framesMs === null) return null;
+    const msPerShare = this.#msPerShare;
+    if (msPerShare === null) return null;
     const at = this.#shares.findIndex(([stage]) => stage === this.#stage);
-    const frames = this.#shares.find(([stage]) => COUNTS_FRAMES.includes(stage))?.[1] ?? 1;
-    const msPerShare = this.#framesMs / frames;
     const laterMs = this.#shares.slice(at + 1).reduce((sum, [, share]) => sum + share * msPerShare, 0);
     const stageMs = (this.#shares[at]?.[1] ?? 0) * msPerShare;
-    const share =
-      this.#total !== null && this.#total > 0
-        ? Math.min(1, this.#done / this.#total)
-        : Math.min(FURTHEST, (now - this.#sinceMs) / stageMs);
-    return laterMs + (1 - share) * stageMs;
+    return laterMs + (1 - this.#ofStage(now)) * stageMs;
+  }
+
+  /** What the whole job takes, ms; null before the frames tell. */
+  get #msPerShare(): number | null {
+    const frames = this.#shares.find(([stage]) => COUNTS_FRAMES.includes(stage))?.[1] ?? 1;
+    return this.#framesMs === null ? null : this.#framesMs / frames;
+  }
+
+  /** How far the stage is, 0 to 1: by its steps, or by the time it should take. */
+  #ofStage(now: number): number {
+    if (this.#total !== null && this.#total > 0) return Math.min(1, this.#done / this.#total);
+    const share = this.#shares.find(([stage]) => stage === this.#stage)?.[1] ?? 0;
+    const stageMs = this.#msPerShare === null ? FIRST_STAGE_MS : share * this.#msPerShare;
+    return Math.min(FURTHEST, (now - this.#sinceMs) / stageMs);
   }
 }

@@ -1,6 +1,7 @@
 /** Asks the server: JSON in both directions and the upload of a clip. Whatever fails is a `ProblemError` with one plain sentence. */
 import { frameTexts } from '../../texts/index.js';
 import type { ClipEntry, Problem } from '../api.js';
+import { noteConnection } from './connection.js';
 
 /** A request that failed. */
 export class ProblemError extends Error {
@@ -120,7 +121,10 @@ function readJson(text: string): unknown {
 }
 
 function problemFrom(status: number, answer: unknown): Problem {
-  if (status === 401) return made(status, 'token-missing', frameTexts.noToken);
+  if (status === 401) {
+    noteConnection('refused');
+    return made(status, 'token-missing', frameTexts.noToken);
+  }
   const isProblem = typeof answer === 'object' && answer !== null && 'detail' in answer && 'code' in answer;
   return isProblem ? (answer as Problem) : made(status, 'garbled', frameTexts.garbled);
 }

@@ -1,6 +1,8 @@
 /** What the server tells as it happens: jobs and how far they are, what a measurement sees, changes of the log. One connection for the page. */
 import { batch, signal } from '@preact/signals';
-import type { Job, Look, PageEvents } from '../api.js';
+import type { About, Job, Look, PageEvents } from '../api.js';
+import { getJson } from './api-client.js';
+import { connection, noteConnection } from './connection.js';
 import { joinTrace, type JoinedTrace } from './joined-trace.js';
 
 export type { JoinedTrace } from './joined-trace.js';
@@ -20,9 +22,6 @@ export const traces = signal<ReadonlyMap<string, JoinedTrace>>(new Map());
 /** Grows with each change of the log. */
 export const logChanged = signal(0);
 
-/** False while the server does not answer. */
-export const connected = signal(true);
-
 /** Between two tries where the browser has given up by itself, ms. */
 const AGAIN_MS = 3000;
 
@@ -31,16 +30,16 @@ export function startEvents(): void {
   const source = new EventSource('/api/events');
   let isFirst = true;
   source.addEventListener('open', () => {
-    connected.value = true;
+    noteConnection('open');
     // What happened in between was not heard.
     if (!isFirst || lostOnce) logChanged.value++;
     isFirst = false;
   });
   source.addEventListener('error', () => {
-    connected.value = false;
+    noteConnection('lost');
     lostOnce = true;
-    if (source.readyState !== EventSource.CLOSED) return;
-    setTimeout(startEvents, AGAIN_MS);
+    // As long as the browser tries by itself it is let to.
+    if (source.readyState === EventSource.CLOSED) void askWhy();
   });
   const on = <Name extends keyof PageEvents>(name: Name, take: (data: PageEvents[Name]) => void): void =>
     source.addEventListener(name, ({ data }: MessageEvent<string>) => {
@@ -62,6 +61,12 @@ export function startEvents(): void {
 }
 
 let lostOnce = false;
+
+/** An answer was refused, or the browser has given up: a program that was started anew refuses every question, and is asked no more. */
+async function askWhy(): Promise<void> {
+  await getJson<About>('/api/about').catch(() => undefined);
+  if (connection.peek() !== 'refused') setTimeout(startEvents, AGAIN_MS);
+}
 
 function takeAll(all: readonly Job[]): void {
   jobs.value = all;

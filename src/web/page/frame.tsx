@@ -6,7 +6,8 @@ import { frameTexts } from '../../texts/index.js';
 import { aboutProblem, loadAbout } from './about.js';
 import { ComparisonView, RunView } from './lazy-views.js';
 import { LogView } from './log/log-view.js';
-import { connected, jobs } from './events.js';
+import { connection } from './connection.js';
+import { jobs } from './events.js';
 import { useKeys } from './keys.js';
 import { KeysDialog } from './keys-dialog.js';
 import { notice } from './notices.js';
@@ -67,9 +68,12 @@ export function Frame() {
           </button>
         </div>
       </header>
+      <p class="lost" role="status">
+        {connection.value === 'lost' && frameTexts.reconnecting}
+        {connection.value === 'refused' && frameTexts.noToken}
+      </p>
       <View at={at} />
       <div class="told" role="status">
-        {!connected.value && <p class="lost">{frameTexts.reconnecting}</p>}
         {notice.value !== '' && <p>{notice.value}</p>}
       </div>
       {isListing && <KeysDialog onClose={() => setIsListing(false)} />}
@@ -105,7 +109,7 @@ function View({ at }: { readonly at: Route }) {
   }, [path]);
   return (
     <div id="view" ref={box} tabIndex={-1}>
-      {aboutProblem.value !== null && (
+      {aboutProblem.value !== null && aboutProblem.value.status !== 401 && (
         <div class="frame-note">
           <ProblemNote problem={aboutProblem.value} retry={() => void loadAbout()} />
         </div>
@@ -131,6 +135,6 @@ function viewOf(at: Route) {
     case 'run':
       return <RunView key={at.id} id={at.id} />;
     case 'comparison':
-      return <ComparisonView runs={at.runs} by={at.by} />;
+      return <ComparisonView runs={at.runs} by={at.by} plan={at.plan} />;
   }
 }

@@ -8,7 +8,7 @@ import { Dialog } from './parts/dialog.js';
 export function KeysDialog({ onClose }: { readonly onClose: () => void }) {
   const all = useMemo(() => [...boundKeys(), { what: frameTexts.keysClose, keys: ['Escape'] }], []);
   return (
-    <Dialog title={frameTexts.keysTitle} onClose={onClose} class="narrow-dialog">
+    <Dialog title={frameTexts.keysTitle} onClose={onClose} class="keys-dialog">
       <dl class="key-list">
         {all.map(({ what, keys }) => (
           <div key={what}>

@@ -1,6 +1,7 @@
 /** Starts the page. */
 import { render } from 'preact';
 import { loadAbout } from './about.js';
+import { startDropElsewhere } from './drop-elsewhere.js';
 import { startEvents } from './events.js';
 import { Frame } from './frame.js';
 import { startKeys } from './keys.js';
@@ -12,6 +13,7 @@ if (root !== null) {
   startTheme();
   startKeys();
   startEvents();
+  startDropElsewhere();
   void loadAbout();
   render(<Frame />, root);
 }

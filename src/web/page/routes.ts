@@ -10,6 +10,7 @@ export type Route =
       readonly view: 'comparison';
       /** Of the log. */ readonly runs: readonly number[];
       /** What they are grouped by; null where the program chooses. */ readonly by: string | null;
+      /** The plan of the lanes is what is looked for. */ readonly plan: boolean;
     };
 
 /** Names of the views. */
@@ -27,7 +28,12 @@ export function routeOf(path: string, query: URLSearchParams): Route {
     if (id !== undefined && String(id) === second) return { view: 'run', id };
   }
   if (parts.length === 1 && first === 'compare')
-    return { view: 'comparison', runs: idsOf(query.get('runs')), by: query.get('by') };
+    return {
+      view: 'comparison',
+      runs: idsOf(query.get('runs')),
+      by: query.get('by'),
+      plan: query.has('plan'),
+    };
   return { view: 'start', missed: true };
 }
 
@@ -39,6 +45,11 @@ export function runPath(id: number): string {
 /** Path of a comparison. @param by null to let the program choose. @example comparisonPath([1, 2], 'lane') // "/compare?runs=1,2&by=lane" */
 export function comparisonPath(runs: readonly number[], by: string | null = null): string {
   return `/compare?runs=${runs.join(',')}${by === null ? '' : `&by=${encodeURIComponent(by)}`}`;
+}
+
+/** Path of a comparison by lane that begins at the plan of the lanes. @example lanePlanPath([1, 2]) // "/compare?runs=1,2&by=lane&plan=1" */
+export function lanePlanPath(runs: readonly number[]): string {
+  return `${comparisonPath(runs, 'lane')}&plan=1`;
 }
 
 /** Numbers of runs as they stand in an address, each once, in order; what is no number is left out. */

@@ -8,6 +8,7 @@ class MadeUpJob {
   ms = 0;
   readonly figures = new ProgressFigures('measure', () => this.ms);
   readonly left: number[] = [];
+  readonly shares: number[] = [];
 
   /** Steps of a stage, a look at the figures after each. */
   stage(name: 'track' | 'split', steps: number, stepMs: (step: number) => number): void {
@@ -28,6 +29,7 @@ class MadeUpJob {
   }
 
   look(): void {
+    this.shares.push(this.figures.share());
     const leftS = this.figures.leftS();
     if (leftS !== null) this.left.push(leftS);
   }
@@ -80,6 +82,27 @@ describe('the time left', () => {
       figures.note('render', frame, 100);
     }
     expectWithin(figures.leftS() ?? NaN, 5, { abs: 1, why: 'whole seconds' });
+  });
+});
+
+describe('how far a job is', () => {
+  it('goes from nothing to all over its stages, and never back', () => {
+    const { shares } = usual((frame) => (frame < 200 ? 100 : 300));
+    shares.slice(1).forEach((value, i) => expect(value).toBeGreaterThanOrEqual(shares[i]));
+    expect(shares[0]).toBeLessThan(0.05);
+    expectWithin(shares[10 + 270], 0.12 + 0.27, { abs: 0.02, why: 'reading, and half of the frames' });
+    expect(shares.at(-1)).toBeGreaterThan(0.95);
+    expect(shares.at(-1)).toBeLessThan(1);
+  });
+
+  it('moves on in stages that count nothing', () => {
+    const { shares } = usual(() => 100);
+    const writing = shares.slice(-10);
+    expect(writing[9]).toBeGreaterThan(writing[0]);
+  });
+
+  it('is nothing before the first stage', () => {
+    expect(new ProgressFigures('measure', () => 0).share()).toBe(0);
   });
 });
 

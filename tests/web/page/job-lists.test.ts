@@ -1,7 +1,7 @@
 /** Jobs by what they are at. */
 import { describe, expect, test } from 'vitest';
 import type { Job } from '../../../src/web/api.js';
-import { endedOrder, jobLists, shareDone } from '../../../src/web/page/work/job-lists.js';
+import { endedOrder, jobLists } from '../../../src/web/page/work/job-lists.js';
 
 const job = (id: string, state: Job['state'], more: Partial<Job> = {}): Job => ({
   id,
@@ -14,6 +14,7 @@ const job = (id: string, state: Job['state'], more: Partial<Job> = {}): Job => (
   stage: null,
   done: 0,
   total: null,
+  share: 0,
   framesPerS: null,
   leftS: null,
   queuedAt: '2026-05-04T09:00:00Z',
@@ -39,13 +40,6 @@ describe('the lists', () => {
     expect(ids(lists.running)).toEqual(['now']);
     expect(ids(lists.queued)).toEqual(['next', 'later']);
     expect(ids(lists.ended)).toEqual(['second', 'first']);
-  });
-
-  test('how far a job is is told where its steps are known', () => {
-    expect(shareDone({ done: 30, total: 120 })).toBe(0.25);
-    expect(shareDone({ done: 130, total: 120 })).toBe(1);
-    expect(shareDone({ done: 3, total: null })).toBeNull();
-    expect(shareDone({ done: 0, total: 0 })).toBeNull();
   });
 });
 

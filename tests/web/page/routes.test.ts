@@ -1,6 +1,6 @@
 /** Addresses of the page and the views that stand there. */
 import { describe, expect, it } from 'vitest';
-import { comparisonPath, idsOf, routeOf, runPath } from '../../../src/web/page/routes.js';
+import { comparisonPath, idsOf, lanePlanPath, routeOf, runPath } from '../../../src/web/page/routes.js';
 
 const at = (address: string) => {
   const { pathname, searchParams } = new URL(address, 'http://127.0.0.1');
@@ -14,9 +14,9 @@ describe('an address of the page', () => {
     ['/work/', { view: 'work' }],
     ['/log?floor=dairy+hall', { view: 'log' }],
     ['/runs/12', { view: 'run', id: 12 }],
-    ['/compare?runs=1,2&by=lane', { view: 'comparison', runs: [1, 2], by: 'lane' }],
-    ['/compare?runs=3,4', { view: 'comparison', runs: [3, 4], by: null }],
-    ['/compare', { view: 'comparison', runs: [], by: null }],
+    ['/compare?runs=1,2&by=lane', { view: 'comparison', runs: [1, 2], by: 'lane', plan: false }],
+    ['/compare?runs=3,4', { view: 'comparison', runs: [3, 4], by: null, plan: false }],
+    ['/compare', { view: 'comparison', runs: [], by: null, plan: false }],
   ])('%s leads to its view', (address, route) => {
     expect(at(address)).toEqual(route);
   });
@@ -30,8 +30,11 @@ describe('an address of the page', () => {
 
   it('is what the view is found by again', () => {
     expect(at(runPath(7))).toEqual({ view: 'run', id: 7 });
-    expect(at(comparisonPath([9, 2], 'lane'))).toEqual({ view: 'comparison', runs: [9, 2], by: 'lane' });
-    expect(at(comparisonPath([9, 2]))).toEqual({ view: 'comparison', runs: [9, 2], by: null });
+    const runs = [9, 2];
+    const view = 'comparison';
+    expect(at(comparisonPath(runs, 'lane'))).toEqual({ view, runs, by: 'lane', plan: false });
+    expect(at(comparisonPath(runs))).toEqual({ view, runs, by: null, plan: false });
+    expect(at(lanePlanPath(runs))).toEqual({ view, runs, by: 'lane', plan: true });
   });
 });
 

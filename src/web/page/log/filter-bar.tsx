@@ -141,13 +141,10 @@ function Choice({
   // An address may name what the log holds no more.
   const all =
     value === '' || options.some(([one]) => one === value) ? options : [...options, [value, value] as const];
+  if (all.length === 0) return null;
   return (
     <Field name={name}>
-      <select
-        value={value}
-        disabled={all.length === 0}
-        onChange={(event) => onChoice(event.currentTarget.value)}
-      >
+      <select value={value} onChange={(event) => onChoice(event.currentTarget.value)}>
         <option value="">{webLogTexts.any}</option>
         {all.map(([one, words]) => (
           <option key={one} value={one}>

@@ -80,9 +80,9 @@ export function LogView() {
           {problem !== null && <ProblemNote problem={problem} retry={retry} />}
           {list === null && problem === null && <Busy />}
           {list !== null && (
-            <>
+            <div class={problem === null ? undefined : 'stale'}>
               <p class="log-count" role="status">
-                {webLogTexts.shown(list.runs.length, list.all)}
+                {problem === null ? webLogTexts.shown(list.runs.length, list.all) : webLogTexts.stale}
                 {list.runs.length === MOST_LISTED && ` ${webLogTexts.newestOnly(MOST_LISTED)}`}
               </p>
               {runs.length === 0 ? (
@@ -92,7 +92,7 @@ export function LogView() {
               ) : (
                 <RunTable {...props} />
               )}
-            </>
+            </div>
           )}
         </>
       )}

@@ -5,7 +5,7 @@ import { GradeMark } from '../parts/grade-mark.js';
 import { SORTS, type SortBy } from './asked.js';
 import { EditButton, RunName, SelectBox, Tags, Thumbnail } from './run-cells.js';
 import type { RunsProps } from './run-table.js';
-import { cropWords, leftWords, passWords } from './run-words.js';
+import { cropLimitWords, cropWords, leftLimitWords, leftWords, passWords } from './run-words.js';
 
 /** Shows them. */
 export function RunCards({ runs, selected, sortBy, rising, onSort, actions }: RunsProps) {
@@ -22,7 +22,7 @@ export function RunCards({ runs, selected, sortBy, rising, onSort, actions }: Ru
           ))}
         </select>
         <button type="button" onClick={() => onSort(sortBy)}>
-          {rising ? webLogTexts.upwards : webLogTexts.downwards}
+          {webLogTexts.orders[sortBy][rising ? 'rising' : 'falling']}
         </button>
       </div>
       <ul class="runs run-cards" aria-label={webLogTexts.table}>
@@ -56,8 +56,12 @@ export function RunCards({ runs, selected, sortBy, rising, onSort, actions }: Ru
 function figuresOf(run: RunsProps['runs'][number]): readonly string[] {
   const [crop, left] = [cropWords(run), leftWords(run)];
   return [
-    ...(crop === null ? [] : [webLogTexts.crop(crop)]),
-    ...(left === null ? [] : [webLogTexts.left(left)]),
+    ...(crop === null ? [] : [webLogTexts.crop(withLimit(crop, cropLimitWords(run)))]),
+    ...(left === null ? [] : [webLogTexts.left(withLimit(left, leftLimitWords(run)))]),
     ...(run.surfaceClass === null ? [] : [webLogTexts.surface(run.surfaceClass)]),
   ];
+}
+
+function withLimit(words: string, limit: string | null): string {
+  return limit === null ? words : `${words} ${limit}`;
 }

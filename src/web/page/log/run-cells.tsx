@@ -5,6 +5,10 @@ import type { RunRow } from '../../api.js';
 import { Link } from '../parts/link.js';
 import { runPath } from '../routes.js';
 import { whenWords } from './run-words.js';
+import { shortName } from './short-name.js';
+
+/** Characters of a name in a row: two lines of its column. */
+const MOST_OF_NAME = 36;
 
 /** What rows can do. */
 export interface RowActions {
@@ -54,11 +58,13 @@ export function RunName({ run }: { readonly run: RunRow }) {
   return (
     <>
       {run.readable ? (
-        <Link class="run-link" href={runPath(run.id)}>
-          {run.clipFile}
+        <Link class="run-link" href={runPath(run.id)} title={run.clipFile}>
+          {shortName(run.clipFile, MOST_OF_NAME)}
         </Link>
       ) : (
-        <span class="run-link">{run.clipFile}</span>
+        <span class="run-link" title={run.clipFile}>
+          {shortName(run.clipFile, MOST_OF_NAME)}
+        </span>
       )}
       <span class="sub">
         {webLogTexts.run(run.id)}, {whenWords(run)}

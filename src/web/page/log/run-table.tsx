@@ -4,7 +4,7 @@ import type { RunRow } from '../../api.js';
 import { GradeMark } from '../parts/grade-mark.js';
 import type { SortBy } from './asked.js';
 import { EditButton, RunName, SelectBox, Tags, Thumbnail, type RowActions } from './run-cells.js';
-import { cropWords, leftWords, passWords } from './run-words.js';
+import { cropLimitWords, cropWords, leftLimitWords, leftWords, passWords } from './run-words.js';
 
 /** What the lists are given. */
 export interface RunsProps {
@@ -107,8 +107,8 @@ function Row({
       <td>
         <GradeMark grade={run.grade} />
       </td>
-      <td class="num">{cropWords(run) ?? '–'}</td>
-      <td class="num">{leftWords(run) ?? '–'}</td>
+      <Figure value={cropWords(run)} limit={cropLimitWords(run)} />
+      <Figure value={leftWords(run)} limit={leftLimitWords(run)} />
       <td>{run.surfaceClass ?? '–'}</td>
       <td>
         <Tags run={run} />
@@ -117,5 +117,15 @@ function Row({
         <EditButton run={run} actions={actions} />
       </td>
     </tr>
+  );
+}
+
+/** A figure over the limit that it is held against. */
+function Figure({ value, limit }: { readonly value: string | null; readonly limit: string | null }) {
+  return (
+    <td class="num">
+      {value ?? '–'}
+      {limit !== null && <span class="sub">{limit}</span>}
+    </td>
   );
 }

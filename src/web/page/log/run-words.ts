@@ -2,7 +2,6 @@
 import { figure, percentFigure } from '../../../run/index.js';
 import { logPageTexts, webLogTexts } from '../../../texts/index.js';
 import type { RunRow } from '../../api.js';
-import { momentWords } from '../moments.js';
 
 /** What it would cost to stabilise; null where the clip could not be measured. */
 export function cropWords({ grade, coverable, cropPercent }: RunRow): string | null {
@@ -46,5 +45,11 @@ export function passWords({ pass, speedMps, focalLengthMm, delivery }: RunRow): 
 
 /** When it was measured, by the clock of this place. @example "14 Mar 2031, 09:30" */
 export function whenWords({ createdAt }: Pick<RunRow, 'createdAt'>): string {
-  return momentWords(createdAt);
+  return new Date(createdAt).toLocaleString('en-GB', {
+    day: 'numeric',
+    month: 'short',
+    year: 'numeric',
+    hour: '2-digit',
+    minute: '2-digit',
+  });
 }

@@ -7,7 +7,7 @@ import { tell } from '../notices.js';
 import { Confirm } from '../parts/confirm.js';
 import { ProblemNote } from '../parts/problem-note.js';
 import { go } from '../router.js';
-import { comparisonPath } from '../routes.js';
+import { comparisonPath, lanePlanPath } from '../routes.js';
 import { hasLanePlan, offersFor } from './compare-offers.js';
 
 /** Shows it at the foot of the window. */
@@ -76,7 +76,7 @@ export function SelectionBar({
           </label>
         </span>
         {isAllKnown && hasLanePlan(known) && (
-          <button type="button" onClick={() => go(comparisonPath(selected, 'lane'))}>
+          <button type="button" onClick={() => go(lanePlanPath(selected))}>
             {webLogTexts.lanePlan}
           </button>
         )}

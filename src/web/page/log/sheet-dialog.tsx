@@ -4,6 +4,7 @@ import { runSheetTexts, webLogTexts, frameTexts } from '../../../texts/index.js'
 import type { Problem, RunList, RunRow } from '../../api.js';
 import { problemOf, sendJson } from '../api-client.js';
 import { tell } from '../notices.js';
+import { Confirm } from '../parts/confirm.js';
 import { Dialog } from '../parts/dialog.js';
 import { ProblemNote } from '../parts/problem-note.js';
 import { SHEET_ENTRIES, changeFrom, fieldsOf, type SheetEntry, type SheetFields } from './sheet-change.js';
@@ -21,6 +22,11 @@ export function SheetDialog({
   const [typed, setTyped] = useState<SheetFields>(() => fieldsOf(run.pass));
   const [problem, setProblem] = useState<Problem | null>(null);
   const [isSaving, setIsSaving] = useState(false);
+  const [isAsking, setIsAsking] = useState(false);
+  const leave = (): void => {
+    if (changeFrom(run.pass, typed) === null) onClose();
+    else setIsAsking(true);
+  };
   const set = (name: keyof SheetFields, value: string): void =>
     setTyped((all) => ({ ...all, [name]: value }));
   const save = async (): Promise<void> => {
@@ -37,7 +43,7 @@ export function SheetDialog({
     }
   };
   return (
-    <Dialog title={webLogTexts.sheetTitle(run.id, run.clipFile)} onClose={onClose} class="sheet-dialog">
+    <Dialog title={webLogTexts.sheetTitle(run.id, run.clipFile)} onClose={leave} class="sheet-dialog">
       <form
         onSubmit={(event) => {
           event.preventDefault();
@@ -67,7 +73,7 @@ export function SheetDialog({
         </fieldset>
         {problem !== null && <ProblemNote problem={problem} />}
         <div class="dialog-buttons">
-          <button type="button" onClick={onClose}>
+          <button type="button" onClick={leave}>
             {frameTexts.cancel}
           </button>
           <button type="submit" class="main" aria-disabled={isSaving}>
@@ -75,6 +81,16 @@ export function SheetDialog({
           </button>
         </div>
       </form>
+      {isAsking && (
+        <Confirm
+          title={webLogTexts.leaveTitle}
+          sentence={webLogTexts.leaveSentence}
+          yes={webLogTexts.leave}
+          no={webLogTexts.goOn}
+          onYes={onClose}
+          onClose={() => setIsAsking(false)}
+        />
+      )}
     </Dialog>
   );
 }

@@ -8,6 +8,7 @@ export function Confirm({
   title,
   sentence,
   yes,
+  no = frameTexts.cancel,
   onYes,
   onClose,
 }: {
@@ -15,6 +16,8 @@ export function Confirm({
   readonly sentence: string;
   /** On the button that does it. */
   readonly yes: string;
+  /** On the button that does not. */
+  readonly no?: string;
   readonly onYes: () => Promise<void> | void;
   readonly onClose: () => void;
 }) {
@@ -32,7 +35,7 @@ export function Confirm({
       <p>{sentence}</p>
       <div class="dialog-buttons">
         <button type="button" onClick={onClose}>
-          {frameTexts.cancel}
+          {no}
         </button>
         <button type="button" class="main" aria-disabled={isDoing} onClick={() => !isDoing && void doIt()}>
           {yes}

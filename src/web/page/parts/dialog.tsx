@@ -34,6 +34,13 @@ export function Dialog({
       ref={box}
       class={className}
       aria-labelledby={id}
+      onKeyDown={(event) => {
+        // A browser takes a second Esc for an order that cannot be refused: it does not get to see one.
+        if (event.key !== 'Escape' || event.defaultPrevented) return;
+        event.preventDefault();
+        event.stopPropagation();
+        onClose();
+      }}
       onCancel={(event) => {
         event.preventDefault();
         onClose();

@@ -52,11 +52,13 @@ export function useWindowDrop(onDrop: (dropped: Dropped) => void): boolean {
   return isOver;
 }
 
-function holdsFiles({ dataTransfer }: DragEvent): boolean {
+/** True while files are dragged, not text of a page. */
+export function holdsFiles({ dataTransfer }: DragEvent): boolean {
   return dataTransfer !== null && Array.from(dataTransfer.types).includes('Files');
 }
 
-function whatIsIn(data: DataTransfer | null): Dropped {
+/** Files and folders that were let go. */
+export function whatIsIn(data: DataTransfer | null): Dropped {
   const items = Array.from(data?.items ?? []).filter(({ kind }) => kind === 'file');
   const isFolder = (item: DataTransferItem): boolean => item.webkitGetAsEntry()?.isDirectory === true;
   return {

@@ -23,11 +23,6 @@ export function jobLists(jobs: readonly Job[]): JobLists {
   };
 }
 
-/** How far a job is as a share, 0 to 1; null where that cannot be told. */
-export function shareDone({ done, total }: Pick<Job, 'done' | 'total'>): number | null {
-  return total === null || total <= 0 ? null : Math.min(1, done / total);
-}
-
 /** The job of the last order that is worth telling of: the last of them, once all have ended; null before. */
 export function endedOrder(ordered: readonly string[], jobs: readonly Job[]): Job | null {
   const found = ordered.flatMap((id) => jobs.find((job) => job.id === id) ?? []);

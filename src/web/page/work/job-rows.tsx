@@ -7,11 +7,11 @@ import { runPath } from '../routes.js';
 import { removeJob, tryAgain } from './job-orders.js';
 
 /** One that waits. */
-export function WaitingJob({ job }: { readonly job: Job }) {
+export function WaitingJob({ job, isNext }: { readonly job: Job; readonly isNext: boolean }) {
   return (
     <li class="job-row">
       <span class="job-name">{nameOf(job)}</span>
-      <span class="job-state">{job.ahead === 0 ? workTexts.next : workTexts.ahead(job.ahead)}</span>
+      <span class="job-state">{isNext ? workTexts.next : workTexts.ahead(job.ahead)}</span>
       <div class="job-buttons">
         <button type="button" aria-label={workTexts.cancelOf(job.clipName)} onClick={() => removeJob(job)}>
           {workTexts.cancel}

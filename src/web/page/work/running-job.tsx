@@ -7,7 +7,6 @@ import { getJson } from '../api-client.js';
 import type { JoinedTrace } from '../joined-trace.js';
 import { readStretch, timeOfFrame } from '../trim/stretch.js';
 import { removeJob } from './job-orders.js';
-import { shareDone } from './job-lists.js';
 import { LookPicture } from './look-picture.js';
 import { TraceChart } from './trace-chart.js';
 import type { Range } from './trace-scale.js';
@@ -50,19 +49,16 @@ export function RunningJob({
 
 function Progress({ job }: { readonly job: Job }) {
   const left = useSteadyLeft(job.leftS);
-  const share = shareDone(job);
   const countsFrames = job.stage === 'track' || job.stage === 'render';
   return (
     <div class="job-progress">
-      <progress value={share ?? undefined} max={1} aria-label={workTexts.progressOf(job.clipName)} />
+      <progress value={job.share} max={1} aria-label={workTexts.progressOf(job.clipName)} />
       <p class="job-figures">
         <span class="job-stage">{job.stage === null ? workTexts.starting : workTexts.stages[job.stage]}</span>
         <span>
-          {share === null || job.total === null
-            ? ''
-            : countsFrames
-              ? workTexts.frames(job.done, job.total)
-              : workTexts.share(Math.floor(100 * share))}
+          {countsFrames && job.total !== null
+            ? workTexts.frames(job.done, job.total)
+            : workTexts.share(Math.floor(100 * job.share))}
         </span>
         <span>{job.framesPerS === null ? '' : workTexts.framesPerS(figure(job.framesPerS))}</span>
         <span>{left === null ? workTexts.leftUnknown : workTexts.left(left)}</span>

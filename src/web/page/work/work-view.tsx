@@ -24,7 +24,8 @@ export function WorkView() {
         {said}
       </p>
       <p class="legend">
-        {running.length + queued.length > 0 ? workTexts.mayClose : isNothing ? workTexts.nothing : ''}
+        {running.length + queued.length > 0 ? workTexts.mayClose : isNothing ? workTexts.nothing : ''}{' '}
+        {jobsKnown.value && ended.length === 0 && <Link href="/log">{workTexts.before}</Link>}
       </p>
       {orderFault.value !== null && (
         <p class="fault" role="alert">
@@ -48,8 +49,8 @@ export function WorkView() {
         <section class="work-part">
           <h2>{workTexts.waiting}</h2>
           <ul class="job-rows">
-            {queued.map((job) => (
-              <WaitingJob key={job.id} job={job} />
+            {queued.map((job, i) => (
+              <WaitingJob key={job.id} job={job} isNext={i === 0} />
             ))}
           </ul>
         </section>

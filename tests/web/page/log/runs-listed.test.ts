@@ -5,6 +5,13 @@ import type { RunRow } from '../../../../src/web/api.js';
 import { hasLanePlan, offersFor } from '../../../../src/web/page/log/compare-offers.js';
 import { toggled, withRange } from '../../../../src/web/page/log/selection.js';
 import { changeFrom, fieldsOf, tagsIn } from '../../../../src/web/page/log/sheet-change.js';
+import {
+  cropLimitWords,
+  cropWords,
+  leftLimitWords,
+  passWords,
+} from '../../../../src/web/page/log/run-words.js';
+import { shortName } from '../../../../src/web/page/log/short-name.js';
 import { sortRuns } from '../../../../src/web/page/log/sort-runs.js';
 import type { SortBy } from '../../../../src/web/page/log/asked.js';
 
@@ -124,5 +131,37 @@ describe('writing on a sheet', () => {
 
   it('reads tags between commas, each once', () => {
     expect(tagsIn(' night ,, wet floor,night')).toEqual(['night', 'wet floor']);
+  });
+});
+
+describe('the words of a run', () => {
+  const plain = (words: string | null): string | null => words?.replace(/\s/g, ' ') ?? null;
+
+  it('hold the figures against the limits of its delivery', () => {
+    const run = row(1, { cropPercent: 1.8, residualPx: 0.86 });
+    expect(plain(cropWords(run))).toBe('1.8 %');
+    expect(plain(cropLimitWords(run))).toBe('of 5 %');
+    expect(plain(leftLimitWords(run))).toBe('of 0.83 px');
+  });
+
+  it('name no limit where there is no figure, or it is not known', () => {
+    expect(leftLimitWords(row(1, { residualPx: null }))).toBeNull();
+    expect(cropLimitWords(row(1, { grade: 'unmeasurable' }))).toBeNull();
+    const delivery = { ...row(1).delivery, maxCropPercent: null };
+    expect(cropLimitWords(row(1, { delivery }))).toBeNull();
+  });
+
+  it('name the delivery, by its size where it has no name', () => {
+    const delivery = row(1).delivery;
+    expect(passWords(row(1, { delivery: { ...delivery, name: 'hall wall' } }))).toContain('hall wall');
+    expect(passWords(row(1))).toContain('1920x1080');
+  });
+});
+
+describe('a long name', () => {
+  it('is cut in its middle, and a short one is not', () => {
+    expect(shortName('tiled-corridor-second-pass-a.mp4', 20)).toBe('tiled-co…-pass-a.mp4');
+    expect(shortName('tiled-corridor-second-pass-a.mp4', 20)).toHaveLength(20);
+    expect(shortName('hall.mp4', 20)).toBe('hall.mp4');
   });
 });
