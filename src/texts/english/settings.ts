@@ -67,14 +67,14 @@ const choices = {
 } as const;
 
 const like = (example: string): string => `like ${example}`;
-const unlessTold = (value: string): string => `${value} unless told`;
+const ifEmpty = (value: string): string => `${value} if empty`;
 
 /** One line each: what it is, and what comes of leaving it empty. */
 const lines = {
   focal: 'On the lens. Empty: 35 mm is taken, and every angle rests on it.',
   sensor: 'A format, or the width in mm that the clip shows. Empty: full frame.',
   speed: 'Of the dolly under way. Empty, and no travel: no millimetres, no floor grade.',
-  travel: 'How far it rolled from in to out, best by tape. The speed does instead.',
+  travel: 'How far it rolled from in to out, best by tape. Or give the speed instead.',
   wheelbase: 'From axle to axle, to 5 mm. Empty: no floor grade.',
   'wheel-diameter': 'Empty: a bad wheel is not told by name.',
   for: 'What it is for: gives size, crop and viewing distance. Empty: 1920 × 1080.',
@@ -125,21 +125,21 @@ const lines = {
 
 /** What an empty field shows: what is taken, or how to write it. */
 const placeholders = {
-  focal: unlessTold('35mm'),
-  sensor: unlessTold('full frame'),
+  focal: ifEmpty('35mm'),
+  sensor: ifEmpty('full frame'),
   speed: like('20cm/s or 8in/s'),
   travel: like('3.2m or 10ft 6in'),
   wheelbase: like('450mm or 17.7in'),
   'wheel-diameter': like('80mm'),
   for: 'none: our own limits',
-  'max-crop': unlessTold('5%'),
-  stabilise: unlessTold('keep the move'),
+  'max-crop': ifEmpty('5%'),
+  stabilise: ifEmpty('keep the move'),
   smoothing: like('1.2s'),
   take: like('45s'),
   floor: like('dairy hall'),
   location: like('old dairy'),
   lane: like('2'),
-  direction: unlessTold('out'),
+  direction: ifEmpty('out'),
   setup: like('soft tyres'),
   wheels: like('80 mm rubber'),
   track: like('plywood, two layers'),
@@ -158,7 +158,7 @@ const placeholders = {
   'camera-height': like('0.9m'),
   'camera-offset': like('50mm'),
   'lens-azimuth': like('90deg'),
-  head: unlessTold('locked'),
+  head: ifEmpty('locked'),
   'track-width': like('400mm'),
   'joint-spacing': like('300mm'),
   machine: like('31Hz, 1440rpm'),
@@ -170,9 +170,9 @@ const placeholders = {
   'delivery-name': like('lobby wall'),
   'focal-px': like('2666px of 3840px'),
   'lens-distortion': like('k1=-0.12, k2=0.03'),
-  width: unlessTold('960px'),
-  cutoff: unlessTold('0.8Hz'),
-  units: unlessTold('metric'),
+  width: ifEmpty('960px'),
+  cutoff: ifEmpty('0.8Hz'),
+  units: ifEmpty('metric'),
   in: like('00:00:02:00'),
   out: like('9s'),
 } as const satisfies Record<keyof typeof labels, string>;
@@ -237,14 +237,15 @@ export const settingsFormTexts = {
   /** Of the whole form. */
   faultsLine: (labels: readonly string[]): string =>
     labels.length === 1
-      ? `One field will not do, its reason stands there: ${labels[0]}.`
-      : `${labels.length} fields will not do, their reasons stand there: ${labels.join(', ')}.`,
+      ? `${labels[0]} will not do; the reason stands there.`
+      : `These will not do; the reasons stand there: ${labels.join(', ')}.`,
   lastSetups: 'Last setups',
   lastSetupsLine: 'One press fills the form.',
-  empty: 'Empty the form',
+  empty: 'Clear the form',
+  keptFromLast: (labels: readonly string[]): string => `Kept from the last clips: ${labels.join(', ')}.`,
   sensorWidth: (mm: string): string => `${mm} mm wide`,
-  rigTaken: (clip: string): string => `Filled in from the rig file beside ${clip}.`,
-  rigBeside: (clip: string): string => `A rig file beside ${clip} says otherwise.`,
+  rigTaken: (clip: string): string => `Filled in from the rig file of ${clip}.`,
+  rigBeside: (clip: string): string => `The rig file of ${clip} says otherwise.`,
   takeRig: 'Use the rig file',
   /** What is missing, most important first; each names what comes of it. */
   missing: {

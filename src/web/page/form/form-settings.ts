@@ -11,6 +11,7 @@ import {
 } from '../../../settings/index.js';
 import { TrundleError } from '../../../run/index.js';
 import { settingTexts, settingsFormTexts } from '../../../texts/index.js';
+import { FOLDED_GROUPS, OPEN_GROUPS } from './form-groups.js';
 
 /** Deliveries by name, as `About` brings them. */
 export type Presets = DeliveryReading['presets'];
@@ -104,6 +105,17 @@ export function endLine(
     };
   const fault = faultOfForm(settings, presets);
   return fault === null ? { isFault: false, line: missingLine(settings) } : { isFault: true, line: fault };
+}
+
+/** The fields that will not do, in the order of the form, and what is to be said; null when a measurement can be ordered. */
+export function wrongFields(
+  settings: Settings,
+  presets: Presets,
+): { readonly first: SettingName | null; readonly line: string } | null {
+  const { isFault, line } = endLine(settings, presets);
+  if (!isFault) return null;
+  const order = [...OPEN_GROUPS, ...FOLDED_GROUPS].flatMap(({ names }) => names);
+  return { first: faultyOf(settings, order, presets).at(0) ?? null, line };
 }
 
 /** What missing figures cost, most important first, in one line. */

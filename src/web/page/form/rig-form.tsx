@@ -1,37 +1,36 @@
 /** The form of lens, move, dolly, delivery and sheet: filled by typing, from a setup used before, or from a rig file beside the clip. */
-import type { Signal } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
-import { useEffect } from 'preact/hooks';
 import type { SettingName, Settings } from '../../../settings/index.js';
-import { settingsFormTexts as texts } from '../../../texts/index.js';
-import type { About, ClipEntry, SavedSetup } from '../../api.js';
+import { settingTexts, settingsFormTexts as texts } from '../../../texts/index.js';
+import type { About, SavedSetup } from '../../api.js';
 import { choicesOf, offersOf } from './field-choices.js';
 import { FOLDED_GROUPS, OPEN_GROUPS, type FormGroup } from './form-groups.js';
-import { clashOf, endLine, faultyOf, givenOf, holds, withSetting, withSetup } from './form-settings.js';
+import { clashOf, endLine, faultyOf, givenOf, holds } from './form-settings.js';
 import { SettingField } from './setting-field.js';
 
 interface Props {
-  /** As typed, by their names; the form writes it with every letter. */
-  readonly settings: Signal<Settings>;
-  /** The clip whose rig file is taken; null as long as there is none. */
-  readonly clip: ClipEntry | null;
+  /** As typed, by their names. */
+  readonly settings: Settings;
+  /** The clip that they are shown for. */
+  readonly clip: string;
+  /** What the rig file of that clip says; null when it has none. */
+  readonly rig: Settings | null;
+  /** Those that stand there from the clips before. */
+  readonly kept: readonly SettingName[];
   readonly about: About;
   /** The newest first. */
   readonly setups: readonly SavedSetup[];
+  /** With every letter. */
+  readonly onType: (name: SettingName, text: string) => void;
+  readonly onSetup: (setup: Settings) => void;
+  readonly onRig: (rig: Settings) => void;
+  readonly onClear: () => void;
 }
 
-/** Clips whose rig file was offered: it fills an empty form once, and never again after the form was emptied. */
-const offered = new Set<string>();
-
 /** Shows it. */
-export function RigForm({ settings, clip, about, setups }: Props) {
-  const given = settings.value;
+export function RigForm(props: Props) {
+  const { settings: given, clip, rig, kept, about, setups, onType, onSetup, onRig, onClear } = props;
   const end = endLine(given, about.deliveries);
-  useEffect(() => {
-    if (clip === null || clip.rig === null || offered.has(clip.id)) return;
-    offered.add(clip.id);
-    if (Object.keys(settings.peek()).length === 0) settings.value = clip.rig;
-  }, [clip, settings]);
   const fields = (names: readonly SettingName[]) =>
     names.map((name) => (
       <SettingField
@@ -42,28 +41,21 @@ export function RigForm({ settings, clip, about, setups }: Props) {
         clash={clashOf(given, name, about.deliveries)}
         choices={choicesOf(name, about)}
         offers={offersOf(name, about, setups)}
-        onType={(text) => {
-          settings.value = withSetting(settings.peek(), name, text);
-        }}
+        onType={(text) => onType(name, text)}
       />
     ));
   return (
     <form class="rig-form" autocomplete="off" onSubmit={(event) => event.preventDefault()}>
-      <LastSetups
-        setups={setups}
-        onTake={(setup) => {
-          settings.value = withSetup(settings.peek(), setup);
-        }}
-      />
-      {clip !== null && clip.rig !== null && (
-        <RigBeside
-          clip={clip.name}
-          isTaken={holds(given, clip.rig)}
-          onTake={() => {
-            settings.value = { ...settings.peek(), ...clip.rig };
-          }}
-        />
+      {kept.length > 0 && (
+        <div class="rig-beside kept-note" role="status">
+          <p>{texts.keptFromLast(kept.map((name) => settingTexts.labels[name]))}</p>
+          <button type="button" onClick={onClear}>
+            {texts.empty}
+          </button>
+        </div>
       )}
+      <LastSetups setups={setups} onTake={onSetup} />
+      {rig !== null && <RigBeside clip={clip} isTaken={holds(given, rig)} onTake={() => onRig(rig)} />}
       <div class="open-groups">
         {OPEN_GROUPS.map(({ key, names }) => (
           <fieldset key={key} class={`setting-group ${key}`}>
@@ -81,13 +73,7 @@ export function RigForm({ settings, clip, about, setups }: Props) {
         <p class={end.isFault ? 'form-fault' : undefined} role="status">
           {end.line}
         </p>
-        <button
-          type="button"
-          disabled={Object.keys(given).length === 0}
-          onClick={() => {
-            settings.value = {};
-          }}
-        >
+        <button type="button" disabled={Object.keys(given).length === 0} onClick={onClear}>
           {texts.empty}
         </button>
       </div>

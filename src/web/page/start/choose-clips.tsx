@@ -9,7 +9,7 @@ import { addFiles } from './send-clips.js';
 import { useWindowDrop, type Dropped } from './use-window-drop.js';
 
 /** What cameras and recorders write; browsers know few of them as video. */
-const KINDS = 'video/*,.mp4,.mov,.mxf,.mkv,.avi,.m4v,.mts,.m2ts,.mpg,.mpeg,.webm,.ts,.3gp,.wmv,.dv';
+const KINDS = 'video/*,.mp4,.mov,.mxf,.mkv,.avi,.m4v,.mts,.m2ts,.mpg,.mpeg,.webm,.ts,.3gp,.wmv,.dv,.json';
 
 /** The area, large while there is no clip yet. */
 export function ChooseClips() {
@@ -20,14 +20,14 @@ export function ChooseClips() {
 
   const take = ({ files, folders }: Dropped): void => {
     setSaid(folders > 0 ? startTexts.isFolder : files.length === 0 ? startTexts.noClips : '');
-    if (known !== null) addFiles(files, known);
+    if (known !== null) void addFiles(files, known).then((words) => words !== '' && setSaid(words));
   };
   const isOver = useWindowDrop(take);
   const isEmpty = batch.value.length === 0;
   return (
     <>
       <section class={`choose${isEmpty ? ' large' : ''}${isOver ? ' over' : ''}`}>
-        <h2>{isOver ? startTexts.letGo : isEmpty ? startTexts.drop : startTexts.dropMore}</h2>
+        <h2>{isOver ? startTexts.letGo : headingFor(isEmpty)}</h2>
         <div class="choose-buttons">
           <button
             type="button"
@@ -60,7 +60,7 @@ export function ChooseClips() {
             {startTexts.most(sizeWords(known.maxUploadBytes))}
           </p>
         )}
-        <p class="fault" role="status">
+        <p class="fault choose-said" role="status">
           {said}
         </p>
       </section>
@@ -69,4 +69,11 @@ export function ChooseClips() {
       )}
     </>
   );
+}
+
+/** Nothing is dropped where fingers point. */
+function headingFor(isEmpty: boolean): string {
+  const byFinger = matchMedia('(pointer:coarse)').matches;
+  if (byFinger) return isEmpty ? startTexts.pick : startTexts.pickMore;
+  return isEmpty ? startTexts.drop : startTexts.dropMore;
 }

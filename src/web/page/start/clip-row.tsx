@@ -1,6 +1,6 @@
 /** A chosen clip: how far its upload is, then what it is, or why it was refused. */
 import { startTexts, workTexts } from '../../../texts/index.js';
-import type { ClipEntry } from '../../api.js';
+import type { ClipEntry, Settings } from '../../api.js';
 import { readStretch } from '../trim/stretch.js';
 import { labelOf } from '../trim/stretch.js';
 import { useSteadyLeft } from '../work/use-steady-left.js';
@@ -43,9 +43,16 @@ export function ClipRow({ row, isSelected }: { readonly row: BatchClip; readonly
         )}
       </div>
       {fault !== null && (
-        <p class="fault" role="alert">
-          {fault}
-        </p>
+        <div class="clip-fault">
+          <p class="fault" role="alert">
+            {fault}
+          </p>
+          {state.kind === 'ready' && (
+            <button type="button" onClick={() => (row.orderFault.value = null)}>
+              {startTexts.dismissFault}
+            </button>
+          )}
+        </div>
       )}
     </li>
   );
@@ -90,9 +97,20 @@ function Facts({ row, clip }: { readonly row: BatchClip; readonly clip: ClipEntr
       {clip.variableRate ? startTexts.rateVaries(rate) : startTexts.rate(rate)},{' '}
       {startTexts.seconds(clip.durationS.toFixed(2))},{' '}
       {clip.timecodeStart === null ? startTexts.fromClipStart : startTexts.sourceTimecode(clip.timecodeStart)}
+      {row.rig.value !== null && (
+        <span class="clip-rig">{startTexts.rigFile(rigFigures(row.rig.value, row.own.value))}</span>
+      )}
       {isCut && inFault === null && outFault === null && (
         <span class="clip-cut">{startTexts.stretch(labelOf(inFrame, clip), labelOf(outFrame, clip))}</span>
       )}
     </p>
   );
+}
+
+/** What of a rig file counts for the clip, lens and speed first; nothing of what was typed in its place. */
+function rigFigures(rig: Settings, own: Settings): readonly string[] {
+  return ['focal', 'speed', 'travel']
+    .filter((name) => rig[name] !== undefined && own[name] === rig[name])
+    .slice(0, 2)
+    .map((name) => rig[name].replace(/(\d)([a-z])/i, '$1\u00a0$2'));
 }

@@ -3,6 +3,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { startTexts } from '../../../texts/index.js';
 import type { AllowedFolder, FolderListing } from '../../api.js';
 import { getJson, problemOf } from '../api-client.js';
+import { whenWords } from '../log/run-words.js';
 import { Dialog } from '../parts/dialog.js';
 import { sizeWords } from './clip-figures.js';
 import { below, crumbsOf } from './folder-path.js';
@@ -77,7 +78,8 @@ export function FolderDialog({
                         />
                         <span class="folder-clip">{clip.name}</span>
                         <span class="legend">
-                          {sizeWords(clip.sizeBytes)}, {dayOf(clip.modifiedAt)}
+                          {sizeWords(clip.sizeBytes)}, {whenWords({ createdAt: clip.modifiedAt })}
+                          {clip.hasRig && `, ${startTexts.hasRig}`}
                         </span>
                       </label>
                     </li>
@@ -133,11 +135,6 @@ function wordsOn(listing: FolderListing | null): string {
   if (listing === null) return startTexts.looking;
   if (listing.more > 0) return startTexts.folderMore(listing.more);
   return listing.clips.length === 0 ? startTexts.folderEmpty : '';
-}
-
-/** The day of a moment where one is, as the browser writes it. */
-function dayOf(moment: string): string {
-  return new Date(moment).toLocaleDateString(undefined, { day: 'numeric', month: 'short', year: 'numeric' });
 }
 
 /** What is in a place; null until it is known. */

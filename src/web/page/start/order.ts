@@ -1,22 +1,24 @@
 /** Orders measurements of the clips that are ready; one that is refused keeps its row with the reason and stops no other. */
 import { signal } from '@preact/signals';
-import type { Job, JobOrder, Settings } from '../../api.js';
+import type { Job, JobOrder } from '../../api.js';
 import { problemOf, sendJson } from '../api-client.js';
+import { settingsOfForm } from '../form/form-settings.js';
 import { readStretch } from '../trim/stretch.js';
 import { ordered } from '../work/ordered.js';
 import { dropRows, select, type ReadyClip } from './batch.js';
+import { settingsOfClip } from './batch-settings.js';
 
 /** True while orders are on their way. */
 export const isOrdering = signal(false);
 
-/** Orders them in their order. @returns how many were refused; those that were not are off the batch */
-export async function orderMeasurements(clips: readonly ReadyClip[], settings: Settings): Promise<number> {
+/** Orders them in their order, each with its settings. @returns how many were refused; those that were not are off the batch */
+export async function orderMeasurements(clips: readonly ReadyClip[]): Promise<number> {
   isOrdering.value = true;
   const jobs: string[] = [];
   const refused: number[] = [];
   try {
     for (const row of clips) {
-      const outcome = await orderOne(row, settings);
+      const outcome = await orderOne(row);
       row.orderFault.value = outcome.fault;
       if (outcome.job === null) refused.push(row.key);
       else {
@@ -34,7 +36,8 @@ export async function orderMeasurements(clips: readonly ReadyClip[], settings: S
 
 type Outcome = { readonly job: Job; readonly fault: null } | { readonly job: null; readonly fault: string };
 
-async function orderOne({ clip, stretch }: ReadyClip, settings: Settings): Promise<Outcome> {
+async function orderOne({ clip, stretch, own }: ReadyClip): Promise<Outcome> {
+  const settings = settingsOfForm(settingsOfClip({ own }));
   const typed = stretch.peek();
   const { inFault, outFault, tooShort } = readStretch(typed, clip);
   const fault = inFault ?? outFault ?? tooShort;

@@ -3,28 +3,59 @@ import { effect } from '@preact/signals';
 import { startTexts } from '../../../texts/index.js';
 import type { About, ClipEntry } from '../../api.js';
 import { problemOf, sendJson, uploadClip } from '../api-client.js';
-import { addRow, batch, dropRows, readyClips, refusalOf, unfinished, type BatchClip } from './batch.js';
+import {
+  addRow,
+  batch,
+  dropRows,
+  giveRig,
+  readyClips,
+  refusalOf,
+  setReady,
+  unfinished,
+  type BatchClip,
+} from './batch.js';
+import { handRig, isRigFile, readRigFile, waitingRig } from './rig-files.js';
 import { marked, paceOf, type SentMark } from './upload-speed.js';
 
 /** Uploads that go at once. */
 const AT_ONCE = 2;
+/** A rig file is some hundred bytes; what is larger is something else. */
+const MOST_RIG_BYTES = 256 * 1024;
 
 const files = new Map<number, File>();
 const underway = new Map<number, AbortController>();
 
-/** Takes files that were dropped or picked. */
-export function addFiles(chosen: readonly File[], about: Pick<About, 'maxUploadBytes'>): void {
+/**
+ * Takes files that were dropped or picked: clips, and rig files that go with them.
+ * @returns what is to be said of rig files; empty when nothing is
+ */
+export async function addFiles(
+  chosen: readonly File[],
+  about: Pick<About, 'maxUploadBytes' | 'deliveries'>,
+): Promise<string> {
   askBeforeLeaving();
-  for (const file of chosen) {
+  for (const file of chosen.filter(({ name }) => !isRigFile(name))) {
     const refusal = refusalOf(file, about);
     const row = addRow(
       file.name,
       file.size,
       refusal === null ? { kind: 'waiting' } : { kind: 'refused', detail: refusal },
     );
-    if (refusal === null) files.set(row.key, file);
+    if (refusal !== null) continue;
+    files.set(row.key, file);
+    const rig = waitingRig(file.name);
+    if (rig !== null) giveRig(row, rig);
   }
   sendNext();
+  const said: string[] = [];
+  for (const file of chosen.filter(({ name }) => isRigFile(name))) said.push(await addRig(file, about));
+  return said.filter((sentence) => sentence !== '').join(' ');
+}
+
+async function addRig(file: File, { deliveries }: Pick<About, 'deliveries'>): Promise<string> {
+  if (file.size > MOST_RIG_BYTES) return startTexts.noRig(file.name);
+  const { rig, fault } = readRigFile(await file.text(), file.name, deliveries);
+  return fault ?? handRig(file.name, rig, batch.peek(), giveRig);
 }
 
 /** Takes clips of an allowed folder. @param paths from that folder */
@@ -35,7 +66,7 @@ export function addFromFolder(
   for (const { path, name, sizeBytes } of chosen) {
     const row = addRow(name, sizeBytes, { kind: 'opening' });
     sendJson<ClipEntry>('POST', '/api/clips/from-folder', { folder, path }).then(
-      (clip) => (row.state.value = { kind: 'ready', clip }),
+      (clip) => setReady(row, clip),
       (error: unknown) => refuse(row, error),
     );
   }
@@ -78,7 +109,7 @@ async function send(row: BatchClip, file: File): Promise<void> {
   onProgress(0);
   try {
     const clip = await uploadClip(file, { onProgress, signal: stop.signal });
-    row.state.value = { kind: 'ready', clip };
+    setReady(row, clip);
   } catch (error) {
     if (!stop.signal.aborted) refuse(row, error);
   } finally {

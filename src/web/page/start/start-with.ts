@@ -2,7 +2,9 @@
 import type { ClipEntry, Settings } from '../../api.js';
 import { getJson } from '../api-client.js';
 import { go } from '../router.js';
-import { addRow, batchSettings, select } from './batch.js';
+import { addRow, select } from './batch.js';
+import { setExactly } from './batch-settings.js';
+import { keepBatch } from './kept-batch.js';
 
 /**
  * Adds the clip, fills in the settings and goes there; in and out are those of the settings.
@@ -11,6 +13,7 @@ import { addRow, batchSettings, select } from './batch.js';
  * @throws ProblemError when the clip is not there any more
  */
 export async function startWith(clipId: string, settings: Settings): Promise<void> {
+  keepBatch();
   const clip = await getJson<ClipEntry>(`/api/clips/${clipId}`);
   const { in: inPoint, out: outPoint, ...others } = settings;
   const row = addRow(clip.name, clip.sizeBytes, { kind: 'ready', clip });
@@ -18,7 +21,8 @@ export async function startWith(clipId: string, settings: Settings): Promise<voi
     ...(inPoint !== undefined && { in: inPoint }),
     ...(outPoint !== undefined && { out: outPoint }),
   };
-  batchSettings.value = others;
+  row.rig.value = clip.rig;
+  setExactly(row, others);
   select(row.key);
   go('/');
 }

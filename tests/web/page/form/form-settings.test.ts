@@ -12,6 +12,7 @@ import {
   settingsOfForm,
   withSetting,
   withSetup,
+  wrongFields,
 } from '../../../../src/web/page/form/form-settings.js';
 
 const ALL = { focal: '28mm', sensor: 'full frame', speed: '20cm/s', wheelbase: '450mm', for: 'phone' };
@@ -53,8 +54,17 @@ describe('the form', () => {
     expect(faultyOf(faulty, SETTING_NAMES, presets)).toEqual(['speed', 'wheelbase']);
     expect(endLine(faulty, presets)).toEqual({
       isFault: true,
-      line: '2 fields will not do, their reasons stand there: Speed, Wheelbase.',
+      line: 'These will not do; the reasons stand there: Speed, Wheelbase.',
     });
+  });
+
+  it('leads to the first wrong field in the order of the form, folded groups too, and names all', () => {
+    expect(wrongFields(ALL, presets)).toBe(null);
+    expect(wrongFields({ ...ALL, 'max-crop': 'much', readout: '18', speed: 'fast' }, presets)).toEqual({
+      first: 'speed',
+      line: expect.stringMatching(/Sensor readout.*Speed.*Most crop/) as unknown,
+    });
+    expect(wrongFields({ ...ALL, readout: '18' }, presets)?.first).toBe('readout');
   });
 
   it('says at a field why it does not go with another, and not where the other is at fault', () => {
