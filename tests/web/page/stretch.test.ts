@@ -119,4 +119,17 @@ describe('frames and labels', () => {
     expect(pointText(100, midnight)).toBe('100f');
     expect(readStretch({ in: '100f' }, midnight).inFrame).toBe(100);
   });
+
+  test('keeps the handle of an in point beyond the clip at the end of the strip', () => {
+    const base = {
+      fpsFraction: '25/1',
+      timecodeStart: null,
+      frameCount: 150,
+      durationS: 6,
+      variableRate: false,
+    };
+    const { inFrame, inFault } = readStretch({ in: '7s' }, base);
+    expect(inFrame).toBe(150);
+    expect(inFault).toMatch(/at or beyond the end/);
+  });
 });

@@ -92,7 +92,8 @@ export function readStretch(typed: TypedStretch, base: FrameBase): Stretch {
   const held = outFrame - from.frame;
   const usable = inFault === null && outFault === null;
   return {
-    inFrame: from.frame,
+    // Beyond the clip it cannot be used; its handle stays at the end of the strip.
+    inFrame: Math.min(from.frame, frames),
     outFrame,
     inFault,
     outFault,
