@@ -17,7 +17,9 @@ export function startDropElsewhere(): void {
     const { files, folders } = whatIsIn(event.dataTransfer);
     if (folders > 0) tell(startTexts.isFolder);
     if (files.length === 0 || about.value === null) return;
-    addFiles(files, about.value);
+    void addFiles(files, about.value).then((words) => {
+      if (words !== '') tell(words);
+    });
     go('/');
   });
 }
