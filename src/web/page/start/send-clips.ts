@@ -14,6 +14,7 @@ import {
   unfinished,
   type BatchClip,
 } from './batch.js';
+import { keepBatch } from './kept-batch.js';
 import { handRig, isRigFile, readRigFile, waitingRig } from './rig-files.js';
 import { marked, paceOf, type SentMark } from './upload-speed.js';
 
@@ -33,6 +34,8 @@ export async function addFiles(
   chosen: readonly File[],
   about: Pick<About, 'maxUploadBytes' | 'deliveries'>,
 ): Promise<string> {
+  // Clips may come before the view that brings back those of before a reload.
+  keepBatch();
   askBeforeLeaving();
   for (const file of chosen.filter(({ name }) => !isRigFile(name))) {
     const refusal = refusalOf(file, about);

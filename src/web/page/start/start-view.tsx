@@ -35,7 +35,7 @@ export function StartView() {
   const setups = useSetups();
   return (
     <main class="start">
-      <h1 class="view-title">{startTexts.title}</h1>
+      <h1 class={rows.length === 0 ? 'view-title' : 'unseen'}>{startTexts.title}</h1>
       <ChooseClips />
       {rows.length > 0 && (
         <section class="batch" aria-label={startTexts.batch(rows.length)}>
@@ -60,7 +60,7 @@ export function StartView() {
               settings={settingsOfClip(selected)}
               clip={selected.name}
               rig={selected.rig.value}
-              kept={keptFromLast.value}
+              kept={keptFromLast.value.filter((name) => selected.own.value[name] === undefined)}
               about={known}
               setups={setups}
               onType={(name, text) => typeSetting(selected, name, text)}
