@@ -42,6 +42,11 @@ export interface BelowNoise {
   readonly b: number | null;
   /** How far the ratio A/B can go, one-sided (97.5 %): its most where A is below, its least where B is; null when both are. */
   readonly bound: number | null;
+  /**
+   * Two-sided p of a ratio at the bound against none: of the true ratio, which lies further off, it is no less. 1 where the bound does
+   * not say who is smoother, null when both are below.
+   */
+  readonly p: number | null;
 }
 
 /** What came out: either a difference with its ratio, or a bound, or that a pass cannot tell. */
@@ -125,7 +130,7 @@ function belowNoise(
   const bound = (side: 'a' | 'b'): number | null =>
     clear[side] ? null : question.scale * Math.max(...levels(lanes, side).map(({ below }) => below));
   const sides = { a: bound('a'), b: bound('b') };
-  if (!clear.a && !clear.b) return { ...sides, bound: null };
+  if (!clear.a && !clear.b) return { ...sides, bound: null, p: null };
   const atBound = clear.a ? 'b' : 'a';
   const raised = lanes.map((lane) => ({
     ...lane,
@@ -137,6 +142,7 @@ function belowNoise(
       withinVariance: level.withinVariance * (level.freed / level.power) ** 2,
     })),
   }));
-  const { ci95 } = ratioOf(setupDifference(inputFor(question, raised, ({ lnRms }) => lnRms)));
-  return { ...sides, bound: clear.a ? ci95[0] : ci95[1] };
+  const { ratio, p, ci95 } = ratioOf(setupDifference(inputFor(question, raised, ({ lnRms }) => lnRms)));
+  const told = clear.a ? ratio > 1 : ratio < 1;
+  return { ...sides, bound: clear.a ? ci95[0] : ci95[1], p: told ? p : 1 };
 }

@@ -115,7 +115,7 @@ function familyOf(answers: readonly PairAnswers[]): FamilyP {
   ];
   const corrected = new Map<AskedOf, { p: number | null; size: number }>();
   for (const asked of families) {
-    const p = holm(asked.map(({ answer }) => answer.compared?.ratio.p ?? null));
+    const p = holm(asked.map(({ answer }) => answer.compared?.ratio.p ?? answer.belowNoise?.p ?? null));
     const size = p.filter((value) => value !== null).length;
     asked.forEach((one, i) => corrected.set(one, { p: p[i], size }));
   }

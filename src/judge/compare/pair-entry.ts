@@ -4,11 +4,11 @@ import { figure } from '../../run/index.js';
 import { ratioTexts, type Counted } from '../../texts/index.js';
 import { claimOf, lanesWith } from './design.js';
 import { fairnessOf } from './conditions.js';
-import { headline } from './headline.js';
+import { headline, type Bounds } from './headline.js';
 import { clipKey, laneName } from './pass-identity.js';
 import type { AskedOf, PairAnswers } from './pair-questions.js';
 import type { PreparedPass } from './prepared-pass.js';
-import { ratioEntry, type PairWords, type Places } from './ratio-entry.js';
+import { atMostOf, ratioEntry, type PairWords, type Places } from './ratio-entry.js';
 import type { Spreads } from './types.js';
 import { linesWithin } from './wavelength-band.js';
 
@@ -64,7 +64,7 @@ export function pairEntry(
     lanes: [...new Set([...sides.a, ...sides.b].map((compared) => names.get(compared) ?? compared.lane))],
     passes: { a: passes.a.length, b: passes.b.length },
     claim,
-    sentence: headline(axes, words, why),
+    sentence: headline(axes, words, why, boundsOf(answers, words)),
     conditions,
     fair: why.length === 0,
     unfair: why,
@@ -81,6 +81,15 @@ export function pairEntry(
     bands: answers.bands.flatMap((asked) => (asked.band ? [bandEntry(asked, asked.band, entry)] : [])),
     crop,
   };
+}
+
+function boundsOf({ angles }: PairAnswers, words: PairWords): Bounds {
+  return new Map(
+    angles.flatMap(({ axis, answer }): [Axis, string][] => {
+      const atMost = atMostOf(answer, words);
+      return atMost === null ? [] : [[axis, atMost]];
+    }),
+  );
 }
 
 const comparedOf = (passes: readonly PreparedPass[]): PreparedPass['compared'][] =>

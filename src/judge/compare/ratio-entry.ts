@@ -46,13 +46,16 @@ export function ratioEntry(
 ): ComparedRatio {
   const { question, aRms, bRms, compared } = answer;
   const { unit } = question;
-  if (!compared)
+  if (!compared) {
+    const says = saysOfBound(answer, pHolm, words);
     return {
       ...{ aRms, bRms, unit, ratio: null, ci95: null, degrees: null, p: null, pHolm: null, aSmoother: null },
-      says: 'notCompared',
-      sentence: refusalSentence(answer, what, words),
+      says,
+      sentence:
+        says === 'notCompared' ? refusalSentence(answer, what, words) : boundedSentence(answer, what, words),
       needed: null,
     };
+  }
   const { ratio, input, found } = compared;
   const says = saysOf(answer, pHolm, words);
   const needed = neededFor(input, found);
@@ -84,24 +87,57 @@ function saysOf(
   return ci90[0] > SAME_WITHIN[0] && ci90[1] < SAME_WITHIN[1] ? 'sameWithin10' : 'noClearDifference';
 }
 
+/** The side under the noise is the smoother one where its bound stays below the other for all that was asked. */
+function saysOfBound(
+  { belowNoise }: AxisAnswer,
+  pHolm: number | null,
+  { claim, sameClip }: PairWords,
+): Extract<ComparedRatio['says'], 'aSmoother' | 'bSmoother' | 'notCompared'> {
+  const sure = belowNoise !== null && pHolm !== null && pHolm < FAMILY_ERROR;
+  if (!sure || claim === 'nothing' || sameClip) return 'notCompared';
+  return belowNoise.a === null ? 'bSmoother' : 'aSmoother';
+}
+
+/** Both sides where one lies under its noise, and the most that this one has of the other; that share is null where it is not known. */
+function boundOf({ belowNoise, aRms, bRms }: AxisAnswer, { a, b }: Pick<PairWords, 'a' | 'b'>) {
+  const { a: aBelow, b: bBelow, bound } = belowNoise ?? { a: null, b: null, bound: null };
+  const [low, lowRms, high, highRms] = aBelow !== null ? [a, aBelow, b, bRms] : [b, bBelow, a, aRms];
+  return {
+    hidden: [low, figureUp(lowRms ?? 0)] as const,
+    shown: [high, figure(highRms ?? 0)] as const,
+    // Both directions told as "low over high".
+    share: bound === null ? null : aBelow !== null ? bound : 1 / bound,
+  };
+}
+
+/** The most that the side under its noise has of the other, printed; null where both are above, or nothing bounds it below 1. */
+export function atMostOf(answer: AxisAnswer, names: Pick<PairWords, 'a' | 'b'>): string | null {
+  const { share } = boundOf(answer, names);
+  return share === null || share >= 1 ? null : boundBeside(share, 1);
+}
+
+function boundedSentence(answer: AxisAnswer, what: string, words: PairWords): string {
+  const { hidden, shown, share } = boundOf(answer, words);
+  const atMost = boundBeside(share ?? 1, 1);
+  const { unit } = answer.question;
+  return ratioTexts.boundedSmoother(hidden, shown, unit, reachWords(words.claim), what, atMost, words.counts);
+}
+
 /** Why nothing was compared, with the bound that stands all the same. */
-function refusalSentence(
-  { untold, belowNoise, question: { unit }, aRms, bRms }: AxisAnswer,
-  what: string,
-  { a, b }: PairWords,
-): string {
+function refusalSentence(answer: AxisAnswer, what: string, { a, b }: PairWords): string {
+  const {
+    untold,
+    belowNoise,
+    question: { unit },
+  } = answer;
   if (untold) {
     const who = untold === 'both' ? ratioTexts.bothSides(a, b) : untold === 'a' ? a : b;
     return ratioTexts.cannotTell(who, what);
   }
-  const { a: aBelow, b: bBelow, bound } = belowNoise ?? { a: null, b: null, bound: null };
+  const { a: aBelow, b: bBelow } = belowNoise ?? { a: null, b: null };
   if (aBelow !== null && bBelow !== null)
     return ratioTexts.bothUnderNoise(what, [a, figureUp(aBelow)], [b, figureUp(bBelow)], unit);
-  const [low, lowRms, high, highRms] = aBelow !== null ? [a, aBelow, b, bRms] : [b, bBelow, a, aRms];
-  const hidden = [low, figureUp(lowRms ?? 0)] as const;
-  const shown = [high, figure(highRms ?? 0)] as const;
-  // Both directions told as "low over high".
-  const share = bound === null ? null : aBelow !== null ? bound : 1 / bound;
+  const { hidden, shown, share } = boundOf(answer, { a, b });
   return share !== null && share < 1
     ? ratioTexts.oneUnderNoise(what, hidden, shown, unit, boundBeside(share, 1))
     : ratioTexts.oneUnderNoiseUntold(what, hidden, unit);

@@ -157,7 +157,7 @@ function ratioTable(
   return [
     ...columns(cells),
     safe(comparedRatioTexts.lineRatio(pair.a, pair.b)),
-    ...rows.filter(([, { says }]) => says === 'notCompared').map(([, { sentence }]) => safe(sentence)),
+    ...rows.filter(([, { ratio }]) => ratio === null).map(([, { sentence }]) => safe(sentence)),
   ];
 }
 

@@ -80,7 +80,9 @@ export function ratioLegend(pairs: readonly ComparedPair[]): Markup {
 /** The figures of a pair in full: what each axis says, and why it was not compared where it was not. */
 export function axesTable(pair: ComparedPair): Markup {
   // What is clear stands in the table already.
-  const open = pair.axes.filter(({ says }) => says !== 'aSmoother' && says !== 'bSmoother');
+  const open = pair.axes.filter(
+    ({ says, ratio }) => ratio === null || (says !== 'aSmoother' && says !== 'bSmoother'),
+  );
   return html`${table({
     caption: comparedRatioTexts.table(pair.a, pair.b),
     head: comparedRatioTexts.heads(pair.a, pair.b),

@@ -12,6 +12,9 @@ export interface PrintedRatio {
 export type Counted = 'pass' | 'lane';
 const PLURALS: Readonly<Record<Counted, string>> = { pass: 'passes', lane: 'lanes' };
 
+/** A figure with its unit, degrees with their sign. */
+const inUnit = (text: string, unit: string): string => (unit === 'deg' ? `${text}°` : `${text} ${unit}`);
+
 /** The sentences of a ratio. `what` is an axis, or one of `within` and `inWavelengths`; names of setups stand in quotes. */
 export const ratioTexts = {
   /** How far a clear difference reaches. */
@@ -32,7 +35,7 @@ export const ratioTexts = {
     b: readonly [name: string, below: string],
     unit: string,
   ): string =>
-    `Not compared: ${what} of both lies under the noise (${a[0]} below ${a[1]} ${unit}, ${b[0]} below ${b[1]} ${unit}).`,
+    `Not compared: ${what} of both lies under the noise (${a[0]} below ${inUnit(a[1], unit)}, ${b[0]} below ${inUnit(b[1], unit)}).`,
   oneUnderNoise: (
     what: string,
     low: readonly [name: string, below: string],
@@ -40,9 +43,21 @@ export const ratioTexts = {
     unit: string,
     atMost: string,
   ): string =>
-    `Not compared: ${what} of ${low[0]} lies under the noise, below ${low[1]} ${unit}; ${high[0]} shakes ${high[1]} ${unit}. ${low[0]} has at most ${atMost} of the shake of ${high[0]}.`,
+    `Not compared: ${what} of ${low[0]} lies under the noise, below ${inUnit(low[1], unit)}; ${high[0]} shakes ${inUnit(high[1], unit)}. ${low[0]} has at most ${atMost} of the shake of ${high[0]}.`,
+  boundedSmoother: (
+    low: readonly [name: string, below: string],
+    high: readonly [name: string, rms: string],
+    unit: string,
+    reach: string,
+    what: string,
+    atMost: string,
+    counts: string,
+  ): string =>
+    capital(
+      `${low[0]} is smoother ${reach}: its ${what} lies under the noise, below ${inUnit(low[1], unit)}, at most ${atMost} of ${high[0]} (${inUnit(high[1], unit)}), ${counts}.`,
+    ),
   oneUnderNoiseUntold: (what: string, low: readonly [name: string, below: string], unit: string): string =>
-    `Not compared: ${what} of ${low[0]} lies under the noise, below ${low[1]} ${unit}; which of them is smoother cannot be told.`,
+    `Not compared: ${what} of ${low[0]} lies under the noise, below ${inUnit(low[1], unit)}; which of them is smoother cannot be told.`,
   sameClip: (what: string, { ratio, range }: PrintedRatio): string =>
     `The same clip stands on both sides: no clear difference in ${what}, A/B ${ratio} (${range}).`,
   smoother: (
@@ -102,5 +117,5 @@ export const ratioTexts = {
   /** @param sides each of `linesOf` */
   linesTakenOut: (sides: readonly string[]): string => `Lines taken out first: ${sides.join('; ')}.`,
   linesOf: (name: string, lines: readonly string[]): string => `${name} ${lines.join(', ')}`,
-  line: (hz: string, rms: string, unit: string): string => `${hz} Hz (${rms} ${unit})`,
+  line: (hz: string, rms: string, unit: string): string => `${hz} Hz (${inUnit(rms, unit)})`,
 } as const;

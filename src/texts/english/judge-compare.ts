@@ -86,15 +86,19 @@ export const comparisonTexts = {
     `${name} about ${median} %${below === null ? '' : `, 19 in 20 below ${below} %`}`,
 } as const;
 
-/** A clear axis: its name, the RMS over that of the other side, and the range of that. */
+/** A clear axis: its name, the RMS over that of the other side, and the range of that; no range where noise leaves a bound alone. */
 export interface ClearAxis {
   readonly axis: string;
   readonly share: string;
-  readonly range: string;
+  readonly range: string | null;
 }
 
 const shares = (axes: readonly ClearAxis[]): string =>
-  axes.map(({ axis, share, range }) => `${axis} RMS ${share} (${range})`).join(', ');
+  axes
+    .map(({ axis, share, range }) =>
+      range === null ? `${axis} at most ${share}` : `${axis} RMS ${share} (${range})`,
+    )
+    .join(', ');
 const names = (axes: readonly ClearAxis[]): string => listed(axes.map(({ axis }) => axis));
 
 /** The headline of a pair. */

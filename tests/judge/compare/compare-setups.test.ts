@@ -209,14 +209,17 @@ describe('what is not a comparison of setups alone', () => {
     expect(pair.wavelength?.refused).toContain('one speed');
   });
 
-  it('a side under the noise is bounded and not compared', () => {
+  it('a side under the noise is the smoother one where its bound lies below the other for sure', () => {
     const [pair] = compared([...passesOf('A', 1, { factor: 0.01 }), HARD[0]]).pairs;
     const tilt = axisOf(pair, 'tilt');
-    expect(tilt).toMatchObject({ says: 'notCompared', ratio: null, aRms: null });
+    expect(tilt).toMatchObject({ says: 'aSmoother', ratio: null, aRms: null });
     expect(tilt.sentence).toMatch(
-      /tilt of "A" lies under the noise, below [\d.]+ deg; "hard wheels" shakes [\d.]+ deg\. "A" has at most 0\.\d\d/,
+      /^"A" is smoother on this lane: its tilt lies under the noise, below [\d.]+°, at most 0\.\d\d of "hard wheels" \([\d.]+°\), one pass each\.$/,
     );
-    expect(pair.sentence).toContain('"A" has at most');
+    expect(pair.sentence).toMatch(/^"A" is smoother on this lane: .*tilt at most 0\.\d\d.* of "hard wheels"/);
+    const [turned] = compared([HARD[0], ...passesOf('Z', 1, { factor: 0.01 })]).pairs;
+    expect(axisOf(turned, 'tilt').says).toBe('bSmoother');
+    expect(turned.sentence).toMatch(/^"Z" is smoother/);
   });
 });
 

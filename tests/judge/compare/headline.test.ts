@@ -2,7 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { headline } from '../../../src/judge/compare/headline.js';
 import { manyPairsSentence } from '../../../src/judge/compare/many-pairs.js';
-import type { PairWords } from '../../../src/judge/compare/ratio-entry.js';
+import type { AxisAnswer } from '../../../src/judge/compare/axis-answer.js';
+import { ratioEntry, type PairWords } from '../../../src/judge/compare/ratio-entry.js';
 import { CLEAR, axisRatio, pair } from '../../report/support/made-up-comparison.js';
 
 const WORDS: PairWords = {
@@ -31,11 +32,42 @@ describe('the headline of two setups', () => {
     );
   });
 
+  it('names the smoother side where noise hides it and leaves a bound, and keeps to what is open beside it', () => {
+    const hidden = { ...HIDDEN, bRms: 0.5, says: 'aSmoother' } as const;
+    const bounds = new Map([['roll', '0.024']] as const);
+    expect(headline([axisRatio('roll', hidden), axisRatio('tilt', HIDDEN)], WORDS, [], bounds)).toBe(
+      '"A" is smoother on this lane: roll at most 0.024 of "B", 3 passes each.',
+    );
+    expect(headline([axisRatio('roll', hidden), axisRatio('tilt')], WORDS, [], bounds)).toMatch(
+      /^"A" is smoother on this lane: roll at most 0\.024 of "B", 3 passes each\. No clear difference in tilt\.$/,
+    );
+  });
+
   it('calls lanes lanes where something else than them differs too', () => {
     const words = { ...WORDS, claim: 'theseStretches', places: 'lane' } as const;
     expect(headline([axisRatio('tilt', CLEAR)], words, ['The speeds differ.'])).toMatch(
       / Not of the lanes alone: The speeds differ\.$/,
     );
+  });
+});
+
+describe('an axis that noise hides on one side', () => {
+  const answer = {
+    question: { axis: 'roll', unit: 'deg' },
+    ...{ aRms: null, bRms: 0.5, compared: null, untold: null },
+    belowNoise: { a: 0.01, b: null, bound: 0.0236, p: 0.01 },
+  } as unknown as AxisAnswer;
+
+  it('is clear only where its bound stands up to all that was asked', () => {
+    const sure = ratioEntry(answer, 'roll', 0.03, 3, WORDS);
+    expect(sure.says).toBe('aSmoother');
+    expect(sure.sentence).toBe(
+      '"A" is smoother on this lane: its roll lies under the noise, below 0.01°, at most 0.024 of "B" (0.5°), 3 passes each.',
+    );
+    const open = ratioEntry(answer, 'roll', 0.06, 6, WORDS);
+    expect(open.says).toBe('notCompared');
+    expect(open.sentence).toMatch(/^Not compared: roll of "A" lies under the noise, below 0\.01°/);
+    expect(ratioEntry(answer, 'roll', 0.03, 3, { ...WORDS, claim: 'nothing' }).says).toBe('notCompared');
   });
 });
 
