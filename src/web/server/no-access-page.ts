@@ -8,9 +8,9 @@ export const NO_ACCESS_STYLE_PATH = '/assets/no-access.css';
 export const NO_ACCESS_STYLE = `:root{${LIGHT_COLOURS};color-scheme:light dark}
 @media (prefers-color-scheme:dark){:root{${DARK_COLOURS}}}
 body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.5 system-ui,"Segoe UI","Noto Sans","Helvetica Neue",Arial,"DejaVu Sans",sans-serif}
-main{box-sizing:border-box;max-width:46rem;min-height:100vh;padding:2rem clamp(.9rem,4vw,2.2rem);background:var(--sheet)}
+main{box-sizing:border-box;min-height:100vh;padding:2rem clamp(.9rem,4vw,2.2rem);background:var(--sheet)}
 h1{margin:0 0 .8rem;padding-left:.8rem;border-left:6px solid var(--fail);font-size:1.5rem;line-height:1.2}
-p{margin:0;font-size:1.0625rem}
+p{margin:0;max-width:46rem;font-size:1.0625rem}
 `;
 
 /** @param title of the failure @param sentence why, and what to do */

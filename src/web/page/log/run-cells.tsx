@@ -8,7 +8,7 @@ import { whenWords } from './run-words.js';
 import { shortName } from './short-name.js';
 
 /** Characters of a name in a row: two lines of its column. */
-const MOST_OF_NAME = 36;
+const MOST_OF_NAME = 32;
 
 /** What rows can do. */
 export interface RowActions {
