@@ -272,6 +272,28 @@ describe('the chart of the trade-off', () => {
     expect(all).not.toContain('not for sure');
   });
 
+  it('keeps the names of both off each other where there is little room', () => {
+    const narrow = {
+      ...data,
+      points: [
+        { smoothingS: 0.25, cropPercent: 0.55, residualPx: 1.05 },
+        { smoothingS: 0.5, cropPercent: 0.74, residualPx: 0.86 },
+        { smoothingS: 0.7, cropPercent: 0.76, residualPx: 0.66 },
+        { smoothingS: 2, cropPercent: 0.96, residualPx: 0.52 },
+      ],
+      maxCropPercent: 5,
+      maxResidualPx: 0.83,
+      chosen: { smoothingS: 1.25, cropPercent: 0.86, residualPx: 0.52 },
+      leftFactors: [0.92, 1.1] as const,
+    };
+    const { svg } = cropCurve.draw(narrow, { widthPx: 360 });
+    const lines = ['for sure', 'not for sure'].map((end) =>
+      Number(new RegExp(`y="([\\d.]+)"[^>]*>within the limits,? ${end}<`).exec(svg)?.[1]),
+    );
+    // Both are wider than half of the plot, so that they can only stand above each other; letters are 11 px high.
+    expect(Math.abs(lines[0] - lines[1])).toBeGreaterThan(11);
+  });
+
   it('holds the crop alone against its limit where nothing is known of the shake left', () => {
     const points = data.points.map((point) => ({ ...point, residualPx: null }));
     expect(withinLimits(points, data)).toEqual([[1, 1.5]]);

@@ -260,12 +260,17 @@ function chosenLabel(
 
 /** Half of the room that a letter takes, px: keeps a name in the middle of a stretch inside of the plot. */
 const HALF_LETTER = 3.1;
+/** From line to line of names, px. */
+const LINE = 14;
 
 function keptLabel({ text, atS }: KeptName, x: Scale, area: PlotArea, covered: Box[]): string {
   const half = HALF_LETTER * text.length;
   const middle = atS === null ? (area.left + area.right) / 2 : x(atS);
   const across = Math.min(area.right - half, Math.max(area.left + half, middle));
-  const places = [area.bottom - 7, area.top + 13].map((y) => ({ x: across, y, anchor: 'middle' }) as const);
+  // The third one for a name beside which the other has no room, as on a phone.
+  const places = [area.bottom - 7, area.top + 13, area.bottom - 7 - LINE].map(
+    (y) => ({ x: across, y, anchor: 'middle' }) as const,
+  );
   const place = leastCovered(text, places, covered);
   covered.push(labelBox(text, place));
   return textElement({ class: 'limit-label', x: place.x, y: place.y, 'text-anchor': place.anchor }, text);
