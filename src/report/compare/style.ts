@@ -34,7 +34,7 @@ td,th{overflow-wrap:break-word}
 .lanes .chart{max-width:60rem}
 .lanes figcaption{margin-top:.5rem}
 @media screen{
-.scroll{background:linear-gradient(90deg,transparent,var(--sheet) 1rem) 100% 0/2.2rem 100% no-repeat local,linear-gradient(var(--muted) 0 0) 100% 0/3px 100% no-repeat scroll}
+.scroll{background:linear-gradient(90deg,transparent,var(--sheet) 1rem) 100% 0/2.2rem 100% no-repeat local,linear-gradient(var(--muted) 0 0) right 2px top 0/3px 100% no-repeat scroll}
 }
 @media (max-width:62rem){.dots{grid-template-columns:repeat(2,minmax(0,1fr))}}
 @media (max-width:52rem){.answer .side{grid-template-columns:minmax(0,1fr)}}
