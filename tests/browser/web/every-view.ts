@@ -109,8 +109,8 @@ export function everyView(shared: Shared): void {
     async function check(main: readonly string[] = []): Promise<void> {
       expect.soft(await axeFaults(page), 'axe-core').toEqual([]);
       expect.soft(await beyondEdge(page), 'beyond the edge').toEqual([]);
+      expect.soft(await smallTargets(page, LEAST_PX), 'small targets').toEqual([]);
       if (isPhone) {
-        expect.soft(await smallTargets(page, LEAST_PX), 'small targets').toEqual([]);
         for (const name of main) {
           const box = await page.getByRole('button', { name, exact: true }).first().boundingBox();
           expect.soft(Math.min(box?.width ?? 0, box?.height ?? 0), name).toBeGreaterThanOrEqual(MAIN_PX);
