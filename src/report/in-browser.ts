@@ -4,6 +4,7 @@
  */
 export * from './charts/index.js';
 export { keyFigures, shakeLeftFigure, type KeyFigure } from './key-figures.js';
+export { passesLikeTest, reservations } from './reservations.js';
 export { headline, type Headline } from './wording.js';
 export { stepInShort } from './html/advice.js';
 export { glued } from './html/markup.js';

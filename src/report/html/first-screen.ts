@@ -1,10 +1,10 @@
 /** The first screen of the report: verdict with measured value and limit, four figures, what to do first, a frame with its crop window. */
-import { LONGER_TAKE_OVER_LIMIT } from '../../judge/index.js';
 import type { RunDocument } from '../../run/index.js';
 import { firstScreenTexts } from '../../texts/index.js';
 import { shakesMost } from '../cause-words.js';
 import { verdictBadge } from '../charts/index.js';
 import { keyFigures } from '../key-figures.js';
+import { passesLikeTest, reservations } from '../reservations.js';
 import type { ReportBundle } from '../types.js';
 import { headline } from '../wording.js';
 import { firstStep, otherSteps } from './advice.js';
@@ -46,27 +46,11 @@ export function doMore(run: RunDocument): Markup {
   </div>`;
 }
 
-/** What the verdict does not hold for: translation that the clip cannot show, and a longer take. */
-function reservations({ verdict: { grade, reasons }, motion }: RunDocument): [string, string][] {
-  if (grade === 'unmeasurable') return [];
-  const blind = motion.translational.observable === 'no';
-  const notCovered = firstScreenTexts.translationNotCovered(motion.separation.unsplit?.cause ?? null);
-  const minded = reasons.filter(({ code }) => code === LONGER_TAKE_OVER_LIMIT);
-  return [
-    ...(blind ? ([[firstScreenTexts.notCovered, notCovered]] satisfies [string, string][]) : []),
-    ...minded.map(({ text }): [string, string] => [firstScreenTexts.mind, text]),
-  ];
-}
-
-/** What a step that passes passes for, where a longer take is minded; told once, at the first step that passes. */
-function passesNote(
-  { verdict: { advice, reasons } }: RunDocument,
-  beside: 'first' | 'others',
-): Markup | null {
-  const passes = advice.findIndex(({ predicted }) => predicted?.grade === 'pass');
-  if (passes < 0 || !reasons.some(({ code }) => code === LONGER_TAKE_OVER_LIMIT)) return null;
-  if ((passes === 0) !== (beside === 'first')) return null;
-  return html`<p class="legend">${firstScreenTexts.passesLikeTest}</p>`;
+/** What a step that passes passes for, at the first of them. */
+function passesNote(run: RunDocument, beside: 'first' | 'others'): Markup | null {
+  return passesLikeTest(run) === beside
+    ? html`<p class="legend">${firstScreenTexts.passesLikeTest}</p>`
+    : null;
 }
 
 /** What shakes most, in one line. */

@@ -1,10 +1,11 @@
 /** What to do first, beside the verdict: the step with what it comes to; what there is more to say of it is folded away. */
-import { stepInShort } from '../../../report/in-browser.js';
+import { passesLikeTest, stepInShort } from '../../../report/in-browser.js';
 import { inUnits, type RunDocument } from '../../../run/index.js';
 import { firstScreenTexts } from '../../../texts/index.js';
 
 /** The step; nothing where there is no advice. */
-export function DoFirst({ run: { verdict, delivery, units } }: { readonly run: RunDocument }) {
+export function DoFirst({ run }: { readonly run: RunDocument }) {
+  const { verdict, delivery, units } = run;
   if (verdict.advice.length === 0) return null;
   const [step] = verdict.advice;
   const { outcome, more } = stepInShort(step, delivery, Infinity);
@@ -25,6 +26,7 @@ export function DoFirst({ run: { verdict, delivery, units } }: { readonly run: R
           <p>{inUnits(more, units)}</p>
         </details>
       )}
+      {passesLikeTest(run) === 'first' && <p class="muted small">{firstScreenTexts.passesLikeTest}</p>}
     </section>
   );
 }

@@ -1,6 +1,7 @@
 /** The verdict at the head of a run: word, shape and sentence; as asked beside as measured once something is asked. */
 import type { LiveAnswer } from '../../../judge/index.js';
-import type { RunDocument } from '../../../run/index.js';
+import { reservations } from '../../../report/in-browser.js';
+import { inUnits, type RunDocument } from '../../../run/index.js';
 import { runViewTexts } from '../../../texts/index.js';
 import { GradeBadge, GradeMark } from '../parts/grade-mark.js';
 import { askedWords, measuredWords, type TopWords } from './as-asked.js';
@@ -19,6 +20,11 @@ export function Verdict({ run, answer }: { readonly run: RunDocument; readonly a
         </span>{' '}
         <span class="sentence">{shown.sentence}</span>
       </h1>
+      {reservations(run).map(([name, text]) => (
+        <p key={text} class="reservation">
+          <span class="word">{name}:</span> {inUnits(text, run.units)}
+        </p>
+      ))}
       {/* It keeps its place, so that nothing jumps with the first move of a slider. */}
       {run.verdict.grade !== 'unmeasurable' && <Measured grade={measured.grade} hidden={asked === null} />}
     </div>
