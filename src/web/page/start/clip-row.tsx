@@ -1,4 +1,5 @@
 /** A chosen clip: how far its upload is, then what it is, or why it was refused. */
+import { useEffect, useRef } from 'preact/hooks';
 import { startTexts, workTexts } from '../../../texts/index.js';
 import type { ClipEntry, Settings } from '../../api.js';
 import { readStretch } from '../trim/stretch.js';
@@ -12,9 +13,13 @@ import { takeOff } from './send-clips.js';
 export function ClipRow({ row, isSelected }: { readonly row: BatchClip; readonly isSelected: boolean }) {
   const state = row.state.value;
   const fault = state.kind === 'refused' ? state.detail : row.orderFault.value;
+  const item = useRef<HTMLLIElement>(null);
+  useEffect(() => {
+    if (isSelected) showInList(item.current);
+  }, [isSelected, fault]);
   const isOver = state.kind === 'ready' || state.kind === 'refused';
   return (
-    <li class={`clip-row ${state.kind}${isSelected ? ' selected' : ''}`}>
+    <li ref={item} class={`clip-row ${state.kind}${isSelected ? ' selected' : ''}`}>
       {state.kind === 'ready' ? (
         <button
           type="button"
@@ -105,6 +110,16 @@ function Facts({ row, clip }: { readonly row: BatchClip; readonly clip: ClipEntr
       )}
     </p>
   );
+}
+
+/** Scrolls the list alone, not the page. */
+function showInList(item: HTMLElement | null): void {
+  const list = item?.parentElement;
+  if (!item || !list) return;
+  const top = item.offsetTop;
+  if (top < list.scrollTop) list.scrollTop = top;
+  const over = top + item.offsetHeight - list.clientHeight;
+  if (over > list.scrollTop) list.scrollTop = over;
 }
 
 /** What of a rig file counts for the clip, lens and speed first; nothing of what was typed in its place. */
