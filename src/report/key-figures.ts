@@ -5,11 +5,12 @@ import {
   figureBeside,
   limitFigure,
   percentBeside,
-  worstAngularAxis,
+  toldShare,
   type RunDocument,
 } from '../run/index.js';
 import { classInWords, firstScreenTexts, runViewTexts } from '../texts/index.js';
 import { withRange } from './format.js';
+import { turnsMost } from './shakes-most.js';
 import { axisNames } from './wording.js';
 
 /** A figure that is read at a glance. */
@@ -32,17 +33,21 @@ export function keyFigures(run: RunDocument): KeyFigure[] {
     unit: '%',
     remark: firstScreenTexts.cropRemark(cropRange(run), limitFigure(delivery.maxCropPercent)),
   };
-  const { value: share, ci95 } = motion.angularShare;
-  const angular: KeyFigure =
-    share === null
-      ? none(firstScreenTexts.angularShare, firstScreenTexts.notObservable)
-      : {
-          name: firstScreenTexts.angularShare,
-          value: figure(100 * share),
-          unit: '%',
-          remark: firstScreenTexts.angularRemark(ci95 && [figure(100 * ci95[0]), figure(100 * ci95[1])]),
-        };
-  return [crop, angular, worstAxis(run), surfaceFigure(surface)];
+  return [crop, angularShare(motion), worstAxis(run), surfaceFigure(surface)];
+}
+
+function angularShare(motion: RunDocument['motion']): KeyFigure {
+  const { angularShare: name, angularRemark, shareRange } = firstScreenTexts;
+  const told = toldShare(motion);
+  if (told.as === 'unknown')
+    return none(
+      name,
+      motion.angularShare.value === null ? firstScreenTexts.notObservable : firstScreenTexts.shareNotKnown,
+    );
+  const ends = told.ci95 && ([figure(100 * told.ci95[0]), figure(100 * told.ci95[1])] as const);
+  return told.as === 'figure'
+    ? { name, value: figure(100 * told.share), unit: '%', remark: angularRemark(ends) }
+    : { name, value: ends === null ? '' : shareRange(...ends), unit: '%', remark: angularRemark(null) };
 }
 
 /** The range of the crop that the verdict went by, per cent as printed; null where it was not asked for, or is no wider than its digits. */
@@ -59,7 +64,7 @@ function none(name: string, remark: string): KeyFigure {
 }
 
 function worstAxis(run: RunDocument): KeyFigure {
-  const worst = worstAngularAxis(run.motion);
+  const worst = turnsMost(run);
   const rmsDeg = worst && run.motion.angular[worst].rmsDeg;
   if (worst === null || rmsDeg === null) return none(firstScreenTexts.worstAxis, firstScreenTexts.noAxis);
   const { value, range } = withRange(rmsDeg, run.motion.angular[worst].ci95Deg);

@@ -24,6 +24,7 @@ export {
 export * from './bump-height.js';
 export * from './units.js';
 export * from './figures.js';
+export * from './told-share.js';
 export * from './worst-axis.js';
 export * from './quantities.js';
 export * from './timecode.js';

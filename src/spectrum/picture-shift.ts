@@ -10,7 +10,7 @@ import type { Axis } from '../run/index.js';
  *
  * @returns px of the analysed picture
  */
-export function picturePxPerUnit({ camera, depth }: Motion, axis: Axis): number {
+export function picturePxPerUnit({ camera, depth }: Pick<Motion, 'camera' | 'depth'>, axis: Axis): number {
   const { focalPx, widthPx, heightPx } = camera;
   const fromMiddlePx = Math.sqrt((widthPx ** 2 + heightPx ** 2) / 12);
   const perDepth = depth?.meanInverse ?? 0;

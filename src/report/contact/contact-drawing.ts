@@ -3,10 +3,11 @@
  * charts; or, where nothing could be measured, verdict, frame and what to shoot again.
  */
 import { LONGER_TAKE_OVER_LIMIT } from '../../judge/index.js';
-import { figure, inUnits, worstAngularAxis, type RunDocument } from '../../run/index.js';
+import { figure, inUnits, type RunDocument } from '../../run/index.js';
 import { contactTexts } from '../../texts/index.js';
 import { element, verdictBadge } from '../charts/index.js';
 import type { ReportBundle } from '../types.js';
+import { turnsMost } from '../shakes-most.js';
 import { firstSentence, headline, outcomeInShort } from '../wording.js';
 import { lightColour, standaloneChartStyle } from './chart-style.js';
 import { contactFigures } from './contact-figures.js';
@@ -147,7 +148,7 @@ function mindWords({ verdict: { reasons }, units }: RunDocument): string | null 
 /** The figures, the frame with the first step beside it, the charts. */
 function measuredPart(bundle: ReportBundle, top: number): { svg: string; frame: Box } {
   const { run } = bundle;
-  const worst = worstAngularAxis(run.motion);
+  const worst = turnsMost(run);
   const charts = [worst && shakeChart(bundle, worst), floorChart(bundle) ?? cropChart(run)].filter(
     (chart) => chart !== null,
   );

@@ -1,7 +1,8 @@
 /** The four figures of the contact picture: those that the page shows first, with remarks of two or three words. */
-import { figure, limitFigure, worstAngularAxis, type RunDocument } from '../../run/index.js';
+import { figure, limitFigure, toldShare, type RunDocument } from '../../run/index.js';
 import { contactTexts } from '../../texts/index.js';
 import { keyFigures } from '../key-figures.js';
+import { turnsMost } from '../shakes-most.js';
 import { axisNames } from '../wording.js';
 
 /** One figure of the picture. */
@@ -15,18 +16,18 @@ export interface ContactFigure {
 /** Crop, angular share, worst axis, surface; as the page prints them. */
 export function contactFigures(run: RunDocument): ContactFigure[] {
   const [crop, share, axis, surface] = keyFigures(run);
-  const { ci95 } = run.motion.angularShare;
-  const worst = worstAngularAxis(run.motion);
+  const told = toldShare(run.motion);
+  const worst = turnsMost(run);
   const { bumps, observable } = run.surface;
   return [
     { ...crop, remark: contactTexts.cropLimit(limitFigure(run.delivery.maxCropPercent)) },
     {
       ...share,
       remark:
-        run.motion.angularShare.value === null
+        told.as === 'unknown'
           ? contactTexts.notMeasured
-          : ci95
-            ? contactTexts.share.range(figure(100 * ci95[0]), figure(100 * ci95[1]))
+          : told.as === 'figure' && told.ci95
+            ? contactTexts.share.range(figure(100 * told.ci95[0]), figure(100 * told.ci95[1]))
             : contactTexts.share.alone,
     },
     {

@@ -1,6 +1,6 @@
 /** What the shake of this run is, in a sentence: the axis that shakes the picture most, and where it swings furthest. */
-import { figure, type Axis } from '../../run/index.js';
-import { motionTexts } from '../../texts/index.js';
+import { figure, toldShare, type Axis, type ToldShare } from '../../run/index.js';
+import { firstScreenTexts, motionTexts } from '../../texts/index.js';
 import { placeAt, timecodeAt } from '../charts/index.js';
 import { axlePassages, frontAheadOf } from '../axle-passages.js';
 import { worstFirst } from '../floor-words.js';
@@ -21,10 +21,18 @@ const WORTH_NAMING = 0.1;
 export function shakeWords(bundle: ReportBundle): string {
   const [most, next] = pictureShakes(bundle);
   if (most === undefined) return motionTexts.noShake;
-  const share = bundle.run.motion.angularShare.value;
-  const part =
-    share === null ? motionTexts.shareUnknown : motionTexts.angularPart(`${Math.round(100 * share)} %`);
+  const part = shareWords(toldShare(bundle.run.motion));
   return `${strongestWords(bundle, most, next)}${motionTexts.lineEnd}${part}`;
+}
+
+function shareWords(told: ToldShare): string {
+  const percent = (share: number): string => `${Math.round(100 * share)}`;
+  if (told.as === 'unknown') return motionTexts.shareUnknown;
+  const words =
+    told.as === 'figure'
+      ? percent(told.share)
+      : firstScreenTexts.shareRange(percent(told.ci95[0]), percent(told.ci95[1]));
+  return motionTexts.angularPart(`${words} %`);
 }
 
 /** Two that print the same figure are told together. */

@@ -1,5 +1,5 @@
 /** The shake by axis: what this run shows, the table of the six axes, and their motion along the clip. */
-import { AXES, figure, hasFigure, type Axis, type RunDocument } from '../../run/index.js';
+import { AXES, figure, hasFigure, toldShare, type Axis, type RunDocument } from '../../run/index.js';
 import { motionTexts } from '../../texts/index.js';
 import { shareBar } from '../charts/index.js';
 import { axisFigure, cell, withUnit } from '../format.js';
@@ -34,10 +34,12 @@ export function shakeSection(bundle: ReportBundle): Markup {
 }
 
 function shareFigure({ run }: ReportBundle): Markup | null {
-  const { value, ci95 } = run.motion.angularShare;
-  if (value === null) return null;
+  const told = toldShare(run.motion);
+  // A border that may lie almost anywhere is no picture of a share.
+  if (told.as !== 'figure') return null;
+  const { share, ci95 } = told;
   return html`<figure class="share">
-    ${trusted(shareBar(value, ci95))}
+    ${trusted(shareBar(share, ci95))}
     <figcaption>${motionTexts.shareCaption} ${ci95 && motionTexts.range95}</figcaption>
   </figure>`;
 }

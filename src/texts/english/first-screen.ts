@@ -50,6 +50,8 @@ export const firstScreenTexts = {
   angularRemark: (range: readonly [string, string] | null): string =>
     `${range === null ? '' : `${range[0]} to ${range[1]} %; `}stabilising removes this part`,
   notObservable: 'not observable',
+  shareNotKnown: 'not known: no angular shake above the noise floor',
+  shareRange: (low: string, high: string): string => `${low} to ${high}`,
   worstAxis: 'Worst axis',
   worstAxisOf: (name: string): string => `Worst axis: ${name.toLowerCase()}`,
   rms: 'RMS',
