@@ -25,9 +25,9 @@ describe('a floor that is not graded, at a glance', () => {
 describe('the turning that is named as the worst', () => {
   it('is the one that shakes the picture most, not the one of the largest angle', () => {
     const { run } = madeUpBundle(({ motion: { angular } }) => {
-      Object.assign(angular.tilt, { status: 'measured', rmsDeg: 0.06, ci95Deg: null });
-      Object.assign(angular.pan, { status: 'measured', rmsDeg: 0.01, ci95Deg: null });
-      Object.assign(angular.roll, { status: 'measured', rmsDeg: 0.09, ci95Deg: null });
+      Object.assign(angular.tilt, { status: 'value', rmsDeg: 0.06, ci95Deg: null });
+      Object.assign(angular.pan, { status: 'value', rmsDeg: 0.01, ci95Deg: null });
+      Object.assign(angular.roll, { status: 'value', rmsDeg: 0.09, ci95Deg: null });
     });
     expect(keyFigures(run)[2]).toMatchObject({ name: 'Worst axis: tilt', value: '0.0600°' });
   });
