@@ -80,7 +80,7 @@ export const webLogTexts = {
     grade: 'Verdict',
     crop: 'Crop',
     left: 'Shake left',
-    surface: 'Floor class',
+    surface: 'Floor between joints',
   },
   /** For screen readers, on the head of a column. */
   sortBy: (name: string): string => `Sort by ${name}`,
@@ -104,7 +104,7 @@ export const webLogTexts = {
   crop: (figure: string): string => `crop ${figure}`,
   left: (figure: string): string => `shake left ${figure}`,
   ofLimit: (limit: string): string => `of ${limit}`,
-  surface: (letters: string): string => `floor class ${letters}`,
+  surface: (letters: string): string => `floor class ${letters} between joints`,
   range: (fromS: string, toS: string): string => `${fromS} to ${toS} s`,
   otherVersion: 'Kept by another version of Trundle: listed, but not opened.',
   empty: 'The log is empty. Each pass that is measured here is kept in it.',
