@@ -1,20 +1,14 @@
-/** Writes one file whole or not at all. */
-import { randomUUID } from 'node:crypto';
+/** Writes files that a command is asked for, and tells failures in a sentence. */
 import fs from 'node:fs/promises';
 import path from 'node:path';
 import { TrundleError } from '../run/index.js';
+import { writeWhole as write } from '../write-whole.js';
 
-/**
- * Writes under another name in the same folder and renames, so that a reader sees the old file or the new one.
- * @throws TrundleError `output-unwritable`
- */
+/** Writes a file whole or not at all. @throws TrundleError `output-unwritable` */
 export async function writeWhole(file: string, content: string | Uint8Array): Promise<void> {
-  const partial = path.join(path.dirname(file), `.${path.basename(file)}.${randomUUID().slice(0, 8)}.part`);
   try {
-    await fs.writeFile(partial, content);
-    await fs.rename(partial, file);
+    await write(file, content);
   } catch (cause) {
-    await fs.rm(partial, { force: true });
     throw unwritable(file, cause);
   }
 }

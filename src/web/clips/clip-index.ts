@@ -2,7 +2,7 @@
 import fs from 'node:fs/promises';
 import path from 'node:path';
 import type { KnownClip } from '../server/context.js';
-import { PART, writeWhole } from './write-whole.js';
+import { clearParts, writeWhole } from '../../write-whole.js';
 
 /** A clip as it was when it was taken; another size or time makes it another clip. */
 export interface ClipRecord extends KnownClip {
@@ -19,15 +19,17 @@ const FORMAT = 'trundle-clips/1';
 /** Reads and writes the list in the data folder. */
 export class ClipIndex {
   readonly #file: string;
+  readonly #dataDir: string;
   #writing: Promise<void> = Promise.resolve();
 
   constructor(dataDir: string) {
     this.#file = path.join(dataDir, INDEX_FILE);
+    this.#dataDir = dataDir;
   }
 
   /** The clips on the list; none where there is no list, or none that can be read: that one is then kept under a dated name. */
   async read(): Promise<ClipRecord[]> {
-    await fs.rm(`${this.#file}${PART}`, { force: true });
+    await clearParts(this.#file);
     let text: string;
     try {
       text = await fs.readFile(this.#file, 'utf8');
@@ -36,7 +38,8 @@ export class ClipIndex {
       throw error;
     }
     const records = recordsIn(text);
-    if (records) return records;
+    if (records)
+      return records.map((record) => ({ ...record, path: path.resolve(this.#dataDir, record.path) }));
     const stamp = new Date().toISOString().replace(/\D/g, '').slice(0, 17);
     await fs.rename(this.#file, `${this.#file}.damaged-${stamp}`);
     return [];
@@ -45,10 +48,20 @@ export class ClipIndex {
   /** Writes the list; writes follow one another, each with the list as it is by then. */
   write(records: () => readonly ClipRecord[]): Promise<void> {
     const written = this.#writing.then(() =>
-      writeWhole(this.#file, `${JSON.stringify({ format: FORMAT, clips: records() }, null, 1)}\n`),
+      writeWhole(
+        this.#file,
+        `${JSON.stringify({ format: FORMAT, clips: records().map((record) => this.#stored(record)) }, null, 1)}\n`,
+      ),
     );
     this.#writing = written.catch(() => {});
     return written;
+  }
+
+  /** Copies lie in the data folder, and go with it where it is moved to. */
+  #stored(record: ClipRecord): ClipRecord {
+    return record.origin === 'upload'
+      ? { ...record, path: path.relative(this.#dataDir, record.path) }
+      : record;
   }
 }
 
@@ -67,8 +80,7 @@ function isRecord(value: unknown): value is ClipRecord {
   const { id, name, path: place, origin, sizeBytes, modifiedMs, sha256 } = value as Record<string, unknown>;
   return (
     [id, name, place].every((text) => typeof text === 'string' && text !== '') &&
-    path.isAbsolute(String(place)) &&
-    (origin === 'upload' || origin === 'folder') &&
+    (origin === 'upload' || (origin === 'folder' && path.isAbsolute(String(place)))) &&
     [sizeBytes, modifiedMs].every((figure) => typeof figure === 'number' && Number.isFinite(figure)) &&
     (sha256 === null || (typeof sha256 === 'string' && /^[0-9a-f]{64}$/.test(sha256)))
   );

@@ -47,8 +47,7 @@ export class Clips implements ClipLookup {
       const isOurs = record.origin === 'folder' || clips.#uploads.holds(record.path);
       if (isOurs) clips.#records.set(record.id, record);
     }
-    const copies = [...clips.#records.values()].filter(({ origin }) => origin === 'upload');
-    await clips.#uploads.sweep(copies.map((record) => record.path));
+    await clips.#uploads.sweep();
     await sweepPacks(path.join(context.dataDir, PREVIEWS));
     return clips;
   }

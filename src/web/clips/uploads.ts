@@ -13,7 +13,7 @@ import {
   type Delivery,
   type Received,
 } from './receive-file.js';
-import { PART } from './write-whole.js';
+import { PART } from '../../write-whole.js';
 
 const UPLOADS = 'uploads';
 
@@ -70,12 +70,12 @@ export class Uploads {
     return path.dirname(path.dirname(file)) === this.#folder;
   }
 
-  /** Takes away what belongs to no clip on the list. */
-  async sweep(known: readonly string[]): Promise<void> {
-    const folders = new Set(known.map((file) => path.dirname(file)));
+  /** Takes away what was not received whole. A whole copy stays, also where the list of clips was lost: it may be the only one. */
+  async sweep(): Promise<void> {
     for (const name of await fs.readdir(this.#folder).catch(() => [])) {
       const folder = path.join(this.#folder, name);
-      if (!folders.has(folder)) await fs.rm(folder, { recursive: true, force: true });
+      const files = await fs.readdir(folder).catch(() => null);
+      if (files?.every((file) => file.endsWith(PART))) await fs.rm(folder, { recursive: true, force: true });
     }
   }
 

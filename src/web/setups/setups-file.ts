@@ -1,9 +1,9 @@
 /** The file of saved setups: written whole or not at all, and set aside when it cannot be read. */
-import { randomUUID } from 'node:crypto';
 import fs from 'node:fs/promises';
 import path from 'node:path';
 import { TrundleError } from '../../run/index.js';
 import { SETTING_NAMES } from '../../settings/index.js';
+import { writeWhole } from '../../write-whole.js';
 import type { SavedSetup } from '../api.js';
 
 const FORMAT = 'trundle-setups';
@@ -30,13 +30,10 @@ export async function readSetupsFile(file: string, now: Date): Promise<readonly 
 
 /** @throws TrundleError `output-unwritable` */
 export async function writeSetupsFile(file: string, setups: readonly SavedSetup[]): Promise<void> {
-  const partial = `${file}.${randomUUID().slice(0, 8)}.part`;
   try {
     await fs.mkdir(path.dirname(file), { recursive: true });
-    await fs.writeFile(partial, `${JSON.stringify({ format: FORMAT, version: VERSION, setups }, null, 2)}\n`);
-    await fs.rename(partial, file);
+    await writeWhole(file, `${JSON.stringify({ format: FORMAT, version: VERSION, setups }, null, 2)}\n`);
   } catch (cause) {
-    await fs.rm(partial, { force: true });
     throw new TrundleError(
       'output-unwritable',
       `The setups "${file}" cannot be written; check that the folder may be written to and has room.`,

@@ -32,7 +32,6 @@ afterAll(async () => {
 
 const uploads = () => filesBelow(path.join(server.dataDir, 'uploads'));
 const send = async (name: string) => good(server.put(name, new Uint8Array(await fs.readFile(CORRIDOR))));
-const index = () => path.join(server.dataDir, 'clips.json');
 
 describe('what is remembered of clips', () => {
   it('is there after a restart; what a crash left behind goes', async () => {
@@ -41,13 +40,25 @@ describe('what is remembered of clips', () => {
     await server.clips.remember(lying.id, SHA256);
     await fs.mkdir(path.join(server.dataDir, 'uploads', 'half'));
     await fs.writeFile(path.join(server.dataDir, 'uploads', 'half', 'take.mp4.part'), 'half of it');
-    await fs.writeFile(`${index()}.part`, '{');
+    await fs.writeFile(path.join(server.dataDir, '.clips.json.0a1b2c3d.part'), '{');
     const again = await openServer(folder);
     expect(await good(again.ask(`/clips/${sent.id}`))).toEqual(sent);
     expect(await good(again.ask(`/clips/${lying.id}`))).toEqual(lying);
     expect(await again.clips.ofSha256(SHA256)).toMatchObject({ id: lying.id, origin: 'folder' });
     expect(await uploads()).toEqual([`${sent.id}/sent.mp4`]);
     expect((await fs.readdir(server.dataDir)).filter((name) => name.endsWith('.part'))).toEqual([]);
+  });
+
+  it('goes with the data folder where that is moved to, and no copy is lost with the list', async () => {
+    const sent = await send('moved.mp4');
+    const elsewhere = path.join(folder, 'elsewhere');
+    await fs.cp(server.dataDir, path.join(elsewhere, 'data'), { recursive: true, preserveTimestamps: true });
+    const moved = await openServer(elsewhere);
+    expect(await good(moved.ask(`/clips/${sent.id}`))).toEqual(sent);
+    await fs.rm(path.join(moved.dataDir, 'clips.json'));
+    const listless = await openServer(elsewhere);
+    const copies = await filesBelow(path.join(listless.dataDir, 'uploads'));
+    expect(copies).toContain(`${sent.id}/moved.mp4`);
   });
 
   it('does not hold for a file that has changed', async () => {
