@@ -239,6 +239,9 @@ export class Clips implements ClipLookup {
   }
 }
 
+/** Cards and drives in FAT keep the time of a file to two seconds; a copy of the folder may round it. */
+const TIME_STEP_MS = 2000;
+
 /** Size and time of a file. */
 async function standing(file: string): Promise<Pick<ClipRecord, 'sizeBytes' | 'modifiedMs'>> {
   const { size, mtimeMs } = await fs.stat(file);
@@ -252,7 +255,8 @@ async function stateOf(record: ClipRecord): Promise<'same' | 'changed' | 'gone'>
     const now = await standing(file);
     // A link in its place may lead anywhere.
     if (origin === 'folder' && (await fs.realpath(file)) !== file) return 'gone';
-    return now.sizeBytes === sizeBytes && now.modifiedMs === modifiedMs ? 'same' : 'changed';
+    const isAsOld = Math.abs(now.modifiedMs - modifiedMs) <= TIME_STEP_MS;
+    return now.sizeBytes === sizeBytes && isAsOld ? 'same' : 'changed';
   } catch {
     return 'gone';
   }
