@@ -139,7 +139,7 @@ export function madeUpSpectrum(motion: Motion): SpectrumSection {
   });
   return {
     ...spectrumSection(analysed, 2),
-    sources: [...SOURCES],
+    sources: structuredClone([...SOURCES]),
     peaks: [
       peak('pan', 2, 0.0042),
       peak('tilt', 0, 0.0181),
