@@ -218,7 +218,8 @@ function notSure(kept: readonly SmoothingStretch[], sure: readonly SmoothingStre
 function panelSvg(panel: Panel, x: Scale, y: Scale, kept: readonly KeptName[]): string {
   const { area, values, factors, limit, unit, chosen } = panel;
   const spots = values.map(({ s, v }) => ({ x: x(s), y: y(v) }));
-  const covered: Box[] = boxesAlong(spots);
+  const mark = chosen === null ? null : { x: x(chosen.s), y: y(chosen.v) };
+  const covered: readonly Box[] = [...boxesAlong(spots), ...(mark === null ? [] : [boxAround(mark, 6)])];
   const above = isFarAbove(panel);
   const limitY = above ? area.top : y(limit);
   const label = limitLabel(
@@ -226,9 +227,8 @@ function panelSvg(panel: Panel, x: Scale, y: Scale, kept: readonly KeptName[]): 
     area,
     covered,
   );
-  covered.push(label.box);
-  const name = kept.map((one) => keptLabel(one, x, area, covered)).join('');
-  const mark = chosen === null ? null : { x: x(chosen.s), y: y(chosen.v) };
+  const names: Box[] = [label.box];
+  const name = kept.map((one) => keptLabel(one, x, area, covered, names)).join('');
   return [
     leftAxis(
       area,
@@ -242,9 +242,7 @@ function panelSvg(panel: Panel, x: Scale, y: Scale, kept: readonly KeptName[]): 
     ...spots.map((spot) => element('circle', { class: 'dot', cx: spot.x, cy: spot.y, r: 2.2 })),
     mark === null ? '' : element('path', { class: 'chosen', d: diamond(mark.x, mark.y) }),
     name,
-    mark === null || chosen === null
-      ? ''
-      : chosenLabel(chosen.name, mark, area, [...covered, boxAround(mark, 6)]),
+    mark === null || chosen === null ? '' : chosenLabel(chosen.name, mark, area, covered, names),
   ].join('');
 }
 
@@ -253,8 +251,9 @@ function chosenLabel(
   mark: { x: number; y: number },
   area: PlotArea,
   covered: readonly Box[],
+  names: readonly Box[],
 ): string {
-  const place = placeLabel(name, mark, area, covered);
+  const place = placeLabel(name, mark, area, covered, names);
   return textElement({ class: 'peak-label', x: place.x, y: place.y, 'text-anchor': place.anchor }, name);
 }
 
@@ -263,16 +262,24 @@ const HALF_LETTER = 3.1;
 /** From line to line of names, px. */
 const LINE = 14;
 
-function keptLabel({ text, atS }: KeptName, x: Scale, area: PlotArea, covered: Box[]): string {
+/** The name of a shaded part, on a line of its own where another name stands beside. @param names gets its box */
+function keptLabel(
+  { text, atS }: KeptName,
+  x: Scale,
+  area: PlotArea,
+  covered: readonly Box[],
+  names: Box[],
+): string {
   const half = HALF_LETTER * text.length;
   const middle = atS === null ? (area.left + area.right) / 2 : x(atS);
   const across = Math.min(area.right - half, Math.max(area.left + half, middle));
-  // The third one for a name beside which the other has no room, as on a phone.
-  const places = [area.bottom - 7, area.top + 13, area.bottom - 7 - LINE].map(
+  // The further lines are for a name beside which the other has no room, as on a phone.
+  const [foot, head] = [area.bottom - 7, area.top + 13];
+  const places = [foot, head, foot - LINE, head + LINE].map(
     (y) => ({ x: across, y, anchor: 'middle' }) as const,
   );
-  const place = leastCovered(text, places, covered);
-  covered.push(labelBox(text, place));
+  const place = leastCovered(text, places, covered, names);
+  names.push(labelBox(text, place));
   return textElement({ class: 'limit-label', x: place.x, y: place.y, 'text-anchor': place.anchor }, text);
 }
 

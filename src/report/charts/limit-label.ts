@@ -1,6 +1,6 @@
 /** The value of a limit, written at its line where it covers least of the curve; px of the chart. */
 import type { PlotArea } from './axes.js';
-import { boxAround, labelBox, type Box, type LabelPlace, type Spot } from './place-label.js';
+import { boxAround, labelBox, overlap, type Box, type LabelPlace, type Spot } from './place-label.js';
 import { textElement } from './svg.js';
 
 /** A limit as it is drawn. */
@@ -44,15 +44,22 @@ export function limitLabel(
   };
 }
 
-/** The first of the places where the text covers fewest boxes. @param places not empty */
+/**
+ * The first of the places where the text covers fewest boxes.
+ *
+ * @param places not empty
+ * @param names other names: one more of them covered counts more than all of the boxes
+ */
 export function leastCovered<Place extends LabelPlace>(
   text: string,
   places: readonly Place[],
   covered: readonly Box[],
+  names: readonly Box[] = [],
 ): Place {
   const costs = places.map((place) => {
     const box = labelBox(text, place);
-    return covered.filter((other) => overlap(box, other)).length;
+    const over = (boxes: readonly Box[]): number => boxes.filter((other) => overlap(box, other)).length;
+    return over(covered) + (covered.length + 1) * over(names);
   });
   return places[costs.indexOf(Math.min(...costs))];
 }
@@ -69,8 +76,4 @@ export function boxesAlong(spots: readonly Spot[], everyPx = 10, half = 4): Box[
       ),
     );
   });
-}
-
-function overlap(a: Box, b: Box): boolean {
-  return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 }

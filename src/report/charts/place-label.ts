@@ -38,14 +38,21 @@ const PLACES: readonly LabelPlace[] = [
  * The first place around a point that lies within the chart and covers nothing; where there is none, the one that covers least.
  *
  * @param covered what the text should keep off
+ * @param names other names: one more of them covered counts more than all else
  */
-export function placeLabel(text: string, at: Spot, within: Box, covered: readonly Box[]): LabelPlace {
+export function placeLabel(
+  text: string,
+  at: Spot,
+  within: Box,
+  covered: readonly Box[],
+  names: readonly Box[] = [],
+): LabelPlace {
   const places = PLACES.map(({ x, y, anchor }): LabelPlace => ({ x: at.x + x, y: at.y + y, anchor }));
   const costs = places.map((place) => {
     const box = labelBox(text, place);
-    return (
-      (isInside(box, within) ? 0 : covered.length + 1) + covered.filter((other) => overlap(box, other)).length
-    );
+    const over = (boxes: readonly Box[]): number => boxes.filter((other) => overlap(box, other)).length;
+    const outside = isInside(box, within) ? 0 : covered.length + 1;
+    return outside + over(covered) + 2 * (covered.length + 1) * over(names);
   });
   return places[costs.indexOf(Math.min(...costs))];
 }
