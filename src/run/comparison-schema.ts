@@ -50,19 +50,21 @@ export const ratioSchema = z.strictObject({
   bRms: orNull.describe('Shake of B, as aRms; null below the noise.'),
   unit: z.string().describe('Unit of aRms and bRms.'),
   ratio: orNull.describe(
-    'Shake of A over shake of B: below 1 A is smoother; null where nothing was compared.',
+    'Shake of A over shake of B: below 1 A is smoother; null where nothing was compared, and where one side lies under its noise: there is no ratio then, but says may still be aSmoother or bSmoother by the bound.',
   ),
   ci95: pair.nullable().describe('95 % interval of the ratio; null where nothing was compared.'),
   degrees: orNull.describe('Degrees of freedom behind the interval; null where nothing was compared.'),
-  p: orNull.describe('Two-sided p-value of this question alone, 0..1; null where nothing was compared.'),
+  p: orNull.describe(
+    'Two-sided p-value of this question alone, 0..1; null where ratio is null, also where the bound of a side under its noise decides.',
+  ),
   pHolm: orNull.describe(
-    'The p-value corrected for the whole family of questions (Holm), 0..1; null where nothing was compared.',
+    'The p-value corrected for the whole family of questions (Holm), 0..1; null where ratio is null.',
   ),
   aSmoother: orNull.describe('Chance that A is the smoother one, 0..1; null where nothing was compared.'),
   says: z
     .enum(['aSmoother', 'bSmoother', 'noClearDifference', 'sameWithin10', 'notCompared'])
     .describe(
-      'The answer: aSmoother, bSmoother, noClearDifference, sameWithin10 (the same within 10 %) or notCompared.',
+      'The answer: aSmoother, bSmoother, noClearDifference, sameWithin10 (the same within 10 %) or notCompared. With a null ratio it is aSmoother or bSmoother where that side lies under its noise and the bound of its shake decides, else notCompared.',
     ),
   sentence: z
     .string()

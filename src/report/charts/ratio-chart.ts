@@ -18,7 +18,7 @@ import { shorten } from './text-fit.js';
 /** One row. */
 export interface RatioRow {
   readonly name: string;
-  /** A over B; null where nothing was compared. */
+  /** A over B; null where nothing was compared, and where one side under its noise is smoother by its bound. */
   readonly ratio: number | null;
   readonly ci95: readonly [number, number] | null;
   /** Both as printed beside the row; an empty range is left out. */
@@ -99,7 +99,7 @@ function draw({ label, a, b, rows, span }: RatioChartData, { widthPx }: ChartVie
     ...rows.map(({ least }, i) => (least === null ? '' : untold(least, middle(i), x))),
     sideNames(a, b, x(1), widthPx),
     ratioAxis(area, span, x, comparedRatioTexts.chart.axis(shorten(a, AXIS_CHARS), shorten(b, AXIS_CHARS))),
-    ...rows.map((row, i) => drawRow(row, middle(i), area, x)),
+    ...rows.map((row, i) => drawRow(row, { a, b }, middle(i), area, x)),
   );
   const placed = rows.flatMap((row, i) =>
     row.ratio === null
@@ -199,16 +199,32 @@ function ratioTicks(span: number, x: ScaleLogarithmic<number, number>): number[]
   return [...within.map((factor) => 1 / factor).reverse(), 1, ...within];
 }
 
+/** In place of figures: which side is smoother by its bound, the name above the word, or that nothing was compared. */
+function withoutRatio(
+  mark: RatioMark,
+  { a, b }: Pick<RatioChartData, 'a' | 'b'>,
+  x: number,
+  y: number,
+): string {
+  if (mark !== 'aSmoother' && mark !== 'bSmoother')
+    return textElement({ x, y: y + 4 }, comparedRatioTexts.notCompared);
+  const name = shorten(mark === 'aSmoother' ? a : b, NAME_CHARS);
+  return [
+    textElement({ class: 'row-value clear', x, y: y - 1 }, name),
+    textElement({ x, y: y + 12 }, comparedRatioTexts.chart.smoother),
+  ].join('');
+}
+
 function drawRow(
   { name, ratio, ci95, value, range, mark }: RatioRow,
+  sides: Pick<RatioChartData, 'a' | 'b'>,
   y: number,
   { left, right }: PlotArea,
   x: ScaleLogarithmic<number, number>,
 ): string {
   const clear = mark === 'aSmoother' || mark === 'bSmoother';
   const title = textElement({ class: 'row-name', x: 0, y: y + 4 }, shorten(name, NAME_CHARS));
-  if (ratio === null)
-    return title + textElement({ x: right + GAP, y: y + 4 }, comparedRatioTexts.notCompared);
+  if (ratio === null) return title + withoutRatio(mark, sides, right + GAP, y);
   const [low, high] = x.domain();
   const outside = { low: ci95 !== null && ci95[0] < low, high: ci95 !== null && ci95[1] > high };
   return [

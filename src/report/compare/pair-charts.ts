@@ -57,9 +57,10 @@ function chart(
   { span, what, size, caption = null, after = null }: ChartOptions,
 ): Markup {
   const { label, row, notComparedRow } = comparedRatioTexts.chart;
-  const told = rows.map(({ name, value, range }) =>
-    value === '' ? notComparedRow(name) : row(name, value, range),
-  );
+  const told = rows.map(({ name, value, range, mark, says }) => {
+    if (value !== '') return row(name, value, range);
+    return mark === 'none' ? notComparedRow(name) : row(name, says, '');
+  });
   return liveFigure({
     kind: 'ratios',
     data: { label: label(what, a, b, told), a, b, rows, span },
@@ -168,7 +169,9 @@ export function bandsPart(pair: ComparedPair): Markup | null {
   if (bands.length === 0) return null;
   const span = ratioSpan(bands);
   const all = [...new Set(bands.map(({ axis }) => axis))];
-  const axes = all.filter((axis) => bands.some((band) => band.axis === axis && band.ratio !== null));
+  const axes = all.filter((axis) =>
+    bands.some((band) => band.axis === axis && ratioMark(band, true) !== 'none'),
+  );
   const left = all.filter((axis) => !axes.includes(axis));
   const clear = bands.filter((band) => ['aSmoother', 'bSmoother'].includes(ratioMark(band, true)));
   const texts = comparedRatioTexts;

@@ -1,28 +1,34 @@
 /** One pair of setups in full: figures, whether it was fair, what would decide, bands, and the crop as a cost. */
-import { figure, type ComparedPair } from '../../run/index.js';
+import { figure, type ComparedPair, type Comparison } from '../../run/index.js';
 import { compareTexts } from '../../texts/index.js';
 import { html, type Insert, type Markup } from '../html/markup.js';
 import { table } from '../html/table.js';
 import { axesTable, bandsPart, wavelengthPart } from './pair-charts.js';
-import { cropWords, decideLines, designWords, ratioWords } from './words.js';
+import { costIs, cropWords, decideLines, designWords, ratioWords } from './words.js';
 
 /**
  * The section.
  *
- * @param by what the groups differ in
+ * @param comparison what the pair is of
  * @param number tells its headings from those of other pairs
  * @param span shared axis of the ratio charts
  */
-export function pairSection(pair: ComparedPair, by: string, number: number, span: number): Markup {
+export function pairSection(
+  pair: ComparedPair,
+  comparison: Pick<Comparison, 'by' | 'common'>,
+  number: number,
+  span: number,
+): Markup {
   const id = `pair-${number}`;
   return html`<section aria-labelledby="${id}">
     <h2 id="${id}">${compareTexts.against(pair.a, pair.b)}</h2>
-    <p>${designWords(pair, by)}</p>
+    <p>${designWords(pair, comparison.by)}</p>
     ${axesTable(pair)} ${wavelengthPart(pair, span)} ${bandsPart(pair)}
     <h3>${compareTexts.differs}</h3>
     ${conditions(pair)}
     <h3>${compareTexts.cropAsCost}</h3>
     ${crop(pair)}
+    <p class="legend">${costIs(comparison, pair.crop.takeS)}</p>
   </section>`;
 }
 

@@ -5,7 +5,7 @@ import { gradeWord, markerKey, medianOfPasses, passDots, type PassDot } from '..
 import { laneName } from '../../judge/index.js';
 import { html, trusted, verbatim, type Insert, type Markup } from '../html/markup.js';
 import { table } from '../html/table.js';
-import { axisName } from './words.js';
+import { axisName, lensMm } from './words.js';
 
 interface Shown {
   readonly name: string;
@@ -66,6 +66,10 @@ export function passesSection(comparison: Comparison): Markup {
       ${compareTexts.passesLegend}
       ${runs.some(({ leftOut }) => leftOut) ? `${compareTexts.leftOutLegend} ` : null}${compareTexts.sharedScale}
       ${common.words}
+    </p>
+    <p class="legend">
+      ${compareTexts.passCropIs(lensMm(comparison))}
+      ${runs.some(({ speedMps }) => speedMps !== null) ? compareTexts.passSpeedIs : null}
     </p>
     ${passTable(comparison)}
   </section>`;

@@ -13,7 +13,7 @@ import { axesChart, ratioLegend, sharedSpan } from './pair-charts.js';
 import { decideBox, pairSection, unfairBox } from './pair-section.js';
 import { passesSection } from './passes-section.js';
 import { COMPARISON_STYLE } from './style.js';
-import { cropWords } from './words.js';
+import { costIs, cropWords } from './words.js';
 
 /** How a comparison is shown. */
 export interface ComparisonOptions {
@@ -84,12 +84,16 @@ function namesOf({ groups }: Comparison): string {
 
 /** The sections under the answer; lanes come first where nothing else is compared. */
 function parts(comparison: Comparison, span: number, units: Units): Markup[] {
-  const { pairs, by } = comparison;
+  const { pairs } = comparison;
   const lanes = lanesSection(comparison, units);
   return [
     ...(pairs.length === 0
       ? [lanes, passesSection(comparison)]
-      : [passesSection(comparison), lanes, ...pairs.map((pair, i) => pairSection(pair, by, i + 1, span))]),
+      : [
+          passesSection(comparison),
+          lanes,
+          ...pairs.map((pair, i) => pairSection(pair, comparison, i + 1, span)),
+        ]),
     pairs.length === 0 ? null : spreadsSection(comparison),
     comparisonWarnings(comparison),
     runsSection(comparison),
@@ -99,44 +103,57 @@ function parts(comparison: Comparison, span: number, units: Units): Markup[] {
 }
 
 /** What is read in ten seconds: the sentence, whether it was fair, the ratios, what would decide and what it costs. */
-function answer({ sentence, pairs, by }: Comparison, span: number): Markup {
+function answer(comparison: Comparison, span: number): Markup {
+  const { sentence, pairs } = comparison;
   return html`<section class="answer" aria-labelledby="answer">
     <h1 class="whole" id="answer">${sentence}</h1>
     ${pairs.map(unfairBox)}
     ${pairs.length > 0 && pairs.every(({ fair }) => fair) ? html`<p class="fair">${compareTexts.fair}</p>` : null}
-    ${pairs.length === 1 ? onePair(pairs[0], by, span) : severalPairs(pairs, by, span)}
+    ${pairs.length === 1 ? onePair(pairs[0], comparison, span) : severalPairs(comparison, span)}
   </section>`;
 }
 
-function onePair(pair: ComparedPair, by: string, span: number): Markup {
+function onePair(pair: ComparedPair, comparison: Comparison, span: number): Markup {
   return html`<div class="side">
     <div class="ratios">${axesChart(pair, span, 'alone', ratioLegend([pair]))}</div>
     <div>
-      ${decideBox(pair, by)}
+      ${decideBox(pair, comparison.by)}
       <div class="advice">
         <h2>${compareTexts.costs}</h2>
         <p>${pair.crop.sentence}</p>
+        <p class="legend">${costIs(comparison, pair.crop.takeS)}</p>
       </div>
     </div>
   </div>`;
 }
 
-/** The crop of every setup, for takes of one length. */
-function cost(pairs: readonly ComparedPair[]): Markup {
+/** The crop of every setup, takes of one length in a line: pairs of short passes are foretold for shorter takes. */
+function cost(comparison: Comparison): Markup {
+  const { pairs } = comparison;
+  const lengths = [...new Set(pairs.map(({ crop }) => figure(crop.takeS)))];
+  return html`<div class="advice costs">
+    <h2>${compareTexts.costs}</h2>
+    ${lengths.map((takeS) => {
+      const ofLength = pairs.filter(({ crop }) => figure(crop.takeS) === takeS);
+      return html`<p>${compareTexts.costOfTakes(takeS, mediansOf(ofLength))}</p>`;
+    })}
+    <p class="legend">${costIs(comparison, ...pairs.map(({ crop }) => crop.takeS))}</p>
+  </div>`;
+}
+
+/** Each setup with its median. */
+function mediansOf(pairs: readonly ComparedPair[]): string[] {
   const medians = new Map(
     pairs.flatMap(({ a, b, crop }) => [
       [a, cropWords(crop.a).median] as const,
       [b, cropWords(crop.b).median] as const,
     ]),
   );
-  const each = [...medians].map(([name, median]) => compareTexts.medianOf(name, median));
-  return html`<div class="advice costs">
-    <h2>${compareTexts.costs}</h2>
-    <p>${compareTexts.costOfTakes(figure(pairs[0].crop.takeS), each)}</p>
-  </div>`;
+  return [...medians].map(([name, median]) => compareTexts.medianOf(name, median));
 }
 
-function severalPairs(pairs: readonly ComparedPair[], by: string, span: number): Markup | null {
+function severalPairs(comparison: Comparison, span: number): Markup | null {
+  const { pairs, by } = comparison;
   if (pairs.length === 0) return null;
   return html`<div class="pairs">
       ${pairs.map(
@@ -147,5 +164,5 @@ function severalPairs(pairs: readonly ComparedPair[], by: string, span: number):
           </div>`,
       )}
     </div>
-    ${cost(pairs)} ${ratioLegend(pairs)}`;
+    ${cost(comparison)} ${ratioLegend(pairs)}`;
 }

@@ -6,6 +6,7 @@ import {
   type Axis,
   type ComparedPair,
   type ComparedRatio,
+  type Comparison,
 } from '../../run/index.js';
 import type { RatioMark } from '../charts/index.js';
 import { comparedRatioTexts, compareLineTexts, compareTexts } from '../../texts/index.js';
@@ -82,9 +83,11 @@ export function sideWords(rms: number | null, unit: string, degree: '°' | 'deg'
 
 /** The mark of a chart for what a ratio says; a band counts only when it stands up to the correction for all of them. */
 export function ratioMark({ ratio, says, pHolm }: ComparedRatio, corrected = false): RatioMark {
-  if (ratio === null || says === 'notCompared') return 'none';
+  if (says === 'notCompared') return 'none';
   if (says === 'sameWithin10') return 'same';
   if (says === 'noClearDifference') return 'unclear';
+  // What a bound decides has stood up to the correction, and has no p-value of its own.
+  if (ratio === null) return says;
   return corrected && !(pHolm !== null && pHolm < SIGNIFICANT) ? 'unclear' : says;
 }
 
@@ -172,6 +175,16 @@ export function spreadsLead({
   if (betweenPassesFrom === 'log' && betweenLanesFrom === 'log') return compareTexts.spreadsFromLog;
   if (betweenPassesFrom === 'assumed' && betweenLanesFrom === 'assumed') return compareTexts.spreadsAssumed;
   return betweenPassesFrom === 'log' ? compareTexts.spreadOfPassesFromLog : compareTexts.spreadOfLanesFromLog;
+}
+
+/** The focal length that all crops are for, printed; null where it is not known. */
+export function lensMm({ common }: Pick<Comparison, 'common'>): string | null {
+  return common.focalLengthMm === null ? null : figure(common.focalLengthMm);
+}
+
+/** What the crop of a cost is, in a line. @param takesS length of the takes, s */
+export function costIs(comparison: Pick<Comparison, 'common'>, ...takesS: readonly number[]): string {
+  return compareTexts.costIs([...new Set(takesS.map((takeS) => figure(takeS)))], lensMm(comparison));
 }
 
 /** A crop of a take in words; what could not be foretold is said. */

@@ -21,6 +21,8 @@ export const comparedRatioTexts = {
   chart: {
     leftSmoother: '← smoother',
     rightSmoother: 'smoother →',
+    /** Under the name of a side that lies under its noise and is smoother by its bound. */
+    smoother: 'smoother',
     axis: (a: string, b: string): string => `shake RMS, ${over(a, b)}`,
     /** @param rows each of `row` */
     label: (what: string, a: string, b: string, rows: readonly string[]): string =>

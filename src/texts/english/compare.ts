@@ -1,6 +1,10 @@
 /** Words of the comparison page: its head line, its sections and their tables. Figures come printed, names as the crew wrote them. */
 import { listed } from './words.js';
 
+function lensOf(mm: string | null): string {
+  return mm === null ? 'one lens' : `a ${mm} mm lens`;
+}
+
 /** Words of the comparison page. */
 export const compareTexts = {
   kind: 'Trundle comparison',
@@ -17,6 +21,9 @@ export const compareTexts = {
   /** @param medians each of `medianOf` */
   costOfTakes: (takeS: string, medians: readonly string[]): string =>
     `Crop of a take of ${takeS} s, median: ${listed(medians)}.`,
+  /** What the crop of a cost is. @param lensMm null where it is not known */
+  costIs: (takesS: readonly string[], lensMm: string | null): string =>
+    `Foretold for takes of ${listed(takesS)} s and ${lensOf(lensMm)}: half of such takes need less. The chart of the passes gives what each pass needed itself, and the median of that.`,
 
   passes: 'The passes side by side',
   /** @param medians each of `medianOf` */
@@ -33,6 +40,12 @@ export const compareTexts = {
   leftOutLegend: 'Empty and broken: left out of the test, since its lane has not both; not in the median.',
   leftOut: 'left out of the test',
   leftOutTold: (value: string): string => `${value} (left out)`,
+  /** What the crop of a pass is, and how it differs from other figures of the same run. @param lensMm null where it is not known */
+  passCropIs: (lensMm: string | null): string =>
+    `Crop: of the pass itself, worked out anew for ${lensOf(lensMm)}, one delivery and one smoothing; the reports of the runs give it for their own. Longer takes need more: see the cost.`,
+  /** How the speed is known. */
+  passSpeedIs:
+    'Speed: travel over time where the travel is known, so it may differ from the speed that was given.',
   sharedScale: 'Tilt, pan and roll share one scale.',
   noiseMark: '< noise',
   passTable: 'Every pass',

@@ -170,6 +170,15 @@ describe('the chart of ratios', () => {
     expect(svg).toContain('not compared');
     expect(svg).not.toContain('ratio-mark');
   });
+
+  it('names the side that is smoother by its bound, in place of a ratio', () => {
+    const without = { ratio: null, ci95: null, value: '', range: '', least: null } as const;
+    const named = (mark: RatioRow['mark']): string => ratios([row({ ...without, mark })]);
+
+    expect(named('aSmoother')).toMatch(/class="row-value clear"[^>]*>soft wheels<.*>smoother</s);
+    expect(named('bSmoother')).toMatch(/class="row-value clear"[^>]*>hard wheels<.*>smoother</s);
+    expect(named('bSmoother')).not.toMatch(/not compared|ratio-mark/);
+  });
 });
 
 describe('the dots of passes', () => {

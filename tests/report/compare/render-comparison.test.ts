@@ -154,6 +154,59 @@ describe('the page of a comparison', () => {
     expect(page).toContain('Pan is below the noise with both');
   });
 
+  it('says the same in chart and table of an axis that is smoother by its bound', () => {
+    const comparison = belowNoise();
+    comparison.pairs[0].axes[2].says = 'aSmoother';
+    const page = renderComparison(comparison);
+    const chart = /<svg[^>]*aria-label="Shake of[^"]*"[\s\S]*?<\/svg>/.exec(page)?.[0] ?? '';
+
+    expect(chart).toContain('Pan not compared, Roll clear: soft wheels smoother');
+    expect(chart.match(/>not compared</g)).toHaveLength(1);
+    expect(chart).toMatch(/>soft wheels<\/text><text[^>]*>smoother</);
+    expect(wordsOf(sectionOf(page, 'pair-1'))).toMatch(/Roll below noise .{1,20}– soft wheels smoother/);
+  });
+
+  it('draws a band that only a bound decides, and counts it as clear', () => {
+    const comparison = withBands();
+    const none = { ratio: null, ci95: null, degrees: null, p: null, pHolm: null, aSmoother: null };
+    const roll = comparison.pairs[0].bands.filter(({ axis }) => axis === 'roll');
+    for (const band of roll) Object.assign(band, { ...none, aRms: null, says: 'notCompared' });
+    expect(wordsOf(renderComparison(comparison))).toContain('Not compared in any band: roll.');
+
+    roll[0].says = 'aSmoother';
+    const words = wordsOf(renderComparison(comparison));
+    expect(words).not.toContain('Not compared in any band');
+    expect(words).toMatch(new RegExp(`Clear in [^.]*roll ${roll[0].label}`));
+  });
+
+  it('says beside the crops of the passes and beside the cost what each of them is', () => {
+    const page = renderComparison(madeUpComparison());
+    const passes = wordsOf(sectionOf(page, 'passes'));
+    const foretold = 'Foretold for takes of 60 s and a 35 mm lens: half of such takes need less.';
+
+    expect(passes).toContain('Crop: of the pass itself, worked out anew for a 35 mm lens,');
+    expect(passes).toContain('the reports of the runs give it for their own');
+    expect(passes).toContain('Speed: travel over time where the travel is known');
+    expect(wordsOf(sectionOf(page, 'answer'))).toContain(foretold);
+    expect(wordsOf(sectionOf(page, 'pair-1'))).toContain(foretold);
+    const unknown = madeUpComparison((draft) => {
+      draft.common.focalLengthMm = null;
+      for (const { runs } of draft.groups) for (const run of runs) run.speedMps = null;
+    });
+    expect(wordsOf(renderComparison(unknown))).toContain('Foretold for takes of 60 s and one lens:');
+    expect(wordsOf(renderComparison(unknown))).not.toContain('Speed: travel over time');
+  });
+
+  it('gives the cost of takes of each length apart', () => {
+    const comparison = threeSetups();
+    comparison.pairs[1].crop = { ...comparison.pairs[1].crop, takeS: 12 };
+    const answer = wordsOf(sectionOf(renderComparison(comparison), 'answer'));
+
+    expect(answer).toContain('Crop of a take of 60 s, median: soft wheels');
+    expect(answer).toContain('Crop of a take of 12 s, median: aluminium rail');
+    expect(answer).toContain('Foretold for takes of 60 and 12 s');
+  });
+
   it('gives the lanes first where there is nothing else to compare', () => {
     const page = renderComparison(lanesOnly());
 
