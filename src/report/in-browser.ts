@@ -3,6 +3,7 @@
  * works on a document is entered by page-script/.
  */
 export * from './charts/index.js';
+export { wordsForForm } from './form-words.js';
 export { keyFigures, shakeLeftFigure, type KeyFigure } from './key-figures.js';
 export { passesLikeTest, reservations } from './reservations.js';
 export { headline, type Headline } from './wording.js';

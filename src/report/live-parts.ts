@@ -1,6 +1,8 @@
 /** The report in parts, as markup for another page that lives: advice and sections as the file has them, without head, script and style. */
 import type { Units } from '../run/index.js';
+import { wordsForForm } from './form-words.js';
 import { doMore } from './html/first-screen.js';
+import { rewriteTexts } from './html/page-texts.js';
 import { pageInUnits } from './html/page-units.js';
 import { reportBody } from './html/page.js';
 import type { ReportBundle } from './types.js';
@@ -16,17 +18,23 @@ export interface ReportPieces {
 }
 
 /**
- * Renders the parts; the same text for the same bundle.
+ * Renders the parts; the same text for the same bundle. Where a file names options and commands, they name fields of the form.
  *
  * The data of the charts stand beside them in `script` elements of type `application/json`, which no browser runs: whoever puts the
  * markup into a page starts the charts as the script of the report does.
  */
 export function reportParts(bundle: ReportBundle): ReportPieces {
   const { run } = bundle;
-  const inUnits = (markup: { readonly text: string }): string => pageInUnits(markup.text, run.units);
+  const forPage = ({ text }: { readonly text: string }): string =>
+    pageInUnits(rewriteTexts(text, escapedForForm), run.units);
   return {
-    advice: inUnits(doMore(run)),
-    sections: inUnits(reportBody(bundle)),
+    advice: forPage(doMore(run)),
+    sections: forPage(reportBody(bundle, 'page')),
     units: run.units,
   };
+}
+
+/** Quotes are all that `wordsForForm` reads or writes of what HTML escapes. */
+function escapedForForm(text: string): string {
+  return wordsForForm(text.replaceAll('&quot;', '"')).replaceAll('"', '&quot;');
 }

@@ -26,3 +26,6 @@ export interface ReportBundle {
   /** Where the frame was taken, seconds from the start of the clip. */
   readonly pictureAtS: number | null;
 }
+
+/** Where a report is read: as a file, beside the command line that wrote it, or on the local page, which has a form and sliders instead. */
+export type Readers = 'file' | 'page';

@@ -1,42 +1,13 @@
 /** Lengths and speeds of a finished page in the units that its reader asked for; metric leaves every byte as it is. */
 import { inUnits, type Units } from '../../run/index.js';
-
-/** Comments, scripts and styles whole, then one tag, then the text up to the next tag. */
-const PIECE =
-  /<!--[\s\S]*?-->|<(?<raw>script|style)\b[\s\S]*?<\/\k<raw>\s*>|<(?<end>\/?)(?<name>[a-zA-Z][\w:-]*)(?<attributes>(?:[^>"']|"[^"]*"|'[^']*')*)>|[^<]+/gu;
-
-/** Elements that have no end tag. */
-const VOID = new Set(['area', 'base', 'br', 'col', 'hr', 'img', 'input', 'link', 'meta', 'source', 'wbr']);
-
-/** Attributes that are read out or shown as text. */
-const SPOKEN = /(?<before>\s(?:title|aria-label)=")(?<text>[^"]*)(?=")/gu;
+import { rewriteTexts } from './page-texts.js';
 
 /**
- * Rewrites the quantities in every text and in every title and aria-label of a piece of HTML by `inUnits`.
+ * Rewrites the quantities in every text and in every title and aria-label of a piece of HTML by `inUnits`; names that were written by
+ * somebody else stay, as `rewriteTexts` keeps them. A quantity must stand in one text.
  *
- * Scripts and styles stay as they are, and so does all inside an element with translate="no": names that were written by somebody
- * else. A quantity must stand in one text, as no sentence is read across tags.
- *
- * @param markup HTML as our own templates write it: attributes in quotes, every element ended that has an end
+ * @param markup HTML as our own templates write it
  */
 export function pageInUnits(markup: string, units: Units): string {
-  if (units === 'metric') return markup;
-  /** Name of the outermost element that must stay as it is, and how many of that name are open inside. */
-  let kept = '';
-  let open = 0;
-  return markup.replace(PIECE, (piece: string, ...rest: unknown[]) => {
-    const { raw, end, name, attributes } = rest[rest.length - 1] as Record<string, string | undefined>;
-    if (raw !== undefined || piece.startsWith('<!--')) return piece;
-    if (name === undefined || attributes === undefined) return open > 0 ? piece : inUnits(piece, units);
-    const holds = end === '' && !attributes.endsWith('/') && !VOID.has(name);
-    if (open > 0) {
-      if (name === kept) open += end === '' ? Number(holds) : -1;
-      return piece;
-    }
-    if (/\stranslate="no"/.test(attributes)) {
-      if (holds) [kept, open] = [name, 1];
-      return piece;
-    }
-    return piece.replace(SPOKEN, (_, before: string, text: string) => `${before}${inUnits(text, units)}`);
-  });
+  return units === 'metric' ? markup : rewriteTexts(markup, (text) => inUnits(text, units));
 }

@@ -2,7 +2,7 @@
 import { timecodeAt } from '../charts/index.js';
 import type { RunDocument } from '../../run/index.js';
 import { pageTexts } from '../../texts/index.js';
-import type { ReportBundle } from '../types.js';
+import type { Readers, ReportBundle } from '../types.js';
 import { headline } from '../wording.js';
 import { assumedSection } from './assumed.js';
 import { cautionsSection, methodSection } from './closing.js';
@@ -32,7 +32,7 @@ export function renderHtml(bundle: ReportBundle, pictureUri: string | null = nul
   const { word } = headline(run);
   const page = html`<a class="skip" href="#reasons">${pageTexts.skip}</a>
     ${header(run)}
-    <main>${firstScreen(bundle, pictureUri)} ${reportBody(bundle)}</main>`;
+    <main>${firstScreen(bundle, pictureUri)} ${reportBody(bundle, 'file')}</main>`;
   return standalonePage({
     title: pageTexts.title(word, run.clip.file),
     about: run.clip.file,
@@ -43,10 +43,10 @@ export function renderHtml(bundle: ReportBundle, pictureUri: string | null = nul
 }
 
 /** Everything under the first screen: contents, and the sections from the reasons to the cautions. */
-export function reportBody(bundle: ReportBundle): Markup {
+export function reportBody(bundle: ReportBundle, readers: Readers): Markup {
   const { run } = bundle;
   return bodyOf([
-    ...measuredSections(bundle),
+    ...measuredSections(bundle, readers),
     assumedSection(run),
     setupSection(run),
     methodSection(run),
@@ -55,7 +55,7 @@ export function reportBody(bundle: ReportBundle): Markup {
 }
 
 /** The sections that hold figures; only the reasons when the figures cannot be trusted. */
-function measuredSections(bundle: ReportBundle): Markup[] {
+function measuredSections(bundle: ReportBundle, readers: Readers): Markup[] {
   const { run } = bundle;
   if (run.verdict.grade === 'unmeasurable')
     return [reasonsSection(run), html`<p class="note">${pageTexts.unmeasured}</p>`];
@@ -66,7 +66,7 @@ function measuredSections(bundle: ReportBundle): Markup[] {
     frequencySection(bundle),
     floorSection(bundle),
     costSection(bundle),
-    whatIfSection(bundle),
+    whatIfSection(bundle, readers),
     leftOverSection(bundle),
   ];
 }

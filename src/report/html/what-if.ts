@@ -8,15 +8,15 @@ import {
 } from '../../run/index.js';
 import { whatIfTexts } from '../../texts/index.js';
 import type { WhatIfChartData } from '../charts/index.js';
-import type { ReportBundle } from '../types.js';
+import type { Readers, ReportBundle } from '../types.js';
 import { lensCases, lensPoints, lensesOf, speedCases, speedName } from '../what-if/run-cases.js';
 import { caseTable } from './case-table.js';
 import { liveFigure } from './live-figure.js';
 import { html, type Insert, type Markup } from './markup.js';
 import { behind, table } from './table.js';
 
-/** The section on other lenses and speeds. */
-export function whatIfSection({ run }: Pick<ReportBundle, 'run'>): Markup {
+/** The section on other lenses and speeds. @param readers who has sliders is not sent to a command */
+export function whatIfSection({ run }: Pick<ReportBundle, 'run'>, readers: Readers = 'file'): Markup {
   const { whatIf, steadiness } = run.stabilise;
   const own = whatIf.speed.find(({ factor }) => factor === 1)?.assumes ?? '';
   return html`<section aria-labelledby="what-if">
@@ -36,10 +36,14 @@ export function whatIfSection({ run }: Pick<ReportBundle, 'run'>): Markup {
         head: whatIfTexts.speedHead,
         cases: speedCases(run),
         refused: null,
-        below: whatIfTexts.speedLegend(own),
+        below: whatIfTexts.speedLegend(own, readers),
       })}
     </div>
-    <p>${whatIfTexts.askMore} <code class="command">${whatIfTexts.askCommand}</code></p>
+    ${
+      readers === 'page'
+        ? null
+        : html`<p>${whatIfTexts.askMore} <code class="command">${whatIfTexts.askCommand}</code></p>`
+    }
     ${extremes(whatIf)}
     <details>
       <summary>${whatIfTexts.papers}</summary>

@@ -60,3 +60,4 @@ export * from './web-clips.js';
 export * from './web-jobs.js';
 export * from './web-page.js';
 export * from './web-what-if.js';
+export * from './form-words.js';

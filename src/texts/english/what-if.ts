@@ -34,8 +34,8 @@ export const whatIfTexts = {
     tooShort: 'Too quick: the move can no longer be told from the shake.',
     tooSlow: 'Too slow: the pass holds nothing at frequencies that high.',
   },
-  speedLegend: (own: string): string =>
-    `Where two figures stand, one is for all of the shake from the floor, the other for all of it from the machine, and the range takes in both. The command below tells floor and machines apart where it can, and gives one figure with its range. ${own} Slower, ripples too short for the test pass are missing; faster, the stretch is over sooner.`,
+  speedLegend: (own: string, readers: 'file' | 'page'): string =>
+    `Where two figures stand, one is for all of the shake from the floor, the other for all of it from the machine, and the range takes in both. ${readers === 'page' ? 'The sliders of this page tell floor and machines apart where they can, and give' : 'The command below tells floor and machines apart where it can, and gives'} one figure with its range. ${own} Slower, ripples too short for the test pass are missing; faster, the stretch is over sooner.`,
   extremes: 'crop at other speeds, by where the shake comes from',
   extremesHead: {
     floor: 'Crop, all from the floor',

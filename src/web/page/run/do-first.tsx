@@ -1,7 +1,8 @@
 /** What to do first, beside the verdict: the step with what it comes to; what there is more to say of it is folded away. */
 import { passesLikeTest, stepInShort } from '../../../report/in-browser.js';
-import { inUnits, type RunDocument } from '../../../run/index.js';
+import type { RunDocument } from '../../../run/index.js';
 import { firstScreenTexts } from '../../../texts/index.js';
+import { said } from '../parts/said.js';
 
 /** The step; nothing where there is no advice. */
 export function DoFirst({ run }: { readonly run: RunDocument }) {
@@ -12,7 +13,7 @@ export function DoFirst({ run }: { readonly run: RunDocument }) {
   const told = step.predicted === null ? outcome : firstScreenTexts.firstOutcome(outcome ?? '');
   const line = (
     <>
-      <strong>{inUnits(step.text, units)}</strong> {told !== null && inUnits(told, units)}
+      <strong>{said(step.text, units)}</strong> {told !== null && said(told, units)}
     </>
   );
   return (
@@ -23,7 +24,7 @@ export function DoFirst({ run }: { readonly run: RunDocument }) {
       ) : (
         <details class="paper-open">
           <summary>{line}</summary>
-          <p>{inUnits(more, units)}</p>
+          <p>{said(more, units)}</p>
         </details>
       )}
       {passesLikeTest(run) === 'first' && <p class="muted small">{firstScreenTexts.passesLikeTest}</p>}

@@ -1,10 +1,11 @@
 /** Advice and sections of the report, as the server writes them, with their charts at work. */
 import { useEffect, useState } from 'preact/hooks';
-import { inUnits, type RunDocument } from '../../../run/index.js';
+import type { RunDocument } from '../../../run/index.js';
 import { runViewTexts } from '../../../texts/index.js';
 import type { Problem, ReportParts } from '../../api.js';
 import { ProblemError, getJson } from '../api-client.js';
 import { ProblemNote } from '../parts/problem-note.js';
+import { said } from '../parts/said.js';
 import { ServerMarkup } from '../parts/server-markup.js';
 
 /** What else to do with a run of which there is no report any more; nothing where there is no more. */
@@ -16,7 +17,7 @@ export function StoredAdvice({ run: { verdict, units } }: { readonly run: RunDoc
       <h2 id="advice">{runViewTexts.adviceTitle}</h2>
       <ol start={2}>
         {others.map(({ text }) => (
-          <li key={text}>{inUnits(text, units)}</li>
+          <li key={text}>{said(text, units)}</li>
         ))}
       </ol>
     </section>

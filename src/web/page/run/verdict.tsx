@@ -1,9 +1,10 @@
 /** The verdict at the head of a run: word, shape and sentence; as asked beside as measured once something is asked. */
 import type { LiveAnswer } from '../../../judge/index.js';
 import { reservations } from '../../../report/in-browser.js';
-import { inUnits, type RunDocument } from '../../../run/index.js';
+import type { RunDocument } from '../../../run/index.js';
 import { runViewTexts } from '../../../texts/index.js';
 import { GradeBadge, GradeMark } from '../parts/grade-mark.js';
+import { said } from '../parts/said.js';
 import { askedWords, measuredWords, type TopWords } from './as-asked.js';
 
 /** The verdict. The one that holds for what is on the sliders is the large one. */
@@ -22,7 +23,7 @@ export function Verdict({ run, answer }: { readonly run: RunDocument; readonly a
       </h1>
       {reservations(run).map(([name, text]) => (
         <p key={text} class="reservation">
-          <span class="word">{name}:</span> {inUnits(text, run.units)}
+          <span class="word">{name}:</span> {said(text, run.units)}
         </p>
       ))}
       {/* It keeps its place, so that nothing jumps with the first move of a slider. */}

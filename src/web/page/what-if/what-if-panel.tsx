@@ -4,6 +4,7 @@ import type { LiveAnswer } from '../../../judge/index.js';
 import { inUnits, type RunSeries } from '../../../run/index.js';
 import { askTexts, askedAnswerTexts } from '../../../texts/index.js';
 import type { About, StoredRun } from '../../api.js';
+import { said } from '../parts/said.js';
 import { AnswerFigures, sameFraming } from './answer-figures.js';
 import { asksNothing } from './asked.js';
 import { DeliveryFields } from './delivery-fields.js';
@@ -113,20 +114,20 @@ function Panel({ stored, series, about, onAnswer }: WhatIfPanelProps & { readonl
       </div>
       {refused !== null && (
         <p class="ask-refused" role="alert">
-          <b>{askTexts.notForetold}:</b> {inUnits(refused, units)}
+          <b>{askTexts.notForetold}:</b> {said(refused, units)}
         </p>
       )}
       {framing !== null && <p class="ask-note">{framing}</p>}
       {answer !== null && answer.view.lacks !== null && (
         <p class="ask-note">{askedAnswerTexts.lacks[answer.view.lacks]}</p>
       )}
-      {answer?.remark && <p class="ask-note">{inUnits(answer.remark, units)}</p>}
+      {answer?.remark && <p class="ask-note">{said(answer.remark, units)}</p>}
       {answer !== null && answer.assumes.length > 0 && (
         <details class="ask-assumes">
           <summary>{askedAnswerTexts.assumes}</summary>
           <ul>
             {answer.assumes.map((one) => (
-              <li key={one}>{inUnits(one, units)}</li>
+              <li key={one}>{said(one, units)}</li>
             ))}
           </ul>
         </details>
