@@ -68,10 +68,7 @@ export function otherLens(
 }
 
 /** A lens so many times as long on the sensor used. */
-function timesAsLong(
-  { rig, motion }: Pick<MeasuredPass, 'rig' | 'motion'>,
-  focalFactor: number,
-): OtherLens {
+function timesAsLong({ rig, motion }: Pick<MeasuredPass, 'rig' | 'motion'>, focalFactor: number): OtherLens {
   return {
     focalFactor,
     camera: cameraWith(motion.camera, focalFactor, false),

@@ -1,4 +1,5 @@
 /** Lets so many pieces of work run at once; the others wait in turn, and go when nobody waits for them any more. */
+/** A gate for work of one kind. */
 export class Gate {
   #running = 0;
   readonly #waiting: (() => void)[] = [];
