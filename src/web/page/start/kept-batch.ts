@@ -1,4 +1,4 @@
-/** Clips, trims and form across a reload of the tab: kept in its session, brought back where the server still knows the clips. */
+/** Clips, trims and form across a reload of the tab: kept with it, brought back where the server still knows the clips. */
 import { effect } from '@preact/signals';
 import type { SettingName } from '../../../settings/index.js';
 import type { ClipEntry } from '../../api.js';
@@ -79,7 +79,7 @@ function asSaved(): SavedBatch {
   };
 }
 
-/** Browsers may keep the session shut away: then nothing is kept. */
+/** Browsers may keep the storage of a tab shut away: then nothing is kept. */
 function read(): string | null {
   try {
     return sessionStorage.getItem(NAME);

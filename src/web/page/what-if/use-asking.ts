@@ -4,7 +4,7 @@ import type { LiveAnswer, LivePoint } from '../../../judge/index.js';
 import type { RunSeries } from '../../../run/index.js';
 import type { About, StoredRun } from '../../api.js';
 import { place, setQuery } from '../router.js';
-import { AskSession } from './ask-session.js';
+import { QuestionLine } from './question-line.js';
 import { askedFrom, asksNothing, wishOf, withAsked, withoutMeasured, type Asked } from './asked.js';
 import { rangesOf, type AskRanges } from './slider-ranges.js';
 
@@ -46,7 +46,7 @@ export function useAsking(
   const [curve, setCurve] = useState<readonly LivePoint[] | null>(null);
   const [isWorking, setIsWorking] = useState(false);
   const [trouble, setTrouble] = useState<Asking['trouble']>(null);
-  const session = useRef<AskSession | null>(null);
+  const line = useRef<QuestionLine | null>(null);
   const late = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
   const told = useRef(onAnswer);
   told.current = onAnswer;
@@ -57,7 +57,7 @@ export function useAsking(
   };
 
   useEffect(() => {
-    const one = new AskSession(stored, series, about, {
+    const one = new QuestionLine(stored, series, about, {
       onAnswer: (came) => {
         arrived();
         setAnswer(came);
@@ -74,9 +74,9 @@ export function useAsking(
         setTrouble('failed');
       },
     });
-    session.current = one;
+    line.current = one;
     return () => {
-      session.current = null;
+      line.current = null;
       one.close();
     };
   }, [run, series, about]);
@@ -84,7 +84,7 @@ export function useAsking(
   useEffect(() => {
     // Thumbs move more often than a picture is shown.
     const frame = requestAnimationFrame(() => {
-      session.current?.ask(wishOf(asked, ranges));
+      line.current?.ask(wishOf(asked, ranges));
       clearTimeout(late.current);
       late.current = setTimeout(() => setIsWorking(true), NOTICED_MS);
     });

@@ -15,7 +15,7 @@ export interface AskListeners {
 }
 
 /** Answers until it is closed. */
-export class AskSession {
+export class QuestionLine {
   readonly #worker: Worker;
   readonly #listeners: AskListeners;
   /** Of the latest question. */
