@@ -121,7 +121,6 @@ function onePair(pair: ComparedPair, comparison: Comparison, span: number): Mark
       <div class="advice">
         <h2>${compareTexts.costs}</h2>
         <p>${pair.crop.sentence}</p>
-        <p class="legend">${costIs(comparison, pair.crop.takeS)}</p>
       </div>
     </div>
   </div>`;
