@@ -53,7 +53,7 @@ const PURE = [
   /^report\/in-browser\.ts$/,
   /^settings\//,
   /^web\/page\//,
-  /^web\/api\.ts$/,
+  /^web\/(api|is-active)\.ts$/,
   /^log\/in-browser\.ts$/,
 ];
 

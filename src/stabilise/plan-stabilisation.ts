@@ -63,7 +63,8 @@ export const STABILISE_DEFAULTS = {
 /** Taken when the crew names no shutter. */
 export const ASSUMED_SHUTTER_ANGLE_DEG = 180;
 
-const MODES: readonly StabiliseMode[] = ['keepMove', 'holdStill', 'smoothest'];
+/** The ways of stabilising, in the order in which they are offered. */
+export const STABILISE_MODES: readonly StabiliseMode[] = ['keepMove', 'holdStill', 'smoothest'];
 
 /**
  * Plans the stabilisation of one clip. Pan, tilt and roll are led along the target path of the mode by one warp per frame,
@@ -84,7 +85,7 @@ export function planStabilisation(
   const {
     mode = STABILISE_DEFAULTS.mode,
     smoothingS = smoothingOf(motion),
-    modes = MODES,
+    modes = STABILISE_MODES,
     sweepS = STABILISE_DEFAULTS.sweepS,
     takeS = STABILISE_DEFAULTS.takeS,
     seed = STABILISE_DEFAULTS.seed,
@@ -95,7 +96,7 @@ export function planStabilisation(
   // Pulsing sharpness is told of the chosen way alone; it is no part of what is left.
   const sharp: WayInput = { ...clip, times: { ...clip.times, exposureS: null } };
 
-  const planned = MODES.filter((other) => [mode, 'keepMove', ...modes].includes(other));
+  const planned = STABILISE_MODES.filter((other) => [mode, 'keepMove', ...modes].includes(other));
   const ways = planned.map((other) => wayOf(clip, { mode: other, smoothingS }));
   const chosen = ways[planned.indexOf(mode)];
   const kept = ways[planned.indexOf('keepMove')];

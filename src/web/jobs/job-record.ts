@@ -1,13 +1,11 @@
 /** One job as the queue holds it: what the page is told of it, and what goes with it while it runs. */
 import { randomUUID } from 'node:crypto';
 import type { Job, JobOrder, Look, Problem } from '../api.js';
+import { isActive } from '../is-active.js';
 import { ProgressFigures } from './progress-figures.js';
 import type { FromWorker, Outcome } from './protocol.js';
 import { TraceSoFar } from './trace-so-far.js';
 import type { WorkProcess } from './work-process.js';
-
-/** States after which nothing happens to a job any more. */
-const ENDED: readonly Job['state'][] = ['done', 'failed', 'cancelled'];
 
 /** What is known of the clip of a job before it begins. */
 export interface JobClip {
@@ -54,7 +52,7 @@ export class JobRecord {
   }
 
   get hasEnded(): boolean {
-    return ENDED.includes(this.state);
+    return !isActive(this);
   }
 
   /** It is its turn. */

@@ -3,6 +3,7 @@ import { computed } from '@preact/signals';
 import type { ComponentChildren } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { frameTexts } from '../../texts/index.js';
+import { isActive } from '../is-active.js';
 import { aboutProblem, loadAbout } from './about.js';
 import { ComparisonView, RunView } from './lazy-views.js';
 import { LogView } from './log/log-view.js';
@@ -17,11 +18,9 @@ import { place, route } from './router.js';
 import type { Route } from './routes.js';
 import { StartView } from './start/start-view.js';
 import { switchTheme, theme } from './theme.js';
-import { WorkView } from './work/work-view.js';
+import { WorkView } from './queue/queue-view.js';
 
-const underWay = computed(
-  () => jobs.value.filter(({ state }) => state === 'queued' || state === 'running').length,
-);
+const underWay = computed(() => jobs.value.filter(isActive).length);
 
 /** The whole page. */
 export function Frame() {

@@ -8,7 +8,7 @@ import { openClips, clipRoutes } from '../clips/index.js';
 import { jobRoutes, openJobs } from '../jobs/index.js';
 import { comparisonRoutes, openRuns, runRoutes, type Runs } from '../runs/index.js';
 import { openSetups, setupRoutes } from '../setups/index.js';
-import type { Job } from '../api.js';
+import { isActive } from '../is-active.js';
 import { aboutRoutes } from './about-routes.js';
 import { newToken } from './access.js';
 import { createApp } from './app.js';
@@ -114,11 +114,6 @@ export async function startServer({
       await closed;
     },
   };
-}
-
-/** Waits or runs. */
-function isActive({ state }: Job): boolean {
-  return state === 'queued' || state === 'running';
 }
 
 /** A run of the log with its series. @throws TrundleError `log-entry-unreadable` for one that was kept without */

@@ -1,7 +1,7 @@
 /** Jobs by what they are at. */
 import { describe, expect, test } from 'vitest';
 import type { Job } from '../../../src/web/api.js';
-import { endedOrder, jobLists } from '../../../src/web/page/work/job-lists.js';
+import { endedOrder, jobLists } from '../../../src/web/page/queue/job-lists.js';
 
 const job = (id: string, state: Job['state'], more: Partial<Job> = {}): Job => ({
   id,

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { rateWords, sizeWords } from '../../../src/web/page/start/clip-figures.js';
 import { marked, paceOf, type SentMark } from '../../../src/web/page/start/upload-speed.js';
-import { spokenTime, steadyLeft } from '../../../src/web/page/work/time-left.js';
+import { spokenTime, steadyLeft } from '../../../src/web/page/queue/time-left.js';
 import { workTexts } from '../../../src/texts/index.js';
 
 const steady = (bytesPerS: number, seconds: number): readonly SentMark[] =>

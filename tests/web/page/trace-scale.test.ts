@@ -1,6 +1,6 @@
 /** Scales of the running trace. */
 import { expect, test } from 'vitest';
-import { linePath, roundRange, roundTicks, scaleTo } from '../../../src/web/page/work/trace-scale.js';
+import { linePath, roundRange, roundTicks, scaleTo } from '../../../src/web/page/queue/trace-scale.js';
 
 test('a range holds 0 and all values and ends on round steps', () => {
   expect(roundRange([0, 0.7, -0.12], 0.2)).toEqual([-0.5, 1]);

@@ -3,6 +3,7 @@ import { useEffect, useState } from 'preact/hooks';
 import { figure } from '../../../run/index.js';
 import { proofOrderTexts } from '../../../texts/index.js';
 import type { Job, JobOrder, Problem } from '../../api.js';
+import { isActive } from '../../is-active.js';
 import { ProblemError, sendJson } from '../api-client.js';
 import { jobs } from '../events.js';
 import { whenWords } from '../log/run-words.js';
@@ -22,7 +23,7 @@ export function ProofOrder({ id, asked }: { readonly id: number; readonly asked:
   const [problem, setProblem] = useState<Problem | null>(null);
   const [sending, setSending] = useState(false);
   const job = jobs.value.findLast(({ kind, run }) => kind === 'proof' && run === id) ?? null;
-  const works = job !== null && (job.state === 'queued' || job.state === 'running');
+  const works = job !== null && isActive(job);
   const told = async (work: () => Promise<unknown>): Promise<void> => {
     setProblem(null);
     setSending(true);

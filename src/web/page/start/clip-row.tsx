@@ -4,7 +4,7 @@ import { startTexts, workTexts } from '../../../texts/index.js';
 import type { ClipEntry, Settings } from '../../api.js';
 import { readStretch } from '../trim/stretch.js';
 import { labelOf } from '../trim/stretch.js';
-import { useSteadyLeft } from '../work/use-steady-left.js';
+import { useSteadyLeft } from '../queue/use-steady-left.js';
 import { select, type BatchClip, type ClipState } from './batch.js';
 import { rateWords, sizeWords } from './clip-figures.js';
 import { takeOff } from './send-clips.js';

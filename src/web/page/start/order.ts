@@ -4,7 +4,7 @@ import type { Job, JobOrder } from '../../api.js';
 import { problemOf, sendJson } from '../api-client.js';
 import { settingsOfForm } from '../form/form-settings.js';
 import { readStretch } from '../trim/stretch.js';
-import { ordered } from '../work/ordered.js';
+import { ordered } from '../queue/ordered.js';
 import { dropRows, select, type ReadyClip } from './batch.js';
 import { settingsOfClip } from './batch-settings.js';
 

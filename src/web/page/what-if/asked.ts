@@ -1,6 +1,7 @@
 /** What the panel asks: as the sliders stand, as a wish for the judge, and as it stands in the address of the page. */
 import type { WhatIfWish } from '../../../judge/index.js';
 import type { RunDocument } from '../../../run/index.js';
+import { STABILISE_MODES } from '../../../stabilise/index.js';
 import type { AskRanges } from './slider-ranges.js';
 import { LIMIT_REACH, type Reach } from './typed-figure.js';
 
@@ -32,8 +33,6 @@ const NAMES = {
   mode: 'stabilise',
 } as const satisfies Record<keyof Asked, string>;
 
-const MODES = ['keepMove', 'holdStill', 'smoothest'] as const;
-
 /** The wish of the judge. */
 export function wishOf(asked: Asked, { lensInMm, mode }: AskRanges): WhatIfWish {
   const { lens, speed, smoothing, delivery, maxCrop, maxLeft } = asked;
@@ -62,7 +61,7 @@ export function askedFrom(query: URLSearchParams, ranges: AskRanges, deliveries:
   const along = (name: keyof Asked, range: Reach | null): number | undefined =>
     range === null ? undefined : number(name, range.low, range.high);
   const delivery = query.get(NAMES.delivery) ?? undefined;
-  const mode = MODES.find((one) => one === query.get(NAMES.mode));
+  const mode = STABILISE_MODES.find((one) => one === query.get(NAMES.mode));
   return withoutMeasured(
     {
       lens: along('lens', ranges.lens),

@@ -2,6 +2,7 @@
 import { useId } from 'preact/hooks';
 import type { LiveAnswer } from '../../../judge/index.js';
 import { inUnits, type RunSeries } from '../../../run/index.js';
+import { STABILISE_MODES } from '../../../stabilise/index.js';
 import { askTexts, askedAnswerTexts } from '../../../texts/index.js';
 import type { About, StoredRun } from '../../api.js';
 import { said } from '../parts/said.js';
@@ -98,7 +99,7 @@ function Panel({ stored, series, about, onAnswer }: WhatIfPanelProps & { readonl
         )}
         <fieldset class="ask-ways">
           <legend>{fields.way}</legend>
-          {(['keepMove', 'holdStill', 'smoothest'] as const).map((mode) => (
+          {STABILISE_MODES.map((mode) => (
             <label key={mode}>
               <input
                 type="radio"

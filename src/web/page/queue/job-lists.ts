@@ -1,5 +1,6 @@
 /** Jobs by what they are at, and what of them has ended since one last looked. */
 import type { Job } from '../../api.js';
+import { isActive } from '../../is-active.js';
 
 /** Jobs in the order they are shown in. */
 export interface JobLists {
@@ -26,6 +27,5 @@ export function jobLists(jobs: readonly Job[]): JobLists {
 /** The job of the last order that is worth telling of: the last of them, once all have ended; null before. */
 export function endedOrder(ordered: readonly string[], jobs: readonly Job[]): Job | null {
   const found = ordered.flatMap((id) => jobs.find((job) => job.id === id) ?? []);
-  const haveEnded = found.every(({ state }) => state !== 'queued' && state !== 'running');
-  return haveEnded && found.length === ordered.length ? (found.at(-1) ?? null) : null;
+  return !found.some(isActive) && found.length === ordered.length ? (found.at(-1) ?? null) : null;
 }
