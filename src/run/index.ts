@@ -8,6 +8,7 @@ export * from './has-figure.js';
 export * from './motion-log-schema.js';
 export * from './verdict-schema.js';
 export * from './document.js';
+export * from './doubts.js';
 export * from './comparison-schema.js';
 export * from './lane-plan-schema.js';
 export * from './what-if-schema.js';
