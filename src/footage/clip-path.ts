@@ -13,9 +13,3 @@ export function ffmpegPath(file: string): string {
 export function quoted(file: string): string {
   return `"${file}"`;
 }
-
-/**
- * Input options that keep a file from reaching further than the disk: playlists and reference movies may name
- * web addresses, and measuring a clip must never go to the network.
- */
-export const LOCAL_ONLY: readonly string[] = ['-protocol_whitelist', 'file,pipe'];

@@ -3,10 +3,11 @@ import type { ChildProcess } from 'node:child_process';
 import { PassThrough, type Readable } from 'node:stream';
 import ffmpeg from 'fluent-ffmpeg';
 import { TrundleError } from '../run/index.js';
+import { inputLimits, isLimitWord } from './input-limits.js';
 import { shareToolEnvironment } from './tool-environment.js';
 import type { Tools } from './types.js';
 
-/** What to run; options are arguments one by one, never split. */
+/** What to run; options are arguments one by one, never split. Each input is held to `inputLimits`. */
 export interface JobPlan {
   readonly inputOptions: readonly string[];
   /** A path as `ffmpegPath` gives it, or a stream of bytes. */
@@ -50,8 +51,12 @@ export function startFfmpeg(plan: JobPlan, tools: Tools): Job {
   const command = ffmpeg({ stdoutLines: 40 });
   // The driver keeps one path for the whole process; setting it at each start keeps it right.
   command.setFfmpegPath(tools.ffmpeg.path);
-  command.input(plan.input).inputOptions(...ANSWERS, ...plan.inputOptions);
-  for (const { path, options } of plan.sideInputs ?? []) command.input(path).inputOptions(...options);
+  const kind = typeof plan.input === 'string' ? 'file' : 'pipe';
+  command
+    .input(plan.input)
+    .inputOptions(...ANSWERS, ...inputLimits(kind, plan.inputOptions), ...plan.inputOptions);
+  for (const { path, options } of plan.sideInputs ?? [])
+    command.input(path).inputOptions(...inputLimits('file', options), ...options);
   command.output(plan.output ?? stdout).outputOptions('-y', ...plan.outputOptions);
   if (plan.onLine) command.on('stderr', plan.onLine);
 
@@ -144,5 +149,5 @@ export function refuseIfAborted(signal: AbortSignal | undefined, file: string): 
 /** What a line of FFmpeg's messages complains of; null for a line that is no complaint. */
 export function faultIn(line: string): string | null {
   const [found, , said] = /^.*\[(error|fatal|panic)\]\s*(.*)$/.exec(line) ?? [];
-  return found === undefined ? null : said.trim();
+  return found === undefined || isLimitWord(line) ? null : said.trim();
 }

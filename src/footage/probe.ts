@@ -3,8 +3,9 @@ import { execFile } from 'node:child_process';
 import { access, constants, open, stat } from 'node:fs/promises';
 import { promisify } from 'node:util';
 import { TrundleError } from '../run/index.js';
-import { ffmpegPath, LOCAL_ONLY, quoted } from './clip-path.js';
+import { ffmpegPath, quoted } from './clip-path.js';
 import { frameRate } from './frame-rate.js';
+import { inputLimits, isPictureCodec, turnedAway } from './input-limits.js';
 import { toolEnvironment } from './tool-environment.js';
 import {
   bitDepth,
@@ -25,14 +26,11 @@ const run = promisify(execFile);
 /** Packet times of this much of the clip decide whether the rate is variable. */
 const PACKETS_S = 20;
 const WITHIN_MS = 120_000;
-/** Readers of text and playlists: what they make of a file is no clip. */
-const NOT_A_CLIP =
-  /^(tty|ffmetadata|concat|hls|dash|sdp|rtsp|lavfi|srt|webvtt|ass|microdvd|subviewer|bin|xbin|adf|idf)$/;
 
 /**
  * Facts about a clip.
  *
- * The video stream is the first that is no cover picture. Nothing outside the file itself is opened over a
+ * The video stream is the first that is no cover picture. Nothing but the file itself is opened, on the disk or over a
  * network, whatever the file says.
  *
  * @throws TrundleError 'clip-missing' when there is no such file; 'clip-unreadable' for a folder, an empty file or
@@ -46,6 +44,10 @@ export async function probeClip(file: string, tools: Tools): Promise<ClipFacts> 
   if (!video) throw withoutVideo(file, streams);
   if (!video.width || !video.height)
     throw unreadable(file, 'the size of its picture is not stated, it may be damaged');
+  if (video.codec_name !== undefined && !isPictureCodec(video.codec_name)) {
+    const why = `its picture is coded as ${video.codec_name}, which no camera or editor in use writes`;
+    throw unreadable(file, why, '; export it as H.264 or ProRes');
+  }
   const [packets, scan] = await Promise.all([packetTimes(file, tools), firstFrame(file, tools)]);
   const rate = frameRate(packets.timeS, {
     base: video.r_frame_rate,
@@ -114,8 +116,14 @@ function withoutVideo(file: string, streams: readonly ProbedStream[]): TrundleEr
 async function askAbout(file: string, tools: Tools): Promise<Probed> {
   const { stdout, failure } = await ffprobe(file, ['-of', 'json', '-show_format', '-show_streams'], tools);
   const probed = failure === null ? (JSON.parse(stdout) as Probed) : {};
-  const reader = probed.format?.format_name;
-  if (reader && !reader.split(',').some((name) => NOT_A_CLIP.test(name))) return probed;
+  if (probed.format?.format_name) return probed;
+  if (turnedAway(failure ?? '')?.isList) {
+    throw unreadable(
+      file,
+      'it is a list that names other files or addresses, and these are not opened',
+      '; name the clip itself',
+    );
+  }
   if (failure !== null && /moov atom not found/.test(failure) && (await startsAsMovie(file))) {
     throw unreadable(file, 'its table of contents is missing, as when a recording or a copy is cut short');
   }
@@ -143,7 +151,7 @@ async function ffprobe(
   question: readonly string[],
   tools: Tools,
 ): Promise<{ stdout: string; failure: string | null }> {
-  const command = ['-v', 'error', ...LOCAL_ONLY, ...question, '-i', ffmpegPath(file)];
+  const command = ['-v', 'error', ...inputLimits('file'), ...question, '-i', ffmpegPath(file)];
   try {
     const { stdout } = await run(tools.ffprobe.path, command, {
       maxBuffer: 256 * 1024 * 1024,

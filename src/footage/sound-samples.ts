@@ -2,7 +2,7 @@
 import type { Warning } from '../run/index.js';
 import { soundWarningTexts } from '../texts/index.js';
 import { checkRange } from './clip-range.js';
-import { ffmpegPath, LOCAL_ONLY } from './clip-path.js';
+import { ffmpegPath } from './clip-path.js';
 import { faultIn, refuseIfAborted, startFfmpeg, stopOnAbort } from './ffmpeg-job.js';
 import type { ClipFacts, SoundStream, Tools } from './types.js';
 
@@ -125,7 +125,7 @@ async function readStream(
   const seek = ['-seek_timestamp', '1', '-ss', (facts.startTimeS + startS).toFixed(6)];
   const job = startFfmpeg(
     {
-      inputOptions: [...LOCAL_ONLY, ...seek, '-t', durationS.toFixed(6)],
+      inputOptions: [...seek, '-t', durationS.toFixed(6)],
       input: ffmpegPath(facts.file),
       outputOptions: [
         ...['-map', `0:a:${index}`, '-vn', '-sn', '-dn'],

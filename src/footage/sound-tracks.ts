@@ -1,5 +1,5 @@
 /** How each sound stream of a clip goes into another container: as it is, or coded anew, in sync, with all its channels. */
-import { ffmpegPath, LOCAL_ONLY } from './clip-path.js';
+import { ffmpegPath } from './clip-path.js';
 import type { SideInput } from './ffmpeg-job.js';
 import type { ClipFacts, SoundStream } from './types.js';
 
@@ -82,7 +82,7 @@ function soundInput({ file, sound }: ClipFacts, fromS: number, durationS: number
   if (delayS >= durationS) return [];
   const delay = delayS > 0 ? ['-itsoffset', (delayS + 1e-6).toFixed(6)] : [];
   const part = ['-seek_timestamp', '1', '-ss', firstS.toFixed(6), '-t', (durationS - delayS).toFixed(6)];
-  return [{ path: ffmpegPath(file), options: [...LOCAL_ONLY, ...delay, ...part] }];
+  return [{ path: ffmpegPath(file), options: [...delay, ...part] }];
 }
 
 interface TrackOptions {

@@ -1,6 +1,6 @@
 /** Decodes a clip to raw frames, each with its time stamp in seconds from the start of the clip and its coding type. */
 import { TrundleError } from '../run/index.js';
-import { ffmpegPath, LOCAL_ONLY, quoted } from './clip-path.js';
+import { ffmpegPath, quoted } from './clip-path.js';
 import type { FrameLook } from './frame-look.js';
 import { refuseIfAborted, startFfmpeg, stopOnAbort, type Job } from './ffmpeg-job.js';
 import { ShowInfo, type FrameStamp } from './show-info.js';
@@ -85,7 +85,6 @@ async function* oneRun(
   const job = startFfmpeg(
     {
       inputOptions: [
-        ...LOCAL_ONLY,
         // Turning is done in the filters: what FFmpeg turns by itself differs between versions.
         ...['-noautorotate', '-copyts'],
         ...(seekS > 0 ? ['-ss', seekS.toFixed(6)] : []),
