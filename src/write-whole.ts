@@ -14,11 +14,21 @@ export async function clearParts(file: string): Promise<void> {
       await fs.rm(path.join(folder, name), { force: true });
 }
 
-/** Writes it; of several writers at once the last one stands. @throws what the system says */
+/**
+ * Writes it; of several writers at once the last one stands. The bytes are on the disk before the name stands for them: after a power cut
+ * the file is the old one or the new one, never an empty one.
+ * @throws what the system says
+ */
 export async function writeWhole(file: string, content: string | Uint8Array): Promise<void> {
   const part = path.join(path.dirname(file), `.${path.basename(file)}.${randomUUID().slice(0, 8)}${PART}`);
   try {
-    await fs.writeFile(part, content);
+    const handle = await fs.open(part, 'w');
+    try {
+      await handle.writeFile(content);
+      await handle.sync();
+    } finally {
+      await handle.close();
+    }
     await fs.rename(part, file);
   } catch (error) {
     await fs.rm(part, { force: true });

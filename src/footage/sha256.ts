@@ -8,12 +8,13 @@ import { quoted } from './clip-path.js';
 /**
  * SHA-256 of the file's bytes as 64 lower-case hex digits; memory does not grow with the file.
  *
+ * @param signal stops reading
  * @throws TrundleError 'clip-missing' when there is no such file, 'clip-unreadable' when it cannot be read
  */
-export async function sha256OfFile(file: string): Promise<string> {
+export async function sha256OfFile(file: string, signal?: AbortSignal): Promise<string> {
   const hash = createHash('sha256');
   try {
-    await pipeline(createReadStream(file), hash);
+    await pipeline(createReadStream(file), hash, { ...(signal && { signal }) });
   } catch (cause) {
     const isMissing = (cause as NodeJS.ErrnoException).code === 'ENOENT';
     throw isMissing

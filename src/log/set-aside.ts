@@ -1,4 +1,4 @@
-/** Moves a log that cannot be read out of the way under a dated name, so that nothing of it is ever overwritten. */
+/** Moves a log, or another file of the data folder, that cannot be read out of the way under a dated name, so that nothing of it is ever overwritten. */
 import fs from 'node:fs';
 
 /** Files that belong to a database: itself, what was written last, and the index of that. */

@@ -57,6 +57,7 @@ export * from './web-run.js';
 export * from './settings.js';
 export * from './web-start.js';
 export * from './web-clips.js';
+export * from './web-data.js';
 export * from './web-jobs.js';
 export * from './web-page.js';
 export * from './web-what-if.js';

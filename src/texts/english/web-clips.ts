@@ -35,6 +35,8 @@ export const clipTexts = {
     `There is no room for "${name}" on the disk of the server${freeBytes === null ? '' : `: ${size(freeBytes)} are free`}; remove runs or files, then send it again.`,
   unwritable: (name: string): string =>
     `"${name}" could not be written to the data folder; check that the folder may be written to.`,
+  unremovable: (name: string): string =>
+    `The copy of "${name}" could not be removed from the data folder; check that the folder may be written to.`,
   unknown: 'This clip is not known here any more; choose it again.',
   gone: (name: string): string => `"${name}" is not where it was; put it back, or choose it again.`,
   changed: (name: string): string => `"${name}" has changed since it was chosen; choose it again.`,

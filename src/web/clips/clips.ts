@@ -3,16 +3,18 @@ import fs from 'node:fs/promises';
 import path from 'node:path';
 import { sha256OfFile, type ClipFacts } from '../../footage/index.js';
 import { LOG_FILE, isInDataFolder, openLog } from '../../log/index.js';
-import { clipTexts } from '../../texts/index.js';
+import { clipTexts, dataTexts } from '../../texts/index.js';
 import type { ClipEntry, FolderListing } from '../api.js';
 import type { ClipLookup, KnownClip, WebContext } from '../server/context.js';
 import { WebProblem } from '../server/problem.js';
 import { allowedFolder, isInside, listFolder, realPlace } from './allowed-folders.js';
 import { clipEntry, factsOf, rigBeside } from './clip-entry.js';
-import { ClipIndex, type ClipRecord } from './clip-index.js';
+import { clipIndex, type ClipRecord } from './clip-index.js';
+import type { KeptFile } from '../kept-file.js';
 import { shownName } from './clip-names.js';
 import { SNIFFED_BYTES } from './file-kind.js';
 import { FramePacks } from './frame-packs.js';
+import { Gate } from './gate.js';
 import { sweepPacks } from './keep-within.js';
 import { Previews } from './previews.js';
 import type { Delivery } from './receive-file.js';
@@ -20,6 +22,10 @@ import { refuseOtherKinds } from './refuse-other-kinds.js';
 import { Uploads, newId } from './uploads.js';
 
 const PREVIEWS = 'previews';
+/** Files that are looked into at once. */
+const PROBES_AT_ONCE = 2;
+/** Halves that were fresh at the start are looked at again, ms. */
+const SWEEP_AGAIN_MS = 5 * 60_000;
 
 /** Everything about clips that the routes need; other parts use it as `ClipLookup`. */
 export class Clips implements ClipLookup {
@@ -27,15 +33,18 @@ export class Clips implements ClipLookup {
   readonly packs: FramePacks;
   readonly #records = new Map<string, ClipRecord>();
   readonly #facts = new Map<string, Promise<ClipFacts>>();
-  readonly #index: ClipIndex;
+  readonly #index: KeptFile<readonly ClipRecord[]>;
+  /** Looking into files, each by a process. */
+  readonly #probes = new Gate(PROBES_AT_ONCE);
   readonly #uploads: Uploads;
+  #naming: Promise<void> = Promise.resolve();
 
   private constructor(private readonly context: WebContext) {
     const { dataDir, tools, signal } = context;
     const options = { folder: path.join(dataDir, PREVIEWS), tools, signal };
     this.previews = new Previews(options);
     this.packs = new FramePacks(options);
-    this.#index = new ClipIndex(dataDir);
+    this.#index = clipIndex(dataDir);
     this.#uploads = new Uploads(dataDir);
   }
 
@@ -43,13 +52,50 @@ export class Clips implements ClipLookup {
   static async open(context: WebContext): Promise<Clips> {
     const clips = new Clips(context);
     await fs.mkdir(context.dataDir, { recursive: true });
-    for (const record of await clips.#index.read()) {
+    for (const record of (await clips.#index.read()) ?? []) {
       const isOurs = record.origin === 'folder' || clips.#uploads.holds(record.path);
       if (isOurs) clips.#records.set(record.id, record);
     }
     await clips.#uploads.sweep();
+    const again = setTimeout(() => void clips.#uploads.sweep(), SWEEP_AGAIN_MS).unref();
+    context.signal.addEventListener('abort', () => clearTimeout(again), { once: true });
+    await clips.#takeBack();
     await sweepPacks(path.join(context.dataDir, PREVIEWS));
     return clips;
+  }
+
+  /** Whole copies that no list knows, as after a list was lost or the program ended in the middle: they come back under their numbers. */
+  async #takeBack(): Promise<void> {
+    const known = new Set([...this.#records.values()].map((record) => record.path));
+    const lost = (await this.#uploads.whole()).filter(
+      ({ id, path: file }) => !known.has(file) && !this.#records.has(id),
+    );
+    if (lost.length === 0) return;
+    for (const copy of lost) {
+      const { path: file } = copy;
+      const record = { ...copy, name: shownName(path.basename(file)), origin: 'upload' as const };
+      this.#records.set(copy.id, { ...record, ...(await standing(file)), sha256: null });
+    }
+    process.emitWarning(dataTexts.taken(lost.map(({ path: file }) => path.basename(file))), {
+      code: 'clips-taken-back',
+    });
+    // A list that cannot be written is tried again with the next clip.
+    await this.#write().catch(() => undefined);
+    this.#naming = this.#nameLost(lost.map(({ id }) => id));
+  }
+
+  /** Their runs find them by their checksums, which takes a while for large ones. */
+  async #nameLost(ids: readonly string[]): Promise<void> {
+    for (const id of ids) {
+      if (this.context.signal.aborted) return;
+      const record = this.#records.get(id);
+      if (!record) continue;
+      try {
+        await this.remember(id, await sha256OfFile(record.path, this.context.signal));
+      } catch (error) {
+        if (!this.context.signal.aborted) process.emitWarning(error instanceof Error ? error : String(error));
+      }
+    }
   }
 
   /** The largest file that is taken, bytes. */
@@ -66,9 +112,7 @@ export class Clips implements ClipLookup {
   async upload(sent: Omit<Delivery, 'mostBytes'>): Promise<ClipEntry> {
     const name = shownName(sent.name);
     const delivery = { ...sent, name, mostBytes: this.mostBytes };
-    const { found, ...copy } = await this.#uploads.take(delivery, (file) =>
-      factsOf(file, name, this.context.tools),
-    );
+    const { found, ...copy } = await this.#uploads.take(delivery, (file) => this.#factsOf(file, name));
     const twin = await this.#asItWas(
       (record) => record.origin === 'upload' && record.sha256 === copy.sha256 && record.name === name,
     );
@@ -92,7 +136,7 @@ export class Clips implements ClipLookup {
     const real = await realPlace(allowedFolder(this.context.folders, folder), given, 'file');
     const name = shownName(path.posix.basename(given));
     refuseOtherKinds(await firstBytes(real, name), name);
-    const facts = await factsOf(real, name, this.context.tools);
+    const facts = await this.#factsOf(real, name);
     const same = await this.#asItWas((record) => record.origin === 'folder' && record.path === real);
     const record = same ?? {
       ...{ id: newId(), name, path: real, origin: 'folder' as const },
@@ -123,7 +167,7 @@ export class Clips implements ClipLookup {
     if (state === 'changed') throw new WebProblem(409, 'clip-changed', clipTexts.changed(record.name));
     let facts = this.#facts.get(id);
     if (!facts) {
-      facts = factsOf(record.path, record.name, this.context.tools);
+      facts = this.#factsOf(record.path, record.name);
       facts.catch(() => this.#facts.delete(id));
       this.#facts.set(id, facts);
     }
@@ -170,7 +214,11 @@ export class Clips implements ClipLookup {
 
   /** Resolves when nothing is made or written any more; the signal of the context stops what is. */
   async close(): Promise<void> {
-    await this.packs.close();
+    await Promise.all([this.packs.close(), this.#naming]);
+  }
+
+  #factsOf(file: string, name: string): Promise<ClipFacts> {
+    return this.#probes.run(() => factsOf(file, name, this.context.tools), this.context.signal);
   }
 
   #record(id: string): ClipRecord {
@@ -211,15 +259,25 @@ export class Clips implements ClipLookup {
     return this.#index.write(() => [...this.#records.values()]);
   }
 
+  /**
+   * Takes clips off the list, copies first: one that stayed behind without an entry would come back at the next start.
+   * @throws WebProblem 507 `data-unwritable` for a copy that cannot be removed, which then stays on the list
+   */
   async #drop(ids: readonly string[]): Promise<void> {
-    if (ids.length === 0) return;
     const gone = ids.map((id) => this.#records.get(id)).filter((record) => record !== undefined);
-    for (const { id } of gone) {
+    let kept: WebProblem | null = null;
+    for (const { id, name, origin, path: file } of gone) {
+      try {
+        if (origin === 'upload') await this.#uploads.remove(file);
+      } catch (cause) {
+        kept = new WebProblem(507, 'data-unwritable', clipTexts.unremovable(name), { cause });
+        continue;
+      }
       this.#records.delete(id);
       this.#facts.delete(id);
     }
-    await this.#write();
-    for (const { origin, path: file } of gone) if (origin === 'upload') await this.#uploads.remove(file);
+    if (gone.length > 0) await this.#write();
+    if (kept) throw kept;
   }
 
   /** Whether a run of the log was measured from this file; where the log cannot be asked, it may be. */

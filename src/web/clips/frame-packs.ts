@@ -123,7 +123,7 @@ export class FramePacks {
     const { failure, size, writer } = making;
     if (!failure)
       return { state: 'making', count: writer?.count ?? 0, ...size, timeS: wantedS, reason: null };
-    if (Date.now() - failure.atMs < FAILED_FOR_MS) return nothing('failed', failure.reason);
+    if (performance.now() - failure.atMs < FAILED_FOR_MS) return nothing('failed', failure.reason);
     this.#making.delete(key);
     return null;
   }
@@ -141,7 +141,7 @@ export class FramePacks {
       .then(
         () => void this.#making.delete(plan.key),
         (error: unknown) => {
-          making.failure = { reason: this.#reasonOf(error, clip), atMs: Date.now() };
+          making.failure = { reason: this.#reasonOf(error, clip), atMs: performance.now() };
         },
       );
   }

@@ -10,7 +10,7 @@ export class KnownClips {
 
   constructor(
     private readonly clips: Pick<ClipLookup, 'ofSha256'>,
-    private readonly nowMs: () => number = Date.now,
+    private readonly nowMs: () => number = () => performance.now(),
   ) {}
 
   /** Whether the clip is known; asks now, whatever was answered before. */

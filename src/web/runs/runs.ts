@@ -93,12 +93,20 @@ export class Runs {
     const gone = log.remove(ids);
     const removed = gone.map(({ id }) => id);
     this.context.events.publish('log', { runs: removed });
-    const sha256s = [...new Set(gone.map(({ clipSha256 }) => clipSha256))];
-    const unused = sha256s.filter(
-      (sha256) => !log.list({ clip: sha256 }).some((row) => row.clipSha256 === sha256),
-    );
-    if (unused.length > 0) await this.clips.forget(unused);
+    await this.#forgetClips(log, [...new Set(gone.map(({ clipSha256 }) => clipSha256))]);
     return removed;
+  }
+
+  /** Copies that no run needs any more go. The runs are gone by now: a copy that stays costs room, no more. */
+  async #forgetClips(log: RunLog, sha256s: readonly string[]): Promise<void> {
+    try {
+      const unused = sha256s.filter(
+        (sha256) => !log.list({ clip: sha256 }).some((row) => row.clipSha256 === sha256),
+      );
+      if (unused.length > 0) await this.clips.forget(unused);
+    } catch (error) {
+      process.emitWarning(error instanceof Error ? error : String(error));
+    }
   }
 
   /** Ends the use of the log; a second time does nothing. */

@@ -6,7 +6,7 @@ import type { SavedSetup, Settings } from '../api.js';
 import type { WebContext } from '../server/context.js';
 import { WebProblem } from '../server/problem.js';
 import { setupName } from './setup-name.js';
-import { readSetupsFile, writeSetupsFile } from './setups-file.js';
+import { setupsFile } from './setups-file.js';
 
 /** So many are kept. */
 export const MOST_SETUPS = 12;
@@ -49,7 +49,7 @@ export function openSetups(
   { dataDir, presets }: Pick<WebContext, 'dataDir' | 'presets'>,
   now: () => Date = () => new Date(),
 ): Promise<Setups> {
-  const file = path.join(dataDir, 'setups.json');
+  const file = setupsFile(path.join(dataDir, 'setups.json'), now);
   let last: Promise<unknown> = Promise.resolve();
   /** One after another, so that no change is lost to another. */
   function inTurn<T>(work: () => Promise<T>): Promise<T> {
@@ -57,7 +57,7 @@ export function openSetups(
     last = turn.catch(() => undefined);
     return turn;
   }
-  const read = (): Promise<readonly SavedSetup[]> => readSetupsFile(file, now());
+  const read = async (): Promise<readonly SavedSetup[]> => (await file.read()) ?? [];
   return Promise.resolve({
     remember: (settings) =>
       inTurn(async () => {
@@ -66,7 +66,7 @@ export function openSetups(
         const id = idOf(kept);
         const setup = { id, name: setupName(kept, presets), usedAt: now().toISOString(), settings: kept };
         const others = (await read()).filter((other) => other.id !== id);
-        await writeSetupsFile(file, [setup, ...others].slice(0, MOST_SETUPS));
+        await file.write(() => [setup, ...others].slice(0, MOST_SETUPS));
       }),
     list: () => inTurn(read),
     remove: (id) =>
@@ -75,7 +75,7 @@ export function openSetups(
         const left = setups.filter((setup) => setup.id !== id);
         if (left.length === setups.length)
           throw new WebProblem(404, 'setup-unknown', 'That setup is not kept any more.');
-        await writeSetupsFile(file, left);
+        await file.write(() => left);
       }),
   });
 }

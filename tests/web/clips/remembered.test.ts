@@ -38,8 +38,10 @@ describe('what is remembered of clips', () => {
     const sent = await send('sent.mp4');
     const lying = await good(server.post('/clips/from-folder', { folder: 'card', path: 'corridor.mp4' }));
     await server.clips.remember(lying.id, SHA256);
-    await fs.mkdir(path.join(server.dataDir, 'uploads', 'half'));
-    await fs.writeFile(path.join(server.dataDir, 'uploads', 'half', 'take.mp4.part'), 'half of it');
+    const half = path.join(server.dataDir, 'uploads', '0123456789abcdef', 'take.mp4.part');
+    await fs.mkdir(path.dirname(half));
+    await fs.writeFile(half, 'half of it');
+    await fs.utimes(half, new Date('2031-03-14T08:00:00Z'), new Date('2031-03-14T08:00:00Z'));
     await fs.writeFile(path.join(server.dataDir, '.clips.json.0a1b2c3d.part'), '{');
     const again = await openServer(folder);
     expect(await good(again.ask(`/clips/${sent.id}`))).toEqual(sent);
@@ -59,6 +61,7 @@ describe('what is remembered of clips', () => {
     const listless = await openServer(elsewhere);
     const copies = await filesBelow(path.join(listless.dataDir, 'uploads'));
     expect(copies).toContain(`${sent.id}/moved.mp4`);
+    expect(await good(listless.ask(`/clips/${sent.id}`))).toEqual(sent);
   });
 
   it('does not hold for a file that has changed', async () => {
@@ -85,7 +88,7 @@ describe('what is remembered of clips', () => {
       name.startsWith('clips.json'),
     );
     expect(others).toEqual([]);
-    expect(aside).toMatch(/^clips\.json\.damaged-\d{17}$/);
+    expect(aside).toMatch(/^clips\.json\.damaged-\d{8}-\d{6}$/);
     expect(await fs.readFile(path.join(opened.dataDir, aside), 'utf8')).toBe(text);
   });
 

@@ -7,7 +7,7 @@ import { DELIVERY_PRESETS as presets } from '../../../src/judge/index.js';
 import type { Problem, SavedSetup } from '../../../src/web/api.js';
 import { openSetups, setupRoutes, type Setups } from '../../../src/web/setups/index.js';
 import { MOST_SETUPS } from '../../../src/web/setups/open-setups.js';
-import { writeSetupsFile } from '../../../src/web/setups/setups-file.js';
+import { setupsFile } from '../../../src/web/setups/setups-file.js';
 
 let dataDir = '';
 let minute = 0;
@@ -94,7 +94,7 @@ describe('the last setups', () => {
 
   it('leave what is in the way as it is when the file cannot be written, and no half of a file', async () => {
     fs.mkdirSync(path.join(file(), 'in the way'), { recursive: true });
-    await expect(writeSetupsFile(file(), [])).rejects.toThrow(/cannot be written/);
+    await expect(setupsFile(file(), () => new Date()).write(() => [])).rejects.toThrow(/cannot be written/);
     expect(fs.readdirSync(dataDir)).toEqual(['setups.json']);
     expect(fs.readdirSync(file())).toEqual(['in the way']);
   });
