@@ -4,7 +4,7 @@
  */
 import path from 'node:path';
 
-const FOUNDATION = ['run', 'texts', 'numerics', 'optics', 'vision'];
+const FOUNDATION = ['run', 'texts', 'numerics', 'optics', 'files', 'vision'];
 const LINE = ['footage', 'tracking', 'motion', 'surface', 'spectrum', 'stabilise', 'judge', 'settings'];
 const OUTLETS = ['proof', 'report', 'synth', 'log', 'web', 'cli'];
 /** Thin shells over the whole: they may call the files above the rooms and the other outlets. */
