@@ -5,12 +5,10 @@
 import type { Camera } from '../optics/index.js';
 import { AXES, sixAxes, type Axis, type SixAxes } from '../run/index.js';
 import { meanAxisCovariance, type AxisCovariance } from './axis-noise.js';
+import type { ClipPath } from './clip-path.js';
 import type { EvenTime } from './even-time.js';
-import { cruisingSpeed, pathLength, scaleDepth, sceneDepth } from './metric-scale.js';
-import type { Observations } from './observations.js';
+import { cruisingSpeed, pathLength, scaleDepth } from './metric-scale.js';
 import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
-import { pictureScale } from './picture-scale.js';
-import type { Reconstruction } from './piece.js';
 import { poseSeries, vibrationOf } from './series.js';
 import type { SceneDepth } from './types.js';
 import type { AxisVerdicts } from './verdicts.js';
@@ -29,12 +27,12 @@ export interface LengthUnit {
 
 /** Finds the unit: metres when travel or speed is known and the camera travelled; travel goes first. */
 export function lengthUnit(
-  scene: Reconstruction,
+  scene: Pick<ClipPath, 'depth'>,
   centres: Float64Array,
   time: EvenTime,
   { travelM, speedMps, cutoffHz }: ResolvedSplit,
 ): LengthUnit {
-  const depth = scene.mode === 'full' ? sceneDepth(scene.covariances) : null;
+  const { depth } = scene;
   if (!depth) return { factor: 1, metric: false, travelM: null, speedRatio: null, depth: null };
   const columns = [0, 1, 2].map((j) => time.resample(centres.filter((_, k) => k % 3 === j)));
   const length = pathLength(columns, time.rateHz, cutoffHz);
@@ -73,13 +71,12 @@ export function trimOf(time: EvenTime): number {
 
 /** Mean covariance of the axes over the frames that count. */
 export function noiseOf(
-  scene: Reconstruction,
+  { white, coherent }: Pick<ClipPath, 'white' | 'coherent'>,
   counted: readonly number[],
   camera: Camera,
   factor: number,
   settings: ResolvedSplit,
 ): AxisCovariance {
-  const { white, coherent } = scene.covariances;
   const shiftPx = settings.interCoded
     ? SPLIT_DEFAULTS.codingSigmaPx * settings.codingScale * (camera.widthPx / 960)
     : 0;
@@ -88,14 +85,12 @@ export function noiseOf(
 
 /** Picture scale of a rotation-only clip, as vibration and its noise variance. */
 export function evenScale(
-  obs: Observations,
-  scene: Reconstruction,
+  { scale, variance }: NonNullable<ClipPath['scaleChange']>,
   used: readonly number[],
   counted: readonly number[],
   time: EvenTime,
   settings: ResolvedSplit,
 ): { vibration: Float64Array; variance: number } {
-  const { scale, variance } = pictureScale(obs, scene.covariances);
   const column = time.resample(pick(scale, used, 1));
   const still = new Float64Array(column.length);
   const { vibration } = vibrationOf(

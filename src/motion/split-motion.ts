@@ -12,6 +12,7 @@ import { unmeasuredTexts } from '../texts/index.js';
 import type { TrackTable } from '../tracking/index.js';
 import { angularShare, angularShareOfRotation, type AngularShare } from './angular-share.js';
 import { axisDeviations, type AxisCovariance } from './axis-noise.js';
+import { FEWEST_FRAMES, solvePath, type ClipPath } from './clip-path.js';
 import {
   evenPath,
   evenScale,
@@ -29,10 +30,7 @@ import { cameraWith } from './distortion/distortion-outcome.js';
 import { axesBentInDoubt, distortionWarning } from './distortion/distortion-words.js';
 import { evenTime, type EvenTime } from './even-time.js';
 import { shareAlongLens } from './focal-effect.js';
-import { keptObservations, prepareObservations } from './observations.js';
 import { resolveSplitOptions, SPLIT_DEFAULTS, type ResolvedSplit, type SplitOptions } from './options.js';
-import type { Reconstruction } from './piece.js';
-import { reconstructClip, segmentWarnings, type ClipReconstruction } from './segments/reconstruct-clip.js';
 import { poseInformation } from './separation.js';
 import { vibrationOf } from './series.js';
 import { showDepth } from './show-depth.js';
@@ -53,9 +51,7 @@ import {
   type MeasuredVibration,
 } from './verdicts.js';
 
-/** Below these a clip tells nothing: frames and tracks, and kept tracks in a frame that counts. */
-const FEWEST_FRAMES = 12;
-const FEWEST_TRACKS = 15;
+/** Kept tracks below which a frame does not count. */
 const FEWEST_INLIERS = 8;
 
 /**
@@ -70,32 +66,34 @@ const FEWEST_INLIERS = 8;
 export function splitMotion(table: TrackTable, givenCamera: Camera, options: SplitOptions = {}): Motion {
   const durationS = table.frameCount > 1 ? table.timeS[table.frameCount - 1] - table.timeS[0] : 0;
   const settings = resolveSplitOptions(options, durationS);
-  const { observations: obs, trackOfWhole } = prepareObservations(table, givenCamera);
-  if (table.frameCount < FEWEST_FRAMES || obs.trackCount < FEWEST_TRACKS) {
-    return unmeasuredMotion(table, givenCamera, settings, unmeasuredTexts.tooLittle);
-  }
+  const solved = solvePath(table, givenCamera, settings);
+  if (solved.path === null)
+    return unmeasuredMotion(table, givenCamera, settings, unmeasuredTexts[solved.why]);
+  const motion = motionOfPath(solved.path, givenCamera, settings, options.cutoffHz);
+  if (typeof motion === 'string') return unmeasuredMotion(table, givenCamera, settings, motion);
+  return { ...motion, keptObservations: solved.kept };
+}
 
-  // Poses of all frames and depths of all tracks, in a unit of their own.
-  const clip = {
-    rateHz: evenTime(table.timeS).rateHz,
-    timeS: table.timeS,
-    unitPerPx: givenCamera.widthPx / 960 / givenCamera.focalPx,
-  };
-  const scene = reconstructClip(obs, givenCamera, clip, settings);
-  if (!scene.holds) {
-    return unmeasuredMotion(table, givenCamera, settings, unmeasuredTexts.noOnePath);
-  }
-
+/**
+ * From the path of the camera to the figures on six axes.
+ *
+ * @param askedHz the cut-off that was asked for; the usual one unless given
+ * @returns the motion without what became of single observations; or why it cannot be measured, as a sentence
+ */
+export function motionOfPath(
+  scene: ClipPath,
+  givenCamera: Camera,
+  settings: ResolvedSplit,
+  askedHz: number | undefined,
+): Motion | string {
   const camera = cameraWith(givenCamera, scene.distortion);
 
   // Series on an even time base, in metres when the travel is known, else in median scene depths.
-  const used = framesWith(scene.covariances.inliers, FEWEST_INLIERS);
-  if (used.length < FEWEST_FRAMES) {
-    return unmeasuredMotion(table, givenCamera, settings, unmeasuredTexts.tooFewGoodFrames);
-  }
-  const time = evenTime(pick(table.timeS, used, 1));
-  const rotations = pick(scene.scene.rotations, used, 9);
-  const centres = pick(scene.scene.centres, used, 3);
+  const used = framesWith(scene.inliers, FEWEST_INLIERS);
+  if (used.length < FEWEST_FRAMES) return unmeasuredTexts.tooFewGoodFrames;
+  const time = evenTime(pick(scene.timeS, used, 1));
+  const rotations = pick(scene.rotations, used, 9);
+  const centres = pick(scene.centres, used, 3);
   const unit = lengthUnit(scene, centres, time, settings);
   const path = evenPath(rotations, centres, time, unit.factor);
   const { intended, vibration } = vibrationOf(path, time.rateHz, settings.cutoffHz);
@@ -112,10 +110,14 @@ export function splitMotion(table: TrackTable, givenCamera: Camera, options: Spl
   const { rateHz } = time;
   const measured = { vibration, noise, loss, rateHz, cutoffHz: settings.cutoffHz, trimFrames, inGap };
   const verdicts =
-    scene.mode === 'full'
+    scene.scaleChange === null
       ? travellingVerdicts(measured, unit.metric, scene.parallaxP)
-      : turningVerdicts(measured, evenScale(obs, scene, used, counted, time, settings), scene.parallaxP);
-  const deviations = axisDeviations(scene.covariances.white, unit.factor).map((column) =>
+      : turningVerdicts(
+          measured,
+          evenScale(scene.scaleChange, used, counted, time, settings),
+          scene.parallaxP,
+        );
+  const deviations = axisDeviations(scene.white, unit.factor).map((column) =>
     time.nearest(pick(column, used, 1)),
   );
   const bent = axesBentInDoubt(scene.distortion, verdicts.axes);
@@ -142,7 +144,7 @@ export function splitMotion(table: TrackTable, givenCamera: Camera, options: Spl
     separation: {
       correlation: verdicts.correlation,
       information: poseInformation(
-        scene.covariances.white,
+        scene.white,
         Array.from(time.nearest(Float64Array.from(used))),
         unit.factor,
         scene.mode === 'rotationOnly',
@@ -151,20 +153,17 @@ export function splitMotion(table: TrackTable, givenCamera: Camera, options: Spl
     },
     alongLens: shareAlongLens(intended),
     angularShare: shareOf(scene, verdicts, camera, unit.depth, measured),
-    sigmaPx: scene.covariances.sigma * camera.focalPx,
+    sigmaPx: scene.sigma * camera.focalPx,
     keptShare: scene.keptShare,
-    tracksPerFrame: Int32Array.from(
-      { length: obs.frameCount },
-      (_, t) => obs.frameStart[t + 1] - obs.frameStart[t],
-    ),
-    inliersPerFrame: scene.covariances.inliers,
-    keptObservations: keptObservations(table, { observations: obs, trackOfWhole }, scene.covariances.weights),
+    tracksPerFrame: scene.tracks,
+    inliersPerFrame: scene.inliers,
+    keptObservations: new Uint8Array(0),
     readout: scene.readout,
     distortion: scene.distortion,
     camera,
     unreliable: [...scene.unreliable, ...bent],
     warnings: [
-      ...warningsOf(table, scene, used, time, deviations, unit, settings, options.cutoffHz),
+      ...warningsOf(scene, used, time, deviations, unit, settings, askedHz),
       ...distortionWarning(scene.distortion, bent),
     ],
   };
@@ -172,7 +171,7 @@ export function splitMotion(table: TrackTable, givenCamera: Camera, options: Spl
 
 /** What can be said, and what to change, where pan and lateral or tilt and vertical could not be told apart. */
 function unsplitOf(
-  { parallaxP }: Reconstruction,
+  { parallaxP }: ClipPath,
   { unsplit }: AxisVerdicts,
   camera: Camera,
   { metric, depth }: LengthUnit,
@@ -194,7 +193,7 @@ function countedGaps(time: EvenTime, trimFrames: number): Uint8Array | null {
 }
 
 function shareOf(
-  scene: Reconstruction,
+  { mode, sigma }: ClipPath,
   { vibration, noise, observable }: AxisVerdicts,
   camera: Camera,
   depth: SceneDepth | null,
@@ -207,8 +206,8 @@ function shareOf(
     wide: noise.wide.map((v) => v * passed),
   };
   const independent = kept.pan.length * passed;
-  if (scene.mode === 'rotationOnly') {
-    const residual = scene.covariances.sigma ** 2;
+  if (mode === 'rotationOnly') {
+    const residual = sigma ** 2;
     return angularShareOfRotation(kept, inBand, camera, residual, independent);
   }
   if (observable === 'no' || !depth) return { value: null, ci95: null };
@@ -217,8 +216,7 @@ function shareOf(
 }
 
 function warningsOf(
-  table: TrackTable,
-  scene: ClipReconstruction,
+  { timeS, warnings }: ClipPath,
   used: readonly number[],
   time: EvenTime,
   deviations: readonly Float64Array[],
@@ -227,11 +225,11 @@ function warningsOf(
   askedHz: number | undefined,
 ): Warning[] {
   const present = new Set(used);
-  const dropped = Array.from(table.timeS.keys()).filter((t) => !present.has(t));
+  const dropped = Array.from(timeS.keys()).filter((t) => !present.has(t));
   return [
     ...cutoffWarning(settings, askedHz),
-    ...segmentWarnings(scene, table.timeS),
-    ...gapWarnings(dropped, table.timeS, time),
+    ...warnings,
+    ...gapWarnings(dropped, timeS, time),
     ...weakStretchWarnings(deviations, time),
     ...scaleWarning(unit.depth, unit.metric),
     ...speedWarning(unit.speedRatio, settings.speedMps),
