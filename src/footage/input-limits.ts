@@ -74,129 +74,23 @@ const CONTAINERS = [
   ],
 ];
 
-/** Codecs of pictures by FFmpeg's names, each with the decoders that FFmpeg has for it where these are called otherwise. */
-const PICTURE_CODECS: Readonly<Record<string, readonly string[]>> = {
-  ...sameName(
-    ...[
-      'h264',
-      'hevc',
-      'vvc',
-      'evc',
-      'apv',
-      'mpeg1video',
-      'mpeg2video',
-      'mpeg4',
-      'msmpeg4v1',
-      'msmpeg4v2',
-      'h261',
-      'h263',
-    ],
-    ...[
-      'h263p',
-      'h263i',
-      'vp3',
-      'vp4',
-      'vp5',
-      'vp6',
-      'vp6a',
-      'vp6f',
-      'vp7',
-      'theora',
-      'wmv1',
-      'wmv2',
-      'wmv3',
-      'vc1',
-      'rv10',
-    ],
-    ...[
-      'rv20',
-      'rv30',
-      'rv40',
-      'svq1',
-      'svq3',
-      'cinepak',
-      'prores',
-      'prores_raw',
-      'dnxhd',
-      'cfhd',
-      'aic',
-      'mjpeg',
-      'mjpegb',
-    ],
-    ...[
-      'sp5x',
-      'jpegls',
-      'ffv1',
-      'ffvhuff',
-      'huffyuv',
-      'hymt',
-      'utvideo',
-      'magicyuv',
-      'lagarith',
-      'rawvideo',
-      'v210',
-      'v210x',
-    ],
-    ...[
-      'v308',
-      'v408',
-      'v410',
-      'r210',
-      'r10k',
-      'avrp',
-      'avui',
-      'ayuv',
-      'yuv4',
-      'y41p',
-      '012v',
-      'bitpacked',
-      'qtrle',
-      'rpza',
-    ],
-    ...[
-      'smc',
-      'png',
-      'apng',
-      'tiff',
-      'dpx',
-      'exr',
-      'bmp',
-      'targa',
-      'webp',
-      'gif',
-      'hap',
-      'dxv',
-      'notchlc',
-      'hq_hqa',
-      'hqx',
-    ],
-    ...[
-      'cllc',
-      'speedhq',
-      'sheervideo',
-      'pixlet',
-      'media100',
-      'dvvideo',
-      'dirac',
-      'cavs',
-      'snow',
-      'asv1',
-      'asv2',
-      'vble',
-    ],
-  ),
-  av1: ['libdav1d', 'libaom-av1', 'av1'],
-  avs2: ['libdavs2'],
-  avs3: ['libuavs3d'],
-  flv1: ['flv'],
-  jpeg2000: ['jpeg2000', 'libopenjpeg'],
-  jpegxl: ['libjxl'],
-  ljpeg: ['mjpeg'],
-  msmpeg4v3: ['msmpeg4'],
-  vp8: ['vp8', 'libvpx'],
-  vp9: ['vp9', 'libvpx-vp9'],
-};
+/** Decoders of pictures, by FFmpeg's names. */
+const PICTURE_DECODERS = [
+  ...['h264', 'hevc', 'vvc', 'evc', 'apv', 'libdav1d', 'libaom-av1', 'av1', 'mpeg1video'],
+  ...['mpeg2video', 'mpegvideo', 'mpeg4', 'msmpeg4v1', 'msmpeg4v2', 'msmpeg4', 'h261', 'h263', 'h263p'],
+  ...['h263i', 'flv', 'vp3', 'vp4', 'vp5', 'vp6', 'vp6a', 'vp6f', 'vp7'],
+  ...['vp8', 'libvpx', 'vp9', 'libvpx-vp9', 'theora', 'wmv1', 'wmv2', 'wmv3', 'vc1'],
+  ...['rv10', 'rv20', 'rv30', 'rv40', 'svq1', 'svq3', 'cinepak', 'prores', 'prores_raw'],
+  ...['dnxhd', 'cfhd', 'aic', 'mjpeg', 'mjpegb', 'sp5x', 'jpeg2000', 'libopenjpeg', 'jpegls'],
+  ...['libjxl', 'ffv1', 'ffvhuff', 'huffyuv', 'hymt', 'utvideo', 'magicyuv', 'lagarith', 'rawvideo'],
+  ...['v210', 'v210x', 'v308', 'v408', 'v410', 'r210', 'r10k', 'avrp', 'avui'],
+  ...['ayuv', 'yuv4', 'y41p', '012v', 'bitpacked', 'qtrle', 'rpza', 'smc', 'png'],
+  ...['apng', 'tiff', 'dpx', 'exr', 'bmp', 'targa', 'webp', 'gif', 'hap'],
+  ...['dxv', 'notchlc', 'hq_hqa', 'hqx', 'cllc', 'speedhq', 'sheervideo', 'pixlet', 'media100'],
+  ...['dvvideo', 'dirac', 'cavs', 'libdavs2', 'libuavs3d', 'snow', 'asv1', 'asv2', 'vble'],
+];
 
+/** Decoders of sound. */
 const SOUND_DECODERS = [
   ...[
     'pcm_alaw',
@@ -299,34 +193,39 @@ const SOUND_DECODERS = [
   ...['mace3', 'mace6', 'adpcm_ms', 'adpcm_ima_wav', 'adpcm_ima_qt', 'adpcm_swf', 'adpcm_yamaha'],
 ];
 
-const DECODERS = [...new Set([...Object.values(PICTURE_CODECS).flat(), ...SOUND_DECODERS])].join(',');
-
 /** Readers that make something of a list of other files or addresses. */
 const LISTS =
   /^(concat|hls|applehttp|dash|imf|sdp|rtsp|rtp|sap|image2|image2pipe|vobsub|webm_dash_manifest|lavfi|realtext)$/;
-
-function sameName(...names: readonly string[]): Record<string, readonly string[]> {
-  return Object.fromEntries(names.map((name) => [name, [name]]));
-}
 
 /** Where the bytes of an input come from. */
 export type InputKind = 'file' | 'pipe';
 
 /**
- * Options to stand before an input of FFmpeg or ffprobe: its bytes come from where `kind` says and nowhere else; without a reader
- * among its options only containers of clips are read; and only decoders of the codecs above are started.
+ * Options to stand before an input of FFmpeg: its bytes come from where `kind` says and nowhere else; without a reader among its
+ * options only containers of clips are read; and only the decoders above are started.
  *
  * @param options the other options of the input; what "-f" names there is the one reader allowed
  */
 export function inputLimits(kind: InputKind, options: readonly string[] = []): string[] {
   const named = options.indexOf('-f');
-  const readers = named < 0 ? CONTAINERS.join(',') : options[named + 1];
-  return ['-protocol_whitelist', kind, '-format_whitelist', readers, '-codec_whitelist', DECODERS];
+  const readers = named < 0 ? CONTAINERS : [options[named + 1]];
+  return [...probeLimits(kind, readers), '-codec_whitelist:a', SOUND_DECODERS.join(',')];
 }
 
-/** Whether pictures in this codec are decoded. @param codec as ffprobe names it */
-export function isPictureCodec(codec: string): boolean {
-  return Object.hasOwn(PICTURE_CODECS, codec);
+/**
+ * The same before the input of ffprobe, whose decoders of sound are not limited: it gives up on a whole clip for one that it may
+ * not start.
+ */
+export function probeLimits(kind: InputKind = 'file', readers: readonly string[] = CONTAINERS): string[] {
+  return [
+    ...['-protocol_whitelist', kind, '-format_whitelist', readers.join(',')],
+    ...['-codec_whitelist:v', PICTURE_DECODERS.join(',')],
+  ];
+}
+
+/** The decoder that ffprobe was not let start, read out of its messages; null when it gave up for another reason. */
+export function decoderLeftAlone(said: string): string | null {
+  return /\bCodec \(([\w-]+)\) not on whitelist/.exec(said)?.[1] ?? null;
 }
 
 /** What FFmpeg recognised a file as when it was not let in for that. */
