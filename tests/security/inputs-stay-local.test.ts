@@ -91,7 +91,7 @@ describe('a file that names another', () => {
       const said = await told(file);
       // A clip that only mentions another is a clip.
       if (lure.ending !== 'mkv')
-        expect(said).toMatch(/lure\.\w+".*[;.] .*\. \[(clip-unreadable|clip-unsupported|decode-failed)\]$/s);
+        expect(said).toMatch(/lure\.\w+".*[;.] .* \[(clip-unreadable|clip-unsupported|decode-failed)\]$/s);
       expect(said?.length ?? 0).toBeLessThan(400);
       // As if the file had been changed after it was looked at.
       if (lure.ending !== 'mkv') expect(await told(file, plain)).not.toBeNull();
