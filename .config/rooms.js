@@ -53,7 +53,7 @@ const PURE = [
   /^report\/in-browser\.ts$/,
   /^settings\//,
   /^web\/page\//,
-  /^web\/(api|is-active)\.ts$/,
+  /^web\/(api|is-active|stretch)\.ts$/,
   /^log\/in-browser\.ts$/,
 ];
 

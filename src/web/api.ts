@@ -168,6 +168,8 @@ export interface Job {
   /** Seconds left for the whole job; null when it cannot be told yet. */
   readonly leftS: number | null;
   readonly queuedAt: string;
+  /** It was being worked on when the program ended, and begins from the start again. */
+  readonly isAnew: boolean;
   readonly startedAt: string | null;
   readonly endedAt: string | null;
   /** The run of the log that came of it, or that a proof is of. */

@@ -165,6 +165,7 @@ export const workTexts = {
   cancel: 'Cancel',
   cancelOf: (name: string): string => `Cancel ${name}`,
   next: 'Next',
+  anew: 'From the start again: the program ended in the middle of it.',
   ahead: (count: number): string => `${count} before it`,
   open: 'Open result',
   openOf: (name: string): string => `Open result of ${name}`,

@@ -1,14 +1,19 @@
-/** The queue of measurements and proofs: some at once, each in a process of its own, the rest in turn; all of it outlives the page. */
+/**
+ * The queue of measurements and proofs: some at once, each in a process of its own, the rest in turn. It outlives the page, and what waits or
+ * runs outlives the program.
+ */
 import path from 'node:path';
 import { LOG_FILE, isInDataFolder, openLog } from '../../log/index.js';
 import { TrundleError } from '../../run/index.js';
 import { readSettings } from '../../settings/index.js';
-import { jobTexts } from '../../texts/index.js';
+import { dataTexts, jobTexts } from '../../texts/index.js';
 import type { Job, JobOrder, Settings } from '../api.js';
 import type { ClipLookup, WebContext } from '../server/context.js';
 import type { PageEvent } from '../server/event-stream.js';
 import { WebProblem, problemOf } from '../server/problem.js';
+import type { KeptFile } from '../kept-file.js';
 import { JobRecord, type JobClip } from './job-record.js';
+import { keptQueue, type KeptJob } from './kept-queue.js';
 import type { FromWorker, Task } from './protocol.js';
 import { clearHalfWritten } from './report-folder.js';
 import { Telling } from './telling.js';
@@ -20,6 +25,9 @@ const MOST_ENDED = 50;
 const MOST_WAITING = 500;
 /** Time left goes down though nothing is heard, ms. */
 const TICK_MS = 1000;
+
+/** A job during which the program ended so often is not begun again by itself. */
+const MOST_CRASHES = 2;
 
 /** Where settings that were measured with are remembered. */
 export interface SetupMemory {
@@ -39,18 +47,27 @@ export interface JobQueue {
   stop(id: string): void;
   /** What a page is told that connects: all jobs, then last look and trace so far of those that run. */
   snapshot(): readonly PageEvent[];
-  /** Ends everything; resolves when no worker is left. */
+  /** Resolves when what was asked until now is safe on the disk; a disk that takes nothing is told of in a warning of the process. */
+  saved(): Promise<void>;
+  /** Stops all work; resolves when no worker is left. What waited or ran is kept for the next time. */
   close(): Promise<void>;
 }
 
-/** Opens an empty queue. */
-export function openJobs(
+/**
+ * Opens the queue of the data folder and goes on with what an earlier program left in it. What that one was at begins anew; what it ended
+ * in the middle of twice without a word is told as failed.
+ * @throws TrundleError `output-unwritable` where the file of the queue may not be read
+ */
+export async function openJobs(
   context: WebContext,
   clips: ClipLookup,
   setups: SetupMemory,
   means: WorkerMeans = {},
-): JobQueue {
-  return new Queue(context, clips, setups, means);
+): Promise<JobQueue> {
+  const file = keptQueue(context.dataDir);
+  const kept = (await file.read()) ?? [];
+  for (const { writing } of kept) if (writing) await clearHalfWritten(writing.folder, writing.made);
+  return new Queue(context, clips, setups, means, file, kept);
 }
 
 class Queue implements JobQueue {
@@ -60,15 +77,23 @@ class Queue implements JobQueue {
   /** One for each job that runs: resolved when its process is gone and all is told. */
   readonly #working = new Map<string, Promise<void>>();
   #closed = false;
+  #saving: Promise<void> = Promise.resolve();
+  /** The disk takes the queue; told once when it does not. */
+  #isSafe = true;
 
   constructor(
     private readonly context: WebContext,
     private readonly clips: ClipLookup,
     private readonly setups: SetupMemory,
     private readonly means: WorkerMeans,
+    private readonly file: KeptFile<readonly KeptJob[]>,
+    kept: readonly KeptJob[],
   ) {
     this.#ticks = setInterval(() => this.#tick(), TICK_MS);
     this.#ticks.unref();
+    this.#jobs.push(...kept.map(takenUp));
+    if (kept.length > 0) void this.#save();
+    this.#startNext();
   }
 
   add(order: JobOrder): Job {
@@ -78,6 +103,7 @@ class Queue implements JobQueue {
     const record = new JobRecord(order, this.#checked(order));
     this.#jobs.push(record);
     if (order.kind === 'measure') void this.#remember(order.settings);
+    void this.#save();
     this.#startNext();
     if (record.state === 'queued') this.#telling.now(record.id);
     return this.#told(record);
@@ -93,6 +119,7 @@ class Queue implements JobQueue {
     if (record.hasEnded) return this.#takeOff(record);
     if (record.state === 'running') {
       record.stopping = true;
+      void this.#save();
       record.worker?.stop();
       return;
     }
@@ -111,11 +138,19 @@ class Queue implements JobQueue {
     ];
   }
 
+  saved(): Promise<void> {
+    return this.#saving;
+  }
+
   async close(): Promise<void> {
     this.#closed = true;
     clearInterval(this.#ticks);
-    for (const record of [...this.#jobs]) if (!record.hasEnded) this.stop(record.id);
+    for (const record of this.#jobs.filter(({ state }) => state === 'running')) {
+      record.leaving = true;
+      record.worker?.stop();
+    }
     await Promise.all(this.#working.values());
+    await this.#save();
     for (const { id } of this.#jobs) this.#telling.forget(id);
   }
 
@@ -150,6 +185,23 @@ class Queue implements JobQueue {
     }
   }
 
+  /** Keeps what waits or runs, and what was given up; never throws. */
+  #save(): Promise<void> {
+    const kept = (): readonly KeptJob[] =>
+      this.#jobs
+        .filter((record) => (record.hasEnded ? isGivenUp(record) : !record.stopping))
+        .map((record) => record.kept());
+    this.#saving = this.file.write(kept).then(
+      () => void (this.#isSafe = true),
+      (error: unknown) => {
+        if (this.#isSafe)
+          process.emitWarning(dataTexts.queueNotKept(error instanceof Error ? error.message : String(error)));
+        this.#isSafe = false;
+      },
+    );
+    return this.#saving;
+  }
+
   #startNext(): void {
     while (!this.#closed && this.#working.size < this.context.atOnce) {
       const record = this.#jobs.find(({ state }) => state === 'queued');
@@ -168,7 +220,9 @@ class Queue implements JobQueue {
   async #run(record: JobRecord): Promise<void> {
     try {
       const task = await this.#taskOf(record);
-      if (record.stopping) return record.cancel();
+      // A crash of the whole program must find it written that this job ran.
+      await this.#save();
+      if (record.stopping || record.leaving) return leave(record);
       record.worker = new WorkProcess(task, (message) => this.#hear(record, message), this.means);
       const { mute } = await record.worker.ended;
       if (record.result?.kind !== 'done') await this.#clear(record);
@@ -215,6 +269,7 @@ class Queue implements JobQueue {
       }
       case 'writing':
         record.writing = message;
+        void this.#save();
         return;
       case 'done':
       case 'failed':
@@ -231,7 +286,7 @@ class Queue implements JobQueue {
         await this.#noteClip(order.clip, outcome.sha256);
       record.finish(outcome);
       if (outcome.changed.length > 0) this.context.events.publish('log', { runs: outcome.changed });
-    } else if (stopping || (result && result.problem.code === 'interrupted')) record.cancel();
+    } else if (stopping || record.leaving || result?.problem.code === 'interrupted') leave(record);
     else if (result) record.fail(result.problem);
     else
       record.fail(
@@ -254,6 +309,7 @@ class Queue implements JobQueue {
 
   #ended(record: JobRecord): void {
     this.#telling.now(record.id);
+    void this.#save();
     this.#startNext();
     for (const { id, state } of this.#jobs) if (state === 'queued') this.#telling.now(id);
     const ended = this.#jobs.filter(({ hasEnded }) => hasEnded);
@@ -262,6 +318,7 @@ class Queue implements JobQueue {
 
   #takeOff(record: JobRecord): void {
     this.#jobs.splice(this.#jobs.indexOf(record), 1);
+    if (isGivenUp(record)) void this.#save();
     this.#telling.forget(record.id);
     this.context.events.publish('gone', { job: record.id });
   }
@@ -283,4 +340,24 @@ class Queue implements JobQueue {
     const running = this.#jobs.filter(({ state }) => state === 'running').length;
     return record.told(running + before.filter(({ state }) => state === 'queued').length);
   }
+}
+
+/** A job of an earlier program as it is now. */
+function takenUp(kept: KeptJob): JobRecord {
+  const crashes = kept.crashes + (kept.isRunning ? 1 : 0);
+  const record = new JobRecord(kept.order, kept, { ...kept, crashes, isAnew: kept.isAnew || kept.isRunning });
+  if (crashes >= MOST_CRASHES)
+    record.fail(problemOf(new WebProblem(500, 'ended-twice', jobTexts.endedTwice)));
+  return record;
+}
+
+/** It has failed by ending the program; it stays with its sentence until somebody takes it off. */
+function isGivenUp({ crashes }: JobRecord): boolean {
+  return crashes >= MOST_CRASHES;
+}
+
+/** A job whose worker was stopped: by somebody who does not want it, or by the end of the program. */
+function leave(record: JobRecord): void {
+  if (record.leaving && !record.stopping) record.postpone();
+  else record.cancel();
 }

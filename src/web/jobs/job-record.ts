@@ -4,6 +4,7 @@ import type { Job, JobOrder, Look, Problem } from '../api.js';
 import { isActive } from '../is-active.js';
 import { ProgressFigures } from './progress-figures.js';
 import type { FromWorker, Outcome } from './protocol.js';
+import type { KeptJob } from './kept-queue.js';
 import { TraceSoFar } from './trace-so-far.js';
 import type { WorkProcess } from './work-process.js';
 
@@ -15,12 +16,16 @@ export interface JobClip {
 
 /** A job. */
 export class JobRecord {
-  readonly id = randomUUID();
-  readonly trace = new TraceSoFar(this.id);
+  readonly id: string;
+  readonly trace: TraceSoFar;
   look: Look | null = null;
   worker: WorkProcess | null = null;
   /** Somebody asked it to stop. */
   stopping = false;
+  /** The program ends: the job is kept for the next time. */
+  leaving = false;
+  /** How often the program ended without a word while it ran. */
+  readonly crashes: number;
   /** Where it writes, once it has said so. */
   writing: Extract<FromWorker, { kind: 'writing' }> | null = null;
   /** The last word of its worker. */
@@ -31,13 +36,18 @@ export class JobRecord {
   constructor(
     readonly order: JobOrder,
     { clip, clipName }: JobClip,
+    /** What is known of it from an earlier program. */
+    kept: Pick<KeptJob, 'id' | 'queuedAt' | 'isAnew' | 'crashes'> = newJob(),
   ) {
+    this.id = kept.id;
+    this.crashes = kept.crashes;
+    this.trace = new TraceSoFar(this.id);
     this.#figures = new ProgressFigures(order.kind);
     this.#job = {
       ...{ id: this.id, kind: order.kind, state: 'queued', clip, clipName },
       settings: order.kind === 'measure' ? order.settings : {},
       ...{ stage: null, done: 0, total: null, share: 0, framesPerS: null, leftS: null },
-      ...{ queuedAt: new Date().toISOString(), startedAt: null, endedAt: null },
+      ...{ queuedAt: kept.queuedAt, isAnew: kept.isAnew, startedAt: null, endedAt: null },
       ...{ run: order.kind === 'proof' ? order.run : null, grade: null, sentence: null, problem: null },
     };
   }
@@ -53,6 +63,17 @@ export class JobRecord {
 
   get hasEnded(): boolean {
     return !isActive(this);
+  }
+
+  /** As it is kept for a program that comes after. */
+  kept(): KeptJob {
+    const { clip, clipName, queuedAt, isAnew, state } = this.#job;
+    const { id, order, crashes, writing } = this;
+    const place = writing && { folder: writing.folder, made: writing.made };
+    return {
+      ...{ id, order, clip, clipName, queuedAt, isAnew, crashes },
+      ...{ isRunning: state === 'running', writing: place },
+    };
   }
 
   /** It is its turn. */
@@ -91,6 +112,12 @@ export class JobRecord {
     this.#end({ state: 'failed', problem });
   }
 
+  /** It waits for the next program, and begins anew there. */
+  postpone(): void {
+    this.writing = null;
+    this.#end({ state: 'queued', isAnew: true, startedAt: null, endedAt: null });
+  }
+
   /** It was stopped. */
   cancel(): void {
     this.#end({ state: 'cancelled' });
@@ -101,4 +128,8 @@ export class JobRecord {
     const endedAt = new Date().toISOString();
     this.#job = { ...this.#job, stage: null, framesPerS: null, leftS: null, endedAt, ...change };
   }
+}
+
+function newJob(): Pick<KeptJob, 'id' | 'queuedAt' | 'isAnew' | 'crashes'> {
+  return { id: randomUUID(), queuedAt: new Date().toISOString(), isAnew: false, crashes: 0 };
 }

@@ -67,7 +67,7 @@ export async function startServer({
   const clips = await openClips(context);
   const setups = await openSetups(context);
   const runs = openRuns(context, clips);
-  const jobs = openJobs(context, clips, setups);
+  const jobs = await openJobs(context, clips, setups);
   const token = newToken();
   let port = 0;
   // Asked each time: a machine joins networks while the server runs.
@@ -81,7 +81,7 @@ export async function startServer({
       clipRoutes(clips, { runOf: (id) => measuredRun(runs, id) }, (clip) =>
         jobs.list().some((job) => job.clip === clip && isActive(job)),
       ),
-      jobRoutes(jobs),
+      jobRoutes(jobs, clips),
       runRoutes(runs),
       comparisonRoutes(runs),
     ],

@@ -4,10 +4,10 @@ import path from 'node:path';
 import type { Hono } from 'hono';
 import { afterEach, describe, expect, it } from 'vitest';
 import { openLog } from '../../../src/log/index.js';
-import type { Job } from '../../../src/web/api.js';
+import type { ClipEntry, Job } from '../../../src/web/api.js';
 import { jobRoutes } from '../../../src/web/jobs/index.js';
 import type { WorkerMeans } from '../../../src/web/jobs/work-process.js';
-import { answerProblem } from '../../../src/web/server/problem.js';
+import { WebProblem, answerProblem } from '../../../src/web/server/problem.js';
 import { madeUpBundle } from '../../report/support/made-up-bundle.js';
 import { isAlive } from './support/processes.js';
 import { writeFakeWorker, writeMuteWorker } from './support/fake-worker.js';
@@ -22,8 +22,8 @@ afterEach(async () => {
   open = undefined;
 });
 
-function queueOf(atOnce = 1, means: WorkerMeans = { graceMs: 300 }): RecordedQueue {
-  return (open = recordedQueue((folder) => ({ url: writeFakeWorker(folder), ...means }), { atOnce }));
+async function queueOf(atOnce = 1, means: WorkerMeans = { graceMs: 300 }): Promise<RecordedQueue> {
+  return (open = await recordedQueue((folder) => ({ url: writeFakeWorker(folder), ...means }), { atOnce }));
 }
 
 function ask({ queue }: RecordedQueue, act: string, clip = 'hall'): Job {
@@ -32,7 +32,7 @@ function ask({ queue }: RecordedQueue, act: string, clip = 'hall'): Job {
 
 describe('the queue', () => {
   it('measures a clip: the job ends with run, grade and sentence, its clip and settings are remembered, the log is told', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const { id, state, clipName, ahead } = ask(recorded, 'measures');
     expect({ state, clipName, ahead }).toEqual({ state: 'running', clipName: 'hall.mp4', ahead: 0 });
     const job = await recorded.until(id, hasEnded);
@@ -52,7 +52,7 @@ describe('the queue', () => {
   });
 
   it('runs as many at once as it may, the others in the order in which they came', async () => {
-    const recorded = queueOf(2);
+    const recorded = await queueOf(2);
     const ids = ['waits', 'waits', 'waits', 'measures'].map((act) => ask(recorded, act).id);
     const seen = (): unknown => recorded.queue.list().map(({ state, ahead }) => [state, ahead]);
     expect(seen()).toEqual([
@@ -77,7 +77,7 @@ describe('the queue', () => {
   });
 
   it('takes one that waits out of the line without starting it, and off the list when asked again', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const first = ask(recorded, 'waits');
     const second = ask(recorded, 'measures');
     recorded.queue.stop(second.id);
@@ -90,7 +90,7 @@ describe('the queue', () => {
   });
 
   it('ends a worker that does not listen, with the processes it has started', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const { id } = ask(recorded, 'ignores');
     const { done: pid } = await recorded.until(id, hasBegun);
     expect(isAlive(pid)).toBe(true);
@@ -100,7 +100,7 @@ describe('the queue', () => {
   });
 
   it('loses only the job whose worker crashes, says so plainly and goes on with the next', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const crash = ask(recorded, 'crashes');
     const next = ask(recorded, 'measures');
     const job = await recorded.until(crash.id, hasEnded);
@@ -110,14 +110,14 @@ describe('the queue', () => {
   });
 
   it('clears what a worker that was killed while writing has left', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const { id } = ask(recorded, 'dies');
     expect((await recorded.until(id, hasEnded)).problem?.code).toBe('worker-died');
     expect(fs.readdirSync(recorded.outDir)).toEqual([]);
   });
 
   it('leaves what others have put there', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const folder = path.join(recorded.outDir, 'hall');
     fs.mkdirSync(folder, { recursive: true });
     fs.writeFileSync(path.join(folder, 'notes.txt'), 'the third pass was the good one');
@@ -128,28 +128,28 @@ describe('the queue', () => {
   });
 
   it('tells a failure of the measurement in its own words', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const job = await recorded.until(ask(recorded, 'refuses').id, hasEnded);
     expect(job).toMatchObject({ state: 'failed', problem: { code: 'clip-too-short', status: 422 } });
     expect(recorded.noted.size).toBe(0);
   });
 
   it('calls a run that could not be kept in the log done, and tells the problem', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const job = await recorded.until(ask(recorded, 'keeps nothing').id, hasEnded);
     expect(job).toMatchObject({ state: 'done', run: null, problem: { code: 'log-unwritable' } });
     expect(recorded.told.some(({ name }) => name === 'log')).toBe(false);
   });
 
   it('gives up a worker that never says a word', async () => {
-    open = recordedQueue((folder) => ({ url: writeMuteWorker(folder), startMs: 200 }));
+    open = await recordedQueue((folder) => ({ url: writeMuteWorker(folder), startMs: 200 }));
     const job = await open.until(ask(open, 'measures').id, hasEnded);
     expect(job).toMatchObject({ state: 'failed', problem: { code: 'worker-died' } });
     expect(job.problem?.detail).toMatch(/could not be started/);
   });
 
   it('tells a page that comes later all jobs, and look and trace of those that run', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const first = ask(recorded, 'measures');
     await recorded.until(first.id, hasEnded);
     const { id } = ask(recorded, 'waits');
@@ -162,7 +162,7 @@ describe('the queue', () => {
   });
 
   it('keeps the last fifty that have ended', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const first = ask(recorded, 'waits');
     const ids = Array.from({ length: 52 }, () => ask(recorded, 'measures').id);
     for (const id of ids) recorded.queue.stop(id);
@@ -170,27 +170,27 @@ describe('the queue', () => {
     await recorded.until(first.id, hasBegun);
   });
 
-  it('takes no more than some hundred that wait', () => {
-    const recorded = queueOf(0);
+  it('takes no more than some hundred that wait', async () => {
+    const recorded = await queueOf(0);
     for (let i = 0; i < 500; i++) ask(recorded, 'measures');
     expect(() => ask(recorded, 'measures')).toThrow(expect.objectContaining({ code: 'queue-full' }));
     recorded.queue.stop(recorded.queue.list()[0].id);
     expect(ask(recorded, 'measures').state).toBe('queued');
   });
 
-  it('ends its workers when it is closed: what ran or waited is cancelled, and nothing new is taken', async () => {
-    const recorded = queueOf();
+  it('ends its workers when it is closed: what ran or waited is kept, and nothing new is taken', async () => {
+    const recorded = await queueOf();
     const running = ask(recorded, 'ignores');
     ask(recorded, 'measures');
     const { done: pid } = await recorded.until(running.id, hasBegun);
     await recorded.queue.close();
-    expect(recorded.queue.list().map(({ state }) => state)).toEqual(['cancelled', 'cancelled']);
+    expect(recorded.queue.list().map(({ state }) => state)).toEqual(['queued', 'queued']);
     await expect.poll(() => isAlive(pid)).toBe(false);
     expect(() => ask(recorded, 'measures')).toThrow(expect.objectContaining({ code: 'closing' }));
   });
 
   it('fails a job whose clip went while it waited', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const first = ask(recorded, 'waits');
     const second = ask(recorded, 'measures', 'loft');
     recorded.clips.delete('loft');
@@ -202,14 +202,23 @@ describe('the queue', () => {
 describe('the queue under /api', () => {
   const SETTINGS = { notes: 'measures', focal: '28mm', for: 'web HD' };
   const send = (body: unknown): RequestInit => ({ method: 'POST', body: JSON.stringify(body) });
+  /** Ten seconds at 25 frames a second, whichever clip is known. */
+  const entry = (id: string): Promise<ClipEntry> => {
+    if (id !== 'hall') return Promise.reject(new WebProblem(404, 'clip-unknown', 'It is not there.'));
+    const rate = { fps: 25, fpsFraction: '25/1', variableRate: false, durationS: 10, frameCount: 250 };
+    return Promise.resolve({
+      ...{ id, name: 'hall.mp4', origin: 'folder', sizeBytes: 1, widthPx: 640, heightPx: 360 },
+      ...{ ...rate, codec: 'h264', timecodeStart: null, rig: null },
+    });
+  };
   function appOf(recorded: RecordedQueue): Hono {
-    const app = jobRoutes(recorded.queue);
+    const app = jobRoutes(recorded.queue, { entry });
     app.onError((error, context) => answerProblem(context, error));
     return app;
   }
 
   it('takes an order, lists it and takes it off again', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const app = appOf(recorded);
     const answer = await app.request('/jobs', send({ kind: 'measure', clip: 'hall', settings: SETTINGS }));
     expect(answer.status).toBe(201);
@@ -228,6 +237,24 @@ describe('the queue under /api', () => {
       { kind: 'measure', clip: 'hall', settings: { focal: 'long' } },
       422,
       'argument-invalid',
+    ],
+    [
+      'an in point that cannot be read',
+      { kind: 'measure', clip: 'hall', settings: { in: 'after lunch' } },
+      422,
+      'range-invalid',
+    ],
+    [
+      'an in point beyond the end',
+      { kind: 'measure', clip: 'hall', settings: { in: '00:00:10:00' } },
+      422,
+      'range-invalid',
+    ],
+    [
+      'an out point before the in point',
+      { kind: 'measure', clip: 'hall', settings: { in: '5s', out: '100f' } },
+      422,
+      'range-invalid',
     ],
     [
       'a setting that is none',
@@ -255,7 +282,7 @@ describe('the queue under /api', () => {
     ],
     ['a list', [], 400, 'order-unreadable'],
   ])('refuses %s and takes nothing in', async (_, order, status, code) => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const answer = await appOf(recorded).request('/jobs', send(order));
     expect(answer.status).toBe(status);
     expect(await answer.json()).toMatchObject({
@@ -268,7 +295,7 @@ describe('the queue under /api', () => {
   });
 
   it('refuses what is no JSON, and to stop what is not there', async () => {
-    const app = appOf(queueOf());
+    const app = appOf(await queueOf());
     const unreadable = await app.request('/jobs', { method: 'POST', body: '{' });
     expect([unreadable.status, await unreadable.json()]).toMatchObject([400, { code: 'order-unreadable' }]);
     const unknown = await app.request('/jobs/none', { method: 'DELETE' });
@@ -276,7 +303,7 @@ describe('the queue under /api', () => {
   });
 
   it('refuses a proof of a run that is not in the log, or was kept without its series', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const { run } = madeUpBundle();
     const log = openLog(path.join(recorded.dataDir, 'runs.db'));
     log.add({ run, series: null, reportFolder: null, picture: null, thumbnail: null });
@@ -291,7 +318,7 @@ describe('the queue under /api', () => {
   });
 
   it('fails a proof whose clip is not known any more, and says what to do', async () => {
-    const recorded = queueOf();
+    const recorded = await queueOf();
     const { run, series } = madeUpBundle();
     const log = openLog(path.join(recorded.dataDir, 'runs.db'));
     log.add({ run, series, reportFolder: null, picture: null, thumbnail: null });

@@ -36,7 +36,7 @@ describe('a measurement in a process of its own', () => {
   let done: Job;
   beforeAll(async () => {
     tools = await findTools();
-    recorded = recordedQueue(() => ({ url: BUILT_WORKER }), { tools, threads: 1 });
+    recorded = await recordedQueue(() => ({ url: BUILT_WORKER }), { tools, threads: 1 });
     const clip = path.join(recorded.folder, CLIP);
     makeSmall(tools, SAMPLE, clip);
     recorded.clips.set('corridor', {

@@ -18,6 +18,7 @@ const job = (id: string, state: Job['state'], more: Partial<Job> = {}): Job => (
   framesPerS: null,
   leftS: null,
   queuedAt: '2026-05-04T09:00:00Z',
+  isAnew: false,
   startedAt: null,
   endedAt: null,
   run: null,

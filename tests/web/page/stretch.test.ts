@@ -7,7 +7,7 @@ import {
   readStretch,
   withPoint,
   type FrameBase,
-} from '../../../src/web/page/trim/stretch.js';
+} from '../../../src/web/stretch.js';
 
 const at25: FrameBase = {
   fpsFraction: '25',

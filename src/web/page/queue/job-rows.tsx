@@ -11,7 +11,10 @@ export function WaitingJob({ job, isNext }: { readonly job: Job; readonly isNext
   return (
     <li class="job-row">
       <span class="job-name">{nameOf(job)}</span>
-      <span class="job-state">{isNext ? workTexts.next : workTexts.ahead(job.ahead)}</span>
+      <span class="job-state">
+        {isNext ? workTexts.next : workTexts.ahead(job.ahead)}
+        {job.isAnew && <span class="legend"> {workTexts.anew}</span>}
+      </span>
       <div class="job-buttons">
         <button type="button" aria-label={workTexts.cancelOf(job.clipName)} onClick={() => removeJob(job)}>
           {workTexts.cancel}

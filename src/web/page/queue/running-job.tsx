@@ -5,7 +5,7 @@ import { workTexts } from '../../../texts/index.js';
 import type { ClipEntry, Job, Look } from '../../api.js';
 import { getJson } from '../api-client.js';
 import type { JoinedTrace } from '../joined-trace.js';
-import { readStretch, timeOfFrame } from '../trim/stretch.js';
+import { readStretch, timeOfFrame } from '../../stretch.js';
 import { removeJob } from './job-orders.js';
 import { LookPicture } from './look-picture.js';
 import { TraceChart } from './trace-chart.js';
@@ -31,6 +31,7 @@ export function RunningJob({
           {workTexts.cancel}
         </button>
       </header>
+      {job.isAnew && <p class="legend">{workTexts.anew}</p>}
       <Progress job={job} />
       {job.kind === 'measure' && (
         <div class="job-live">

@@ -6,7 +6,7 @@ import { computed, signal, type Signal } from '@preact/signals';
 import type { SettingName } from '../../../settings/index.js';
 import { clipTexts } from '../../../texts/index.js';
 import type { About, ClipEntry, Settings } from '../../api.js';
-import type { TypedStretch } from '../trim/stretch.js';
+import type { TypedStretch } from '../../stretch.js';
 import { ofNextPass } from './clip-settings.js';
 import type { UploadPace } from './upload-speed.js';
 

@@ -2,8 +2,8 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { startTexts, workTexts } from '../../../texts/index.js';
 import type { ClipEntry, Settings } from '../../api.js';
-import { readStretch } from '../trim/stretch.js';
-import { labelOf } from '../trim/stretch.js';
+import { readStretch } from '../../stretch.js';
+import { labelOf } from '../../stretch.js';
 import { useSteadyLeft } from '../queue/use-steady-left.js';
 import { select, type BatchClip, type ClipState } from './batch.js';
 import { rateWords, sizeWords } from './clip-figures.js';

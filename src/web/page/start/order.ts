@@ -3,7 +3,7 @@ import { signal } from '@preact/signals';
 import type { Job, JobOrder } from '../../api.js';
 import { problemOf, sendJson } from '../api-client.js';
 import { settingsOfForm } from '../form/form-settings.js';
-import { readStretch } from '../trim/stretch.js';
+import { readStretch } from '../../stretch.js';
 import { ordered } from '../queue/ordered.js';
 import { dropRows, select, type ReadyClip } from './batch.js';
 import { settingsOfClip } from './batch-settings.js';

@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from 'preact/hooks';
 import { trimTexts } from '../../../texts/index.js';
 import type { ClipEntry } from '../../api.js';
 import { newestOnly, type NewestOnly } from './newest-only.js';
-import { labelOf, timeOfFrame } from './stretch.js';
+import { labelOf, timeOfFrame } from '../../stretch.js';
 import { useWidth } from './use-width.js';
 
 /** Widths that frames are asked for in, px: few, so that a window that changes a little asks for nothing new. */

@@ -4,7 +4,7 @@ import { trimTexts } from '../../../texts/index.js';
 import type { ClipEntry, Posters } from '../../api.js';
 import { getJson } from '../api-client.js';
 import { cellsOf, frameAtShare, frameOfKey, heldTo, reachOf, type Handle } from './handles.js';
-import { framesOf, framesOfSecond, labelOf, timeOfFrame } from './stretch.js';
+import { framesOf, framesOfSecond, labelOf, timeOfFrame } from '../../stretch.js';
 import { useWidth } from './use-width.js';
 
 /** Height of the frames in the strip, px; as in trim.css. */

@@ -16,7 +16,7 @@ import {
   timeOfFrame,
   withPoint,
   type TypedStretch,
-} from './stretch.js';
+} from '../../stretch.js';
 import { Strip } from './strip.js';
 import { useShuttle } from './use-shuttle.js';
 

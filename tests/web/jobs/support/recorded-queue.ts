@@ -34,10 +34,10 @@ export interface RecordedQueue {
 }
 
 /** Opens one. @param meansIn worker to use, given the folder of the queue */
-export function recordedQueue(
+export async function recordedQueue(
   meansIn: (folder: string) => WorkerMeans,
   changes: Partial<WebContext> = {},
-): RecordedQueue {
+): Promise<RecordedQueue> {
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'trundle-jobs-'));
   const told: Told[] = [];
   const noted = new Map<string, string>();
@@ -75,7 +75,7 @@ export function recordedQueue(
     signal: new AbortController().signal,
     ...changes,
   };
-  const queue = openJobs(
+  const queue = await openJobs(
     context,
     lookup,
     { remember: (settings) => void remembered.push(settings) },

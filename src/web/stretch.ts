@@ -1,5 +1,5 @@
 /** In and out of a clip: between texts as people type them, frame numbers from the head of the clip, and seconds. */
-import { MEASURABLE } from '../../../judge/index.js';
+import { MEASURABLE } from '../judge/index.js';
 import {
   TrundleError,
   frameOfTimecode,
@@ -7,9 +7,9 @@ import {
   parsePointS,
   supportsDropFrame,
   timecodeOf,
-} from '../../../run/index.js';
-import { obstacleTexts, trimTexts } from '../../../texts/index.js';
-import type { ClipEntry } from '../../api.js';
+} from '../run/index.js';
+import { obstacleTexts, trimTexts } from '../texts/index.js';
+import type { ClipEntry } from './api.js';
 
 /** What frames and timecodes of a clip are counted by. */
 export type FrameBase = Pick<
