@@ -1,7 +1,7 @@
 /** Writes the folder of a comparison, comparison.json with its schema and compare.html, whole or not at all. */
-import { randomUUID } from 'node:crypto';
 import fs from 'node:fs/promises';
 import path from 'node:path';
+import { clearLeft, holdOf, holdPlace, syncFolder, unfinishedFile, writeToDisk } from './files/index.js';
 import { jsonText, renderComparison, type ComparisonOptions } from './report/index.js';
 import {
   COMPARISON_SCHEMA,
@@ -17,6 +17,9 @@ const FILES = {
   schema: 'trundle-comparison-1.schema.json',
   document: 'comparison.json',
 } as const;
+
+/** How long another comparison may be putting its files there, ms: that is a matter of renaming. */
+const HELD_MS = 30_000;
 
 /** The folder that a comparison goes to unless another is named. @example comparisonFolder('Hard wheels', 'B') // "reports/compare-hard-wheels-b" */
 export function comparisonFolder(a: string, b: string): string {
@@ -55,18 +58,25 @@ export async function writeComparison(
     [FILES.schema, jsonText(comparisonJsonSchema())],
     [FILES.document, jsonText(parseComparison(comparison))],
   ] as const;
-  const key = randomUUID().slice(0, 8);
-  const partial = (name: string): string => path.join(folder, `.${name}.${key}.part`);
+  const partials = contents.map(([name]) => unfinishedFile(path.join(folder, name)));
   let replaced: boolean;
   try {
     replaced = await holdsComparison(folder);
     await fs.mkdir(folder, { recursive: true });
+    await clearLeft(folder);
+    const hold = await holdPlace(holdOf(path.resolve(folder)), HELD_MS);
     try {
-      for (const [name, content] of contents) await fs.writeFile(partial(name), content);
+      for (const [i, [, content]] of contents.entries()) await writeToDisk(partials[i].path, content);
       // The document last: where it is, its page is.
-      for (const [name] of contents) await fs.rename(partial(name), path.join(folder, name));
+      for (const [i, [name]] of contents.entries())
+        await fs.rename(partials[i].path, path.join(folder, name));
+      await syncFolder(folder);
     } finally {
-      for (const [name] of contents) await fs.rm(partial(name), { force: true });
+      hold?.release();
+      for (const partial of partials) {
+        await fs.rm(partial.path, { force: true });
+        partial.done();
+      }
     }
   } catch (cause) {
     if (cause instanceof TrundleError) throw cause;

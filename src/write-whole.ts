@@ -1,7 +1,7 @@
 /** Writes a file whole or not at all: under another name in its folder, then renamed, so that a reader sees the old file or the new one. */
-import { randomUUID } from 'node:crypto';
 import fs from 'node:fs/promises';
 import path from 'node:path';
+import { syncFolder, unfinishedFile, writeToDisk } from './files/index.js';
 
 /** Ending of files that are being written; what bears it when nobody writes was left by a crash. */
 export const PART = '.part';
@@ -20,18 +20,15 @@ export async function clearParts(file: string): Promise<void> {
  * @throws what the system says
  */
 export async function writeWhole(file: string, content: string | Uint8Array): Promise<void> {
-  const part = path.join(path.dirname(file), `.${path.basename(file)}.${randomUUID().slice(0, 8)}${PART}`);
+  const part = unfinishedFile(file);
   try {
-    const handle = await fs.open(part, 'w');
-    try {
-      await handle.writeFile(content);
-      await handle.sync();
-    } finally {
-      await handle.close();
-    }
-    await fs.rename(part, file);
+    await writeToDisk(part.path, content);
+    await fs.rename(part.path, file);
+    await syncFolder(path.dirname(file));
   } catch (error) {
-    await fs.rm(part, { force: true });
+    await fs.rm(part.path, { force: true });
     throw error;
+  } finally {
+    part.done();
   }
 }

@@ -3,7 +3,7 @@ import path from 'node:path';
 import { defineCommand, type ParsedArgs } from 'citty';
 import { measure } from '../measure.js';
 import { checkRunFolder, terminalSummary, writeRun } from '../report/index.js';
-import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
+import { EXIT, TrundleError, type ExitStatus, printableJson } from '../run/index.js';
 import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
 import { FAIL_ON_ARGS, parseFailOn, statusOfGrade } from './fail-on.js';
@@ -71,11 +71,11 @@ async function measureOne(
     signal: io.signal,
     onProgress: (stage, done, total) => progress.show(STAGE_WORDS[stage], done, total),
   }).finally(() => progress.clear());
-  const { files, pdfFailure } = await writeRun(folder, bundle, { pdf: paperOf(args) });
+  const { files, pdfFailure } = await writeRun(folder, bundle, { pdf: paperOf(args), signal: io.signal });
   const pdf = files.includes('report.pdf') ? `PDF: ${path.join(folder, 'report.pdf')}\n` : '';
   const report = `Report: ${path.join(folder, 'report.html')}\n${pdf}`;
   if (args.json) {
-    io.out(`${JSON.stringify(bundle.run, null, args._.length > 1 ? 0 : 2)}\n`);
+    io.out(`${printableJson(bundle.run, args._.length > 1 ? 0 : 2)}\n`);
     io.err(report);
   } else {
     io.out(`${terminalSummary(bundle.run, { colour: io.colour, columns: io.columns })}\n${report}`);

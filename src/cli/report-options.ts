@@ -66,7 +66,7 @@ export async function printBeside(
     return EXIT.measured;
   }
   try {
-    const said = `PDF: ${await writePdfBeside(page, { paper })}\n`;
+    const said = `PDF: ${await writePdfBeside(page, { paper, signal: io.signal })}\n`;
     if (asMessage) io.err(said);
     else io.out(said);
     return EXIT.measured;

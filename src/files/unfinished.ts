@@ -15,7 +15,8 @@ const LONGEST_NAME_BYTES = 160;
 /** A machine, a process on it, and a number drawn at random. */
 const MARK = '[0-9a-f]{6}\\.\\d+\\.[0-9a-f]{8}';
 const MARK_PARTS = /^([0-9a-f]{6})\.(\d+)\./;
-const FOLDER = new RegExp(`^\\.(.+)-writing-(${MARK})(-old)?$`, 's');
+const FOLDER = new RegExp(`^\\.(.+)-writing-(${MARK})(-old|-new)?$`, 's');
+const HOLD = /^\..+-writing\.lock$/s;
 const PART = new RegExp(`^\\.(.+)\\.(${MARK})\\.part$`, 's');
 
 /** This machine, so that a disk that several share shows whose process is meant. */
@@ -45,6 +46,16 @@ export function unfinishedFile(target: string): Unfinished {
 /** Where a folder stands while another takes its place. @param unfinished the path that `unfinishedFolder` gave for the other */
 export function asideOf(unfinished: string): string {
   return `${unfinished}-old`;
+}
+
+/** Where a whole folder stands while its files are put among others, one by one. @param unfinished as `unfinishedFolder` gave it */
+export function movingInOf(unfinished: string): string {
+  return `${unfinished}-new`;
+}
+
+/** The file that holds the place of a folder, for `holdPlace`. */
+export function holdOf(target: string): string {
+  return path.join(path.dirname(target), `.${shortened(path.basename(target))}-writing.lock`);
 }
 
 function begun(target: string, name: (short: string, mark: string) => string): Unfinished {
@@ -92,30 +103,34 @@ function isAlive(pid: number): boolean {
 
 /**
  * Clears a folder of what crashed writers left in it: folders and files that were never whole go; a whole folder that had to make room for
- * another, which then never came, goes back to its place. What cannot be cleared stays: the folder may belong to somebody else.
- *
- * @returns the places that were put back
+ * another, which then never came, goes back to its place; files that were on their way into a folder get there. What cannot be cleared
+ * stays: the folder may belong to somebody else.
  */
-export async function clearLeft(folder: string): Promise<readonly string[]> {
-  const back: string[] = [];
-  for (const entry of await fs.readdir(folder).catch(() => [] as string[])) {
-    const [, name, mark, isOld] = FOLDER.exec(entry) ?? PART.exec(entry) ?? [];
-    if (name === undefined || mark === undefined) continue;
+export async function clearLeft(folder: string): Promise<void> {
+  for (const entry of await namesIn(folder)) {
     const place = path.join(folder, entry);
-    const found = await fs.lstat(place).catch(() => null);
-    if (!found || !isLeft(mark, found.mtimeMs)) continue;
-    const target = path.join(folder, name);
-    const isMissing = isOld !== undefined && (await fs.lstat(target).catch(() => null)) === null;
-    try {
-      if (isMissing) {
-        await fs.rename(place, target);
-        back.push(target);
-      } else await fs.rm(place, { recursive: true, force: true });
-    } catch {
-      // Not ours to clear, or just cleared by somebody else.
-    }
+    const [, name = '', mark, suffix] = FOLDER.exec(entry) ?? PART.exec(entry) ?? [];
+    const writer = mark ?? (HOLD.test(entry) ? await fs.readFile(place, 'utf8').catch(() => '') : '');
+    const found = writer === '' ? null : await fs.lstat(place).catch(() => null);
+    if (!found || !isLeft(writer, found.mtimeMs)) continue;
+    // What cannot be moved or removed is not ours to clear, or was just cleared by somebody else.
+    await clear(place, path.join(folder, name), suffix).catch(() => undefined);
   }
-  return back;
+}
+
+async function clear(place: string, target: string, suffix: string | undefined): Promise<void> {
+  if (suffix === '-new') {
+    await fs.mkdir(target, { recursive: true });
+    for (const file of await fs.readdir(place))
+      await fs.rename(path.join(place, file), path.join(target, file));
+    return fs.rmdir(place);
+  }
+  const isMissing = suffix === '-old' && (await fs.lstat(target).catch(() => null)) === null;
+  return isMissing ? fs.rename(place, target) : fs.rm(place, { recursive: true, force: true });
+}
+
+async function namesIn(folder: string): Promise<string[]> {
+  return fs.readdir(folder).catch(() => []);
 }
 
 /** The name, cut between characters where it is too long to have anything put to it. */

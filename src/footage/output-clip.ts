@@ -1,12 +1,19 @@
 /** Writes a clip through FFmpeg from raw frames, whole or not at all: under another name beside it, renamed once done. */
-import { randomUUID } from 'node:crypto';
 import { constants } from 'node:fs';
 import { access, rename, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { Readable } from 'node:stream';
+import { syncFile, unfinishedFile } from '../files/index.js';
 import { TrundleError } from '../run/index.js';
 import { ffmpegPath, quoted } from './clip-path.js';
-import { faultIn, refuseIfAborted, startFfmpeg, stopOnAbort, type SideInput } from './ffmpeg-job.js';
+import {
+  faultIn,
+  refuseIfAborted,
+  refuseIfBrokenOff,
+  startFfmpeg,
+  stopOnAbort,
+  type SideInput,
+} from './ffmpeg-job.js';
 import type { Tools } from './types.js';
 
 /** What FFmpeg is given to write a clip. */
@@ -46,7 +53,7 @@ export function containerOf(file: string): string {
  * Writes `file`, replacing what is there. Chunks are pulled no faster than the encoder takes them; after a failure
  * nothing is left behind.
  *
- * @throws TrundleError 'output-unwritable', 'interrupted'
+ * @throws TrundleError 'output-unwritable', 'ffmpeg-broke-off', 'interrupted'
  * @throws whatever `chunks` throws
  */
 export async function writeClip(
@@ -57,7 +64,8 @@ export async function writeClip(
 ): Promise<void> {
   refuseIfAborted(signal, file);
   await checkFolder(file);
-  const partial = path.join(path.dirname(file), `.${path.basename(file)}.${randomUUID().slice(0, 8)}.part`);
+  const unfinished = unfinishedFile(file);
+  const partial = unfinished.path;
   let frameError: unknown;
   let said: string | null = null;
   let lost: string | null = null;
@@ -87,15 +95,19 @@ export async function writeClip(
     const failure = await job.done;
     if (frameError instanceof Error) throw frameError;
     refuseIfAborted(signal, file);
+    if (lost === null && said === null) refuseIfBrokenOff(job, file);
     const why: string | null = lost ?? (failure === null ? null : (said ?? failure));
     if (why !== null) throw unwritten(file, lastLine(why).replace(partial, file));
-    await rename(partial, file).catch((cause: Error) => {
-      throw unwritten(file, cause.message, { cause });
-    });
+    await syncFile(partial)
+      .then(() => rename(partial, file))
+      .catch((cause: Error) => {
+        throw unwritten(file, cause.message, { cause });
+      });
   } finally {
     untie();
     source.destroy();
     await rm(partial, { force: true });
+    unfinished.done();
   }
 }
 

@@ -2,7 +2,7 @@
 import { TrundleError } from '../run/index.js';
 import { ffmpegPath, quoted } from './clip-path.js';
 import type { FrameLook } from './frame-look.js';
-import { refuseIfAborted, startFfmpeg, stopOnAbort, type Job } from './ffmpeg-job.js';
+import { refuseIfAborted, refuseIfBrokenOff, startFfmpeg, stopOnAbort, type Job } from './ffmpeg-job.js';
 import { ShowInfo, type FrameStamp } from './show-info.js';
 import type { ClipFacts, FrameType, Tools } from './types.js';
 
@@ -45,7 +45,8 @@ export const ENDED_WELL: DecodeEnd = Object.freeze({ failure: null, faults: [] }
  * Clip time is the container's time stamp minus that of the stream's first frame. Where the stream carries no time
  * stamps at all, frames are counted at the stated rate. Reading slowly holds FFmpeg back; leaving the loop ends it.
  *
- * @throws TrundleError 'interrupted' when the signal fires
+ * @throws TrundleError 'interrupted' when the signal fires; 'ffmpeg-broke-off' when FFmpeg was killed, crashed or fell silent: what it gave
+ * until then is no clip that ends early
  */
 export async function* stampedFrames(
   file: string,
@@ -112,6 +113,7 @@ async function* oneRun(
     }
     const failure = await job.done;
     refuseIfAborted(plan.signal, file);
+    refuseIfBrokenOff(job, file);
     return { failure, faults: stamps.faults };
   } finally {
     untie();

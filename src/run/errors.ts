@@ -37,6 +37,7 @@ export const ERROR_STATUS = {
   'clip-too-short': EXIT.clipUnusable,
   'clip-unsupported': EXIT.clipUnusable,
   'ffmpeg-missing': EXIT.clipUnusable,
+  'ffmpeg-broke-off': EXIT.clipUnusable,
   'decode-failed': EXIT.clipUnusable,
   'board-not-found': EXIT.clipUnusable,
   'board-views-few': EXIT.clipUnusable,
@@ -54,6 +55,7 @@ export const ERROR_STATUS = {
   'log-unwritable': EXIT.wrongArguments,
   'log-entry-unknown': EXIT.wrongArguments,
   'log-entry-unreadable': EXIT.wrongArguments,
+  'memory-short': EXIT.fault,
   interrupted: EXIT.interrupted,
 } as const satisfies Record<string, ExitStatus>;
 

@@ -50,6 +50,10 @@ export async function launchChromium(
         args,
         headless: true,
         timeout: START_WITHIN_MS,
+        // Signals are answered in one place, by the program: left to itself, the library would end the process in the middle of its work.
+        handleSIGINT: false,
+        handleSIGTERM: false,
+        handleSIGHUP: false,
       });
       return { browser, from, path: executablePath };
     } catch (error) {

@@ -1,7 +1,6 @@
 /** Prints a page that stands in a file, as a PDF of the same name beside it. */
-import { randomUUID } from 'node:crypto';
 import fs from 'node:fs/promises';
-import path from 'node:path';
+import { unfinishedFile, writeToDisk } from '../../files/index.js';
 import { TrundleError } from '../../run/index.js';
 import { printPage, type PrintOptions } from './print-page.js';
 
@@ -15,22 +14,25 @@ export function pdfOf(page: string): string {
  *
  * @param page path of the HTML file
  * @returns path of the PDF
- * @throws TrundleError `no-browser` when nothing can print it; `output-unwritable` when the PDF cannot be written
+ * @throws TrundleError `no-browser` when nothing can print it; `output-unwritable` when the PDF cannot be written;
+ *   `interrupted`
  */
 export async function writePdfBeside(page: string, options: PrintOptions): Promise<string> {
   const pdf = await printPage(await fs.readFile(page, 'utf8'), options);
   const file = pdfOf(page);
-  const partial = path.join(path.dirname(file), `.${path.basename(file)}.${randomUUID().slice(0, 8)}.part`);
+  const partial = unfinishedFile(file);
   try {
-    await fs.writeFile(partial, pdf);
-    await fs.rename(partial, file);
+    await writeToDisk(partial.path, pdf);
+    await fs.rename(partial.path, file);
   } catch (cause) {
-    await fs.rm(partial, { force: true });
+    await fs.rm(partial.path, { force: true });
     throw new TrundleError(
       'output-unwritable',
       `The file "${file}" cannot be written; check that its folder may be written to and has room.`,
       { cause },
     );
+  } finally {
+    partial.done();
   }
   return file;
 }

@@ -12,6 +12,8 @@ export interface PrintOptions {
   readonly paper: PrintPaper;
   /** Where TRUNDLE_CHROMIUM and the PATH are looked up; those of this process unless given. */
   readonly environment?: Readonly<Record<string, string | undefined>> | undefined;
+  /** Stops the printing and ends the browser. */
+  readonly signal?: AbortSignal | undefined;
 }
 
 const PRINT_WITHIN_MS = 60_000;
@@ -22,14 +24,20 @@ const HEAD_END = '</head>';
  *
  * @param html a page that stands alone; its margins and page numbers are those of its own style
  * @returns the PDF file
- * @throws TrundleError `no-browser` when no browser starts or it breaks off, with what to do
+ * @throws TrundleError `no-browser` when no browser starts or it breaks off, with what to do; `interrupted`
  */
-export async function printPage(html: string, { paper, environment }: PrintOptions): Promise<Uint8Array> {
+export async function printPage(
+  html: string,
+  { paper, environment, signal }: PrintOptions,
+): Promise<Uint8Array> {
   const launch = await launchChromium(environment);
   if (launch.browser === null)
     throw new TrundleError('no-browser', fileTexts.noBrowser(launch.reason, launch.fix));
   const { browser } = launch;
+  const stop = (): void => void browser.close().catch(() => undefined);
+  signal?.addEventListener('abort', stop, { once: true });
   try {
+    refuseIfStopped(signal);
     const context = await browser.newContext({
       javaScriptEnabled: false,
       colorScheme: 'light',
@@ -42,11 +50,18 @@ export async function printPage(html: string, { paper, environment }: PrintOptio
     await page.setContent(onPaper(html, paper), { waitUntil: 'load' });
     return await page.pdf({ preferCSSPageSize: true, printBackground: true, tagged: true, outline: true });
   } catch (cause) {
+    refuseIfStopped(signal);
     const why = (cause instanceof Error ? cause.message : String(cause)).split('\n')[0].slice(0, 160);
     throw new TrundleError('no-browser', fileTexts.printFailed(why), { cause });
   } finally {
+    signal?.removeEventListener('abort', stop);
     await browser.close().catch(() => undefined);
   }
+}
+
+/** @throws TrundleError `interrupted` */
+function refuseIfStopped(signal: AbortSignal | undefined): void {
+  if (signal?.aborted) throw new TrundleError('interrupted', fileTexts.printStopped);
 }
 
 /** The page with the size of its sheets, after its own style, which leaves that open. */

@@ -20,6 +20,7 @@ export const fileTexts = {
     `No PDF was written, since no browser starts here (${tried}); ${fix}; or print the page (.html) from any browser.`,
   printFailed: (why: string): string =>
     `No PDF was written, since the browser broke off (${why}); print the page (.html) from any browser.`,
+  printStopped: 'Stopped on request before the PDF was printed; the page (.html) stands.',
   /** Why a folder cannot be written, by the code of the system. */
   unwritable: {
     EACCES: 'no permission',

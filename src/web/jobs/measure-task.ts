@@ -40,7 +40,7 @@ export async function measureTask(
       },
     );
     onProgress('write', 0, null);
-    await writeRun(folder, bundle);
+    await writeRun(folder, bundle, { signal });
     const { run } = bundle;
     const said = { grade: run.verdict.grade, sentence: headline(run).sentence, sha256: run.clip.sha256 };
     return { ...said, ...(await kept(bundle, folder, task.logFile)) };

@@ -1,6 +1,7 @@
 /** Where the files of a job go: folders named after clips by safe characters, never in another run's place, and cleared after a sudden end. */
 import fs from 'node:fs/promises';
 import path from 'node:path';
+import { clearLeft } from '../../files/index.js';
 import { TrundleError } from '../../run/index.js';
 
 /** Longest name, bytes of UTF-8: file systems take 255, and files beside the folder are named after it. */
@@ -78,15 +79,6 @@ export async function removeIfEmpty(folder: string): Promise<void> {
  * place itself where it was made for it and is empty.
  */
 export async function clearHalfWritten(folder: string, made: boolean): Promise<void> {
-  const beside = `.${path.basename(folder)}-writing-`;
-  for (const entry of await namesIn(path.dirname(folder)))
-    if (entry.startsWith(beside) && /^\w{6}(-old)?$/.test(entry.slice(beside.length)))
-      await fs.rm(path.join(path.dirname(folder), entry), { recursive: true, force: true });
-  for (const entry of await namesIn(folder))
-    if (/^\.proof\.mp4\.\w{8}\.part$/.test(entry)) await fs.rm(path.join(folder, entry), { force: true });
+  for (const place of [path.dirname(folder), folder]) await clearLeft(place);
   if (made) await removeIfEmpty(folder);
-}
-
-async function namesIn(folder: string): Promise<string[]> {
-  return fs.readdir(folder).catch(() => []);
 }
