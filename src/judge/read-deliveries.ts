@@ -1,5 +1,5 @@
 /** Reads a file of deliveries: JSON, name -> size, most crop, most shake left, viewing distance; and writes the built-in ones as one. */
-import { TrundleError, deliverySchema, jsonFault, nearestName, ruleOf } from '../run/index.js';
+import { TrundleError, deliverySchema, jsonFault, ruleOf, shownValue, unknownName } from '../run/index.js';
 import { DELIVERY_PRESETS, presetName, type DeliveryPreset, type DeliveryPresets } from './presets.js';
 
 const presetSchema = deliverySchema.omit({ name: true });
@@ -56,15 +56,13 @@ function checkedEntry(name: string, entry: unknown, where: string): DeliveryPres
     throw invalid(`The delivery "${name}" in "${where}" must be an object with ${FIELDS.join(', ')}.`);
   for (const field of Object.keys(entry))
     if (!FIELDS.includes(field))
-      throw invalid(
-        `The delivery "${name}" in "${where}" has an unknown name "${field}"; the nearest known one is "${nearestName(field, FIELDS)}".`,
-      );
+      throw invalid(`The delivery "${name}" in "${where}" ${unknownName(field, FIELDS)}`);
   const result = presetSchema.safeParse(entry);
   if (result.success) return result.data;
   const fault = result.error.issues[0];
   const field = fault.path.join('.');
   throw invalid(
-    `"${field}" of the delivery "${name}" in "${where}" is ${JSON.stringify(entry[field])}; it must be ${ruleOf(fault)}.`,
+    `"${field}" of the delivery "${name}" in "${where}" is ${shownValue(entry[field])}; it must be ${ruleOf(fault)}.`,
   );
 }
 

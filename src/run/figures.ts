@@ -27,7 +27,19 @@ export function figureBeside(value: number, limit: number): string {
     const text = plain(value, decimals);
     if (Math.sign(Number(text) - limit) === side) return text;
   }
-  return String(value);
+  return asFigures(value);
+}
+
+/** A number in figures alone, no exponent; reading it gives the very same number. @example asFigures(1.5e-7) // "0.00000015" */
+export function asFigures(value: number): string {
+  const [mantissa, exponent] = String(value).split('e');
+  if (exponent === undefined) return mantissa;
+  const sign = mantissa.startsWith('-') ? '-' : '';
+  const [whole, part = ''] = mantissa.replace('-', '').split('.');
+  const digits = whole + part;
+  const point = whole.length + Number(exponent);
+  if (point <= 0) return `${sign}0.${'0'.repeat(-point)}${digits}`;
+  return sign + digits.padEnd(point, '0');
 }
 
 /** A bound: like {@link figureUp}, but never carried across `limit`. */

@@ -31,4 +31,6 @@ export * from './quantities.js';
 export * from './timecode.js';
 export * from './compare-by.js';
 export * from './json-fault.js';
+export * from './printable.js';
+export * from './csv-cell.js';
 export * from './read-rig.js';

@@ -4,7 +4,7 @@ import { TrundleError } from './errors.js';
 import { jsonFault } from './json-fault.js';
 import { passSheetSchema, type PassSheet } from './pass-schema.js';
 import { UNITS, type Units } from './quantities.js';
-import { deliverySchema, rigSchema, type Delivery, type Rig } from './rig.js';
+import { deliverySchema, lensDistortionSchema, rigSchema, type Delivery, type Rig } from './rig.js';
 
 /** What a rig file holds: lens, sensor and dolly, what will be delivered, the sheet of the pass, and the units of the report. */
 export interface RigFile {
@@ -18,6 +18,7 @@ const RIG_NAMES = Object.keys(rigSchema.shape);
 const DELIVERY_NAMES = Object.keys(deliverySchema.shape);
 const unitsSchema = z.object({ units: z.enum(UNITS) });
 const PASS_NAMES = Object.keys(passSheetSchema.shape);
+const LENS_TERMS = Object.keys(lensDistortionSchema.shape);
 
 /**
  * Reads the text of a rig file. The names may stand at the top, or grouped under `rig` and `delivery`; the sheet stands under
@@ -43,6 +44,7 @@ export function parseRigFile(text: string, where: string): RigFile {
   const sheet = fieldsOf(pass, 'pass', where);
   refuseUnknown(given, [...RIG_NAMES, ...DELIVERY_NAMES, 'units'], where);
   refuseUnknown(sheet, PASS_NAMES, where);
+  refuseTwice(given, where);
   const pick = (names: string[]): Record<string, unknown> =>
     Object.fromEntries(given.filter(([name]) => names.includes(name)));
   return {
@@ -54,13 +56,23 @@ export function parseRigFile(text: string, where: string): RigFile {
 }
 
 function refuseUnknown(given: readonly [string, unknown][], known: readonly string[], where: string): void {
-  for (const [name] of given) {
-    if (known.includes(name)) continue;
-    throw new TrundleError(
-      'rig-invalid',
-      `The rig file "${where}" has an unknown name "${name}"; the nearest known one is "${nearestName(name, known)}".`,
-    );
-  }
+  const unknown = given.find(([name]) => !known.includes(name));
+  if (unknown)
+    throw new TrundleError('rig-invalid', `The rig file "${where}" ${unknownName(unknown[0], known)}`);
+}
+
+/** A name may stand at the top or in its group; in both it would be a guess which one is meant. */
+function refuseTwice(given: readonly [string, unknown][], where: string): void {
+  const names = given.map(([name]) => name);
+  const twice = names.find((name, index) => names.indexOf(name) !== index);
+  if (twice !== undefined)
+    throw new TrundleError('rig-invalid', `The rig file "${where}" has "${twice}" twice; leave one of them.`);
+}
+
+/** Words that go after the file: that a name in it is not known, and which one may be meant. */
+export function unknownName(name: string, known: readonly string[]): string {
+  const begun = name.slice(0, MOST_SHOWN);
+  return `has an unknown name "${begun}"; the nearest known one is "${nearestName(begun, known)}".`;
 }
 
 function fieldsOf(group: unknown, name: string, where: string): [string, unknown][] {
@@ -74,8 +86,30 @@ function checked<T>(schema: z.ZodType<T>, value: unknown, where: string): T {
   if (result.success) return result.data;
   const fault = result.error.issues[0];
   const field = fault.path.join('.');
-  const got = JSON.stringify((value as Record<string, unknown>)[String(fault.path[0])]);
-  throw new TrundleError('rig-invalid', `"${field}" in "${where}" is ${got}; it must be ${ruleOf(fault)}.`);
+  if (fault.code === 'unrecognized_keys')
+    throw new TrundleError(
+      'rig-invalid',
+      `"${field}" in "${where}" ${unknownName(fault.keys[0], LENS_TERMS)}`,
+    );
+  throw new TrundleError(
+    'rig-invalid',
+    `"${field}" in "${where}" is ${shownValue(valueAt(value, fault.path))}; it must be ${ruleOf(fault)}.`,
+  );
+}
+
+function valueAt(value: unknown, path: readonly PropertyKey[]): unknown {
+  return path.reduce((at, name) => (at as Record<PropertyKey, unknown>)[name], value);
+}
+
+/** Letters of a value or name that a sentence repeats. */
+const MOST_SHOWN = 60;
+
+/** A value out of a file as sentences repeat it: figures and short texts as they are, no lists or objects of any depth. */
+export function shownValue(value: unknown): string {
+  if (typeof value === 'string')
+    return JSON.stringify(value.length > MOST_SHOWN ? `${value.slice(0, MOST_SHOWN)}…` : value);
+  if (Array.isArray(value)) return 'a list';
+  return typeof value === 'object' && value !== null ? 'an object' : String(value);
 }
 
 const KINDS: Readonly<Record<string, string>> = {
@@ -85,13 +119,24 @@ const KINDS: Readonly<Record<string, string>> = {
   array: 'a list in square brackets',
 };
 
+/** What a limit counts where it is no number itself. */
+const COUNTED: Readonly<Record<string, readonly [one: string, more: string]>> = {
+  string: ['letter', 'letters'],
+  array: ['entry', 'entries'],
+};
+
+function counted(limit: number | bigint, origin: string): string {
+  const words = COUNTED[origin];
+  return words === undefined ? String(limit) : `${limit} ${words[Number(limit) === 1 ? 0 : 1]}`;
+}
+
 /** The rule that a value broke, in words that go after "it must be". */
 export function ruleOf(fault: z.core.$ZodIssue): string {
   switch (fault.code) {
     case 'too_small':
-      return `${fault.inclusive ? 'at least' : 'more than'} ${fault.minimum}`;
+      return `${fault.inclusive ? 'at least' : 'more than'} ${counted(fault.minimum, fault.origin)}`;
     case 'too_big':
-      return `at most ${fault.maximum}`;
+      return `at most ${counted(fault.maximum, fault.origin)}`;
     case 'invalid_type':
       return KINDS[fault.expected] ?? `of the kind ${fault.expected}`;
     case 'invalid_value':

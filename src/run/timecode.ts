@@ -17,9 +17,9 @@ export function parseFrameRate(text: string): FrameRate {
   return rate;
 }
 
-/** Frames counted per second by the labels: 24 for 24000/1001. */
+/** Frames counted per second by the labels: 24 for 24000/1001, at least one. */
 export function nominalRate(rate: FrameRate): number {
-  return Math.round(rate.numerator / rate.denominator);
+  return Math.max(1, Math.round(rate.numerator / rate.denominator));
 }
 
 function labelsDropped(rate: FrameRate): number {
@@ -60,7 +60,7 @@ export function timecodeOf(frame: number, rate: FrameRate, dropFrame: boolean): 
  * @throws TrundleError `argument-invalid` when a part is out of range or the label is one that drop-frame counting skips
  */
 export function frameOfTimecode(text: string, rate: FrameRate): number {
-  const match = /^(\d{1,2}):(\d{2}):(\d{2})([:;.])(\d{2})$/.exec(text.trim());
+  const match = /^(\d{1,2}):(\d{2}):(\d{2})([:;.])(\d{2,3})$/.exec(text.trim());
   if (!match)
     throw new TrundleError('argument-invalid', `"${text}" is not a timecode; write it like 00:00:02:00.`);
   const [hours, minutes, seconds, frames] = [match[1], match[2], match[3], match[5]].map(Number) as [
@@ -95,34 +95,37 @@ export function frameOfTimecode(text: string, rate: FrameRate): number {
 }
 
 /**
- * A label with the semicolon of drop-frame counting where the clip counts so: its labels are the only ones that anybody reads off it, and
- * many keyboards have the colon nearer. Anything else comes back without blanks around it.
+ * A label with the semicolon of drop-frame counting where the clip counts so, and with the colon where it does not: its labels are the
+ * only ones that anybody reads off it, and keyboards and players write either. Anything else comes back without blanks around it.
  *
  * @example labelAsCounted('01:00:00:00', '00:59:00;00') // "01:00:00;00"
  */
 export function labelAsCounted(text: string, timecodeStart: string | null): string {
   const label = text.trim();
-  return timecodeStart?.includes(';') ? label.replace(/^(\d{1,2}:\d{2}:\d{2}):(\d{2})$/, '$1;$2') : label;
+  if (timecodeStart === null) return label;
+  const mark = timecodeStart.includes(';') ? ';' : ':';
+  return label.replace(/^(\d{1,2}:\d{2}:\d{2})[:;.](\d{2,3})$/, `$1${mark}$2`);
 }
 
 /**
  * Reads an in or out point: timecode counted from the clip's own start label, a frame number `120f`, or seconds `9s`, `9`.
  *
- * A timecode below the clip's start label is taken as counted from the head of the clip; one with colons only is of drop-frame counting
- * where the clip counts so.
+ * A timecode below the clip's start label is taken as counted from the head of the clip; one is of drop-frame counting where the clip
+ * counts so, whichever marks it is written with.
  * @returns seconds from the start of the clip
  * @throws TrundleError `argument-invalid`
  */
 export function parsePointS(text: string, rate: FrameRate, timecodeStart: string | null): number {
   const perFrameS = rate.denominator / rate.numerator;
-  const frames = /^(\d+)\s*f(?:rames?)?$/i.exec(text.trim());
+  // Up to the frame numbers that a double holds exactly.
+  const frames = /^(\d{1,15})\s*f(?:rames?)?$/i.exec(text.trim());
   if (frames) return Number(frames[1]) * perFrameS;
   if (text.includes(':')) {
     const frame = frameOfTimecode(labelAsCounted(text, timecodeStart), rate);
     const start = timecodeStart === null ? 0 : frameOfTimecode(timecodeStart, rate);
     return (frame >= start ? frame - start : frame) * perFrameS;
   }
-  const seconds = /^(\d+(?:\.\d+)?)\s*(?:s|sec)?$/i.exec(withDecimalPoint(text).trim());
+  const seconds = /^(\d{1,15}(?:\.\d+)?)\s*(?:s|sec)?$/i.exec(withDecimalPoint(text).trim());
   if (!seconds)
     throw new TrundleError(
       'argument-invalid',

@@ -1,9 +1,21 @@
 /** Reads lengths, speeds, times, angles and per cents as people write them; gives SI (metres, metres per second, seconds, degrees). */
 import { TrundleError } from './errors.js';
 
-const NUMBER = String.raw`[+-]?(?:\d+(?:\.\d+)?|\.\d+)`;
+const DECIMAL = String.raw`(?:\d+(?:\.\d+)?|\.\d+)`;
+/** Reports write minus as a sign of its own. */
+const SIGN = '[-−+]?';
+const INCH = String.raw`\s*(?:in|inch|inches|"|″)`;
+const NUMBER_AND_UNIT = new RegExp(String.raw`^(${SIGN})(${DECIMAL})\s*([^\d\s.]\S*)?$`);
+/** The sign stands for the whole of it: -1ft 6in is a foot and a half to the other side. */
+const FEET_AND_INCHES = new RegExp(
+  String.raw`^(?<sign>${SIGN})(?:(?<feet>${DECIMAL})\s*(?:ft|feet|foot|'|′)\s*)?(?:(?<inches>${DECIMAL})|(?:(?<whole>\d+)\s+)?(?<over>\d+)/(?<under>\d+))${INCH}$`,
+  'i',
+);
 
-const METRES: Record<string, number> = {
+/** A unit and how many of the unit inside one of it is. */
+type Factors = Readonly<Record<string, number>>;
+
+const METRES: Factors = {
   mm: 1e-3,
   cm: 1e-2,
   m: 1,
@@ -20,7 +32,7 @@ const METRES: Record<string, number> = {
   '′': 0.3048,
 };
 
-const SPEEDS: Record<string, number> = {
+const SPEEDS: Factors = {
   'mm/s': 1e-3,
   'cm/s': 1e-2,
   'm/s': 1,
@@ -60,13 +72,30 @@ export function withDecimalPoint(text: string): string {
   });
 }
 
-function numberAndUnit(text: string): { value: number; unit: string } | null {
-  const match = new RegExp(`^(${NUMBER})\\s*([^\\d\\s.]\\S*)?$`).exec(withDecimalPoint(text).trim());
-  return match ? { value: Number(match[1]), unit: (match[2] ?? '').toLowerCase() } : null;
+/** A number in a unit of the table; a word such as "constructor" is none. @throws TrundleError `argument-invalid` */
+function inUnitOf(factors: Factors, text: string, what: string, example: string): number {
+  const [, sign = '', digits, unit = ''] = NUMBER_AND_UNIT.exec(withDecimalPoint(text).trim()) ?? [];
+  const known = unit.toLowerCase();
+  if (digits === undefined || !Object.hasOwn(factors, known)) fail(what, text, example);
+  return signed(sign, Number(digits) * factors[known]) ?? fail(what, text, example);
+}
+
+/** Null beyond the numbers that can be told; never -0. */
+function signed(sign: string, size: number): number | null {
+  if (!Number.isFinite(size)) return null;
+  return sign === '' || sign === '+' || size === 0 ? size : -size;
+}
+
+function feetAndInchesM(text: string): number | null {
+  const parts = FEET_AND_INCHES.exec(withDecimalPoint(text).trim())?.groups;
+  if (!parts) return null;
+  const { sign, feet = '0', inches, whole = '0', over, under } = parts as Record<string, string | undefined>;
+  const inch = inches === undefined ? Number(whole) + Number(over) / Number(under) : Number(inches);
+  return signed(sign ?? '', Number(feet) * 0.3048 + inch * 0.0254);
 }
 
 /**
- * Reads a length: `3.2m`, `320 cm`, `450mm`, `10ft 6in`, `10'6"`, `1/8in`.
+ * Reads a length: `3.2m`, `320 cm`, `450mm`, `10ft 6in`, `10'6"`, `1/8in`, `6 1/2in`.
  * A number with no unit is refused, because metres and millimetres are both likely.
  *
  * @returns metres; 1 ft is 0.3048 m and 1 in is 25.4 mm exactly
@@ -74,18 +103,7 @@ function numberAndUnit(text: string): { value: number; unit: string } | null {
  * @example parseLengthM(`10'6"`) // 3.2004
  */
 export function parseLengthM(text: string): number {
-  const example = `3.2m, 450mm or 10ft 6in`;
-  const feet = new RegExp(
-    `^(${NUMBER})\\s*(?:ft|feet|foot|'|′)\\s*(${NUMBER})\\s*(?:in|inch|inches|"|″)$`,
-    'i',
-  ).exec(withDecimalPoint(text).trim());
-  if (feet) return Number(feet[1]) * 0.3048 + Number(feet[2]) * 0.0254;
-  const fraction = /^(\d+)\/(\d+)\s*(in|inch|inches|"|″)$/i.exec(text.trim());
-  if (fraction && Number(fraction[2]) > 0) return (Number(fraction[1]) / Number(fraction[2])) * 0.0254;
-  const parsed = numberAndUnit(text);
-  const factor = parsed ? METRES[parsed.unit] : undefined;
-  if (!parsed || factor === undefined) fail('a length with its unit', text, example);
-  return parsed.value * factor;
+  return feetAndInchesM(text) ?? inUnitOf(METRES, text, 'a length with its unit', '3.2m, 450mm or 10ft 6in');
 }
 
 /**
@@ -94,33 +112,19 @@ export function parseLengthM(text: string): number {
  * @throws TrundleError `argument-invalid`
  */
 export function parseSpeedMps(text: string): number {
-  const parsed = numberAndUnit(text);
-  const factor = parsed ? SPEEDS[parsed.unit] : undefined;
-  if (!parsed || factor === undefined) fail('a speed with its unit', text, '20cm/s, 0.2m/s or 8in/s');
-  return parsed.value * factor;
+  return inUnitOf(SPEEDS, text, 'a speed with its unit', '20cm/s, 0.2m/s or 8in/s');
 }
 
 /** Reads a focal length: `35mm`, or a bare number taken as millimetres. @returns millimetres @throws TrundleError `argument-invalid` */
 export function parseFocalMm(text: string): number {
-  const parsed = numberAndUnit(text);
-  if (!parsed || !(parsed.unit === '' || parsed.unit === 'mm')) fail('a focal length', text, '35mm');
-  return parsed.value;
+  return inUnitOf({ '': 1, mm: 1 }, text, 'a focal length', '35mm');
 }
+
+const DEGREES: Factors = { '': 1, deg: 1, '°': 1, degrees: 1, arcmin: 1 / 60, rad: 180 / Math.PI };
 
 /** Reads an angle: `180`, `180deg`, `180°`, `10arcmin`. @returns degrees @throws TrundleError `argument-invalid` */
 export function parseAngleDeg(text: string): number {
-  const parsed = numberAndUnit(text);
-  const factors: Record<string, number> = {
-    '': 1,
-    deg: 1,
-    '°': 1,
-    degrees: 1,
-    arcmin: 1 / 60,
-    rad: 180 / Math.PI,
-  };
-  const factor = parsed ? factors[parsed.unit] : undefined;
-  if (!parsed || factor === undefined) fail('an angle', text, '180deg or 0.03deg');
-  return parsed.value * factor;
+  return inUnitOf(DEGREES, text, 'an angle', '180deg or 0.03deg');
 }
 
 /**
@@ -131,27 +135,17 @@ export function parseAngleDeg(text: string): number {
 export function parseDurationS(text: string): number {
   const clock = /^(\d{1,3})(?::(?=\d\d)|\s*min\s+)([0-5]?\d(?:[.,]\d+)?)(?:\s*s)?$/i.exec(text.trim());
   if (clock) return 60 * Number(clock[1]) + Number(clock[2].replace(',', '.'));
-  const parsed = numberAndUnit(text);
-  const factors: Record<string, number> = { '': 1, s: 1, sec: 1, ms: 1e-3, min: 60 };
-  const factor = parsed ? factors[parsed.unit] : undefined;
-  if (!parsed || factor === undefined) fail('a time', text, '9s or 18ms');
-  return parsed.value * factor;
+  return inUnitOf({ '': 1, s: 1, sec: 1, ms: 1e-3, min: 60 }, text, 'a time', '9s or 18ms');
 }
 
 /** Reads a frequency: `31Hz`, `0.8 Hz`, or a bare number taken as hertz. @returns hertz @throws TrundleError `argument-invalid` */
 export function parseFrequencyHz(text: string): number {
-  const parsed = numberAndUnit(text);
-  const factors: Record<string, number> = { '': 1, hz: 1, khz: 1000, rpm: 1 / 60 };
-  const factor = parsed ? factors[parsed.unit] : undefined;
-  if (!parsed || factor === undefined) fail('a frequency', text, '31Hz or 1860rpm');
-  return parsed.value * factor;
+  return inUnitOf({ '': 1, hz: 1, khz: 1000, rpm: 1 / 60 }, text, 'a frequency', '31Hz or 1860rpm');
 }
 
 /** Reads a per cent: `3%` or `3`. @returns per cent @throws TrundleError `argument-invalid` */
 export function parsePercent(text: string): number {
-  const parsed = numberAndUnit(text);
-  if (!parsed || !(parsed.unit === '' || parsed.unit === '%')) fail('a per cent', text, '3%');
-  return parsed.value;
+  return inUnitOf({ '': 1, '%': 1 }, text, 'a per cent', '3%');
 }
 
 /** Reads a picture size: `3840x2160`. @returns whole pixels @throws TrundleError `argument-invalid` */

@@ -2,6 +2,7 @@
 import { deliveryByName, presetName, type DeliveryPresets } from '../judge/index.js';
 import {
   TrundleError,
+  asFigures,
   deliverySchema,
   nearestName,
   parsePercent,
@@ -9,7 +10,7 @@ import {
   withDecimalPoint,
   type Delivery,
 } from '../run/index.js';
-import { asFigures, numberWith } from './figures-as-typed.js';
+import { numberWith } from './figures-as-typed.js';
 import { DELIVERY_SETTINGS, typed, type DeliverySetting, type Settings } from './names.js';
 import type { SettingNaming } from './naming.js';
 import { withinBounds } from './rig-settings.js';

@@ -1,5 +1,5 @@
 /** Numbers with one possible unit and lists between commas, as people type them; and numbers written so that reading gives them back. */
-import { TrundleError, withDecimalPoint } from '../run/index.js';
+import { TrundleError, asFigures, withDecimalPoint } from '../run/index.js';
 
 /**
  * A number with its unit or without.
@@ -9,9 +9,10 @@ import { TrundleError, withDecimalPoint } from '../run/index.js';
  */
 export function numberWith(text: string, unit: string): number {
   const match = /^([+-]?\d*\.?\d+)\s*([a-z]*)$/i.exec(withDecimalPoint(text).trim());
-  if (!match || !['', unit].includes((match[2] ?? '').toLowerCase()))
+  const value = Number(match?.[1] ?? NaN);
+  if (!match || !Number.isFinite(value) || !['', unit].includes((match[2] ?? '').toLowerCase()))
     throw new TrundleError('argument-invalid', `"${text}" is not a number of ${unit}.`);
-  return Number(match[1]);
+  return value + 0; // -0 becomes 0
 }
 
 /** The parts of a list between commas. */
@@ -32,18 +33,6 @@ export function wordsOf(text: string | undefined, given: (text: string) => strin
   if (text !== undefined && parts.length === 0)
     throw new TrundleError('argument-invalid', `${given(text)} holds no word.`);
   return parts;
-}
-
-/** A number in figures alone, no exponent; reading it gives the very same number. @example asFigures(1.5e-7) // "0.00000015" */
-export function asFigures(value: number): string {
-  const [mantissa, exponent] = String(value).split('e');
-  if (exponent === undefined) return mantissa;
-  const sign = mantissa.startsWith('-') ? '-' : '';
-  const [whole, part = ''] = mantissa.replace('-', '').split('.');
-  const digits = whole + part;
-  const point = whole.length + Number(exponent);
-  if (point <= 0) return `${sign}0.${'0'.repeat(-point)}${digits}`;
-  return sign + digits.padEnd(point, '0');
 }
 
 /**

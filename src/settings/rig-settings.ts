@@ -2,6 +2,7 @@
 import { sensorWidthMm } from '../optics/index.js';
 import {
   TrundleError,
+  asFigures,
   lensDistortionSchema,
   parseAngleDeg,
   parseDurationS,
@@ -15,7 +16,7 @@ import {
   type LensDistortion,
   type Rig,
 } from '../run/index.js';
-import { asFigures, inUnitThatKeeps, listOf, numberWith } from './figures-as-typed.js';
+import { inUnitThatKeeps, listOf, numberWith } from './figures-as-typed.js';
 import { RIG_SETTINGS, typed, type RigSetting, type SettingName, type Settings } from './names.js';
 import type { SettingNaming } from './naming.js';
 
@@ -181,7 +182,7 @@ function lensDistortion(text: string): Partial<Record<keyof LensDistortion, numb
           'argument-invalid',
           `"${text}" is no lens distortion; write it like k1=-0.12, k2=0.03 with ${TERMS.join(', ')}.`,
         );
-      return [term, Number(match[2])] as const;
+      return [term, Number(match[2]) + 0] as const; // -0 becomes 0
     });
   return Object.fromEntries(terms);
 }
