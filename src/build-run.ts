@@ -173,7 +173,17 @@ function factWarnings(facts: ClipFacts): Warning[] {
   const warn = (code: string, text: string): number => warnings.push({ code, text, atS: null });
   if (facts.variableRate) warn('variable-rate', clipFactTexts.variableRate);
   if (facts.interlaced) warn('interlaced', clipFactTexts.interlaced);
-  if (!facts.hasTimeStamps) warn('no-time-stamps', clipFactTexts.noTimeStamps);
+  const { misstatedFps, misstatedLengthS } = facts;
+  const rate = (fps: number): string => String(Number(fps.toPrecision(5)));
+  const length = (timeS: number): string => `${timeS.toFixed(2)} s`;
+  if (!facts.hasTimeStamps) warn('no-time-stamps', clipFactTexts.noTimeStamps(rate(facts.fps)));
+  if (misstatedFps !== undefined)
+    warn('rate-misstated', clipFactTexts.rateMisstated(rate(misstatedFps), rate(facts.fps)));
+  if (misstatedLengthS !== undefined)
+    warn(
+      'length-misstated',
+      clipFactTexts.lengthMisstated(length(misstatedLengthS), length(facts.durationS)),
+    );
   return warnings;
 }
 

@@ -9,6 +9,10 @@ const UNEVEN_SHARE = 0.02;
 const SAME_RATE_FRAC = 0.0004;
 /** A stated fraction this near to a usual rate means that rate. */
 const ROUNDED_FRAC = 0.00002;
+/** An average this far from the time stamps is another rate; less can be the length of the last frame. */
+const OTHER_RATE_FRAC = 0.05;
+/** A statement this far from even time stamps is wrong; less can be the rounding of time stamps to milliseconds. */
+const MISSTATED_FRAC = 0.01;
 
 /** What is known about a stream's rate before its time stamps are looked at. */
 export interface StatedRate {
@@ -20,6 +24,10 @@ export interface StatedRate {
   readonly tickS: number;
   /** The coding states its rate in fields (H.264, time_scale over num_units_in_tick): two to a frame. */
   readonly countsFields?: boolean;
+  /** The time stamps are those of the whole clip, so that no average is needed to tell what comes later. */
+  readonly isWhole?: boolean;
+  /** Time stamps from further on in the clip, stretch by stretch. Without them the average is believed. */
+  readonly laterS?: readonly (readonly number[])[];
 }
 
 /** A rate and how even it is. */
@@ -27,13 +35,15 @@ export interface FrameRate {
   readonly fps: number;
   readonly fpsFraction: string;
   readonly variableRate: boolean;
+  /** The rate that the container states; absent where the time stamps bear it out. */
+  readonly misstatedFps?: number;
 }
 
 /**
  * The frame rate.
  *
  * Evenly spaced time stamps decide for a constant rate, whose exact fraction is the stated one that agrees with
- * them. When spacing is uneven, or the average is another rate than the first seconds show, the rate is variable
+ * them. When spacing is uneven, or the rate is another one later in the clip than at its start, the rate is variable
  * and the average is given. With fewer than four time stamps the statements alone decide.
  *
  * @param timeS presentation times of the first packets in any order
@@ -43,14 +53,36 @@ export function frameRate(timeS: readonly number[], stated: StatedRate): FrameRa
   const average = ratio(stated.average);
   const spacing = spacingOf(timeS, stated.tickS);
   if (!spacing) return timeS.length === 0 ? withoutStamps(stated) : byStatement(stated, base, average);
-  // Twenty seconds of even frames with another average: the rate changes later on, by more than the last frame's length can explain.
-  const changesLater = average !== null && Math.abs(average / spacing.fps - 1) > 0.05;
-  if (spacing.uneven || changesLater) {
-    return chosen(average === null ? fractionOf(spacing.meanFps) : stated.average, true);
+  if (spacing.uneven || changesLater(spacing.fps, stated)) {
+    const isWrong = average === null || (stated.isWhole && isOtherRate(average, spacing.meanFps));
+    return chosen(isWrong ? fractionOf(spacing.meanFps) : stated.average, true);
   }
   const agreeing = [stated.base, stated.average].find((text) => sameRate(ratio(text) ?? 0, spacing.fps));
   const halved = base !== null && sameRate(base / 2, spacing.fps) ? halfOf(stated.base) : undefined;
-  return chosen(agreeing ?? halved ?? fractionOf(spacing.fps), false);
+  const rate = chosen(agreeing ?? halved ?? fractionOf(spacing.fps), false);
+  const claims = [average, base].filter((fps) => fps !== null);
+  const isMisstated =
+    claims.length > 0 && claims.every((fps) => Math.abs(fps / rate.fps - 1) > MISSTATED_FRAC);
+  return isMisstated ? { ...rate, misstatedFps: claims[0] } : rate;
+}
+
+/** Whether the rate is likely to be asked for further on in the clip: its average is not that of its start. */
+export function asksForLater(timeS: readonly number[], stated: StatedRate): boolean {
+  const average = ratio(stated.average);
+  const spacing = spacingOf(timeS, stated.tickS);
+  return spacing !== null && !spacing.uneven && average !== null && isOtherRate(average, spacing.fps);
+}
+
+/** Even frames at the start and another average: the rate changes later on, or the average is wrong. */
+function changesLater(fps: number, { average: text, isWhole, laterS, tickS }: StatedRate): boolean {
+  const average = ratio(text);
+  if (isWhole || average === null || !isOtherRate(average, fps)) return false;
+  const later = (laterS ?? []).map((timeS) => spacingOf(timeS, tickS)).filter((one) => one !== null);
+  return later.length === 0 || later.some((one) => one.uneven || isOtherRate(one.fps, fps));
+}
+
+function isOtherRate(fps: number, seenFps: number): boolean {
+  return Math.abs(fps / seenFps - 1) > OTHER_RATE_FRAC;
 }
 
 /** A bare stream: FFmpeg reads it at 25 a second unless the coding itself states another rate. */

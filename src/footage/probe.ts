@@ -1,12 +1,14 @@
 /** Reads what a clip is (size as shown, rate, length, scan, timecode) without decoding it in full. */
-import { execFile } from 'node:child_process';
 import { access, constants, open, stat } from 'node:fs/promises';
-import { promisify } from 'node:util';
 import { TrundleError } from '../run/index.js';
-import { ffmpegPath, quoted } from './clip-path.js';
-import { frameRate } from './frame-rate.js';
-import { inputLimits, isPictureCodec, turnedAway } from './input-limits.js';
-import { toolEnvironment } from './tool-environment.js';
+import { askFfprobe } from './ask-ffprobe.js';
+import { lengthOf } from './clip-length.js';
+import { quoted } from './clip-path.js';
+import { asksForLater, frameRate, type FrameRate, type StatedRate } from './frame-rate.js';
+import { decoderLeftAlone, turnedAway } from './input-limits.js';
+import { areAll, firstPackets, lastPackets, packetsAfter, type PacketTimes } from './packet-times.js';
+import { refuseHugePicture } from './picture-limits.js';
+import { holdsPictureRow, namesPictureRow, picturesRefused, readsPictures } from './still-pictures.js';
 import {
   bitDepth,
   colourTags,
@@ -22,10 +24,9 @@ import {
 } from './stream-facts.js';
 import type { ClipFacts, Tools } from './types.js';
 
-const run = promisify(execFile);
-/** Packet times of this much of the clip decide whether the rate is variable. */
-const PACKETS_S = 20;
-const WITHIN_MS = 120_000;
+/** FFmpeg's readers of coded pictures without a container. */
+const BARE_STREAM =
+  /^(h26[1-4]|hevc|vvc|evc|apv|m4v|mpegvideo|vc1|dirac|dnxhd|cavsvideo|avs[23]|obu|av1|s?mjpeg|mjpeg_2000)$/;
 
 /**
  * Facts about a clip.
@@ -34,7 +35,8 @@ const WITHIN_MS = 120_000;
  * network, whatever the file says.
  *
  * @throws TrundleError 'clip-missing' when there is no such file; 'clip-unreadable' for a folder, an empty file or
- * what FFmpeg cannot read; 'clip-no-video' for sound alone
+ * what FFmpeg cannot read; 'clip-no-video' for sound alone; 'clip-unsupported' for single pictures and rows of them, and
+ * for absurd sizes
  */
 export async function probeClip(file: string, tools: Tools): Promise<ClipFacts> {
   await checkFile(file);
@@ -44,22 +46,20 @@ export async function probeClip(file: string, tools: Tools): Promise<ClipFacts> 
   if (!video) throw withoutVideo(file, streams);
   if (!video.width || !video.height)
     throw unreadable(file, 'the size of its picture is not stated, it may be damaged');
-  if (video.codec_name !== undefined && !isPictureCodec(video.codec_name)) {
-    const why = `its picture is coded as ${video.codec_name}, which no camera or editor in use writes`;
-    throw unreadable(file, why, '; export it as H.264 or ProRes');
-  }
-  const [packets, scan] = await Promise.all([packetTimes(file, tools), firstFrame(file, tools)]);
-  const rate = frameRate(packets.timeS, {
-    base: video.r_frame_rate,
-    average: video.avg_frame_rate,
-    tickS: ratio(video.time_base) ?? 0,
-    countsFields: video.codec_name === 'h264',
-  });
-  const length = await lengthOf(file, probed, video, rate.fps, tools);
+  const pixelAspect = ratio(video.sample_aspect_ratio) ?? 1;
+  refuseHugePicture(file, video.width, video.height, pixelAspect);
+  const [first, found, scan] = await Promise.all([
+    firstPackets(file, tools),
+    lastPackets(file, tools),
+    firstFrame(file, tools),
+  ]);
+  const last = found.endS === null && areAll(first) ? first : found;
+  const startTimeS = decimal(video.start_time) ?? earliest(first) ?? decimal(probed.format?.start_time) ?? 0;
+  const rate = await rateOf(file, probed, video, { first, last, startTimeS }, tools);
+  const length = await lengthOf(file, { probed, video, rate, startS: startTimeS, last }, tools);
   const turn = uprightTurn(video.side_data_list ? video : { ...video, ...scan.sideData });
   const colour = colourTags(video);
   const sound = soundStreams(streams);
-  const pixelAspect = ratio(video.sample_aspect_ratio) ?? 1;
   const wide = Math.round(video.width * pixelAspect);
   const onItsSide = turn.rotationDeg % 180 !== 0;
   return {
@@ -80,15 +80,17 @@ export async function probeClip(file: string, tools: Tools): Promise<ClipFacts> 
     hasAudio: sound.length > 0,
     sound,
     ...length,
-    startTimeS: decimal(video.start_time) ?? packets.firstS ?? decimal(probed.format?.start_time) ?? 0,
-    hasTimeStamps: packets.timeS.length > 0,
+    startTimeS,
+    hasTimeStamps: first.areShown && !isBare(probed),
     timecodeStart: timecodeOf(probed, video),
   };
 }
 
 async function checkFile(file: string): Promise<void> {
   const found = await stat(file).catch(() => null);
+  if (!found && namesPictureRow(file)) throw picturesRefused(file, 'row');
   if (!found) throw new TrundleError('clip-missing', `There is no file ${quoted(file)}; check the path.`);
+  if (found.isDirectory() && (await holdsPictureRow(file))) throw picturesRefused(file, 'row');
   if (found.isDirectory()) throw unreadable(file, 'it is a folder; name a clip inside it', '');
   if (found.size === 0) throw unreadable(file, 'it is empty; copy it again from the card', '');
   await access(file, constants.R_OK).catch(() => {
@@ -114,15 +116,23 @@ function withoutVideo(file: string, streams: readonly ProbedStream[]): TrundleEr
 }
 
 async function askAbout(file: string, tools: Tools): Promise<Probed> {
-  const { stdout, failure } = await ffprobe(file, ['-of', 'json', '-show_format', '-show_streams'], tools);
+  const { stdout, failure } = await askFfprobe(file, ['-of', 'json', '-show_format', '-show_streams'], tools);
   const probed = failure === null ? (JSON.parse(stdout) as Probed) : {};
+  const turned = turnedAway(failure ?? '');
+  const reader = probed.format?.format_name ?? turned?.reader;
+  if (reader !== undefined && readsPictures(reader)) throw picturesRefused(file, 'picture');
   if (probed.format?.format_name) return probed;
-  if (turnedAway(failure ?? '')?.isList) {
+  if (turned?.isList) {
     throw unreadable(
       file,
       'it is a list that names other files or addresses, and these are not opened',
       '; name the clip itself',
     );
+  }
+  const coded = decoderLeftAlone(failure ?? '');
+  if (coded !== null) {
+    const why = `its picture is coded as ${coded}, which no camera or editor in use writes`;
+    throw unreadable(file, why, '; export it as H.264 or ProRes');
   }
   if (failure !== null && /moov atom not found/.test(failure) && (await startsAsMovie(file))) {
     throw unreadable(file, 'its table of contents is missing, as when a recording or a copy is cut short');
@@ -145,38 +155,39 @@ async function startsAsMovie(file: string): Promise<boolean> {
   }
 }
 
-/** Runs ffprobe on the clip; `failure` holds what it said when it gave up. */
-async function ffprobe(
-  file: string,
-  question: readonly string[],
-  tools: Tools,
-): Promise<{ stdout: string; failure: string | null }> {
-  const command = ['-v', 'error', ...inputLimits('file'), ...question, '-i', ffmpegPath(file)];
-  try {
-    const { stdout } = await run(tools.ffprobe.path, command, {
-      maxBuffer: 256 * 1024 * 1024,
-      timeout: WITHIN_MS,
-      windowsHide: true,
-      env: toolEnvironment(),
-    });
-    return { stdout, failure: null };
-  } catch (error) {
-    return { stdout: '', failure: (error as { stderr?: string }).stderr || String(error) };
-  }
+/** Earliest moment of some packets. */
+function earliest({ timeS }: PacketTimes): number | null {
+  return timeS.length > 0 ? timeS.reduce((a, b) => Math.min(a, b)) : null;
 }
 
-async function packetTimes(file: string, tools: Tools): Promise<{ timeS: number[]; firstS: number | null }> {
-  const question = ['-select_streams', 'V:0', '-read_intervals', `%+${PACKETS_S}`];
-  const { stdout } = await ffprobe(
-    file,
-    [...question, '-show_entries', 'packet=pts_time', '-of', 'csv=p=0'],
-    tools,
-  );
-  const timeS = stdout
-    .split('\n')
-    .map((line) => decimal(line.split(',')[0].trim()))
-    .filter((time) => time !== null);
-  return { timeS, firstS: timeS.length > 0 ? timeS.reduce((a, b) => Math.min(a, b)) : null };
+/** The rate, from time stamps of the start, and of three places further on where the average speaks against the start. */
+async function rateOf(
+  file: string,
+  probed: Probed,
+  video: ProbedStream,
+  { first, last, startTimeS }: { first: PacketTimes; last: PacketTimes; startTimeS: number },
+  tools: Tools,
+): Promise<FrameRate> {
+  const { timeS } = first;
+  const stated: StatedRate = {
+    base: video.r_frame_rate,
+    average: video.avg_frame_rate,
+    tickS: ratio(video.time_base) ?? 0,
+    // Containers count frames, whatever they hold.
+    countsFields: video.codec_name === 'h264' && isBare(probed),
+    isWhole: areAll(first),
+  };
+  // A container that counts its frames knows its average.
+  const isCounted = decimal(video.nb_frames) !== null && !isBare(probed);
+  if (stated.isWhole || isCounted || !asksForLater(timeS, stated)) return frameRate(timeS, stated);
+  const endS = last.endS ?? startTimeS + (durationOf(probed, video) ?? 0);
+  const moments = [1 / 4, 1 / 2, 3 / 4].map((share) => startTimeS + share * (endS - startTimeS));
+  return frameRate(timeS, { ...stated, laterS: await packetsAfter(file, moments, tools) });
+}
+
+/** Whether the file is a bare stream, whose time stamps FFmpeg makes up by counting. */
+function isBare({ format }: Probed): boolean {
+  return BARE_STREAM.test(format?.format_name ?? '');
 }
 
 /** Some containers leave scan and rotation to the frames themselves. */
@@ -185,7 +196,7 @@ async function firstFrame(
   tools: Tools,
 ): Promise<{ interlaced: boolean; sideData: Pick<ProbedStream, 'side_data_list'> }> {
   const question = ['-select_streams', 'V:0', '-read_intervals', '%+#1', '-show_frames', '-of', 'json'];
-  const { stdout, failure } = await ffprobe(file, question, tools);
+  const { stdout, failure } = await askFfprobe(file, question, tools);
   if (failure !== null) return { interlaced: false, sideData: {} };
   const { frames = [] } = JSON.parse(stdout) as {
     frames?: { interlaced_frame?: number; side_data_list?: [] }[];
@@ -197,21 +208,4 @@ async function firstFrame(
 function isInterlaced(fieldOrder: string | undefined): boolean | null {
   if (fieldOrder === undefined || fieldOrder === 'unknown') return null;
   return fieldOrder !== 'progressive';
-}
-
-/** Length and frame count as stated; streams without a container state neither, so their packets are counted. */
-async function lengthOf(
-  file: string,
-  probed: Probed,
-  video: ProbedStream,
-  fps: number,
-  tools: Tools,
-): Promise<{ frameCount: number; durationS: number }> {
-  const durationS = durationOf(probed, video);
-  const frameCount = decimal(video.nb_frames) ?? (durationS === null ? null : Math.round(durationS * fps));
-  if (frameCount !== null && durationS !== null) return { frameCount, durationS };
-  const question = ['-select_streams', 'V:0', '-count_packets', '-show_entries', 'stream=nb_read_packets'];
-  const { stdout } = await ffprobe(file, [...question, '-of', 'csv=p=0'], tools);
-  const counted = frameCount ?? decimal(stdout.split(/[\n,]/)[0]) ?? 0;
-  return { frameCount: counted, durationS: durationS ?? counted / fps };
 }

@@ -29,13 +29,17 @@ export interface ClipFacts {
   readonly hasAudio: boolean;
   /** Every sound stream, in the order of the file; empty when the clip is silent. */
   readonly sound: readonly SoundStream[];
-  /** As the container states it; the decoder's count is final. */
+  /** As the container states it, unless it states more than fit; the decoder's count is final. */
   readonly frameCount: number;
   /** Length of the video stream; 0 when neither the container nor its packets tell. */
   readonly durationS: number;
+  /** The length that the container states, where its own frames prove it wrong; `durationS` is theirs. */
+  readonly misstatedLengthS?: number;
+  /** The rate that the container states, where its own time stamps prove it wrong; `fps` is theirs. */
+  readonly misstatedFps?: number;
   /** The container's own time stamp of the first frame; clip time 0 is this moment. */
   readonly startTimeS: number;
-  /** False for bare streams without a container: frames are counted at the stated rate. */
+  /** False for bare streams without a container, and where the container has no times of showing: frames are counted at the rate. */
   readonly hasTimeStamps: boolean;
   /** HH:MM:SS:FF or HH:MM:SS;FF, null when the file has none. */
   readonly timecodeStart: string | null;

@@ -9,7 +9,14 @@ export const clipFactTexts = {
     'The clip has no steady frame rate; the time stamps of the file are used. Record at a fixed rate for the finest figures.',
   interlaced:
     'The clip is interlaced; it was deinterlaced, which softens small vertical shake. Record progressive.',
-  noTimeStamps: 'The file holds no time stamps; frames are taken as evenly spaced at the stated rate.',
+  /** @param rate frames per second */
+  noTimeStamps: (rate: string): string =>
+    `The file holds no time stamps; frames are taken as evenly spaced, ${rate} a second. Where that is not the rate of the shoot, frequencies and speeds are wrong by as much.`,
+  /** @param stated frames per second that the file claims @param seen those that its time stamps make */
+  rateMisstated: (stated: string, seen: string): string =>
+    `The file claims ${stated} frames/s, but its time stamps make ${seen}; the time stamps are used. Where the clip plays too fast or too slowly, frequencies and speeds are wrong by as much: take the original.`,
+  lengthMisstated: (stated: string, seen: string): string =>
+    `The file claims to be ${stated} long, but its frames run for ${seen}; the frames are used. Compare it with the original.`,
   focalLengthsDiffer: (takenMm: string, givenMm: number): string =>
     `The focal length in pixels makes a lens of ${takenMm} mm, but a lens of ${givenMm} mm was given; the pixels were used.`,
   smoothingTooLong: (seconds: number): string =>
