@@ -118,6 +118,7 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
 
 function clipSection(facts: ClipFacts, tracking: Tracking, sha256: string): ClipSection {
   const { timeS, frameCount } = tracking.table;
+  const endS = frameCount > 0 ? timeS[frameCount - 1] + 1 / facts.fps : 0;
   return {
     file: facts.file.split(/[\\/]/).pop() ?? facts.file,
     sha256,
@@ -135,10 +136,11 @@ function clipSection(facts: ClipFacts, tracking: Tracking, sha256: string): Clip
     interCoded: tracking.interCoded,
     colourTransfer: facts.colourTransfer,
     hasAudio: facts.hasAudio,
-    durationS: facts.durationS,
+    // What was decoded is there, whatever the container says.
+    durationS: endS > facts.durationS + 1 / facts.fps ? endS : facts.durationS,
     timecodeStart: facts.timecodeStart,
     frameCount,
-    rangeS: frameCount > 0 ? [timeS[0], timeS[frameCount - 1] + 1 / facts.fps] : [0, 0],
+    rangeS: frameCount > 0 ? [timeS[0], endS] : [0, 0],
   };
 }
 

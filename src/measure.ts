@@ -6,7 +6,15 @@
  */
 import path from 'node:path';
 import { cameraForFrame, shutterTimeS } from './optics/index.js';
-import { decodeGrey, findTools, grabPicture, probeClip, readSound, sha256OfFile } from './footage/index.js';
+import {
+  decodeGrey,
+  findTools,
+  grabPicture,
+  probeClip,
+  readSound,
+  requireMeasurable,
+  sha256OfClip,
+} from './footage/index.js';
 import { trackFrames } from './tracking/index.js';
 import { compareMotionLog, motionLogSection, splitMotion } from './motion/index.js';
 import { analyseSpectrum } from './spectrum/index.js';
@@ -48,6 +56,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   // Footage: facts first, then grey frames one at a time.
   onProgress('probe', 0, null);
   const facts = await probeClip(request.clip, tools);
+  requireMeasurable(request.clip, facts);
   const rate = parseFrameRate(facts.fpsFraction);
   const point = (text: string): number => parsePointS(text, rate, facts.timecodeStart);
   const inS = request.inPoint === undefined ? undefined : point(request.inPoint);
@@ -133,7 +142,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     warnings: [...warnings, ...(logged?.warnings ?? [])],
     motionLog: logged && motionLogSection(logged, path.basename(request.motionLogFile ?? '')),
   };
-  const run = buildRun(parts, await sha256OfFile(request.clip));
+  const run = buildRun(parts, await sha256OfClip(facts));
   const atS = stabilisation.worstFrameS ?? (run.clip.rangeS[0] + run.clip.rangeS[1]) / 2;
   const picture = await grabPicture(request.clip, facts, atS, 1280, tools);
   // The stages above do not look up from their work: an interrupt in them counts here, before anything is written.

@@ -14,7 +14,7 @@ export interface DecodePlanesOptions {
   /** End of the range: the first moment left out; default the end. Later than the end means the end. */
   readonly outS?: number | undefined;
   readonly signal?: AbortSignal | undefined;
-  /** Codes: clip-truncated, clip-damaged, time-stamps-repeat. */
+  /** Codes: clip-truncated, clip-damaged, time-stamps-repeat, time-stamps-jump. */
   readonly onWarning?: ((warning: Warning) => void) | undefined;
 }
 

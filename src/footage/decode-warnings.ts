@@ -8,6 +8,8 @@ import type { ClipFacts } from './types.js';
 
 /** Fewer frames than this short of the stated length is rounding, not loss. */
 const FRAMES_SHORT = 4;
+/** A gap between two frames longer than this is no dropped frame: nobody knows what the camera did in it. */
+export const TIME_JUMP_S = 1;
 
 /** The picture was flat and has been stretched. */
 export function lowContrast(contrastGain: number): Warning {
@@ -19,6 +21,12 @@ export function lowContrast(contrastGain: number): Warning {
 export function repeatedStamp(atS: number): Warning {
   const text = decodeTexts.stampsRepeat(secondsText(atS));
   return { code: 'time-stamps-repeat', text, atS };
+}
+
+/** Nothing was shown for long; said of the first such gap. */
+export function timeJump(fromS: number, toS: number): Warning {
+  const text = decodeTexts.stampsJump(secondsText(fromS), secondsText(toS));
+  return { code: 'time-stamps-jump', text, atS: fromS };
 }
 
 /**

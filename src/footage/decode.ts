@@ -21,7 +21,7 @@ export interface DecodeOptions {
   readonly stretchContrast?: 'auto' | 'off' | undefined;
   /** Called before the first frame. */
   readonly onStart?: ((record: DecodeRecord) => void) | undefined;
-  /** Codes: low-contrast, clip-truncated, clip-damaged, time-stamps-repeat. */
+  /** Codes: low-contrast, clip-truncated, clip-damaged, time-stamps-repeat, time-stamps-jump. */
   readonly onWarning?: ((warning: Warning) => void) | undefined;
 }
 

@@ -1,7 +1,7 @@
 /** The frames of a clip that belong to a range, with rising time stamps in seconds from its start, and what was lost. */
 import type { Warning } from '../run/index.js';
 import { placeInRange, roundingS, tooShort, type ClipRange } from './clip-range.js';
-import { lossWarning, repeatedStamp } from './decode-warnings.js';
+import { lossWarning, repeatedStamp, TIME_JUMP_S, timeJump } from './decode-warnings.js';
 import type { FrameLook } from './frame-look.js';
 import {
   decodeFailed,
@@ -17,7 +17,7 @@ export interface WantedFrames {
   readonly range: ClipRange;
   readonly look: FrameLook;
   readonly signal: AbortSignal | undefined;
-  /** Codes: clip-truncated, clip-damaged, time-stamps-repeat. */
+  /** Codes: clip-truncated, clip-damaged, time-stamps-repeat, time-stamps-jump. */
   readonly onWarning: (warning: Warning) => void;
 }
 
@@ -46,6 +46,7 @@ export async function* framesInRange(
   let index = 0;
   let lastS = -Infinity;
   let saidRepeat = false;
+  let saidJump = false;
   let step: IteratorResult<StampedFrame, DecodeEnd>;
   try {
     while (!(step = await frames.next()).done) {
@@ -55,9 +56,13 @@ export async function* framesInRange(
       if (place === 'after') break;
       if (place === 'before') continue;
       if (timeS <= lastS) {
+        timeS = lastS + 1 / facts.fps;
         if (!saidRepeat) onWarning(repeatedStamp(timeS));
         saidRepeat = true;
-        timeS = lastS + 1 / facts.fps;
+      }
+      if (timeS - lastS > TIME_JUMP_S && index > 0) {
+        if (!saidJump) onWarning(timeJump(lastS, timeS));
+        saidJump = true;
       }
       lastS = timeS;
       yield { index: index++, timeS, type, bytes };

@@ -8,6 +8,7 @@ import { asksForLater, frameRate, type FrameRate, type StatedRate } from './fram
 import { decoderLeftAlone, turnedAway } from './input-limits.js';
 import { areAll, firstPackets, lastPackets, packetsAfter, type PacketTimes } from './packet-times.js';
 import { refuseHugePicture } from './picture-limits.js';
+import { markOf } from './sha256.js';
 import { holdsPictureRow, namesPictureRow, picturesRefused, readsPictures } from './still-pictures.js';
 import {
   bitDepth,
@@ -40,6 +41,7 @@ const BARE_STREAM =
  */
 export async function probeClip(file: string, tools: Tools): Promise<ClipFacts> {
   await checkFile(file);
+  const mark = await markOf(file);
   const probed = await askAbout(file, tools);
   const streams = probed.streams ?? [];
   const video = videoStream(streams);
@@ -64,6 +66,7 @@ export async function probeClip(file: string, tools: Tools): Promise<ClipFacts> 
   const onItsSide = turn.rotationDeg % 180 !== 0;
   return {
     file,
+    ...(mark && { mark }),
     codec: video.codec_name ?? 'unknown',
     pixelFormat: video.pix_fmt ?? 'unknown',
     bitDepth: bitDepth(video),

@@ -3,6 +3,8 @@
 /** Facts read from the container and its first packets, before anything is decoded in full. */
 export interface ClipFacts {
   readonly file: string;
+  /** The file as it was before anything was read of it. */
+  readonly mark?: FileMark;
   readonly codec: string;
   readonly pixelFormat: string;
   readonly bitDepth: number;
@@ -43,6 +45,12 @@ export interface ClipFacts {
   readonly hasTimeStamps: boolean;
   /** HH:MM:SS:FF or HH:MM:SS;FF, null when the file has none. */
   readonly timecodeStart: string | null;
+}
+
+/** What tells that a file was changed. */
+export interface FileMark {
+  readonly sizeBytes: number;
+  readonly modifiedMs: number;
 }
 
 /** How levels stand for colours, in FFmpeg's words for the code points of ITU-T H.273; null where the file does not say. */

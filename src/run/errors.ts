@@ -36,6 +36,7 @@ export const ERROR_STATUS = {
   'clip-no-video': EXIT.clipUnusable,
   'clip-too-short': EXIT.clipUnusable,
   'clip-unsupported': EXIT.clipUnusable,
+  'clip-changed': EXIT.clipUnusable,
   'ffmpeg-missing': EXIT.clipUnusable,
   'ffmpeg-broke-off': EXIT.clipUnusable,
   'decode-failed': EXIT.clipUnusable,

@@ -33,6 +33,8 @@ export const decodeTexts = {
     `The picture is flat (a log curve, haze or dim light); its contrast was raised ${times} times for tracking, the same for every frame.`,
   stampsRepeat: (first: string): string =>
     `Time stamps of the clip repeat or run backwards, first at ${first}; such frames were set one frame after the one before.`,
+  stampsJump: (from: string, to: string): string =>
+    `No frame is shown between ${from} and ${to}: the recording paused, frames are missing, or time stamps are wrong. What the camera did there is not known; it counts as a cut.`,
   /** @param clip its path in quotes */
   endsEarly: (clip: string, missing: string, frames: number): string =>
     `The clip ${clip} ends ${missing} (about ${frames} frames) early: it is cut short or damaged; what there is was measured. Copy it again from the card if you can.`,
