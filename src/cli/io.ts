@@ -1,5 +1,5 @@
 /** What a command may touch of the outside: two text streams, a signal, and whether a person watches; and how failures are told. */
-import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
+import { ERROR_STATUS, EXIT, TrundleError, type ExitStatus } from '../run/index.js';
 
 /** Handed to every command; tests hand in a recorder. */
 export interface Io {
@@ -19,8 +19,9 @@ export interface Io {
 
 /** Draws progress in place on a terminal and keeps silent elsewhere. */
 export class Progress {
-  private drawn = 0;
-  private readonly startedMs = Date.now();
+  /** By a clock that nobody can set. */
+  private drawnMs = -Infinity;
+  private readonly startedMs = performance.now();
 
   constructor(
     private readonly io: Io,
@@ -29,10 +30,10 @@ export class Progress {
 
   /** Shows a stage and, when the total is known, how far it is and about how long it still takes. */
   show(stage: string, done: number, total: number | null): void {
-    if (this.quiet || !this.io.interactive || Date.now() - this.drawn < 100) return;
-    this.drawn = Date.now();
+    if (this.quiet || !this.io.interactive || performance.now() - this.drawnMs < 100) return;
+    this.drawnMs = performance.now();
     const share = total ? Math.min(1, done / total) : null;
-    const elapsedS = (this.drawn - this.startedMs) / 1000;
+    const elapsedS = (this.drawnMs - this.startedMs) / 1000;
     const left = share && share > 0.05 ? `, about ${Math.ceil((elapsedS * (1 - share)) / share)} s left` : '';
     const text = total ? `${stage}: ${done} of ${total}${left}` : `${stage}: ${done}`;
     this.io.err(`\r\u001b[2K${text}`);
@@ -40,7 +41,7 @@ export class Progress {
 
   /** Clears the line. */
   clear(): void {
-    if (this.drawn > 0 && this.io.interactive && !this.quiet) this.io.err('\r\u001b[2K');
+    if (this.drawnMs > 0 && this.io.interactive && !this.quiet) this.io.err('\r\u001b[2K');
   }
 }
 
@@ -54,10 +55,22 @@ export function tell(error: unknown, io: Io): ExitStatus {
     io.err(`trundle: ${error.message}. See --help. [argument-invalid]\n`);
     return EXIT.wrongArguments;
   }
-  const message = error instanceof Error ? error.message : String(error);
+  if (isWantOfMemory(error)) {
+    io.err(
+      'trundle: This machine ran out of memory; close other programs, or measure a shorter part with --in and --out. [memory-short]\n',
+    );
+    return ERROR_STATUS['memory-short'];
+  }
+  // Errors of workers carry where they arose, line by line; that is for TRUNDLE_DEBUG.
+  const [message] = (error instanceof Error ? error.message : String(error)).split('\n');
   io.err(
     `trundle: a fault of the program, not of your clip: ${message} [fault]\nSet TRUNDLE_DEBUG=1 and run again to see where.\n`,
   );
   if (process.env['TRUNDLE_DEBUG'] && error instanceof Error) io.err(`${error.stack ?? ''}\n`);
   return EXIT.fault;
+}
+
+/** What Node says where an array has no room. */
+function isWantOfMemory(error: unknown): boolean {
+  return error instanceof RangeError && /allocation failed/.test(error.message);
 }

@@ -1,21 +1,54 @@
 #!/usr/bin/env node
 /** The program `trundle`: the only place that touches argv, the streams and the exit status. */
+import { TrundleError } from '../run/index.js';
+import { tell, type Io } from './io.js';
 import { runCli } from './run-cli.js';
 
 const stop = new AbortController();
-for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => stop.abort());
+// The first one asks for an end that leaves nothing behind; the second finds no listener, and the system ends the program at once.
+for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, () => stop.abort());
 
-// Whoever reads may stop early (`| head -2`): what would still be printed is let go, and the work under way (report, log) is finished.
-for (const stream of [process.stdout, process.stderr])
-  stream.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') throw error;
-  });
+// Whoever reads may stop early (`| head -2`) or be gone (a terminal that was closed): what would still be printed is let go, and the work
+// under way (report, log) is finished. Where the words cannot be kept, as on a full disk, that is told at the end.
+const GONE: readonly unknown[] = ['EPIPE', 'EIO'];
+let outFailure: NodeJS.ErrnoException | null = null;
 
-process.exitCode = await runCli(process.argv.slice(2), {
-  out: (text) => process.stdout.write(text),
-  err: (text) => process.stderr.write(text),
+/** Streams to files fail by throwing, those to pipes and terminals by an event. */
+function writer(stream: NodeJS.WriteStream, onFailure: (error: NodeJS.ErrnoException) => void) {
+  stream.on('error', onFailure);
+  return (text: string): void => {
+    try {
+      stream.write(text);
+    } catch (error) {
+      onFailure(error as NodeJS.ErrnoException);
+    }
+  };
+}
+
+const io: Io = {
+  out: writer(process.stdout, (error) => {
+    if (!GONE.includes(error.code)) outFailure ??= error;
+  }),
+  // Nobody is left to be told.
+  err: writer(process.stderr, () => undefined),
   interactive: process.stderr.isTTY === true,
   colour: process.stdout.isTTY === true && !process.env['NO_COLOR'],
   columns: process.stdout.isTTY === true ? process.stdout.columns : undefined,
   signal: stop.signal,
-});
+};
+
+// What nobody waited for: told like any other fault, in a sentence.
+for (const event of ['uncaughtException', 'unhandledRejection'] as const)
+  process.on(event, (error: unknown) => process.exit(tell(error, io)));
+
+process.exitCode = await runCli(process.argv.slice(2), io);
+if (outFailure !== null) process.exitCode = Math.max(process.exitCode, tell(unprinted(outFailure), io));
+
+function unprinted(cause: NodeJS.ErrnoException): TrundleError {
+  const why = cause.code === 'ENOSPC' ? 'the disk is full' : cause.message;
+  return new TrundleError(
+    'output-unwritable',
+    `What was to be printed could not be written to standard output (${why}); the report and the log are not touched by that.`,
+    { cause },
+  );
+}

@@ -144,6 +144,8 @@ async function readStream(
     // What came before a damaged end is as good as any.
     const ended = interleaved.length < wanted ? await job.done : null;
     refuseIfAborted(signal, facts.file);
+    // That holds for what the clip has lost, not for what FFmpeg did not live to give.
+    if (job.brokeOff() !== null) return { channels: [], fault: soundWarningTexts.brokeOff };
     const count = Math.floor(interleaved.length / channels);
     if (count === 0)
       return {

@@ -30,20 +30,22 @@ export interface PoolOptions {
   readonly signal?: AbortSignal | undefined;
   /** Another worker entry, for tests of the pool itself. */
   readonly workerUrl?: URL;
+  /** Most memory of a worker besides its image engine, MB; what the engine of the language allows unless given. */
+  readonly heapMb?: number;
 }
 
 /**
  * Makes every frame, in order; memory holds a few frames per worker at most. The outcome does not depend on the number of
  * threads.
  *
- * @throws TrundleError 'interrupted' when the signal fires
+ * @throws TrundleError 'interrupted' when the signal fires, 'memory-short'
  * @throws Error when a worker fails
  * @throws whatever `frames` throws
  */
 export async function* makeFrames(
   recipe: FrameRecipe,
   frames: AsyncIterable<FrameErrand>,
-  { threads, signal, workerUrl = WORKER_URL }: PoolOptions,
+  { threads, signal, workerUrl = WORKER_URL, heapMb }: PoolOptions,
 ): AsyncGenerator<MadeFrame> {
   if (threads === 1) {
     const maker = new FrameMaker(recipe);
@@ -53,7 +55,7 @@ export async function* makeFrames(
     }
     return;
   }
-  const hands = Array.from({ length: threads }, () => new Hand(recipe, workerUrl));
+  const hands = Array.from({ length: threads }, () => new Hand(recipe, workerUrl, heapMb));
   const onAbort = (): void => hands.forEach((hand) => hand.fail(interrupted()));
   signal?.addEventListener('abort', onAbort);
   if (signal?.aborted) onAbort();
@@ -83,17 +85,15 @@ class Hand {
   #failure: Error | undefined;
   #closing = false;
 
-  constructor(recipe: FrameRecipe, url: URL) {
-    this.#worker = startThread(url, recipe);
+  constructor(recipe: FrameRecipe, url: URL, heapMb: number | undefined) {
+    this.#worker = startThread(url, recipe, heapMb);
     this.#worker.on('message', (made: FrameReply) => {
       if (this.#failure) return; // what was still being made when all was called off
       const next = this.#waiting.shift();
       assert(next !== undefined, 'a worker answers each errand once');
       next.resolve(made);
     });
-    this.#worker.on('error', (cause) =>
-      this.fail(new Error(`A rendering worker failed: ${cause.message}`, { cause })),
-    );
+    this.#worker.on('error', (cause) => this.fail(deathOf(cause)));
     this.#worker.on('exit', (code) => {
       if (!this.#closing)
         this.fail(new Error(`A rendering worker stopped in the middle of the clip (status ${code}).`));
@@ -131,11 +131,27 @@ class Hand {
  * Starts a thread on a module. A TypeScript module needs the loader, which a thread does not inherit and which
  * `--import` does not bring into threads: so the thread registers it itself and then loads the module.
  */
-function startThread(url: URL, workerData: FrameRecipe): Worker {
-  if (!url.pathname.endsWith('.ts')) return new Worker(url, { workerData, execArgv: [] });
+function startThread(url: URL, workerData: FrameRecipe, heapMb: number | undefined): Worker {
+  const options = {
+    workerData,
+    execArgv: [],
+    ...(heapMb !== undefined && { resourceLimits: { maxOldGenerationSizeMb: heapMb } }),
+  };
+  if (!url.pathname.endsWith('.ts')) return new Worker(url, options);
   const loader = import.meta.resolve('tsx/esm/api');
   const boot = `import(${JSON.stringify(loader)}).then(({ register }) => (register(), import(${JSON.stringify(url.href)})))`;
-  return new Worker(boot, { eval: true, workerData, execArgv: [] });
+  return new Worker(boot, { ...options, eval: true });
+}
+
+/** Why a worker died: for want of memory, which the person at the machine can do something about, or by a fault of ours. */
+function deathOf(error: Error & { readonly code?: string }): Error {
+  if (error.code !== 'ERR_WORKER_OUT_OF_MEMORY')
+    return new Error(`A rendering worker failed: ${error.message}`, { cause: error });
+  return new TrundleError(
+    'memory-short',
+    'This machine ran out of memory while the clip was rendered; close other programs, or render a shorter part with --in and --out.',
+    { cause: error },
+  );
 }
 
 /** The failure with which a stopped rendering ends. */

@@ -50,10 +50,11 @@ export const soundWarningTexts = {
   /** @param why one of the two below */
   unusable: (why: string): string => `The sound of the clip ${why}; the measurement goes without it.`,
   noSound: 'holds nothing but timecode or a line-up tone',
-  /** @param fault FFmpeg's own words, or one of the two below */
+  /** @param fault FFmpeg's own words, or one of those below */
   notDecoded: (fault: string): string => `could not be decoded (FFmpeg: ${fault})`,
   noDecoder: 'no decoder for this kind of sound',
   noSamples: 'no samples',
+  brokeOff: 'it was ended, crashed or fell silent before the end of the sound',
 } as const;
 
 /** What was left out of the clip, and how well its points could be followed. */
@@ -62,6 +63,8 @@ export const trackingTexts = {
   /** @param first times of the first ones @param more whether there are others @param range what is measured */
   cuts: (count: number, first: readonly string[], more: boolean, range: string): string =>
     `The clip holds ${counted(count, 'hard cut', 'hard cuts')} (at ${first.join(', ')}${more ? ' and later' : ''}); only the longest stretch without a cut is measured, ${range}.`,
+  cutsOfLong: (first: string, range: string): string =>
+    `The clip holds hard cuts, the first at ${first}; only the longest stretch without a cut is measured, ${range}.`,
   breaks: (count: number, first: string, range: string): string =>
     `No points could be followed across ${counted(count, 'frame', 'frames')}, first at ${first}: a very fast move, a flash or a dark or empty picture; only the longest stretch that holds together is measured, ${range}.`,
   frozen: (from: string, to: string, count: number): string =>
