@@ -5,9 +5,8 @@
  * Each arrow is a plain typed value; nothing downstream reaches back upstream.
  */
 import path from 'node:path';
-import { cameraForFrame, shutterTimeS } from './optics/index.js';
+import { shutterTimeS } from './optics/index.js';
 import {
-  decodeGrey,
   findTools,
   grabPicture,
   probeClip,
@@ -15,8 +14,8 @@ import {
   requireMeasurable,
   sha256OfClip,
 } from './footage/index.js';
-import { trackFrames } from './tracking/index.js';
-import { compareMotionLog, motionLogSection, splitMotion } from './motion/index.js';
+import { followClip } from './follow-clip.js';
+import { compareMotionLog, motionLogSection } from './motion/index.js';
 import { analyseSpectrum } from './spectrum/index.js';
 import { ASSUMED_SHUTTER_ANGLE_DEG, planStabilisation } from './stabilise/index.js';
 import { gradeSurface } from './surface/index.js';
@@ -27,7 +26,6 @@ import { DEFAULT_SEED, type MeasureHooks, type MeasureRequest } from './measure-
 import { readMotionLog, requireLength } from './read-motion-log.js';
 import { readOtherRun } from './read-other-run.js';
 import { readOtherSurface } from './read-other-surface.js';
-import { watchTracking } from './watch-tracking.js';
 import type { ReportBundle } from './report/index.js';
 import type { Stabilisation } from './stabilise/index.js';
 import { TrundleError, parseFrameRate, parsePointS, type Warning } from './run/index.js';
@@ -45,7 +43,7 @@ export interface Measured extends ReportBundle {
  * @throws TrundleError when the clip or the range cannot be used; a weak measurement is no error but an "unmeasurable" run
  */
 export async function measure(request: MeasureRequest, hooks: MeasureHooks = {}): Promise<Measured> {
-  const { onProgress = () => {}, signal, threads = 2, tools = await findTools() } = hooks;
+  const { onProgress = () => {}, signal, tools = await findTools() } = hooks;
   const { rig = {}, delivery: wanted = {}, seed = DEFAULT_SEED } = request;
   const warnings: Warning[] = [];
   const onWarning = (warning: Warning): number => warnings.push(warning);
@@ -70,32 +68,9 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   const rangeS = Math.min(outS ?? facts.durationS, facts.durationS) - (inS ?? 0);
   if (log) requireLength(log, rangeS, request.motionLogFile ?? '');
   const reading = { inS, outS, analysisWidthPx: request.analysisWidthPx, signal, onWarning };
-  const frames = decodeGrey(request.clip, facts, reading, tools);
 
-  // Tracking: features through the frames.
-  const expected = Math.round(((outS ?? facts.durationS) - (inS ?? 0)) * facts.fps);
-  const tracking = await trackFrames(frames, {
-    seed,
-    threads,
-    ...(signal && { signal }),
-    onFrame: (count) => onProgress('track', count, expected),
-    ...watchTracking(hooks, (frame) => cameraForFrame(rig, facts, frame).camera),
-  });
-
-  // Motion: the split into angular and translational, intended move and vibration.
-  const { camera: given, assumed } = cameraForFrame(rig, facts, tracking.table);
-  const motion = splitMotion(tracking.table, given, {
-    seed,
-    cutoffHz: request.cutoffHz,
-    travelM: rig.travelM,
-    speedMps: rig.speedMps,
-    readoutS: rig.readoutMs === undefined ? undefined : rig.readoutMs / 1000,
-    distortionGiven: rig.lensDistortion !== undefined,
-    interCoded: tracking.interCoded,
-    sourceWidthPx: facts.widthPx,
-    trackNoisePx: tracking.noisePx,
-    onProgress: (done, total) => onProgress('split', done, total),
-  });
+  // Tracking and motion: features through the frames, then the split into angular and translational, intended move and vibration.
+  const { tracking, motion, assumed } = await followClip({ request, facts, reading, seed }, hooks, tools);
 
   // Wherever the picture counts from here on, the lens is the one that was found.
   const { camera } = motion;

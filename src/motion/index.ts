@@ -1,9 +1,11 @@
 /** The split of a clip's motion into angular and translational, intended move and vibration, with its uncertainty. */
 export * from './types.js';
 export { splitMotion } from './split-motion.js';
+export { StretchSplitter } from './stretches/split-stretches.js';
 export { SPLIT_DEFAULTS, type SplitOptions } from './options.js';
 export { poseSeries, vibrationOf, type SplitSeries } from './series.js';
 export { roughTurn, type RoughTurn } from './rough-turn.js';
+export { deckDoubt } from './doubt/deck-doubt.js';
 export { focalEffectInWords } from './focal-effect.js';
 export { motionSection, type SectionExtras } from './section.js';
 export { parseMotionLog, type LogGap, type MotionLog } from './motion-log/parse.js';

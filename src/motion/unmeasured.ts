@@ -8,7 +8,7 @@ import type { AxisEstimate, Motion } from './types.js';
 
 /** Series on the table's own time stamps; bounds and floors are Infinity. */
 export function unmeasuredMotion(
-  table: TrackTable,
+  table: Pick<TrackTable, 'timeS' | 'frameCount' | 'obsFrame'>,
   camera: Camera,
   settings: ResolvedSplit,
   reason: string,

@@ -1,5 +1,8 @@
 /** Follows points through a clip: track table, frame events, tracking noise. */
 export * from './types.js';
 export { trackFrames } from './track-frames.js';
+export { joinTrackings, withoutTracks } from './join-trackings.js';
 export { TRACKING_DEFAULTS, type FollowedFrame, type Refine, type TrackingOptions } from './options.js';
 export { trackingNoisePx } from './tracking-noise.js';
+export type { LightCourse } from './doubt/exposure-change.js';
+export { exposureDoubts, greyCurveOf } from './doubt/exposure-doubt.js';

@@ -2,19 +2,16 @@
  * One scene of the whole clip out of its solved pieces: poses cross-faded in the middle of each overlap, where both
  * pieces know them well, everything else from the piece that knows it best. Lengths are in the unit of the first piece.
  */
-import { multiply3, rotationFromVector } from '../../optics/index.js';
 import type { FrameCovariances } from '../covariance.js';
 import { fuseDistortions } from '../distortion/distortion-outcome.js';
 import type { Observations } from '../observations.js';
 import type { Reconstruction } from '../piece.js';
 import { fuseReadouts } from '../rolling-shutter/readout-outcome.js';
 import { keptShare } from '../robust-weights.js';
-import { rotationVector } from '../rotation-steps.js';
 import { blankScene, placeTrack, type Scene } from '../scene.js';
-import { isSound, poseIn, transposed, type Similarity, type SolvedSegment } from './join.js';
+import { poseBetween, shareOfLater } from './fade.js';
+import { isSound, poseIn, type Similarity, type SolvedSegment } from './join.js';
 
-/** The fade takes this share of an overlap, in its middle: at the ends of a piece tracks are cut off and poses weaker. */
-const FADED_SHARE = 0.6;
 /** Variance (rad^2, square units) of frames that no piece holds. */
 const UNKNOWN_VARIANCE = 1e6;
 
@@ -81,6 +78,7 @@ export function fuseSegments(obs: Observations, placed: readonly PlacedSegment[]
     keptShare: keptShare(scene.trackWeights),
     holds: true,
     ...fuseReadouts(placed.map(({ segment }) => segment.reconstruction)),
+    signs: placed.flatMap(({ segment }) => segment.reconstruction.signs),
     distortion: fuseDistortions(placed.map(({ segment }) => segment.reconstruction.distortion)),
   };
 }
@@ -97,10 +95,7 @@ export function frameShares(placed: readonly PlacedSegment[], frameCount: number
     const begin = after.from;
     const overlap = before.to - begin;
     for (let t = begin; t < begin + overlap; t++) {
-      // A smooth step, flat at both ends, so that the fade itself adds nothing in the band.
-      const u = ((t - begin + 0.5) / overlap - 0.5) / FADED_SHARE + 0.5;
-      const v = Math.max(0, Math.min(1, u));
-      const step = v * v * v * (10 - 15 * v + 6 * v * v);
+      const step = shareOfLater(t - begin, overlap);
       const later = isSound(after, t) === isSound(before, t) ? step : isSound(after, t) ? 1 : 0;
       shares[p][t] = later;
       shares[p - 1][t] = 1 - later;
@@ -131,11 +126,9 @@ function fusePoses(
     });
     const late = held.length - 1;
     const share = late > 0 ? shares[held[late]][t] : 0;
-    const w = rotationVector(multiply3(poses[late].rotation, transposed(poses[0].rotation)));
-    const part = rotationFromVector(share * w[0], share * w[1], share * w[2]);
-    scene.rotations.set(multiply3(part, poses[0].rotation), 9 * t);
-    for (let j = 0; j < 3; j++)
-      scene.centres[3 * t + j] = (1 - share) * poses[0].centre[j] + share * poses[late].centre[j];
+    const { rotation, centre } = poseBetween(poses[0], poses[late], share);
+    scene.rotations.set(rotation, 9 * t);
+    scene.centres.set(centre, 3 * t);
     owner[t] = share > 0.5 ? held[late] : held[0];
   }
   return owner;
@@ -199,7 +192,7 @@ function placeUnseen(obs: Observations, scene: Scene, bestSeen: Int32Array): voi
 }
 
 /** Copies the 6x6 covariance of one frame; the displacement half is multiplied by the scale. */
-function copyCovariance(
+export function copyCovariance(
   source: Float64Array,
   s: number,
   target: Float64Array,

@@ -37,9 +37,21 @@ const FEWEST_INLIERS = 8;
 const FEWEST_FRAMES = 8;
 const FEWEST_TRACKS = 8;
 
+/** Poses as columns: world-to-camera rotations, 9 each, row-major, and camera centres, 3 each. */
+export interface Poses {
+  readonly rotations: Float64Array;
+  readonly centres: Float64Array;
+}
+
+/** Poses and which of them are meant. */
+export interface ChosenPoses {
+  readonly poses: Poses;
+  readonly chosen: readonly number[];
+}
+
 /** The camera-to-world matrix of Q R^T, and the centre, of frame t after the similarity. */
 export function poseIn(
-  { rotations, centres }: { readonly rotations: Float64Array; readonly centres: Float64Array },
+  { rotations, centres }: Poses,
   t: number,
   { scale, rotation, shift }: Similarity,
 ): { rotation: Float64Array; centre: number[] } {
@@ -87,30 +99,46 @@ export function soundFrames(segment: SolvedSegment): number[] {
 export function joinSegments(before: SolvedSegment, after: SolvedSegment): Similarity | null {
   const frames = soundFrames(before).filter((t) => isSound(after, t));
   if (frames.length < FEWEST_FRAMES) return null;
-  const rotation = meanTurn(before, after, frames);
-  const columnsBefore = centreColumns(before, frames, IDENTITY);
-  const columnsAfter = centreColumns(after, frames, { ...IDENTITY, rotation });
   const middle = frames[Math.floor(frames.length / 2)];
-  let scale = 1;
-  if (before.reconstruction.mode === 'full') {
-    const estimates = [
-      scaleOfPaths(columnsBefore, columnsAfter),
-      scaleOfDepths(before, after, middle, middle),
-    ].filter((estimate) => estimate !== null);
+  const chosenOf = ({ from, reconstruction }: SolvedSegment): ChosenPoses => ({
+    poses: reconstruction.scene,
+    chosen: frames.map((t) => t - from),
+  });
+  return joinPoses(chosenOf(before), chosenOf(after), (ofPaths) => {
+    if (before.reconstruction.mode !== 'full') return 1;
+    const estimates = [ofPaths, scaleOfDepths(before, after, middle, middle)].filter((one) => one !== null);
     if (estimates.length === 0) return null;
     const weight = estimates.reduce((sum, { variance }) => sum + 1 / variance, 0);
-    scale = Math.exp(estimates.reduce((sum, e) => sum + Math.log(e.scale) / e.variance, 0) / weight);
-  }
+    return Math.exp(estimates.reduce((sum, e) => sum + Math.log(e.scale) / e.variance, 0) / weight);
+  });
+}
+
+/**
+ * Joins two paths by the poses that both have of the same frames.
+ *
+ * @param before and `after`: the poses of those frames, as many on either side
+ * @param scaleBy the ratio of scales, told what the two paths make of it (null when they hardly move); null when there is none
+ */
+export function joinPoses(
+  before: ChosenPoses,
+  after: ChosenPoses,
+  scaleBy: (ofPaths: ScaleEstimate | null) => number | null,
+): Similarity | null {
+  const rotation = meanTurn(before, after);
+  const columnsBefore = centreColumns(before, IDENTITY);
+  const columnsAfter = centreColumns(after, { ...IDENTITY, rotation });
+  const scale = scaleBy(scaleOfPaths(columnsBefore, columnsAfter));
+  if (scale === null) return null;
   const shift = (j: number): number => mean(columnsBefore[j].map((v, k) => v - scale * columnsAfter[j][k]));
   return { scale, rotation, shift: [shift(0), shift(1), shift(2)] };
 }
 
 /** Q, the mean of R_before^T R_after over the frames. */
-function meanTurn(before: SolvedSegment, after: SolvedSegment, frames: readonly number[]): Float64Array {
-  const turnAt = (t: number): Float64Array =>
-    multiply3(transposed(rotationAt(before, t)), rotationAt(after, t));
-  const first = turnAt(frames[Math.floor(frames.length / 2)]);
-  const rest = frames.map((t) => rotationVector(multiply3(turnAt(t), transposed(first))));
+function meanTurn(before: ChosenPoses, after: ChosenPoses): Float64Array {
+  const turnAt = (k: number): Float64Array =>
+    multiply3(transposed(rotationAt(before, k)), rotationAt(after, k));
+  const first = turnAt(Math.floor(before.chosen.length / 2));
+  const rest = before.chosen.map((_, k) => rotationVector(multiply3(turnAt(k), transposed(first))));
   const [wx, wy, wz] = [0, 1, 2].map((j) => median(rest.map((w) => w[j])));
   return multiply3(rotationFromVector(wx, wy, wz), first);
 }
@@ -187,14 +215,14 @@ export function scaleOfDepths(
   return scale > 0 && Number.isFinite(scale) ? { scale, variance: Math.max(variance, 1e-9) } : null;
 }
 
-function rotationAt({ from, reconstruction }: SolvedSegment, t: number): Float64Array {
-  return reconstruction.scene.rotations.subarray(9 * (t - from), 9 * (t - from) + 9);
+function rotationAt({ poses, chosen }: ChosenPoses, k: number): Float64Array {
+  return poses.rotations.subarray(9 * chosen[k], 9 * chosen[k] + 9);
 }
 
-function centreColumns(segment: SolvedSegment, frames: readonly number[], by: Similarity): Float64Array[] {
-  const columns = [0, 1, 2].map(() => new Float64Array(frames.length));
-  frames.forEach((t, k) => {
-    const { centre } = poseIn(segment.reconstruction.scene, t - segment.from, by);
+function centreColumns({ poses, chosen }: ChosenPoses, by: Similarity): Float64Array[] {
+  const columns = [0, 1, 2].map(() => new Float64Array(chosen.length));
+  chosen.forEach((t, k) => {
+    const { centre } = poseIn(poses, t, by);
     for (let j = 0; j < 3; j++) columns[j][k] = centre[j];
   });
   return columns;
