@@ -5,6 +5,7 @@
 import type { Camera } from '../optics/index.js';
 import type { Warning } from '../run/index.js';
 import type { TrackTable } from '../tracking/index.js';
+import type { DoubtSign } from './doubt/piece-signs.js';
 import { evenTime } from './even-time.js';
 import { sceneDepth } from './metric-scale.js';
 import { keptObservations, prepareObservations } from './observations.js';
@@ -16,6 +17,8 @@ import type { DistortionReport, ReadoutReport, SceneDepth, UnreliableAxis } from
 /** Below these a clip tells nothing: frames and tracks. */
 export const FEWEST_FRAMES = 12;
 const FEWEST_TRACKS = 15;
+/** Highest cut-off over the frame rate: above it nothing but a sliver below half the rate would be left to call vibration. */
+const HIGHEST_CUTOFF = 0.4;
 
 /** The path of the camera, in a unit of length of its own. */
 export interface ClipPath {
@@ -42,13 +45,15 @@ export interface ClipPath {
   readonly readout: ReadoutReport;
   readonly distortion: DistortionReport;
   readonly unreliable: readonly UnreliableAxis[];
+  /** What speaks for doubt of the figures. */
+  readonly signs: readonly DoubtSign[];
   readonly warnings: readonly Warning[];
 }
 
 /** A path and what became of each observation of the table; or why there is none. */
 export type SolvedPath =
   | { readonly path: ClipPath; readonly kept: Uint8Array }
-  | { readonly path: null; readonly why: 'tooLittle' | 'noOnePath' };
+  | { readonly path: null; readonly why: 'tooLittle' | 'rateTooLow' | 'noOnePath' };
 
 /** Solves the poses of all frames of a table together. */
 export function solvePath(table: TrackTable, camera: Camera, settings: ResolvedSplit): SolvedPath {
@@ -57,10 +62,12 @@ export function solvePath(table: TrackTable, camera: Camera, settings: ResolvedS
   if (table.frameCount < FEWEST_FRAMES || obs.trackCount < FEWEST_TRACKS)
     return { path: null, why: 'tooLittle' };
   const { timeS } = table;
+  const { rateHz } = evenTime(timeS);
+  if (settings.cutoffHz > HIGHEST_CUTOFF * rateHz) return { path: null, why: 'rateTooLow' };
   const unitPerPx = camera.widthPx / 960 / camera.focalPx;
-  const found = reconstructClip(obs, camera, { rateHz: evenTime(timeS).rateHz, timeS, unitPerPx }, settings);
+  const found = reconstructClip(obs, camera, { rateHz, timeS, unitPerPx }, settings);
   if (!found.holds) return { path: null, why: 'noOnePath' };
-  const { mode, scene, covariances, parallaxP, keptShare, readout, distortion, unreliable } = found;
+  const { mode, scene, covariances, parallaxP, keptShare, readout, distortion, unreliable, signs } = found;
   const { white, coherent, inliers, sigma, weights } = covariances;
   const tracks = Int32Array.from(inliers, (_, t) => obs.frameStart[t + 1] - obs.frameStart[t]);
   return {
@@ -69,7 +76,7 @@ export function solvePath(table: TrackTable, camera: Camera, settings: ResolvedS
       ...{ white, coherent, tracks, inliers, sigma },
       depth: mode === 'full' ? sceneDepth(covariances) : null,
       scaleChange: mode === 'rotationOnly' ? pictureScale(obs, covariances) : null,
-      ...{ parallaxP, keptShare, readout, distortion, unreliable },
+      ...{ parallaxP, keptShare, readout, distortion, unreliable, signs },
       warnings: segmentWarnings(found, timeS),
     },
     kept: keptObservations(table, prepared, weights),

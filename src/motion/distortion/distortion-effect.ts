@@ -12,7 +12,7 @@ import { poseSeries, vibrationOf } from '../series.js';
 /** Change of an RMS by less than this share does not matter. */
 export const NO_EFFECT = 0.03;
 
-/** Seconds left out at each end. */
+/** Seconds left out at each end; at most a quarter of a short clip. */
 const TRIM_S = 0.5;
 
 /**
@@ -50,9 +50,11 @@ export function rmsShares(
 }
 
 function figuresOf(vibration: SixAxes, trim: number, perLength: number): Record<Axis, number> {
-  const kept = sixAxes((axis) =>
-    vibration[axis].subarray(trim, Math.max(trim + 1, vibration[axis].length - trim)),
-  );
+  const kept = sixAxes((axis) => {
+    const { length } = vibration[axis];
+    const left = Math.min(trim, Math.floor(length / 4));
+    return vibration[axis].subarray(left, length - left);
+  });
   return Object.fromEntries(
     AXES.map((axis, a) => [axis, rms(kept[axis]) * (a < 3 ? 1 : perLength)]),
   ) as Record<Axis, number>;

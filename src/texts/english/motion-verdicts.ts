@@ -4,6 +4,8 @@
 export const unmeasuredTexts = {
   tooLittle: 'The clip holds too few frames or steady tracks to measure motion from.',
   tooFewGoodFrames: 'Too few frames hold enough steady tracks to measure motion from.',
+  rateTooLow:
+    'The clip has too few frames a second to show shake: two and a half are needed to each period of the cut-off, at which shake begins. Film at 24 frames a second or more, or lower the cut-off.',
   noOnePath:
     'No one camera path explains how the points move: things that move by themselves fill the frame, or the picture bends (a very wide lens whose distortion was not given, a slow rolling shutter, stabilising in the camera).',
 } as const;
