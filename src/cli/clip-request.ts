@@ -47,7 +47,9 @@ export function reportFolders(clips: readonly string[], outDir: string): Map<str
   const taken = new Set<string>();
   return new Map(
     clips.map((clip) => {
-      const name = path.basename(clip, path.extname(clip)) || 'clip';
+      const stem = path.basename(clip, path.extname(clip));
+      // "...mp4" would be the folder above.
+      const name = /^\.*$/.test(stem) ? 'clip' : stem;
       let folder = path.join(outDir, name);
       for (let i = 2; taken.has(folder); i++) folder = path.join(outDir, `${name}-${i}`);
       taken.add(folder);

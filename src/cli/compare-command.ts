@@ -2,7 +2,7 @@
 import { defineCommand } from 'citty';
 import { compareRuns } from '../compare.js';
 import { comparisonText } from '../report/index.js';
-import { type ExitStatus } from '../run/index.js';
+import { type ExitStatus, printableJson } from '../run/index.js';
 import { comparisonFolder, writeComparison } from '../write-comparison.js';
 import { COMPARE_ARGS, compareRequest } from './compare-options.js';
 import type { Io } from './io.js';
@@ -21,7 +21,7 @@ export function compareCommand(io: Io) {
       const folder = args['out-dir'] ?? comparisonFolder(a, b);
       const { page, replaced } = await writeComparison(folder, comparison, { units });
       if (args.json) {
-        io.out(`${JSON.stringify(comparison, null, 2)}\n`);
+        io.out(`${printableJson(comparison, 2)}\n`);
         if (!args.quiet) io.err(`Page: ${page}\n`);
       } else {
         if (replaced && !args.quiet) io.err(`Replaced the earlier comparison in ${folder}.\n`);

@@ -1,7 +1,7 @@
 /** `trundle deliveries`: lists the named deliveries with their figures, or writes the built-in ones to a file to edit. */
 import { defineCommand } from 'citty';
 import { DELIVERY_PRESETS, resolveDelivery, type DeliveryPreset } from '../judge/index.js';
-import { EXIT, TrundleError, limitFigure, type ExitStatus } from '../run/index.js';
+import { EXIT, TrundleError, limitFigure, printable, printableJson, type ExitStatus } from '../run/index.js';
 import {
   knownDeliveries,
   usualDeliveriesFile,
@@ -47,11 +47,7 @@ export function deliveriesCommand(io: Io) {
       }
       const known = knownDeliveries(args.deliveries, args['data-dir']);
       const all = Object.keys(known.presets).map((name) => resolveDelivery({ name }, known.presets));
-      io.out(
-        args.json
-          ? `${JSON.stringify(all, null, 2)}\n`
-          : listed(known, usualDeliveriesFile(args['data-dir'])),
-      );
+      io.out(args.json ? `${printableJson(all, 2)}\n` : listed(known, usualDeliveriesFile(args['data-dir'])));
       return EXIT.measured;
     },
   });
@@ -64,7 +60,7 @@ function listed({ presets, file }: KnownDeliveries, usual: string): string {
       presets,
     );
     return [
-      safe(name),
+      printable(name),
       `${widthPx}x${heightPx}`,
       `${limitFigure(maxCropPercent)} %`,
       `${limitFigure(Number(viewingDistanceHeights.toPrecision(3)))} H`,
@@ -81,7 +77,7 @@ function listed({ presets, file }: KnownDeliveries, usual: string): string {
     '',
     'Crop is per cent of the frame width; H is the height of the 16:9 screen.',
     'Shake left follows from size and distance where no maxResidualPx is given: guidance, no standard.',
-    safe(from),
+    printable(from),
     '',
   ].join('\n');
 }
@@ -103,9 +99,4 @@ function aligned(rows: readonly (readonly string[])[]): string[] {
       .join('  ')
       .trimEnd(),
   );
-}
-
-/** Control characters of a name could steer the terminal. */
-function safe(text: string): string {
-  return text.replace(/[\u0000-\u001f\u007f-\u009f]/g, '?');
 }

@@ -5,7 +5,7 @@ import { calibrateLens } from '../calibrate-lens.js';
 import { sensorWidthMm } from '../optics/index.js';
 import { printBoard } from '../print-board.js';
 import { PAPERS, RULER_MM, type PaperName } from '../report/index.js';
-import { EXIT, TrundleError, parseLengthM, type ExitStatus } from '../run/index.js';
+import { EXIT, TrundleError, parseLengthM, type ExitStatus, printableJson } from '../run/index.js';
 import { Progress, type Io } from './io.js';
 import { readRigToUpdate, updateRigFile } from './lens-rig-file.js';
 import { lensSummary, rigLine } from './lens-summary.js';
@@ -100,7 +100,7 @@ async function calibrate(args: Values, io: Io): Promise<ExitStatus> {
     },
   ).finally(() => progress.clear());
 
-  const json = `${JSON.stringify(lens, null, 2)}\n`;
+  const json = `${printableJson(lens, 2)}\n`;
   if (args.out !== undefined) await writeWhole(args.out, json);
   if (args.rig !== undefined) await updateRigFile(args.rig, lens);
   const say = (text: string): void => (args.json ? io.err(text) : io.out(text));

@@ -1,7 +1,7 @@
 /** `trundle log`: lists the runs that were measured, newest first; its subcommands show, open, describe and remove them. */
 import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
 import { isInDataFolder, logCsv, type LogRow } from '../log/index.js';
-import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
+import { EXIT, TrundleError, type ExitStatus, printableJson } from '../run/index.js';
 import type { Io } from './io.js';
 import { FILTER_ARGS, queryFromOptions } from './log-filters.js';
 import { DATA_ARGS, noLogYet, placeOfLog, withLog } from './log-place.js';
@@ -58,7 +58,7 @@ async function list(args: ParsedArgs<typeof ARGS>, io: Io): Promise<ExitStatus> 
     return EXIT.measured;
   }
   if (found === null) io.err(`${noLogYet(args['data-dir'])}\n`);
-  const text = args.json ? `${JSON.stringify(rows, null, 2)}\n` : logCsv(rows);
+  const text = args.json ? `${printableJson(rows, 2)}\n` : logCsv(rows);
   if (args.out === undefined) io.out(text);
   else {
     await writeWhole(args.out, text);

@@ -1,9 +1,9 @@
 /** `trundle log remove ID...`: takes runs out of the log for good. */
 import { defineCommand, type ArgsDef } from 'citty';
-import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
+import { EXIT, printable, TrundleError, type ExitStatus } from '../run/index.js';
 import type { Io } from './io.js';
 import { DATA_ARGS, idsOf, withRuns } from './log-place.js';
-import { logTable, printable } from './log-table.js';
+import { logTable } from './log-table.js';
 
 const ARGS = {
   runs: { type: 'positional', required: true, valueHint: '4 7', description: 'numbers of the runs' },

@@ -3,10 +3,10 @@ import { defineCommand, type ArgsDef } from 'citty';
 import type { LogRow, LoggedRun } from '../log/index.js';
 import { reportOf } from '../logged-report.js';
 import { terminalSummary } from '../report/index.js';
-import { EXIT, type ExitStatus } from '../run/index.js';
+import { EXIT, printable, printableJson, type ExitStatus } from '../run/index.js';
 import type { Io } from './io.js';
 import { DATA_ARGS, idsOf, withRuns } from './log-place.js';
-import { localMinute, printable } from './log-table.js';
+import { localMinute } from './log-table.js';
 
 const ARGS = {
   run: { type: 'positional', required: true, valueHint: '4', description: 'number of the run' },
@@ -29,7 +29,7 @@ export function logShowCommand(io: Io) {
         const indent = runs.length > 1 ? 0 : 2;
         io.out(
           args.json
-            ? runs.map(({ run }) => `${JSON.stringify(run, null, indent)}\n`).join('')
+            ? runs.map(({ run }) => `${printableJson(run, indent)}\n`).join('')
             : (await Promise.all(runs.map(summaryOf))).join('\n\n'),
         );
         return EXIT.measured;

@@ -1,6 +1,6 @@
 /** Runs of the log as a table for a terminal: one line each, units in the heads. */
 import type { LogRow } from '../log/index.js';
-import { figure, percentFigure } from '../run/index.js';
+import { figure, percentFigure, printable } from '../run/index.js';
 
 interface Column {
   readonly head: string;
@@ -45,11 +45,6 @@ export function localMinute(iso: string): string {
   if (Number.isNaN(at.getTime())) return printable(iso);
   const two = (value: number): string => String(value).padStart(2, '0');
   return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())} ${two(at.getHours())}:${two(at.getMinutes())}`;
-}
-
-/** Control characters of what was written could steer the terminal: they are shown as "?". */
-export function printable(text: string): string {
-  return text.replace(/[\u0000-\u001f\u007f-\u009f]/g, '?');
 }
 
 function shortened(text: string, most: number): string {

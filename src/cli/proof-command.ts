@@ -4,7 +4,7 @@ import path from 'node:path';
 import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
 import { prove, type ProofWish } from '../prove.js';
 import { checkRunFolder } from '../report/index.js';
-import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
+import { EXIT, printableJson, TrundleError, type ExitStatus } from '../run/index.js';
 import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
 import { Progress, type Io } from './io.js';
@@ -96,7 +96,7 @@ export function proofCommand(io: Io) {
           throw error;
         })
         .finally(() => progress.clear());
-      io.out(args.json ? `${JSON.stringify(proof.record, null, 2)}\n` : `${proofSummary(proof)}\n`);
+      io.out(args.json ? `${printableJson(proof.record, 2)}\n` : `${proofSummary(proof)}\n`);
       return EXIT.measured;
     },
   });

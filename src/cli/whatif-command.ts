@@ -5,7 +5,7 @@ import path from 'node:path';
 import { defineCommand, type ParsedArgs } from 'citty';
 import { DELIVERY_PRESETS, type DeliveryPresets } from '../judge/index.js';
 import { renderWhatIf, whatIfText } from '../report/index.js';
-import { TrundleError, type ExitStatus, type WhatIfDocument } from '../run/index.js';
+import { TrundleError, type ExitStatus, type WhatIfDocument, printableJson } from '../run/index.js';
 import { askWhatIf } from '../what-if.js';
 import { knownDeliveries } from './deliveries-file.js';
 import { parseFailOn, statusOfGrade } from './fail-on.js';
@@ -44,7 +44,7 @@ export function whatIfCommand(io: Io) {
       if (written?.earlier === true && !args.quiet)
         io.err(`Replaced the page of an earlier answer: ${written.page}\n`);
       if (args.json) {
-        io.out(`${JSON.stringify(answer, null, 2)}\n`);
+        io.out(`${printableJson(answer, 2)}\n`);
         if (page !== null && !args.quiet) io.err(`Page: ${page}\n`);
       } else {
         io.out(

@@ -1,4 +1,5 @@
 /** Rows of the log as CSV (RFC 4180, UTF-8): one line of names with their units, then one line per run, lines ended by CR LF. */
+import { csvCell } from '../run/index.js';
 import type { LogRow } from './types.js';
 
 type Cell = string | number | boolean | null | undefined;
@@ -46,18 +47,11 @@ const COLUMNS: readonly (readonly [name: string, of: (row: LogRow) => Cell])[] =
   ['reportFolder', (row) => row.reportFolder],
 ];
 
-/** The whole file; an unknown value is an empty cell, numbers stand at full precision. */
+/** The whole file; an unknown value is an empty cell, numbers stand at full precision, text that begins like a formula is led by an apostrophe. */
 export function logCsv(rows: readonly LogRow[]): string {
-  const lines = [COLUMNS.map(([name]) => name), ...rows.map((row) => COLUMNS.map(([, of]) => cell(of(row))))];
+  const lines = [
+    COLUMNS.map(([name]) => name),
+    ...rows.map((row) => COLUMNS.map(([, of]) => csvCell(of(row)))),
+  ];
   return lines.map((line) => `${line.join(',')}\r\n`).join('');
-}
-
-/**
- * Text that a spreadsheet would take for a formula is led by an apostrophe, so that opening the file runs nothing that somebody wrote
- * into a note (OWASP, CSV Injection).
- */
-function cell(value: Cell): string {
-  if (value === null || value === undefined) return '';
-  const text = typeof value === 'string' && /^[=+\-@\t\r]/.test(value) ? `'${value}` : String(value);
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

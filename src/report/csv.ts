@@ -3,15 +3,13 @@
  * distance), the spectra, their bands and what shakes. Point decimals whatever the locale; empty where nothing was observable.
  */
 import type { Motion } from '../motion/index.js';
-import { ANGULAR_AXES, AXES, TRANSLATIONAL_AXES, type SpectrumSection } from '../run/index.js';
+import { ANGULAR_AXES, AXES, csvCell, TRANSLATIONAL_AXES, type SpectrumSection } from '../run/index.js';
 
 const LINE_END = '\r\n';
 
-/** Joins rows of fields, quoting where RFC 4180 asks for it. */
+/** Joins rows of fields, each as `csvCell` writes it. */
 export function csvText(rows: readonly (readonly string[])[]): string {
-  const quoted = (field: string): string =>
-    /[",\r\n]/.test(field) ? `"${field.replace(/"/g, '""')}"` : field;
-  return rows.map((row) => row.map(quoted).join(',') + LINE_END).join('');
+  return rows.map((row) => row.map(csvCell).join(',') + LINE_END).join('');
 }
 
 /**

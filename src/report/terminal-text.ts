@@ -1,5 +1,5 @@
 /** What every text for a terminal shares: the colour of a verdict, columns, lines no wider than the window, and text that cannot steer the terminal. */
-import type { RunDocument } from '../run/index.js';
+import { printable, type RunDocument } from '../run/index.js';
 
 /** How a text is printed. */
 export interface SummaryOptions {
@@ -17,9 +17,9 @@ const COLOURS: Record<RunDocument['verdict']['grade'], string> = {
 };
 const RESET = '\u001b[0m';
 
-/** Control characters of a file name or a warning could steer the terminal: they are shown as "?". */
+/** Characters of a file name or a warning that could steer the terminal are shown as "?". */
 export function safe(text: string): string {
-  return text.replace(/[\u0000-\u001f\u007f-\u009f]/g, '?');
+  return printable(text);
 }
 
 /** The word of a verdict, in the colour of its grade where that is wanted. */

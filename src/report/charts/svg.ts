@@ -11,10 +11,13 @@ const ENTITIES: Record<string, string> = {
   "'": '&#39;',
 };
 
-/** Makes text from outside safe inside HTML and SVG, as content and inside quoted attributes; control characters become U+FFFD. */
+/** Makes text from outside safe inside HTML and SVG, as content and inside quoted attributes; control characters, marks that turn the order of letters and what XML may not hold become U+FFFD. */
 export function escapeText(text: string): string {
   return text
-    .replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f]/g, '\ufffd')
+    .replace(
+      /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069\ufffe\uffff]/g,
+      '\ufffd',
+    )
     .replace(/[&<>"']/g, (c) => ENTITIES[c]);
 }
 
