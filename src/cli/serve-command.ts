@@ -78,14 +78,21 @@ export function serveCommand(io: Io) {
         io.err(
           'Everybody on the network who has this address can measure, see and remove runs; it is not encrypted. Use it on a network that you trust.\n',
         );
+      const left = server.busy();
+      if (left > 0) io.err(`${jobsOf(left)} left from before; the program goes on with them.\n`);
       if (args.view) await showInBrowser(server.address);
       await interruption(io.signal);
       const busy = server.busy();
-      if (busy > 0) io.err(`${busy} ${busy === 1 ? 'measurement is' : 'measurements are'} stopped.\n`);
+      if (busy > 0)
+        io.err(`${jobsOf(busy)} kept: started again with this data folder, the program goes on with them.\n`);
       await server.close();
       return EXIT.measured;
     },
   });
+}
+
+function jobsOf(count: number): string {
+  return count === 1 ? '1 measurement is' : `${count} measurements are`;
 }
 
 function interruption(signal: AbortSignal): Promise<void> {

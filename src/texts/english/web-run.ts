@@ -123,6 +123,12 @@ export const findClipTexts = {
   looking: 'Looking.',
 } as const;
 
+/** What is said of a file of a run that cannot be sent. */
+export const runFileTexts = {
+  fileGone:
+    'This file is not where it was, or may not be read any more; measure the clip again for a new one.',
+} as const;
+
 /** Files of the run. */
 export const exportTexts = {
   title: 'Files',

@@ -36,7 +36,7 @@ export function isInside(real: string, folder: string): boolean {
  *
  * @param given from the folder, with slashes; empty for itself
  * @param is what is looked for, for the sentence when it is not there
- * @throws WebProblem 403 `path-outside` for a path that climbs, is absolute, holds NUL, or leads outside by a link; 404 where nothing is
+ * @throws WebProblem 403 `path-outside` for a path that climbs, is hidden, absolute, holds NUL, or leads outside by a link; 404 where nothing is
  *   there; 403 where it may not be looked into
  */
 export async function realPlace(
@@ -45,7 +45,8 @@ export async function realPlace(
   is: 'folder' | 'file' = 'folder',
 ): Promise<string> {
   const parts = given.split('/').filter((part) => part !== '');
-  const climbs = parts.some((part) => part === '..' || part === '.' || isForeign(part));
+  // What is hidden is not listed, and not reached by its name either.
+  const climbs = parts.some((part) => part.startsWith('.') || isForeign(part));
   if (climbs || given.startsWith('/') || given.includes('\0')) throw outside();
   try {
     const real = await fs.realpath(path.join(folder.path, ...parts));

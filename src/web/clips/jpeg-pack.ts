@@ -53,10 +53,9 @@ export class PackWriter {
   /** Adds a picture behind the others. */
   async add(jpeg: Uint8Array, wantedS: number, timeS: number): Promise<void> {
     const from = this.#ends.at(-1) ?? 0;
-    const { bytesWritten } = await this.handle.write(jpeg, 0, jpeg.length, from);
     // A full disk takes what fits and says so at the next piece.
-    if (bytesWritten < jpeg.length)
-      await this.handle.write(jpeg, bytesWritten, undefined, from + bytesWritten);
+    for (let done = 0; done < jpeg.length;)
+      done += (await this.handle.write(jpeg, done, jpeg.length - done, from + done)).bytesWritten;
     this.#wantedS.push(wantedS);
     this.#timeS.push(timeS);
     this.#ends.push(from + jpeg.length);
@@ -134,9 +133,10 @@ async function readAt(
   handle: fs.FileHandle,
   ends: readonly number[],
   n: number,
-): Promise<Uint8Array<ArrayBuffer>> {
+): Promise<Uint8Array<ArrayBuffer> | null> {
   const from = n === 0 ? 0 : ends[n - 1];
   const bytes = new Uint8Array(ends[n] - from);
-  await handle.read(bytes, 0, bytes.length, from);
-  return bytes;
+  const { bytesRead } = await handle.read(bytes, 0, bytes.length, from);
+  // A file that was cut short holds no picture there.
+  return bytesRead === bytes.length ? bytes : null;
 }

@@ -41,6 +41,8 @@ export interface JobQueue {
    * @throws WebProblem `clip-unknown`, `queue-full`; TrundleError of the settings, of the log, and `run-invalid` where a run has no series
    */
   add(order: JobOrder): Job;
+  /** Begins with what an earlier program left. */
+  goOn(): void;
   /** In the order in which they came. */
   list(): readonly Job[];
   /** Stops one that waits or runs; takes one that has ended off the list. @throws WebProblem 404 `job-unknown` */
@@ -54,8 +56,8 @@ export interface JobQueue {
 }
 
 /**
- * Opens the queue of the data folder and goes on with what an earlier program left in it. What that one was at begins anew; what it ended
- * in the middle of twice without a word is told as failed.
+ * Opens the queue of the data folder with what an earlier program left in it. What that one was at will begin anew; what it ended in the
+ * middle of twice without a word is told as failed.
  * @throws TrundleError `output-unwritable` where the file of the queue may not be read
  */
 export async function openJobs(
@@ -92,7 +94,10 @@ class Queue implements JobQueue {
     this.#ticks = setInterval(() => this.#tick(), TICK_MS);
     this.#ticks.unref();
     this.#jobs.push(...kept.map(takenUp));
-    if (kept.length > 0) void this.#save();
+  }
+
+  goOn(): void {
+    if (this.#jobs.length > 0) void this.#save();
     this.#startNext();
   }
 

@@ -32,7 +32,7 @@ export function newToken(): string {
  * Lets through what may ask.
  *
  * @throws WebProblem 403 `host-unknown` for another name in Host, 403 `cross-site` for a request that another site made, 401
- *   `token-missing` without the token
+ *   `token-missing` without the token, 415 `not-json` for an order by cookie that is none
  */
 export function guard(rules: AccessRules): MiddlewareHandler {
   return async (context, next) => {
@@ -45,6 +45,7 @@ export function guard(rules: AccessRules): MiddlewareHandler {
     }
     const isOpen = context.req.path === NO_ACCESS_STYLE_PATH;
     if (!isOpen && !isToken(tokenOf(context, rules), rules.token)) throw noToken();
+    checkForm(context);
     return next();
   };
 }
@@ -82,6 +83,13 @@ function checkSite(context: Context): void {
   // Following a link to a page from elsewhere is harmless: the cookie does not come with it.
   if ((origin !== undefined && origin.toLowerCase() !== own) || (foreignSite && !isPage))
     throw new WebProblem(403, 'cross-site', 'This request came from another site and was not answered.');
+}
+
+/** What a form of another site could send without being asked first is no order: those are JSON. Programs with the token in a header may. */
+function checkForm({ req }: Context): void {
+  const isOrder = ['POST', 'PATCH'].includes(req.method) && req.header('Authorization') === undefined;
+  if (isOrder && !/^application\/json\b/i.test(req.header('Content-Type') ?? ''))
+    throw new WebProblem(415, 'not-json', serverTexts.notJson);
 }
 
 function tokenOf(context: Context, rules: AccessRules): string | undefined {

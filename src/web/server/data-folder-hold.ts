@@ -14,7 +14,8 @@ const SOCKET = 'serving.sock';
 const LONGEST_PATH_BYTES = 100;
 
 /**
- * Makes the folder where it is not there, and holds it. A folder that takes no socket (read-only, or of a file system without) is not held.
+ * Makes the folder where it is not there, and holds it. A folder that takes no socket (read-only, or of a file system without) is held by one
+ * among the temporary files of this machine; without that, too, it is not held.
  *
  * @returns lets it go
  * @throws TrundleError `data-in-use` where another server holds it; `output-unwritable` where it cannot be made
@@ -27,13 +28,21 @@ export async function holdDataFolder(dataDir: string): Promise<() => Promise<voi
       { cause },
     );
   });
-  const place = placeOf(await fs.realpath(dataDir));
+  for (const place of placesOf(await fs.realpath(dataDir))) {
+    const letGo = await holdAt(place, dataDir);
+    if (letGo) return letGo;
+  }
+  return () => Promise.resolve();
+}
+
+/** Null where no socket can stand. @throws TrundleError `data-in-use` */
+async function holdAt(place: string, dataDir: string): Promise<(() => Promise<void>) | null> {
   // The socket that a crash left behind is taken away once.
   for (let mayBeLeft = true; ; mayBeLeft = false) {
     const server = net.createServer((socket) => socket.destroy()).unref();
     const failure = await listening(server, place);
     if (failure === null) return () => new Promise((resolve) => server.close(() => resolve()));
-    if (failure.code !== 'EADDRINUSE') return () => Promise.resolve();
+    if (failure.code !== 'EADDRINUSE') return null;
     if (!mayBeLeft || (await answers(place)))
       throw new TrundleError(
         'data-in-use',
@@ -43,12 +52,13 @@ export async function holdDataFolder(dataDir: string): Promise<() => Promise<voi
   }
 }
 
-/** In the folder; beside all others where that is too long, or on Windows, where such sockets have names of their own. */
-function placeOf(dataDir: string): string {
+/** In the folder, then beside all others, where its path is too long or it takes none; on Windows such sockets have names of their own. */
+function placesOf(dataDir: string): readonly string[] {
   const inside = path.join(dataDir, SOCKET);
   const name = `trundle-${createHash('sha256').update(dataDir).digest('hex').slice(0, 16)}`;
-  if (process.platform === 'win32') return `\\\\.\\pipe\\${name}`;
-  return Buffer.byteLength(inside) <= LONGEST_PATH_BYTES ? inside : path.join(os.tmpdir(), `${name}.sock`);
+  if (process.platform === 'win32') return [`\\\\.\\pipe\\${name}`];
+  const beside = path.join(os.tmpdir(), `${name}.sock`);
+  return Buffer.byteLength(inside) <= LONGEST_PATH_BYTES ? [inside, beside] : [beside];
 }
 
 /** Resolves with what is in the way; null when it listens. */

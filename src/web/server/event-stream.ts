@@ -5,7 +5,9 @@
 import type { Context } from 'hono';
 import { streamSSE } from 'hono/streaming';
 import type { PageEvents } from '../api.js';
+import { serverTexts } from '../../texts/index.js';
 import type { EventHub } from './context.js';
+import { WebProblem } from './problem.js';
 
 /** One event with its data. */
 export type PageEvent = {
@@ -17,6 +19,9 @@ const SIGN_OF_LIFE_MS = 15_000;
 
 /** Events that wait for one page at most: when a job ends, those that wait behind it are all told anew. */
 const MOST_WAITING = 4000;
+
+/** Pages that are told at once. */
+const MOST_PAGES = 64;
 
 /** What one page has still to be told. */
 class Outbox {
@@ -82,11 +87,13 @@ export class PageEventHub implements EventHub {
   /**
    * Answers a page with its stream, until it goes or the server closes.
    * @param first what it is told on connecting
+   * @throws WebProblem 503 `too-many-pages`
    */
   stream(context: Context, first: () => readonly PageEvent[], closing: AbortSignal): Response {
     // Nobody would read on.
     if (context.req.method === 'HEAD')
       return context.body(null, 200, { 'Content-Type': 'text/event-stream' });
+    if (this.#pages.size >= MOST_PAGES) throw new WebProblem(503, 'too-many-pages', serverTexts.tooManyPages);
     return streamSSE(context, async (stream) => {
       const outbox = new Outbox();
       let open = true;

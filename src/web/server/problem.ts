@@ -5,7 +5,22 @@ import { serverTexts } from '../../texts/index.js';
 import type { Problem } from '../api.js';
 
 /** Status codes of failures that the server tells. */
-export type ProblemStatus = 400 | 401 | 403 | 404 | 405 | 409 | 413 | 415 | 422 | 500 | 503 | 507;
+export type ProblemStatus = 400 | 401 | 403 | 404 | 405 | 408 | 409 | 413 | 415 | 422 | 431 | 500 | 503 | 507;
+
+/** What the system refuses, whichever file it was, by the code of its error. */
+const SYSTEM_PROBLEMS: Readonly<
+  Record<string, { status: ProblemStatus; code: string; says: 'diskFull' | 'diskBarred' | 'filesOpen' }>
+> = {
+  ENOSPC: { status: 507, code: 'disk-full', says: 'diskFull' },
+  EDQUOT: { status: 507, code: 'disk-full', says: 'diskFull' },
+  EFBIG: { status: 507, code: 'disk-full', says: 'diskFull' },
+  EROFS: { status: 507, code: 'data-unwritable', says: 'diskBarred' },
+  EACCES: { status: 507, code: 'data-unwritable', says: 'diskBarred' },
+  EPERM: { status: 507, code: 'data-unwritable', says: 'diskBarred' },
+  EIO: { status: 507, code: 'data-unwritable', says: 'diskBarred' },
+  EMFILE: { status: 503, code: 'too-many-files', says: 'filesOpen' },
+  ENFILE: { status: 503, code: 'too-many-files', says: 'filesOpen' },
+};
 
 /** A request that cannot be answered, with its status. */
 export class WebProblem extends Error {
@@ -29,6 +44,8 @@ export class WebProblem extends Error {
 export function problemOf(error: unknown): Problem {
   if (error instanceof WebProblem) return problem(error.status, error.code, error.message);
   if (error instanceof TrundleError) return problem(statusOf(error), error.code, error.message);
+  const ofSystem = SYSTEM_PROBLEMS[systemCode(error)];
+  if (ofSystem) return problem(ofSystem.status, ofSystem.code, serverTexts[ofSystem.says]);
   return problem(500, 'fault', serverTexts.fault);
 }
 
@@ -38,6 +55,11 @@ export function answerProblem(context: Context, error: unknown): Response {
   return context.body(JSON.stringify(told), told.status as ProblemStatus, {
     'Content-Type': 'application/problem+json; charset=utf-8',
   });
+}
+
+function systemCode(error: unknown): string {
+  const { code } = (error instanceof Error ? error : {}) as NodeJS.ErrnoException;
+  return typeof code === 'string' && Object.hasOwn(SYSTEM_PROBLEMS, code) ? code : '';
 }
 
 function problem(status: ProblemStatus, code: string, detail: string): Problem {

@@ -1,17 +1,10 @@
-/** Opens the parts of the server, listens, and closes them in turn. */
+/** Holds the data folder, opens the parts of the server, listens, and closes all in turn. */
 import { setMaxListeners } from 'node:events';
 import type { Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { joinSeries, type MeasuredRun } from '../../read-measured.js';
-import { TrundleError } from '../../run/index.js';
-import { openClips, clipRoutes } from '../clips/index.js';
-import { jobRoutes, openJobs } from '../jobs/index.js';
-import { comparisonRoutes, openRuns, runRoutes, type Runs } from '../runs/index.js';
-import { openSetups, setupRoutes } from '../setups/index.js';
 import { isActive } from '../is-active.js';
-import { aboutRoutes } from './about-routes.js';
 import { newToken } from './access.js';
-import { createApp } from './app.js';
+import { assemble, type Assembly } from './assemble.js';
 import type { WebContext } from './context.js';
 import { holdDataFolder } from './data-folder-hold.js';
 import { PageEventHub } from './event-stream.js';
@@ -40,7 +33,7 @@ export interface RunningServer {
   readonly loopback: boolean;
   /** Measurements that wait or run. */
   readonly busy: () => number;
-  /** Stops work, streams and listening; resolves when all is closed. */
+  /** Stops work, streams and listening; resolves when all is closed. What waited or ran is kept for the next time. */
   close(): Promise<void>;
 }
 
@@ -64,33 +57,23 @@ export async function startServer({
   const hub = new PageEventHub();
   const context: WebContext = { ...options, events: hub, signal: closing.signal };
   const loopback = isLoopback(address);
-  const clips = await openClips(context);
-  const setups = await openSetups(context);
-  const runs = openRuns(context, clips);
-  const jobs = await openJobs(context, clips, setups);
   const token = newToken();
   let port = 0;
   // Asked each time: a machine joins networks while the server runs.
   const hosts = (): ReadonlySet<string> => hostsOf({ address, port, names });
-  const app = createApp({
-    access: { token, hosts, cookie: () => `trundle-${port}` },
-    files,
-    routes: [
-      aboutRoutes(context, hub, loopback, () => jobs.snapshot()),
-      setupRoutes(setups),
-      clipRoutes(clips, { runOf: (id) => measuredRun(runs, id) }, (clip) =>
-        jobs.list().some((job) => job.clip === clip && isActive(job)),
-      ),
-      jobRoutes(jobs, clips),
-      runRoutes(runs),
-      comparisonRoutes(runs),
-    ],
-    onFault,
-  });
+  const access = { token, hosts, cookie: () => `trundle-${port}` };
+  let parts: Assembly;
+  try {
+    parts = await assemble({ context, hub, access, files, loopback, onFault });
+  } catch (error) {
+    closing.abort();
+    await letGo();
+    throw error;
+  }
+  const { app, jobs } = parts;
   const closeParts = async (): Promise<void> => {
     closing.abort();
-    await Promise.all([jobs.close(), clips.close()]);
-    runs.close();
+    await parts.close();
     await letGo();
   };
   let server: Server;
@@ -101,6 +84,7 @@ export async function startServer({
     throw error;
   }
   port = (server.address() as AddressInfo).port;
+  jobs.goOn();
   const shown = isEverywhere(address) ? (names[0] ?? firstNetworkName(hosts())) : address;
   return {
     address: `http://${bracketed(shown)}:${port}/?token=${token}`,
@@ -114,17 +98,6 @@ export async function startServer({
       await closed;
     },
   };
-}
-
-/** A run of the log with its series. @throws TrundleError `log-entry-unreadable` for one that was kept without */
-function measuredRun(runs: Runs, id: number): MeasuredRun {
-  const { run, series, row } = runs.get(id);
-  if (series === null)
-    throw new TrundleError(
-      'log-entry-unreadable',
-      `Run ${id} of the log was kept without its series; measure "${row.clipFile}" again.`,
-    );
-  return joinSeries(run, series, `log:${id}`);
 }
 
 /** An address that others on the network can type. */

@@ -86,12 +86,20 @@ describe('a folder that clips may be taken from', () => {
     expect([clips.length, clips[499].name, more]).toEqual([500, 'take 499.mp4', 3]);
   });
 
-  it.each(['..', '../private', 'day 2/../../private', '/etc', 'way out', '.', 'day 2/./roll A', 'a\0b'])(
-    'refuses to list %j',
-    async (given) => {
-      expect(await refusal(list(given))).toMatchObject({ status: 403, code: 'path-outside' });
-    },
-  );
+  it.each([
+    '..',
+    '../private',
+    'day 2/../../private',
+    '/etc',
+    'way out',
+    '.',
+    'day 2/./roll A',
+    'a\0b',
+    '.trash',
+    'day 2/.cache',
+  ])('refuses to list %j', async (given) => {
+    expect(await refusal(list(given))).toMatchObject({ status: 403, code: 'path-outside' });
+  });
 
   it.each([
     '../private/secret.mp4',
@@ -99,6 +107,8 @@ describe('a folder that clips may be taken from', () => {
     'way out.mp4',
     'way out/secret.mp4',
     'day 2/../../private/secret.mp4',
+    '..\\private\\secret.mp4',
+    '.trash/take.mp4',
   ])('gives no clip of %j', async (given) => {
     expect(await refusal(take(given))).toMatchObject({ status: 403, code: 'path-outside' });
   });
@@ -115,10 +125,6 @@ describe('a folder that clips may be taken from', () => {
     });
     expect(await refusal(take('day 2/other.mp4'))).toMatchObject({ status: 404, code: 'file-missing' });
     expect(await refusal(take('day 2'))).toMatchObject({ status: 404, code: 'file-missing' });
-    expect(await refusal(take('..\\private\\secret.mp4'))).toMatchObject({
-      status: 404,
-      code: 'file-missing',
-    });
     expect(await refusal(server.post('/clips/from-folder', { folder: 'card' }))).toMatchObject({
       status: 400,
       code: 'order-invalid',

@@ -199,7 +199,7 @@ describe('every answer', () => {
     const body = JSON.stringify({ filler: 'x'.repeat(300_000) });
     const response = await ask(
       '/api/thing',
-      { 'Content-Length': String(body.length) },
+      { 'Content-Length': String(body.length), 'Content-Type': 'application/json' },
       { method: 'POST', body },
     );
     expect(response.status).toBe(413);
