@@ -14,6 +14,8 @@ export interface ProbeAnswer {
   readonly stdout: string;
   /** What it said when it gave up; null when it answered. */
   readonly failure: string | null;
+  /** What it complained of, whether or not it answered. */
+  readonly said: string;
 }
 
 /**
@@ -29,14 +31,15 @@ export async function askFfprobe(
 ): Promise<ProbeAnswer> {
   const command = ['-v', 'error', ...probeLimits(), ...question, '-i', ffmpegPath(file)];
   try {
-    const { stdout } = await run(tools.ffprobe.path, command, {
+    const { stdout, stderr } = await run(tools.ffprobe.path, command, {
       maxBuffer: 256 * 1024 * 1024,
       timeout: withinMs,
       windowsHide: true,
       env: toolEnvironment(),
     });
-    return { stdout, failure: null };
+    return { stdout, failure: null, said: stderr };
   } catch (error) {
-    return { stdout: '', failure: (error as { stderr?: string }).stderr || String(error) };
+    const failure = (error as { stderr?: string }).stderr || String(error);
+    return { stdout: '', failure, said: failure };
   }
 }

@@ -39,6 +39,17 @@ export function refuseHugePicture(
 }
 
 /**
+ * Refuses a size that FFmpeg itself turned away, which it then no longer tells.
+ *
+ * @param said FFmpeg's messages
+ * @throws TrundleError 'clip-unsupported'
+ */
+export function refuseImpossiblePicture(file: string, said: string): void {
+  const [, width, height] = /Picture size (\d+)x(\d+) is invalid/.exec(said) ?? [];
+  if (height !== undefined) refuseHugePicture(file, Number(width), Number(height), 1);
+}
+
+/**
  * Refuses a clip in which shake cannot be seen, however good its pictures are.
  *
  * @throws TrundleError 'clip-unsupported' for fewer than 5 frames per second or a picture of less than 32 px on a side
@@ -55,11 +66,15 @@ export function requireMeasurable(
   }
   if (fps < LEAST_FPS) {
     throw unsupported(
-      `The clip ${quoted(file)} has ${Number(fps.toPrecision(3))} frames/s, too few to see shake: at least ${LEAST_FPS} are needed, and 24 are usual. Film the pass at the rate of the shoot.`,
+      `The clip ${quoted(file)} shows ${counted(Number(fps.toPrecision(3)))} a second, too few to see shake: at least ${LEAST_FPS} are needed, and 24 are usual. Film the pass at the rate of the shoot.`,
     );
   }
 }
 
 function unsupported(text: string): TrundleError {
   return new TrundleError('clip-unsupported', text);
+}
+
+function counted(frames: number): string {
+  return frames === 1 ? '1 frame' : `${frames} frames`;
 }

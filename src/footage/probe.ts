@@ -7,7 +7,7 @@ import { quoted } from './clip-path.js';
 import { asksForLater, frameRate, type FrameRate, type StatedRate } from './frame-rate.js';
 import { decoderLeftAlone, turnedAway } from './input-limits.js';
 import { areAll, firstPackets, lastPackets, packetsAfter, type PacketTimes } from './packet-times.js';
-import { refuseHugePicture } from './picture-limits.js';
+import { refuseHugePicture, refuseImpossiblePicture } from './picture-limits.js';
 import { markOf } from './sha256.js';
 import { holdsPictureRow, namesPictureRow, picturesRefused, readsPictures } from './still-pictures.js';
 import {
@@ -119,7 +119,9 @@ function withoutVideo(file: string, streams: readonly ProbedStream[]): TrundleEr
 }
 
 async function askAbout(file: string, tools: Tools): Promise<Probed> {
-  const { stdout, failure } = await askFfprobe(file, ['-of', 'json', '-show_format', '-show_streams'], tools);
+  const question = ['-of', 'json', '-show_format', '-show_streams'];
+  const { stdout, failure, said } = await askFfprobe(file, question, tools);
+  refuseImpossiblePicture(file, said);
   const probed = failure === null ? (JSON.parse(stdout) as Probed) : {};
   const turned = turnedAway(failure ?? '');
   const reader = probed.format?.format_name ?? turned?.reader;

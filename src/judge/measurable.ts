@@ -122,7 +122,8 @@ export function obstacles(
         's',
         obstacleTexts.tooShort(figureBeside(lengthS, neededS), figure(neededS)),
       );
-    const rejectedShare = clip.frameCount > 0 ? rejectedFrames / clip.frameCount : 0;
+    // The count of the clip is of the frames that were kept.
+    const rejectedShare = rejectedFrames / Math.max(1, clip.frameCount + rejectedFrames);
     if (rejectedShare > MEASURABLE.mostRejectedShare)
       tooMuch(
         'too-many-frames-rejected',
