@@ -233,7 +233,7 @@ describe('a clip that does not support a verdict', () => {
     ['noise-too-large', (run) => (run.tracking.noisePx = 0.5)],
     ['too-short', (run) => (run.clip.rangeS = [3, 5.4])],
     ['too-short', (run) => (run.clip.frameCount = 24)],
-    ['too-many-frames-rejected', (run) => (run.tracking.rejectedFrames = 90)],
+    ['too-many-frames-rejected', (run) => (run.tracking.rejectedFrames = 120)],
   ];
   it.each(blockers)(
     'is unmeasurable with reason %s and one plain reshoot advice, whatever the crop says',
