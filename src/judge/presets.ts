@@ -46,6 +46,7 @@ export const DELIVERY_PRESETS: DeliveryPresets = Object.freeze({
  */
 export function presetName(name: string, presets: DeliveryPresets = DELIVERY_PRESETS): string | null {
   const wanted = bare(name);
+  if (wanted === '') return null; // signs alone are no name
   return Object.keys(presets).find((known) => bare(known) === wanted) ?? null;
 }
 

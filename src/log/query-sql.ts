@@ -58,8 +58,8 @@ export function whereOf(query: LogQuery, database: Database): Where {
     );
   }
   if (query.grade !== undefined) must('grade = ?', query.grade);
-  if (query.sinceMs !== undefined) must('created_at >= ?', new Date(query.sinceMs).toISOString());
-  if (query.beforeMs !== undefined) must('created_at < ?', new Date(query.beforeMs).toISOString());
+  if (query.sinceMs !== undefined) must('created_at >= ?', momentOf(query.sinceMs));
+  if (query.beforeMs !== undefined) must('created_at < ?', momentOf(query.beforeMs));
   if (query.clip !== undefined) {
     const part = fold(query.clip);
     const files = distinct(database, 'clip_file').filter((file) => fold(file).includes(part));
@@ -76,14 +76,25 @@ export function whereOf(query: LogQuery, database: Database): Where {
   return { where: conditions.join(' AND '), values };
 }
 
+/** Moments are compared as texts, which years of five figures would upset. */
+const LAST_MS = Date.UTC(9999, 11, 31, 23, 59, 59, 999);
+
+function momentOf(timeMs: number): string {
+  return new Date(Math.min(timeMs, LAST_MS)).toISOString();
+}
+
 /** Numbers of runs as one value that `json_each` takes apart. */
 export function idsAsJson(ids: readonly number[]): string {
   return JSON.stringify(ids);
 }
 
-/** Texts that differ only in case or in how their accents are coded become one. */
+/** Texts that differ only in case or in how their accents are coded become one; what the database cannot hold is what it puts there. */
 function fold(text: string): string {
-  return text.normalize('NFKC').toUpperCase().toLowerCase();
+  return text
+    .replace(/[\0\p{Cs}]/gu, '\ufffd')
+    .normalize('NFKC')
+    .toUpperCase()
+    .toLowerCase();
 }
 
 /** The names that occur, by the condition that asks for them, in the order of the alphabet. */

@@ -126,6 +126,8 @@ export class RunLog {
   ): LogRow {
     const given = Object.entries(change).filter(([, value]) => value !== undefined);
     const checked = checkSheet(Object.fromEntries(given.filter(([, value]) => value !== null)));
+    const unknown = given.find(([name]) => !Object.hasOwn(SHEET_COLUMNS, name));
+    if (unknown) throw new TypeError(`an entry of the sheet is one of its names, got ${unknown[0]}`);
     const entries = given.map(
       ([name]) =>
         [

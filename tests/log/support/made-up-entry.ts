@@ -12,7 +12,7 @@ export interface EntryChange {
   readonly grade?: RunDocument['verdict']['grade'];
   readonly clipFile?: string;
   readonly clipSha256?: string;
-  readonly deliveryName?: string;
+  readonly deliveryName?: string | undefined;
   readonly reportFolder?: string | null;
   readonly series?: null;
   readonly picture?: Uint8Array;
