@@ -263,11 +263,14 @@ describe('a file that is not a sound log', () => {
     const { ids, warnings } = openWarned(file);
     expect(ids).toEqual([]);
     expect(warnings).toEqual([
-      expect.stringMatching(/^log-damaged: .*set aside as "runs\.db\.damaged-\d{8}-\d{6}"/),
+      expect.stringMatching(
+        /^log-damaged: .*set aside as "runs\.db\.damaged-\d{8}-\d{6}" and a new one begun, for no run of it could be read\.$/,
+      ),
     ]);
     const [aside] = asideOf(file);
     expect(fs.readFileSync(path.join(path.dirname(file), aside)).equals(before)).toBe(true);
-    expect(openWarned(file)).toEqual({ ids: [1], warnings: [] });
+    expect(openWarned(file).warnings).toEqual([]);
+    expect(fs.readdirSync(path.dirname(file)).filter((name) => /mend/.test(name))).toEqual([]);
   });
 
   it('never takes the place of one that was set aside before', () => {
@@ -301,7 +304,7 @@ describe('a file that is not a sound log', () => {
     other.run('UPDATE run SET notes = ?', ['read again']);
     other.close();
     fs.writeFileSync(file, fs.readFileSync(file).fill(0x5a, 4096));
-    expect(log.add(madeUpEntry({ pass: { floor: 'barn' } })).id).toBe(1);
+    log.add(madeUpEntry({ pass: { floor: 'barn' } }));
     expect(log.list().map(({ pass }) => pass.floor)).toEqual(['barn']);
     expect(warnings).toEqual(['log-damaged']);
     log.close();
