@@ -1,5 +1,6 @@
 import tseslint from 'typescript-eslint';
 import prettier from 'eslint-config-prettier';
+import { programs } from './programs-rule.js';
 import { rooms } from './rooms.js';
 import { texts } from './texts-rule.js';
 
@@ -8,8 +9,9 @@ export default tseslint.config(
   ...tseslint.configs.recommendedTypeChecked,
   {
     languageOptions: { parserOptions: { projectService: true } },
-    plugins: { trundle: { rules: { rooms, texts } } },
+    plugins: { trundle: { rules: { programs, rooms, texts } } },
     rules: {
+      'trundle/programs': 'error',
       'trundle/rooms': 'error',
       'trundle/texts': 'error',
       '@typescript-eslint/no-floating-promises': 'error',
@@ -19,6 +21,9 @@ export default tseslint.config(
         { allowNumber: true, allowBoolean: true },
       ],
       'no-console': 'error',
+      'no-eval': 'error',
+      'no-new-func': 'error',
+      '@typescript-eslint/no-implied-eval': 'error',
       eqeqeq: 'error',
     },
   },
