@@ -3,6 +3,7 @@ import { defineCommand, renderUsage, runCommand, type ArgsDef, type CommandDef }
 import { EXIT, TrundleError, nearestName, type ExitStatus } from '../run/index.js';
 import { checkFlags } from './flags.js';
 import { tell, type Io } from './io.js';
+import { plainIo } from './plain-io.js';
 
 // eslint-disable-next-line @typescript-eslint/no-explicit-any -- commands differ in their options
 type AnyCommand = CommandDef<any>;
@@ -30,11 +31,28 @@ function commands(io: Io): Record<string, () => Promise<AnyCommand>> {
  * @returns the exit status; failures are told on `io.err`, never thrown
  */
 export async function runCli(argv: readonly string[], io: Io): Promise<ExitStatus> {
+  const plain = plainIo(io);
   try {
-    return await dispatch(argv, io);
+    const status = await dispatch(argv, plain);
+    return io.signal.aborted && argv[0] !== UNTIL_INTERRUPTED ? tell(stopped('done'), plain) : status;
   } catch (error) {
-    return tell(error, io);
+    const isSaid = error instanceof TrundleError && error.code === 'interrupted';
+    // A terminal interrupts FFmpeg along with this program: how that broke off is no news.
+    return tell(io.signal.aborted && !isSaid ? stopped('broken') : error, plain);
   }
+}
+
+/** The command that an interrupt is the proper end of. */
+const UNTIL_INTERRUPTED = 'serve';
+
+/** An interrupt that a command did not tell of itself: it came when the work was done, or what it broke off failed in another way. */
+function stopped(how: 'done' | 'broken'): TrundleError {
+  return new TrundleError(
+    'interrupted',
+    how === 'done'
+      ? 'Stopped on request, but what was begun was already done; what is printed and written above stands.'
+      : 'Stopped on request; nothing is left half-written.',
+  );
 }
 
 async function dispatch(argv: readonly string[], io: Io): Promise<ExitStatus> {

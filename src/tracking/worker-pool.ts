@@ -7,6 +7,7 @@ import type { Errand } from './follow.js';
 import type {
   Followed,
   Refined,
+  Relight,
   WorkerAnswers,
   WorkerReply,
   WorkerRequest,
@@ -23,11 +24,16 @@ const SLOTS = 2;
  * Starts a thread on a module. A TypeScript module needs the loader, which a thread does not inherit and which
  * `--import` does not bring into threads: so the thread registers it itself and then loads the module.
  */
-function startThread(url: URL, setup: WorkerSetup): Worker {
-  if (!url.pathname.endsWith('.ts')) return new Worker(url, { workerData: setup, execArgv: [] });
+function startThread(url: URL, setup: WorkerSetup, heapMb: number | undefined): Worker {
+  const options = {
+    workerData: setup,
+    execArgv: [],
+    ...(heapMb !== undefined && { resourceLimits: { maxOldGenerationSizeMb: heapMb } }),
+  };
+  if (!url.pathname.endsWith('.ts')) return new Worker(url, options);
   const loader = import.meta.resolve('tsx/esm/api');
   const boot = `import(${JSON.stringify(loader)}).then(({ register }) => (register(), import(${JSON.stringify(url.href)})))`;
-  return new Worker(boot, { eval: true, workerData: setup, execArgv: [] });
+  return new Worker(boot, { ...options, eval: true });
 }
 
 interface Waiting {
@@ -42,16 +48,14 @@ class Channel {
   #failure: Error | undefined;
   #closing = false;
 
-  constructor(setup: WorkerSetup, url: URL) {
-    this.#worker = startThread(url, setup);
+  constructor(setup: WorkerSetup, url: URL, heapMb: number | undefined) {
+    this.#worker = startThread(url, setup, heapMb);
     this.#worker.on('message', (reply: WorkerReply) => {
       const next = this.#waiting.shift();
       if (reply.kind === 'failed') next?.reject(new Error(`A tracking worker failed: ${reply.message}`));
       else next?.resolve(reply);
     });
-    this.#worker.on('error', (error) =>
-      this.fail(new Error(`A tracking worker died: ${error.message}`, { cause: error })),
-    );
+    this.#worker.on('error', (error) => this.fail(deathOf(error)));
     this.#worker.on('exit', (code) => {
       if (!this.#closing)
         this.fail(new Error(`A tracking worker stopped in the middle of the clip (status ${code}).`));
@@ -94,6 +98,8 @@ export interface PoolOptions {
   readonly signal?: AbortSignal | undefined;
   /** Another worker entry, for tests of the pool itself. */
   readonly workerUrl?: URL;
+  /** Most memory of a worker besides its image engine, MB; what the engine of the language allows unless given. */
+  readonly heapMb?: number;
 }
 
 /** A running set of workers that all hold the same two latest frames. Close it in `finally`. */
@@ -114,7 +120,7 @@ export class WorkerPool {
     const setup: WorkerSetup = { widthPx, heightPx, slots };
     this.#channels = Array.from(
       { length: threads },
-      () => new Channel(setup, options.workerUrl ?? WORKER_URL),
+      () => new Channel(setup, options.workerUrl ?? WORKER_URL, options.heapMb),
     );
     this.#signal = signal;
     this.#onAbort = () => {
@@ -127,7 +133,7 @@ export class WorkerPool {
   /**
    * Starts the workers and waits until each has its image engine.
    * @throws Error when a worker cannot start
-   * @throws TrundleError 'interrupted' when the signal fires
+   * @throws TrundleError 'interrupted' when the signal fires, 'memory-short'
    */
   static async start(options: PoolOptions): Promise<WorkerPool> {
     const pool = new WorkerPool(options);
@@ -140,12 +146,15 @@ export class WorkerPool {
     }
   }
 
-  /** Gives the next frame to all workers; `grey` is copied into shared memory. */
-  async load(grey: Uint8Array): Promise<void> {
+  /**
+   * Gives the next frame to all workers; `grey` is copied into shared memory.
+   * @param relight what the light became since the frame before; null where it held
+   */
+  async load(grey: Uint8Array, relight: Relight | null = null): Promise<void> {
     const slot = this.#frames % SLOTS;
     this.#slots[slot].set(grey);
     this.#frames += 1;
-    await Promise.all(this.#channels.map((channel) => channel.ask({ kind: 'load', slot })));
+    await Promise.all(this.#channels.map((channel) => channel.ask({ kind: 'load', slot, relight })));
   }
 
   /** Follows points of the frame before into the latest one; see `follow`. */
@@ -241,6 +250,17 @@ export function interrupted(): TrundleError {
   return new TrundleError(
     'interrupted',
     'Stopped before the clip was tracked to its end; nothing was measured.',
+  );
+}
+
+/** Why a worker died: for want of memory, which the person at the machine can do something about, or by a fault of ours. */
+function deathOf(error: Error & { readonly code?: string }): Error {
+  if (error.code !== 'ERR_WORKER_OUT_OF_MEMORY')
+    return new Error(`A tracking worker died: ${error.message}`, { cause: error });
+  return new TrundleError(
+    'memory-short',
+    'This machine ran out of memory while the clip was tracked; close other programs, or measure a shorter part with --in and --out.',
+    { cause: error },
   );
 }
 
