@@ -56,7 +56,7 @@ const written = fc
   .oneof(
     { weight: 4, arbitrary: fc.constantFrom('dairy hall', 'Dairy Hall', 'DAIRY', 'loft', '2') },
     { weight: 3, arbitrary: fc.constantFrom(...HOSTILE) },
-    { weight: 1, arbitrary: fc.string({ unit: 'grapheme', minLength: 1, maxLength: 12 }) },
+    { weight: 1, arbitrary: fc.string({ unit: 'binary', minLength: 1, maxLength: 12 }) },
   )
   .filter((text) => text.trim() !== '' && text === text.trim());
 const tags = fc.array(fc.oneof(fc.constantFrom('night', 'wet', 'Night'), written), { maxLength: 3 });
