@@ -146,6 +146,9 @@ export const webLogTexts = {
   leaveSentence: 'What you wrote on this sheet is not kept.',
   leave: 'Leave',
   goOn: 'Go on writing',
+  draftBack: 'What you wrote before and did not save is here again.',
+  draftKept: (run: number): string =>
+    `What you wrote on the sheet of run ${run} is not saved yet; open it again to go on.`,
   saved: (run: number): string => `Sheet of run ${run} saved.`,
   keys: {
     search: 'Search the log',

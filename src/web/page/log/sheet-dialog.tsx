@@ -1,5 +1,5 @@
-/** The sheet of a run to write on, tags among it. What was measured does not change by it. */
-import { useState } from 'preact/hooks';
+/** The sheet of a run to write on, tags among it. What was measured does not change by it; what was not saved is kept until it is let go. */
+import { useEffect, useRef, useState } from 'preact/hooks';
 import { runSheetTexts, webLogTexts, frameTexts } from '../../../texts/index.js';
 import type { Problem, RunList, RunRow } from '../../api.js';
 import { problemOf, sendJson } from '../api-client.js';
@@ -7,7 +7,8 @@ import { tell } from '../notices.js';
 import { Confirm } from '../parts/confirm.js';
 import { Dialog } from '../parts/dialog.js';
 import { ProblemNote } from '../parts/problem-note.js';
-import { SHEET_ENTRIES, changeFrom, fieldsOf, type SheetEntry, type SheetFields } from './sheet-change.js';
+import { SHEET_ENTRIES, changeFrom, type SheetEntry, type SheetFields } from './sheet-change.js';
+import { draftOf, keepDraft, keptDraft, withDraft } from './sheet-draft.js';
 
 /** Shows it. @param props.list names that occur in the log are offered */
 export function SheetDialog({
@@ -19,24 +20,34 @@ export function SheetDialog({
   readonly list: RunList | null;
   readonly onClose: () => void;
 }) {
-  const [typed, setTyped] = useState<SheetFields>(() => fieldsOf(run.pass));
+  const [kept] = useState(() => keptDraft(run.id));
+  const [typed, setTyped] = useState<SheetFields>(() => withDraft(run.pass, kept));
   const [problem, setProblem] = useState<Problem | null>(null);
   const [isSaving, setIsSaving] = useState(false);
   const [isAsking, setIsAsking] = useState(false);
+  const draft = draftOf(run.pass, typed);
+  useUnsaved(run.id, draft !== null);
+  const end = (): void => {
+    keepDraft(run.id, null);
+    onClose();
+  };
   const leave = (): void => {
-    if (changeFrom(run.pass, typed) === null) onClose();
+    if (changeFrom(run.pass, typed) === null) end();
     else setIsAsking(true);
   };
-  const set = (name: keyof SheetFields, value: string): void =>
-    setTyped((all) => ({ ...all, [name]: value }));
+  const set = (name: keyof SheetFields, value: string): void => {
+    const now = { ...typed, [name]: value };
+    setTyped(now);
+    keepDraft(run.id, draftOf(run.pass, now));
+  };
   const save = async (): Promise<void> => {
     const change = changeFrom(run.pass, typed);
-    if (change === null) return onClose();
+    if (change === null) return end();
     setIsSaving(true);
     try {
       await sendJson<RunRow>('PATCH', `/api/runs/${run.id}`, change);
+      end();
       tell(webLogTexts.saved(run.id));
-      onClose();
     } catch (error) {
       setProblem(problemOf(error));
       setIsSaving(false);
@@ -71,6 +82,7 @@ export function SheetDialog({
             />
           </label>
         </fieldset>
+        {kept !== null && draft !== null && <p class="legend">{webLogTexts.draftBack}</p>}
         {problem !== null && <ProblemNote problem={problem} />}
         <div class="dialog-buttons">
           <button type="button" onClick={leave}>
@@ -87,11 +99,23 @@ export function SheetDialog({
           sentence={webLogTexts.leaveSentence}
           yes={webLogTexts.leave}
           no={webLogTexts.goOn}
-          onYes={onClose}
+          onYes={end}
           onClose={() => setIsAsking(false)}
         />
       )}
     </Dialog>
+  );
+}
+
+/** Says where unsaved words are when the dialog goes without being asked, as when one goes back. */
+function useUnsaved(run: number, isUnsaved: boolean): void {
+  const unsaved = useRef(isUnsaved);
+  unsaved.current = isUnsaved;
+  useEffect(
+    () => () => {
+      if (unsaved.current && keptDraft(run) !== null) tell(webLogTexts.draftKept(run));
+    },
+    [run],
   );
 }
 
