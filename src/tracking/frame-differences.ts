@@ -1,6 +1,8 @@
 /** What a frame looks like beside the one before: brightness, contrast, change and likeness, from grey levels 0..255. */
 
 import { mean } from '../numerics/index.js';
+import { relightBetween } from './doubt/relight.js';
+import type { Relight } from './protocol.js';
 
 /** Side of the thumbnail grid, blocks: coarse enough that a few pixels of motion do not change it. */
 const BLOCKS = { columns: 32, rows: 18 } as const;
@@ -27,6 +29,8 @@ export interface FrameLook {
   readonly identical: boolean;
   /** Correlation of the two thumbnails, -1..1; 1 when both are flat. */
   readonly likeness: number | null;
+  /** What the light became from the frame before; null where it held. */
+  readonly relight: Relight | null;
   /** Share of the pixels that would have to change grey level to turn one histogram into the other, 0..1. */
   readonly histogramChange: number | null;
 }
@@ -63,6 +67,7 @@ export class FrameComparer {
         changeGrey: null,
         identical: false,
         likeness: null,
+        relight: null,
         histogramChange: null,
       };
     const changeGrey = meanAbsoluteDifference(before.grey, grey, this.#widthPx);
@@ -73,6 +78,7 @@ export class FrameComparer {
       changeGrey,
       identical: changeGrey === 0 && Buffer.compare(before.grey, grey) === 0,
       likeness: correlation(before.thumbnail, now.thumbnail),
+      relight: relightBetween(before.thumbnail, now.thumbnail),
       histogramChange: histogramDistance(before.histogram, now.histogram),
     };
   }

@@ -11,10 +11,18 @@ export interface WorkerSetup {
   readonly slots: SharedArrayBuffer;
 }
 
+/** A change of the light: each grey level becomes `gain` times itself plus `offset`. */
+export interface Relight {
+  readonly gain: number;
+  readonly offset: number;
+}
+
 /** Take the frame in `slot`: the frame before becomes the previous picture. */
 export interface LoadRequest {
   readonly kind: 'load';
   readonly slot: number;
+  /** What the light became from the frame before to this one; null where it held. */
+  readonly relight: Relight | null;
 }
 
 /** Follow points of the previous picture into the latest one. */

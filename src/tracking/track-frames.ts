@@ -3,11 +3,13 @@ import type { FrameType, GreyFrame } from '../footage/index.js';
 import { mean } from '../numerics/index.js';
 import { FrameComparer, LEVEL_BANDS } from './frame-differences.js';
 import { findCuts, longestStretch } from './cuts.js';
+import { lightCourse } from './doubt/exposure-change.js';
+import { lightStep } from './doubt/light-step.js';
 import type { FrameRecord } from './frame-record.js';
 import { LiveTracks, type ObservationLog } from './live-tracks.js';
 import { resolveTrackingOptions, scaleFor, type FollowedFrame, type TrackingOptions } from './options.js';
 import type { Points } from '../vision/index.js';
-import type { Refined } from './protocol.js';
+import type { Refined, Relight } from './protocol.js';
 import { findFreezes, findRepeats } from './repeats.js';
 import { PullAhead } from './pull-ahead.js';
 import { RefineSwitch } from './scale-change.js';
@@ -61,6 +63,7 @@ export async function trackFrames(
     const types: FrameType[] = [];
     const { onFollowed } = settings;
     let shown: FollowedFrame | undefined;
+    let last = first;
     for (let frame: GreyFrame | undefined = first; frame; frame = await source.take()) {
       if (frame.widthPx !== widthPx || frame.heightPx !== heightPx) {
         throw new RangeError(
@@ -69,15 +72,18 @@ export async function trackFrames(
       }
       const k = records.length;
       const refined = templates.isOn;
-      const before = onFollowed && tracks.points();
-      const following = followInto(pool, frame.grey, tracks, refined);
-      // The workers are busy now: what this thread can find out by itself costs no time.
+      const before = tracks.points();
       const look = comparer.look(frame.grey);
+      const following = followInto(pool, frame.grey, look.relight, tracks, refined);
+      // The workers are busy now: what this thread does by itself costs no time.
       if (shown) onFollowed?.(shown);
       const found = await following;
       const step = tracks.advance(k, found);
-      if (before) shown = { timeS: frame.timeS, widthPx, heightPx, grey: frame.grey, ...kept(before, found) };
-      records.push({ timeS: frame.timeS, look, step, refined });
+      const held = kept(before, found);
+      if (onFollowed) shown = { timeS: frame.timeS, widthPx, heightPx, grey: frame.grey, ...held };
+      const light = lightStep(last, frame, held.before, held.after);
+      last = frame;
+      records.push({ timeS: frame.timeS, look, step, refined, light });
       types.push(frame.type);
       templates.note(step.scaleRate);
       if (!templates.isOn) tracks.dropTemplates();
@@ -103,11 +109,12 @@ const UNPREDICTED_SHARE = 0.15;
 async function followInto(
   pool: WorkerPool,
   grey: Uint8Array,
+  relight: Relight | null,
   tracks: LiveTracks,
   refined: boolean,
 ): Promise<Refined> {
   const errand = { points: tracks.points(), predicted: tracks.predictions(), thorough: false };
-  const [, first] = await Promise.all([pool.load(grey), pool.follow(errand)]);
+  const [, first] = await Promise.all([pool.load(grey, relight), pool.follow(errand)]);
   let searched = 0;
   for (const one of first.searched) searched += one;
   const trusted = searched <= UNPREDICTED_SHARE * first.searched.length;
@@ -161,6 +168,10 @@ function summarise(clip: ClipTracks, targetTracks: number): Tracking {
     meanGrey,
     contrastGrey,
     levels: levelsOf(kept, records),
+    light: lightCourse(
+      kept.map((k) => records[k].timeS),
+      kept.map((k) => records[k].light),
+    ),
     warnings: trackingWarnings({ records, events, stretch, liveCount, targetTracks, meanGrey, contrastGrey }),
   };
 }

@@ -1,5 +1,6 @@
 /** What the tracking room hands on: the table of tracks and what happened to the frames. */
 import type { Warning } from '../run/index.js';
+import type { LightCourse } from './doubt/exposure-change.js';
 
 /**
  * Tracks as columns. Observations are sorted by track, then by frame; track i owns the observations
@@ -59,5 +60,7 @@ export interface Tracking {
   readonly meanGrey: number;
   readonly contrastGrey: number;
   readonly levels: FrameLevels;
+  /** The light on the places that were followed. */
+  readonly light: LightCourse;
   readonly warnings: readonly Warning[];
 }

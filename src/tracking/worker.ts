@@ -22,6 +22,7 @@ function answer(request: WorkerRequest): WorkerAnswers[keyof WorkerAnswers] {
     case 'load': {
       const frameBytes = widthPx * heightPx;
       pair.push(new Uint8Array(slots, request.slot * frameBytes, frameBytes), scale.blurSigmaPx);
+      if (request.relight) pair.relightPrevious(request.relight.gain, request.relight.offset);
       return true;
     }
     case 'follow':

@@ -53,6 +53,16 @@ export class PicturePair {
     this.#loaded += 1;
   }
 
+  /**
+   * Changes the light of the previous picture to that of the current one: each level to `gain` times itself plus
+   * `offset`, rounded, held at 0 and 255. Points can then be followed across a change of the exposure.
+   */
+  relightPrevious(gain: number, offset: number): void {
+    const levels = Uint8ClampedArray.from({ length: 256 }, (_, level) => gain * level + offset);
+    const pixels: Uint8Array = this.#previous.data;
+    for (let i = 0; i < pixels.length; i++) pixels[i] = levels[pixels[i]];
+  }
+
   /** The current picture, blurred but not rounded; a view that the next `push` overwrites. */
   smooth(): SmoothPicture {
     return { widthPx: this.widthPx, heightPx: this.heightPx, levels: this.#levels };

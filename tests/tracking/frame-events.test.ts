@@ -31,6 +31,7 @@ function records(sketches: readonly Sketch[]): FrameRecord[] {
         identical,
         likeness: k === 0 ? null : likeness,
         histogramChange: k === 0 ? null : histogramChange,
+        relight: null,
       },
       step:
         k === 0 || kept === 0
@@ -53,6 +54,7 @@ function records(sketches: readonly Sketch[]): FrameRecord[] {
               scaleRate: 0,
             },
       refined: false,
+      light: null,
     };
   });
 }
