@@ -98,6 +98,11 @@ export function windowOf(whole: Observations, from: number, to: number, atLeast:
   return select(whole, to - from, atLeast, inside, from);
 }
 
+/** The tracks that are wanted, numbered anew, over the same frames. */
+export function pickTracks(whole: Observations, wanted: (track: number) => boolean): Observations {
+  return select(whole, whole.frameCount, 1, (o) => wanted(whole.track[o]), 0).observations;
+}
+
 /** The tracks seen in both frames, in order of track. */
 export function sharedTracks(obs: Observations, first: number, second: number): SharedTracks {
   const { frameStart, byFrame, track, x, y } = obs;

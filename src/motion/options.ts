@@ -68,6 +68,8 @@ export interface ResolvedSplit {
   readonly codingScale: number;
   /** Null when not known. */
   readonly readoutS: number | null;
+  /** True when the crew told the readout; false when it is not known, or another piece of the clip has told it. */
+  readonly readoutGiven: boolean;
   readonly distortionGiven: boolean;
   /** What another piece of the clip has told of the lens; null as long as none has. */
   readonly distortion: DistortionReport | null;
@@ -100,6 +102,7 @@ export function resolveSplitOptions(options: SplitOptions, durationS: number): R
     interCoded: options.interCoded !== false,
     codingScale: Math.max(1, SPLIT_DEFAULTS.codingWidthPx / (sourceWidthPx ?? SPLIT_DEFAULTS.codingWidthPx)),
     readoutS: readoutS ?? null,
+    readoutGiven: readoutS !== undefined,
     distortionGiven: options.distortionGiven === true,
     distortion: null,
     trackNoisePx: options.trackNoisePx ?? 0,

@@ -1,6 +1,8 @@
 /** What a piece of a clip is solved from, and the parallax in it. */
 import type { Camera } from '../optics/index.js';
 import type { FrameCovariances } from './covariance.js';
+import type { DoubtSign } from './doubt/piece-signs.js';
+import type { ReadoutAgainst } from './doubt/readout-against.js';
 import type { Observations } from './observations.js';
 import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
 import { parallaxPairs, type ParallaxPair } from './parallax.js';
@@ -32,6 +34,16 @@ export interface Reconstruction {
   /** What was done about a lens that bends lines. */
   readonly distortion: DistortionReport;
   readonly unreliable: readonly UnreliableAxis[];
+  /** What speaks for doubt of the figures. */
+  readonly signs: readonly DoubtSign[];
+}
+
+/** A piece as it was solved, with what its signs of doubt are looked for in. */
+export interface SolvedPiece extends Omit<Reconstruction, 'signs'> {
+  /** The observations that the scene is adjusted to: freed of what the lens bends, at the time of the middle row. */
+  readonly observations: Observations;
+  /** What the rows say against the readout that was given; null when nothing. */
+  readonly readoutAgainst: ReadoutAgainst | null;
 }
 
 /** The lens while a piece is solved. */

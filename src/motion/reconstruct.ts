@@ -5,6 +5,7 @@
 import type { Camera } from '../optics/index.js';
 import { foundK1, knownDistortion } from './distortion/distortion-outcome.js';
 import { possibleK1, unbend } from './distortion/unbend.js';
+import { pieceSigns } from './doubt/piece-signs.js';
 import type { Observations } from './observations.js';
 import { SPLIT_DEFAULTS, type ResolvedSplit } from './options.js';
 import { startOrder } from './parallax.js';
@@ -16,6 +17,7 @@ import {
   type Piece,
   type PieceLens,
   type Reconstruction,
+  type SolvedPiece,
 } from './piece.js';
 import { solvePiece, solveTurning } from './solve-piece.js';
 import { rankByAgreement, startStretch } from './start.js';
@@ -39,16 +41,16 @@ export function reconstruct(
   settings: ResolvedSplit,
 ): Reconstruction {
   const known = settings.distortion ?? knownDistortion(camera, settings.distortionGiven);
-  const solve = (lens: PieceLens): Reconstruction => solvePiece({ seen, camera, clip, settings, lens });
+  const solve = (lens: PieceLens): SolvedPiece => solvePiece({ seen, camera, clip, settings, lens });
   const first = straightened(solve({ known, startK1: known ? foundK1(known) : 0 }));
-  if (known || first.holds) return first;
+  if (known || first.holds) return withSigns(first, clip, settings);
   const startK1 = likelyK1(seen, camera, clip, settings);
-  if (startK1 === 0) return first;
+  if (startK1 === 0) return withSigns(first, clip, settings);
   const second = straightened(solve({ known, startK1 }));
-  return second.holds ? second : first;
+  return withSigns(second.holds ? second : first, clip, settings);
 
   /** Bent lines pass for parallax: once k1 is found, what is left of it decides again whether the camera travelled. */
-  function straightened(found: Reconstruction): Reconstruction {
+  function straightened(found: SolvedPiece): SolvedPiece {
     if (known || found.mode === 'rotationOnly' || found.distortion.source !== 'found') return found;
     const k1 = foundK1(found.distortion);
     const { parallaxP } = strongestParallax(unbend(seen, k1), { camera, clip, settings });
@@ -82,5 +84,16 @@ export function turningCamera(
   const known = settings.distortion ?? knownDistortion(camera, settings.distortionGiven);
   const startK1 = known ? foundK1(known) : 0;
   const piece: Piece = { seen, camera, clip, settings, lens: { known, startK1 } };
-  return solveTurning(piece, unbend(seen, startK1), parallaxP);
+  return withSigns(solveTurning(piece, unbend(seen, startK1), parallaxP), clip, settings);
+}
+
+/** The piece with its signs of doubt in place of the observations that they are looked for in. */
+function withSigns(solved: SolvedPiece, clip: ClipScale, { cutoffHz }: ResolvedSplit): Reconstruction {
+  const { mode, scene, covariances, parallaxP, lostFrames, keptShare, holds } = solved;
+  const { readout, distortion, unreliable } = solved;
+  return {
+    ...{ mode, scene, covariances, parallaxP, lostFrames, keptShare, holds },
+    ...{ readout, distortion, unreliable },
+    signs: holds ? pieceSigns(solved, clip, sigmaStartOf(clip), cutoffHz) : [],
+  };
 }

@@ -39,13 +39,13 @@ export function settleScene(
 ): ReadoutOutcome & DistortionOutcome {
   const { seen, camera, clip, settings, lens } = piece;
   const { timeS, rateHz } = clip;
-  const { cutoffHz, readoutS } = settings;
+  const { cutoffHz, readoutS, readoutGiven } = settings;
   const settle = (measured: Observations, bent: DistortionReport): ReadoutOutcome =>
     settleReadout(
       { measured, timeS, lostFrames, sigmaStart: sigmaStartOf(clip) },
       scene,
       cameraWith(camera, bent),
-      { readoutS, rateHz, cutoffHz, rotationOnly },
+      { readoutS, readoutGiven, rateHz, cutoffHz, rotationOnly },
     );
   const { distortion } = straight;
   const outcome = settle(straight.observations, distortion);

@@ -9,7 +9,7 @@ import { extendToClip } from './extend.js';
 import type { Observations } from './observations.js';
 import { SPLIT_DEFAULTS } from './options.js';
 import { startOrder, type ParallaxPair } from './parallax.js';
-import { sigmaStartOf, strongestParallax, type Piece, type Reconstruction } from './piece.js';
+import { sigmaStartOf, strongestParallax, type Piece, type SolvedPiece } from './piece.js';
 import { refineScene } from './refine.js';
 import { keptShare } from './robust-weights.js';
 import { rotationOnlyScene } from './rotation-only.js';
@@ -27,7 +27,7 @@ const WORTH_IT = 0.95;
 const SHEARED_ALLOWANCE = 2.5;
 
 /** Solves a piece with the lens as it is taken: parallax decides whether the camera travelled. */
-export function solvePiece(piece: Piece): Reconstruction {
+export function solvePiece(piece: Piece): SolvedPiece {
   const obs = unbend(piece.seen, piece.lens.startK1);
   const { pairs, parallaxP } = strongestParallax(obs, piece);
   piece.settings.onProgress(5, 100);
@@ -46,7 +46,7 @@ function solveTravelling(
   obs: Observations,
   pairs: readonly ParallaxPair[],
   parallaxP: number,
-): Reconstruction | null {
+): SolvedPiece | null {
   const { seen, camera, clip, settings } = piece;
   const { rateHz, unitPerPx } = clip;
   const sigmaStart = sigmaStartOf(clip);
@@ -61,7 +61,7 @@ function solveTravelling(
   const ranked = rankByAgreement(starts.map((start) => ({ value: start, fit: start.fit })));
   const noise = Math.min(...starts.map((start) => start.fit.sigma));
 
-  let best: Reconstruction | null = null;
+  let best: SolvedPiece | null = null;
   for (const start of ranked) {
     const { scene, lostFrames } = extendToClip(obs, start, {
       sigmaStart,
@@ -85,7 +85,7 @@ function solveTravelling(
 }
 
 /** The model of a camera that only turns. */
-export function solveTurning(piece: Piece, obs: Observations, parallaxP: number): Reconstruction {
+export function solveTurning(piece: Piece, obs: Observations, parallaxP: number): SolvedPiece {
   const { scene, lostFrames } = rotationOnlyScene(obs, sigmaStartOf(piece.clip));
   const straight = settleDistortion(piece.seen, scene, lensSettings(piece));
   const outcome = settleScene(piece, scene, straight, lostFrames, true);

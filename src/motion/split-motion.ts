@@ -28,6 +28,7 @@ import { codingLoss } from './coding-loss.js';
 import { passedShare } from './estimate.js';
 import { cameraWith } from './distortion/distortion-outcome.js';
 import { axesBentInDoubt, distortionWarning } from './distortion/distortion-words.js';
+import { motionDoubts } from './doubt/motion-doubts.js';
 import { evenTime, type EvenTime } from './even-time.js';
 import { shareAlongLens } from './focal-effect.js';
 import { resolveSplitOptions, SPLIT_DEFAULTS, type ResolvedSplit, type SplitOptions } from './options.js';
@@ -165,6 +166,7 @@ export function motionOfPath(
     warnings: [
       ...warningsOf(scene, used, time, deviations, unit, settings, askedHz),
       ...distortionWarning(scene.distortion, bent),
+      ...motionDoubts(scene.signs),
     ],
   };
 }

@@ -58,6 +58,7 @@ function reconstructionOf(observations: Observations, part: Scene): SolvedSegmen
     readout: { source: 'given', readoutS: 0, ci95S: null, state: 'notNeeded', costFall: null },
     distortion: { source: 'none', k1: null, ci95: null, state: 'notNeeded', costFall: null, rmsShare: null },
     unreliable: [],
+    signs: [],
   };
 }
 

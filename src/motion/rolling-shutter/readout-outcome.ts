@@ -6,6 +6,7 @@ import type { Camera } from '../../optics/index.js';
 import { rms } from '../../numerics/index.js';
 import { AXES, type Axis } from '../../run/index.js';
 import { axisDoubtTexts } from '../../texts/index.js';
+import { readoutSpokenAgainst, type ReadoutAgainst } from '../doubt/readout-against.js';
 import { LOWEST_SIGMA_SHARE } from '../adjust.js';
 import { meanAxisCovariance } from '../axis-noise.js';
 import { frameCovariances, type FrameCovariances } from '../covariance.js';
@@ -23,6 +24,8 @@ import type { ReadoutReport, UnreliableAxis } from '../types.js';
 export interface ReadoutSettings {
   /** Readout, seconds; 0 for a global shutter; null when not known. */
   readonly readoutS: number | null;
+  /** Whether the crew told it: only then are the rows asked whether they agree. */
+  readonly readoutGiven: boolean;
   readonly rateHz: number;
   readonly cutoffHz: number;
   readonly rotationOnly: boolean;
@@ -35,6 +38,8 @@ export interface ReadoutOutcome {
   readonly covariances: FrameCovariances;
   readonly readout: ReadoutReport;
   readonly unreliable: readonly UnreliableAxis[];
+  /** What the rows say against the readout that was given; null when nothing. */
+  readonly readoutAgainst: ReadoutAgainst | null;
 }
 
 /** Below this share of the cost a readout cannot matter, whatever it is. */
@@ -54,10 +59,14 @@ export function settleReadout(
   settings: ReadoutSettings,
 ): ReadoutOutcome {
   const { readoutS, readout } = decide(clip, scene, settings);
+  const readoutAgainst =
+    settings.readoutGiven && settings.readoutS !== null
+      ? readoutSpokenAgainst(clip, scene, settings.readoutS, settings)
+      : null;
   const lowestSigma = LOWEST_SIGMA_SHARE * clip.sigmaStart;
   if (readoutS === 0) {
     const covariances = frameCovariances(clip.measured, scene, camera, settings.rotationOnly, lowestSigma);
-    return { observations: clip.measured, covariances, readout, unreliable: [] };
+    return { observations: clip.measured, covariances, readout, unreliable: [], readoutAgainst };
   }
   const { observations, rates } = correctReadout(clip, scene, readoutS);
   const known = frameCovariances(observations, scene, camera, settings.rotationOnly, lowestSigma);
@@ -73,7 +82,7 @@ export function settleReadout(
   );
   const doubtful = readoutS >= DOUBTFUL_READOUT_S;
   const unreliable = doubtful ? axesInDoubt(scene, used, covariances.white, leftOut, settings) : [];
-  return { observations, covariances, readout, unreliable };
+  return { observations, covariances, readout, unreliable, readoutAgainst };
 }
 
 /**
