@@ -2,6 +2,7 @@
  * What FFmpeg may do with a file of others: read that one file, as one of the containers and codecs that cameras, phones and
  * editors write, and open nothing else, on the disk or over a network.
  */
+import { MOST_PIXELS } from './picture-limits.js';
 
 /**
  * Containers of moving pictures by FFmpeg's names, and a few of sound and single pictures, which are refused later with a better
@@ -193,6 +194,11 @@ const SOUND_DECODERS = [
   ...['mace3', 'mace6', 'adpcm_ms', 'adpcm_ima_wav', 'adpcm_ima_qt', 'adpcm_swf', 'adpcm_yamaha'],
 ];
 
+/** Codecs fill pictures up to whole blocks: a little more than is let in. */
+const CODED_PIXELS = MOST_PIXELS + 2 ** 22;
+/** Most that FFmpeg may take at a time: the largest picture at 16 bits with an alpha plane. Tables of 50 million frames fit, too. */
+const MOST_BYTES = 8 * CODED_PIXELS;
+
 /** Readers that make something of a list of other files or addresses. */
 const LISTS =
   /^(concat|hls|applehttp|dash|imf|sdp|rtsp|rtp|sap|image2|image2pipe|vobsub|webm_dash_manifest|lavfi|realtext)$/;
@@ -220,6 +226,8 @@ export function probeLimits(kind: InputKind = 'file', readers: readonly string[]
   return [
     ...['-protocol_whitelist', kind, '-format_whitelist', readers.join(',')],
     ...['-codec_whitelist:v', PICTURE_DECODERS.join(',')],
+    // The header of one frame, or a table, may claim what the first frame did not.
+    ...['-max_pixels:v', String(CODED_PIXELS), '-max_alloc', String(MOST_BYTES)],
   ];
 }
 

@@ -26,7 +26,10 @@ export interface PacketTimes {
 
 /** Whether the first packets are all there are: they end before the time that was asked for. */
 export function areAll({ timeS }: PacketTimes): boolean {
-  return timeS.length > 0 && Math.max(...timeS) - Math.min(...timeS) < HEAD_S - 1;
+  // Of slow motion there may be more than a call takes arguments.
+  const latestS = timeS.reduce((a, b) => Math.max(a, b), -Infinity);
+  const earliestS = timeS.reduce((a, b) => Math.min(a, b), Infinity);
+  return timeS.length > 0 && latestS - earliestS < HEAD_S - 1;
 }
 
 /** The first packets: 20 s of them. */

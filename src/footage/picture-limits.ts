@@ -33,9 +33,16 @@ export function refuseHugePicture(
   }
   if (pixelAspect > MOST_OBLONG || pixelAspect < 1 / MOST_OBLONG) {
     throw unsupported(
-      `The pixels of ${quoted(file)} are stated to be ${pixelAspect.toPrecision(3)} times as wide as high, which no lens makes; export the clip with square pixels.`,
+      `The pixels of ${quoted(file)} are stated to be ${oblong(pixelAspect)}, which no lens makes; export the clip with square pixels.`,
     );
   }
+}
+
+function oblong(pixelAspect: number): string {
+  const times = (ratio: number): string => (ratio < 100 ? ratio.toPrecision(2) : ratio.toFixed(0));
+  return pixelAspect > 1
+    ? `${times(pixelAspect)} times as wide as high`
+    : `${times(1 / pixelAspect)} times as high as wide`;
 }
 
 /**
@@ -45,7 +52,7 @@ export function refuseHugePicture(
  * @throws TrundleError 'clip-unsupported'
  */
 export function refuseImpossiblePicture(file: string, said: string): void {
-  const [, width, height] = /Picture size (\d+)x(\d+) is invalid/.exec(said) ?? [];
+  const [, width, height] = /Picture size (\d+)x(\d+) (?:is invalid|exceeds)/.exec(said) ?? [];
   if (height !== undefined) refuseHugePicture(file, Number(width), Number(height), 1);
 }
 
