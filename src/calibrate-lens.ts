@@ -67,7 +67,7 @@ const DOUBTFUL_FIT_PX = 0.8;
  */
 export async function calibrateLens(request: LensRequest, hooks: LensHooks = {}): Promise<LensCalibration> {
   const { onProgress = () => {}, signal, tools = await findTools() } = hooks;
-  const facts = await probeClip(request.clip, tools);
+  const facts = await probeClip(request.clip, tools, signal);
   const vision = await startVision();
 
   // Footage: the sharpest frame of each stretch, and the crossings in it.

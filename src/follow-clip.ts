@@ -2,6 +2,7 @@
  * From a clip to the motion of its camera: decoded, tracked and split at once, or, where it is too long to be held, stretch by stretch,
  * each of which is forgotten but for its path before the next is looked at.
  */
+import { breakable } from './breakable.js';
 import { decodeGrey, type ClipFacts, type DecodeOptions, type Tools } from './footage/index.js';
 import type { MeasureHooks, MeasureRequest } from './measure-request.js';
 import { splitMotion, StretchSplitter, type Motion, type SplitOptions } from './motion/index.js';
@@ -88,12 +89,14 @@ async function followAtOnce(
     ...watchTracking(hooks, (frame) => cameraForFrame(rig, facts, frame).camera),
   });
   const { camera, assumed } = cameraForFrame(rig, facts, tracking.table);
-  const motion = splitMotion(tracking.table, camera, {
-    ...splitOptions(request, facts, seed),
-    interCoded: tracking.interCoded,
-    trackNoisePx: tracking.noisePx,
-    onProgress: (done, total) => onProgress('split', done, total),
-  });
+  const motion = breakable(request.clip, () =>
+    splitMotion(tracking.table, camera, {
+      ...splitOptions(request, facts, seed),
+      interCoded: tracking.interCoded,
+      trackNoisePx: tracking.noisePx,
+      onProgress: (done, total) => onProgress('split', done, total),
+    }),
+  );
   return { tracking, motion, assumed };
 }
 
@@ -143,18 +146,20 @@ async function followLong(
       const splitter = new StretchSplitter(shown.camera, splitOptions(request, facts, seed));
       return { splitter, trackings: [] };
     });
-    chain.splitter.add(tracking.table, {
-      interCoded: tracking.interCoded,
-      trackNoisePx: tracking.noisePx,
-      onProgress: (done, total) => onProgress('split', Math.round((100 * (k + done / total)) / count), 100),
-    });
+    breakable(request.clip, () =>
+      chain.splitter.add(tracking.table, {
+        interCoded: tracking.interCoded,
+        trackNoisePx: tracking.noisePx,
+        onProgress: (done, total) => onProgress('split', Math.round((100 * (k + done / total)) / count), 100),
+      }),
+    );
     chain.trackings.push(withoutTracks(tracking));
   }
   const [longest] = chains
     .map(({ splitter, trackings }) => ({ splitter, tracking: joinTrackings(trackings) }))
     .sort((a, b) => b.tracking.table.frameCount - a.tracking.table.frameCount);
   const { splitter, tracking } = longest;
-  const motion = splitter.finish(tracking.interCoded);
+  const motion = breakable(request.clip, () => splitter.finish(tracking.interCoded));
   return { tracking: { ...tracking, warnings: breakWarnings(chains, tracking) }, motion, assumed };
 }
 

@@ -20,6 +20,7 @@ import { analyseSpectrum } from './spectrum/index.js';
 import { ASSUMED_SHUTTER_ANGLE_DEG, planStabilisation } from './stabilise/index.js';
 import { gradeSurface } from './surface/index.js';
 import { resolveDelivery } from './judge/index.js';
+import { breakable } from './breakable.js';
 import { buildRun, type RunParts } from './build-run.js';
 import { buildSeries } from './build-series.js';
 import { DEFAULT_SEED, type MeasureHooks, type MeasureRequest } from './measure-request.js';
@@ -53,7 +54,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
 
   // Footage: facts first, then grey frames one at a time.
   onProgress('probe', 0, null);
-  const facts = await probeClip(request.clip, tools);
+  const facts = await probeClip(request.clip, tools, signal);
   requireMeasurable(request.clip, facts);
   const rate = parseFrameRate(facts.fpsFraction);
   const point = (text: string): number => parsePointS(text, rate, facts.timecodeStart);
@@ -82,23 +83,27 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   // What follows from the motion: the floor, what shakes and why, the price in crop.
   onProgress('judge', 0, null);
   const delivery = resolveDelivery(wanted);
-  const surface = gradeSurface(motion, rig, {
-    interCoded: tracking.interCoded,
-    view: {
-      focalPx: (camera.focalPx * delivery.widthPx) / camera.widthPx,
-      widthPx: delivery.widthPx,
-      heightPx: delivery.heightPx,
-    },
-    otherSurfaces,
-  });
-  const spectrum = analyseSpectrum(motion, {
-    ...{ rig, surface, exposureS, otherRun },
-    levels: tracking.levels,
-    sound: await readSound(facts, { inS, outS, signal, onWarning }, tools),
-  });
-  const stabilisation = planStabilisation(
-    { motion, camera, delivery, rig, source: facts },
-    { ...request.stabilise, seed },
+  const surface = breakable(request.clip, () =>
+    gradeSurface(motion, rig, {
+      interCoded: tracking.interCoded,
+      view: {
+        focalPx: (camera.focalPx * delivery.widthPx) / camera.widthPx,
+        widthPx: delivery.widthPx,
+        heightPx: delivery.heightPx,
+      },
+      otherSurfaces,
+    }),
+  );
+  const sound = await readSound(facts, { inS, outS, signal, onWarning }, tools);
+  const spectrum = breakable(request.clip, () =>
+    analyseSpectrum(motion, {
+      ...{ rig, surface, exposureS, otherRun },
+      levels: tracking.levels,
+      sound,
+    }),
+  );
+  const stabilisation = breakable(request.clip, () =>
+    planStabilisation({ motion, camera, delivery, rig, source: facts }, { ...request.stabilise, seed }),
   );
 
   // The run document, with its verdict, and a frame to show.
@@ -119,7 +124,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   };
   const run = buildRun(parts, await sha256OfClip(facts));
   const atS = stabilisation.worstFrameS ?? (run.clip.rangeS[0] + run.clip.rangeS[1]) / 2;
-  const picture = await grabPicture(request.clip, facts, atS, 1280, tools);
+  const picture = await grabPicture(request.clip, facts, atS, 1280, tools, signal);
   // The stages above do not look up from their work: an interrupt in them counts here, before anything is written.
   if (signal?.aborted)
     throw new TrundleError('interrupted', `Stopped on request while measuring "${request.clip}".`);

@@ -1,7 +1,8 @@
 /** Reads what a clip is (size as shown, rate, length, scan, timecode) without decoding it in full. */
 import { access, constants, open, stat } from 'node:fs/promises';
 import { TrundleError } from '../run/index.js';
-import { askFfprobe } from './ask-ffprobe.js';
+import { askFfprobe, probedJson, type Prober } from './ask-ffprobe.js';
+import { refuseIfAborted } from './ffmpeg-job.js';
 import { lengthOf } from './clip-length.js';
 import { quoted } from './clip-path.js';
 import { asksForLater, frameRate, type FrameRate, type StatedRate } from './frame-rate.js';
@@ -37,9 +38,16 @@ const BARE_STREAM =
  *
  * @throws TrundleError 'clip-missing' when there is no such file; 'clip-unreadable' for a folder, an empty file or
  * what FFmpeg cannot read; 'clip-no-video' for sound alone; 'clip-unsupported' for single pictures and rows of them, and
- * for absurd sizes
+ * for absurd sizes; 'ffmpeg-broke-off', 'ffmpeg-missing' when ffprobe does not answer as such; 'interrupted'
  */
-export async function probeClip(file: string, tools: Tools): Promise<ClipFacts> {
+export async function probeClip(
+  file: string,
+  { ffmpeg, ffprobe }: Tools,
+  signal?: AbortSignal,
+): Promise<ClipFacts> {
+  refuseIfAborted(signal, file);
+  // Whoever is asked about the clip is stopped with it.
+  const tools: Tools & Prober = { ffmpeg, ffprobe, signal };
   await checkFile(file);
   const mark = await markOf(file);
   const probed = await askAbout(file, tools);
@@ -120,9 +128,10 @@ function withoutVideo(file: string, streams: readonly ProbedStream[]): TrundleEr
 
 async function askAbout(file: string, tools: Tools): Promise<Probed> {
   const question = ['-of', 'json', '-show_format', '-show_streams'];
-  const { stdout, failure, said } = await askFfprobe(file, question, tools);
+  const answer = await askFfprobe(file, question, tools);
+  const { failure, said } = answer;
   refuseImpossiblePicture(file, said);
-  const probed = failure === null ? (JSON.parse(stdout) as Probed) : {};
+  const probed = failure === null ? (probedJson(answer, tools) as Probed) : {};
   const turned = turnedAway(failure ?? '');
   const reader = probed.format?.format_name ?? turned?.reader;
   if (reader !== undefined && readsPictures(reader)) throw picturesRefused(file, 'picture');
@@ -201,9 +210,9 @@ async function firstFrame(
   tools: Tools,
 ): Promise<{ interlaced: boolean; sideData: Pick<ProbedStream, 'side_data_list'> }> {
   const question = ['-select_streams', 'V:0', '-read_intervals', '%+#1', '-show_frames', '-of', 'json'];
-  const { stdout, failure } = await askFfprobe(file, question, tools);
-  if (failure !== null) return { interlaced: false, sideData: {} };
-  const { frames = [] } = JSON.parse(stdout) as {
+  const answer = await askFfprobe(file, question, tools);
+  if (answer.failure !== null) return { interlaced: false, sideData: {} };
+  const { frames = [] } = probedJson(answer, tools) as {
     frames?: { interlaced_frame?: number; side_data_list?: [] }[];
   };
   const sideData = frames[0]?.side_data_list ? { side_data_list: frames[0].side_data_list } : {};
