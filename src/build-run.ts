@@ -179,6 +179,7 @@ function factWarnings(facts: ClipFacts): Warning[] {
   const rate = (fps: number): string => String(Number(fps.toPrecision(5)));
   const length = (timeS: number): string => `${timeS.toFixed(2)} s`;
   if (!facts.hasTimeStamps) warn('no-time-stamps', clipFactTexts.noTimeStamps(rate(facts.fps)));
+  if (facts.codec === 'gif' || facts.pixelFormat === 'pal8') warn('few-colours', clipFactTexts.fewColours);
   if (misstatedFps !== undefined)
     warn('rate-misstated', clipFactTexts.rateMisstated(rate(misstatedFps), rate(facts.fps)));
   if (misstatedLengthS !== undefined)

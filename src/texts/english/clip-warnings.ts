@@ -15,6 +15,8 @@ export const clipFactTexts = {
   /** @param stated frames per second that the file claims @param seen those that its time stamps make */
   rateMisstated: (stated: string, seen: string): string =>
     `The file claims ${stated} frames/s, but its time stamps make ${seen}; the time stamps are used. Where the clip plays too fast or too slowly, frequencies and speeds are wrong by as much: take the original.`,
+  fewColours:
+    'The clip keeps 256 colours; the dots that stand in for the others stay in place while the picture moves, and are followed like a part of it. Use the original.',
   lengthMisstated: (stated: string, seen: string): string =>
     `The file claims to be ${stated} long, but its frames run for ${seen}; the frames are used. Compare it with the original.`,
   focalLengthsDiffer: (takenMm: string, givenMm: number): string =>
