@@ -122,7 +122,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     warnings: [...warnings, ...(logged?.warnings ?? [])],
     motionLog: logged && motionLogSection(logged, path.basename(request.motionLogFile ?? '')),
   };
-  const run = buildRun(parts, await sha256OfClip(facts));
+  const run = buildRun(parts, await sha256OfClip(facts, signal));
   const atS = stabilisation.worstFrameS ?? (run.clip.rangeS[0] + run.clip.rangeS[1]) / 2;
   const picture = await grabPicture(request.clip, facts, atS, 1280, tools, signal);
   // The stages above do not look up from their work: an interrupt in them counts here, before anything is written.
