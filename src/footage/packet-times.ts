@@ -14,9 +14,9 @@ const END_WITHIN_MS = 30_000;
 
 /** Packets of a stretch of the clip, in the order of the file. Those that are not shown (edit lists) are left out. */
 export interface PacketTimes {
-  /** When each is shown; when it is decoded where the container knows no more. */
+  /** When each is shown; when each is decoded where the container does not know that of all. */
   readonly timeS: readonly number[];
-  /** Whether these are times of showing. */
+  /** Whether times of showing are known. */
   readonly areShown: boolean;
   /** When the last of them in time is over, as far as the container tells; null without a time stamp. */
   readonly endS: number | null;
@@ -68,12 +68,15 @@ async function packets(
     .split('\n')
     .map((line) => new Map(line.split('|').map((part) => part.trim().split('=') as [string, string])))
     .filter((one) => one.has('pts_time') && !one.get('flags')?.includes('D'));
-  const areShown = said.some((one) => decimal(one.get('pts_time')) !== null);
+  const haveTime = said.map((one) => decimal(one.get('pts_time')) !== null);
+  const areShown = haveTime.includes(true);
+  // AVI with B frames: some are left without a time of showing. Those of decoding are as many and as far apart.
+  const areGappy = haveTime.includes(false) && said.every((one) => decimal(one.get('dts_time')) !== null);
   const timeS: number[] = [];
   let lastS = -Infinity;
   let lengthS: number | null = null;
   for (const one of said) {
-    const atS = decimal(one.get(areShown ? 'pts_time' : 'dts_time'));
+    const atS = decimal(one.get(areShown && !areGappy ? 'pts_time' : 'dts_time'));
     if (atS === null) continue;
     timeS.push(atS);
     if (atS >= lastS) {

@@ -44,6 +44,14 @@ describe('facts of a clip', () => {
     expectWithin(facts.durationS, (48 * 1001) / 24000, { abs: 1e-5, why: 'container ticks' }, 'length');
   });
 
+  it('takes the rate of an AVI from the decoding times where not all times of showing are there', async () => {
+    const coding = ['-c:v', 'mpeg4', '-bf', '2'];
+    const file = await makeClip(at('b-frames.avi'), ...testSource(96, 64, '10', 2), ...coding);
+    const facts = await probeClip(file, tools);
+    expect(facts).toMatchObject({ fpsFraction: '10/1', variableRate: false, frameCount: 20 });
+    expect(facts).not.toHaveProperty('misstatedFps');
+  });
+
   it('sees sound beside the picture and lets the picture decide the length', async () => {
     const sound = ['-f', 'lavfi', '-i', 'sine=frequency=440:duration=3'];
     const file = await makeClip(at('sound.mkv'), ...testSource(160, 120, '25', 2), ...sound, ...X264);
