@@ -1,5 +1,6 @@
 /** Starts the browser of this machine on a page. */
 import { spawn } from 'node:child_process';
+import path from 'node:path';
 import { TrundleError } from '../run/index.js';
 
 /** The program that shows a page on a platform, and its words. */
@@ -14,7 +15,8 @@ export function viewerOf(platform: NodeJS.Platform, page: string): readonly [str
  * @throws TrundleError `output-unwritable` when there is none
  */
 export function showInBrowser(page: string): Promise<void> {
-  const [program, words] = viewerOf(process.platform, page);
+  // A path that begins with a dash would be an option to the program that shows it.
+  const [program, words] = viewerOf(process.platform, /^https?:/.test(page) ? page : path.resolve(page));
   const child = spawn(program, [...words], { detached: true, stdio: 'ignore' });
   return new Promise((resolve, reject) => {
     child.once('spawn', () => {

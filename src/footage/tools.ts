@@ -141,7 +141,8 @@ async function packaged(name: string, from: ToolSource): Promise<Candidate[]> {
 }
 
 function onPath(name: string): Candidate[] {
-  const folders = (process.env.PATH ?? '').split(path.delimiter).filter((folder) => folder !== '');
+  // A folder by a relative path is another one wherever the program is started: beside clips of others, say.
+  const folders = (process.env.PATH ?? '').split(path.delimiter).filter((folder) => path.isAbsolute(folder));
   return folders.map((folder) => ({ path: path.join(folder, executable(name)), from: 'PATH' }));
 }
 

@@ -2,6 +2,7 @@
 import type { Browser } from 'playwright-core';
 import { fileTexts } from '../../texts/index.js';
 import { installedBrowsers } from './installed-browsers.js';
+import { packagedBrowser } from './packaged-browser.js';
 
 /** Where a browser was found. */
 export type BrowserSource = keyof typeof fileTexts.browserFrom;
@@ -85,10 +86,7 @@ async function foundOnes(environment: Readonly<Record<string, string | undefined
 const PACKAGED: Candidate = {
   from: 'packaged',
   name: fileTexts.browserFrom.packaged,
-  async path() {
-    const { default: packaged } = await import('@sparticuz/chromium');
-    return packaged.executablePath();
-  },
+  path: packagedBrowser,
 };
 
 /** What a person can use of a failed start: the missing library where one is named, else the first line. */
