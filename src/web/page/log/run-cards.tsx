@@ -1,9 +1,8 @@
 /** The runs of the log as cards below each other, for a phone. */
 import { useId } from 'preact/hooks';
 import { webLogTexts } from '../../../texts/index.js';
-import { GradeMark } from '../parts/grade-mark.js';
 import { SORTS, type SortBy } from './asked.js';
-import { EditButton, RunName, SelectBox, Tags, Thumbnail } from './run-cells.js';
+import { EditButton, RunName, RunVerdict, SelectBox, Tags, Thumbnail } from './run-cells.js';
 import type { RunsProps } from './run-table.js';
 import { cropLimitWords, cropWords, leftLimitWords, leftWords, passWords } from './run-words.js';
 
@@ -34,7 +33,7 @@ export function RunCards({ runs, selected, sortBy, rising, onSort, actions }: Ru
               <RunName run={run} />
             </div>
             <p class="card-verdict">
-              <GradeMark grade={run.grade} />
+              <RunVerdict run={run} />
               {figuresOf(run).map((words) => (
                 <span key={words}>{words}</span>
               ))}

@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks';
 import { webLogTexts } from '../../../texts/index.js';
 import type { RunRow } from '../../api.js';
+import { GradeMark } from '../parts/grade-mark.js';
 import { Link } from '../parts/link.js';
 import { runPath } from '../routes.js';
 import { whenWords } from './run-words.js';
@@ -70,6 +71,18 @@ export function RunName({ run }: { readonly run: RunRow }) {
         {webLogTexts.run(run.id)}, {whenWords(run)}
       </span>
       {!run.readable && <span class="sub">{webLogTexts.otherVersion}</span>}
+    </>
+  );
+}
+
+/** The verdict, and that it is doubted: the result says why. */
+export function RunVerdict({ run }: { readonly run: RunRow }) {
+  return (
+    <>
+      <GradeMark grade={run.grade} />
+      {run.doubts.length > 0 && run.grade !== 'unmeasurable' && (
+        <span class="sub">{webLogTexts.inDoubt}</span>
+      )}
     </>
   );
 }

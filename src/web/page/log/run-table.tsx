@@ -1,9 +1,8 @@
 /** The runs of the log as a table, for a desk. */
 import { webLogTexts } from '../../../texts/index.js';
 import type { RunRow } from '../../api.js';
-import { GradeMark } from '../parts/grade-mark.js';
 import type { SortBy } from './asked.js';
-import { EditButton, RunName, SelectBox, Tags, Thumbnail, type RowActions } from './run-cells.js';
+import { EditButton, RunName, RunVerdict, SelectBox, Tags, Thumbnail, type RowActions } from './run-cells.js';
 import { cropLimitWords, cropWords, leftLimitWords, leftWords, passWords } from './run-words.js';
 
 /** What the lists are given. */
@@ -105,7 +104,7 @@ function Row({
         <span class="sub">{passWords(run)}</span>
       </td>
       <td>
-        <GradeMark grade={run.grade} />
+        <RunVerdict run={run} />
       </td>
       <Figure value={cropWords(run)} limit={cropLimitWords(run)} />
       <Figure value={leftWords(run)} limit={leftLimitWords(run)} />

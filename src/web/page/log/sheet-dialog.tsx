@@ -7,8 +7,9 @@ import { tell } from '../notices.js';
 import { Confirm } from '../parts/confirm.js';
 import { Dialog } from '../parts/dialog.js';
 import { ProblemNote } from '../parts/problem-note.js';
+import { keepDraft, keptDraft } from './kept-draft.js';
 import { SHEET_ENTRIES, changeFrom, type SheetEntry, type SheetFields } from './sheet-change.js';
-import { draftOf, keepDraft, keptDraft, withDraft } from './sheet-draft.js';
+import { draftOf, withDraft } from './sheet-draft.js';
 
 /** Shows it. @param props.list names that occur in the log are offered */
 export function SheetDialog({

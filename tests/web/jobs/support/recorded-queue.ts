@@ -33,12 +33,18 @@ export interface RecordedQueue {
   close(): Promise<void>;
 }
 
-/** Opens one. @param meansIn worker to use, given the folder of the queue */
+/**
+ * Opens one.
+ * @param meansIn worker to use, given the folder of the queue
+ * @param left folder that an earlier one had; this one gets what stands in it by now, as after a power cut
+ */
 export async function recordedQueue(
   meansIn: (folder: string) => WorkerMeans,
   changes: Partial<WebContext> = {},
+  left: string | null = null,
 ): Promise<RecordedQueue> {
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'trundle-jobs-'));
+  if (left !== null) fs.cpSync(left, folder, { recursive: true });
   const told: Told[] = [];
   const noted = new Map<string, string>();
   const remembered: Settings[] = [];
@@ -81,6 +87,7 @@ export async function recordedQueue(
     { remember: (settings) => void remembered.push(settings) },
     meansIn(folder),
   );
+  queue.goOn();
   const jobNow = (id: string): Job | undefined => queue.list().find((job) => job.id === id);
   return {
     ...{ queue, folder, outDir: context.outDir, dataDir: context.dataDir, told, noted, remembered, clips },
