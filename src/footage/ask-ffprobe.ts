@@ -56,6 +56,7 @@ export async function askFfprobe(
 }
 
 interface ProbeError {
+  readonly message: string;
   /** Whether this program ended it, for its silence. */
   readonly killed?: boolean;
   readonly signal?: string | null;
@@ -63,8 +64,12 @@ interface ProbeError {
   readonly code?: number | string;
 }
 
-function breakOffOf({ killed, signal, code }: ProbeError): BreakOff | null {
-  if (killed === true) return typeof code === 'string' ? null : { silentS: silenceLimitS() };
+const TOO_MUCH = 'ERR_CHILD_PROCESS_STDIO_MAXBUFFER';
+
+function breakOffOf({ killed, signal, code, message }: ProbeError): BreakOff | null {
+  if (code === TOO_MUCH) return null;
+  if (typeof code === 'string') return { unstarted: message };
+  if (killed === true) return { silentS: silenceLimitS() };
   const ended = signalOf({
     exitCode: typeof code === 'number' ? code : null,
     signalCode: (signal ?? null) as NodeJS.Signals | null,

@@ -44,7 +44,11 @@ export interface Job {
 }
 
 /** A process that was ended by a signal from outside or by its own crash, or that gave no sign of life and was ended for that. */
-export type BreakOff = { readonly signal: string } | { readonly silentS: number };
+export type BreakOff =
+  | { readonly signal: string }
+  | { readonly silentS: number }
+  /** It never started: why. */
+  | { readonly unstarted: string };
 
 /** A silence of FFmpeg longer than this is no work any more, s: long seeks in large files stay below it. */
 const SILENCE_S = 120;
@@ -80,10 +84,12 @@ export function startFfmpeg(plan: JobPlan, tools: Tools): Job {
   if (plan.onLine) command.on('stderr', plan.onLine);
   // What formats and encoders there are, the driver would ask FFmpeg by processes of its own, which nobody could stop.
   Object.assign(command, { _checkCapabilities: answerNothing, availableEncoders: answerNoEncoders });
+  giveLinesAlways(command as unknown as Spawning);
 
   let child: ChildProcess | undefined;
   let stopped = false;
   let silentS: number | null = null;
+  let unstarted: string | null = null;
   let gone: Promise<void> = Promise.resolve();
   let drained: Promise<void> = Promise.resolve();
   const heard = new Promise<string | null>((resolve) => {
@@ -99,6 +105,7 @@ export function startFfmpeg(plan: JobPlan, tools: Tools): Job {
     child = (command as unknown as { ffmpegProc?: ChildProcess }).ffmpegProc;
     if (!child) return;
     gone = watch(child);
+    child.once('error', ({ message }) => (unstarted = message));
     const end = endAfterSilence(child, plan, stdout, (seconds) => {
       silentS = seconds;
       kill();
@@ -125,6 +132,7 @@ export function startFfmpeg(plan: JobPlan, tools: Tools): Job {
     done,
     brokeOff() {
       if (silentS !== null) return { silentS };
+      if (unstarted !== null) return { unstarted };
       const signal = stopped || !child ? null : signalOf(child);
       return signal === null ? null : { signal };
     },
@@ -142,6 +150,24 @@ function answerNothing(answer: (failure: null) => void): void {
 
 function answerNoEncoders(answer: (failure: null, encoders: object) => void): void {
   answer(null, {});
+}
+
+interface Lines {
+  get(): string;
+}
+type OnEnd = (failure: Error | null, said?: Lines, complained?: Lines) => void;
+interface Spawning {
+  _spawnFfmpeg: (args: unknown, options: unknown, onProcess: unknown, onEnd: OnEnd) => void;
+}
+const NO_LINES: Lines = { get: () => '' };
+
+/** The driver asks for what a process has said even where none could be started, and falls over that. */
+function giveLinesAlways(command: Spawning): void {
+  const spawn = command._spawnFfmpeg.bind(command);
+  command._spawnFfmpeg = (args, options, onProcess, onEnd) =>
+    spawn(args, options, onProcess, (failure, said = NO_LINES, complained = NO_LINES) =>
+      onEnd(failure, said, complained),
+    );
 }
 
 /**
@@ -247,6 +273,11 @@ const CRASHES: readonly string[] = ['SIGSEGV', 'SIGABRT', 'SIGBUS', 'SIGILL', 'S
 
 /** The failure of a program that broke off, with what to do about it. */
 export function brokenOff(program: 'FFmpeg' | 'ffprobe', how: BreakOff, file: string): TrundleError {
+  if ('unstarted' in how)
+    return new TrundleError(
+      'ffmpeg-broke-off',
+      `${program} could not be started for ${quoted(file)} (${how.unstarted}); trundle check-setup tells which one is used and whether it runs.`,
+    );
   const text =
     'silentS' in how
       ? `${program} gave no sign of life for ${how.silentS} s while working on ${quoted(file)} and was ended; check that the disk of the clip answers and run again (TRUNDLE_FFMPEG_SILENCE_S sets how long it may be silent, in seconds).`
