@@ -20,7 +20,7 @@ const COLUMNS: readonly Column[] = [
   { head: 'mm', of: ({ focalLengthMm }) => figureOrNone(focalLengthMm), right: true },
   { head: 'crop %', of: cropOf, right: true },
   { head: 'left px', of: (row) => (measurable(row) ? figureOrNone(row.residualPx) : ''), right: true },
-  { head: 'verdict', of: (row) => (row.readable ? row.grade : `${row.grade} (other version)`) },
+  { head: 'verdict', of: verdictOf },
   { head: 'tags', of: ({ pass }) => pass.tags?.join(', ') ?? '', most: 24 },
 ];
 
@@ -50,6 +50,11 @@ export function localMinute(iso: string): string {
 function shortened(text: string, most: number): string {
   const characters = [...printable(text)];
   return characters.length > most ? `${characters.slice(0, most - 1).join('')}\u2026` : characters.join('');
+}
+
+function verdictOf({ grade, doubts, readable }: LogRow): string {
+  const doubted = doubts.length > 0 && grade !== 'unmeasurable' ? ', in doubt' : '';
+  return `${grade}${doubted}${readable ? '' : ' (other version)'}`;
 }
 
 function measurable({ grade }: LogRow): boolean {

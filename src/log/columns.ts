@@ -1,5 +1,5 @@
 /** How a run document and its sheet stand in the columns of the log, and back. */
-import { RUN_SCHEMA, type PassSheet, type RunDocument } from '../run/index.js';
+import { RUN_SCHEMA, doubtsAmong, type PassSheet, type RunDocument } from '../run/index.js';
 import type { Row, Value } from './database.js';
 import type { LogEntry, LogRow } from './types.js';
 
@@ -43,6 +43,9 @@ export function columnsOf({ run, reportFolder }: LogEntry): Record<string, Value
     max_crop_percent: delivery.maxCropPercent,
     max_residual_px: delivery.maxResidualPx,
     grade: verdict.grade,
+    doubts: doubtsAmong(run.warnings)
+      .map(({ code }) => code)
+      .join(' '),
     crop_percent: stabilise.cropPercent,
     coverable: stabilise.coverable ? 1 : 0,
     residual_px: stabilise.residual.total?.rmsPx ?? null,
@@ -83,6 +86,9 @@ export function rowOf(row: Row): LogRow {
       maxResidualPx: number('max_residual_px'),
     },
     grade: row['grade'] as RunDocument['verdict']['grade'],
+    doubts: String(row['doubts'])
+      .split(' ')
+      .filter((code) => code !== ''),
     cropPercent: Number(row['crop_percent']),
     coverable: row['coverable'] === 1,
     residualPx: number('residual_px'),

@@ -36,6 +36,7 @@ const COLUMNS: readonly (readonly [name: string, of: (row: LogRow) => Cell])[] =
   ['maxCropPercent', (row) => row.delivery.maxCropPercent],
   ['maxResidualPx', (row) => row.delivery.maxResidualPx],
   ['grade', (row) => row.grade],
+  ['doubts', (row) => row.doubts.join(' ; ')],
   ['cropPercent', (row) => row.cropPercent],
   ['coverable', (row) => row.coverable],
   ['residualPx', (row) => row.residualPx],

@@ -52,6 +52,8 @@ export const MIGRATIONS: readonly Migration[] = [
      picture BLOB
    ) STRICT;`,
   fillLimits,
+  // Documents that were kept before doubts had a name hold none.
+  `ALTER TABLE run ADD COLUMN doubts TEXT NOT NULL DEFAULT '';`,
 ];
 
 /** Where a database stands. */

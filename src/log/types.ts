@@ -45,6 +45,8 @@ export interface LogRow {
     readonly maxResidualPx: number | null;
   };
   readonly grade: RunDocument['verdict']['grade'];
+  /** Codes of the doubts that stand beside the verdict, those that weigh most first. */
+  readonly doubts: readonly string[];
   readonly cropPercent: number;
   /** False when a frame needs more than half of the width. */
   readonly coverable: boolean;

@@ -1,18 +1,32 @@
-/** What a verdict and its advice do not hold for, in words: translation that the clip cannot show, and a longer take. */
+/** What a verdict and its advice do not hold for, in words: doubts of the clip, translation that it cannot show, and a longer take. */
 import { LONGER_TAKE_OVER_LIMIT } from '../judge/index.js';
-import type { RunDocument } from '../run/index.js';
+import { doubtsAmong, type RunDocument, type Warning } from '../run/index.js';
 import { firstScreenTexts } from '../texts/index.js';
 
-/** What the verdict does not hold for, each with its name; none for a run without a verdict. */
-export function reservations({
-  verdict: { grade, reasons },
-  motion,
-}: RunDocument): [name: string, text: string][] {
+/** The doubts that stand beside the verdict, those that weigh most first; none for a run without a verdict. */
+export function doubtsBesideVerdict({
+  verdict: { grade },
+  warnings,
+}: Pick<RunDocument, 'verdict' | 'warnings'>): readonly Warning[] {
+  return grade === 'unmeasurable' ? [] : doubtsAmong(warnings);
+}
+
+/** What the verdict does not hold for, each with its name, doubts first; none for a run without a verdict. */
+export function reservations(run: RunDocument): [name: string, text: string][] {
+  const {
+    verdict: { grade, reasons },
+    motion,
+  } = run;
   if (grade === 'unmeasurable') return [];
+  const doubted = doubtsBesideVerdict(run).map(({ text }): [string, string] => [
+    firstScreenTexts.inDoubt,
+    text,
+  ]);
   const blind = motion.translational.observable === 'no';
   const notCovered = firstScreenTexts.translationNotCovered(motion.separation.unsplit?.cause ?? null);
   const minded = reasons.filter(({ code }) => code === LONGER_TAKE_OVER_LIMIT);
   return [
+    ...doubted,
     ...(blind ? ([[firstScreenTexts.notCovered, notCovered]] satisfies [string, string][]) : []),
     ...minded.map(({ text }): [string, string] => [firstScreenTexts.mind, text]),
   ];

@@ -18,6 +18,7 @@ import { deliveryPxPerClipPx } from './delivery-px.js';
 import { angularNumbers, axisFigure, boundUp, translationNumbers, type AxisNumbers } from './format.js';
 import { floorLines } from './floor-words.js';
 import { motionLogWords } from './motion-log-words.js';
+import { doubtsBesideVerdict } from './reservations.js';
 import { brokenLines, coloured, columns, safe, type SummaryOptions } from './terminal-text.js';
 import {
   adviceWords,
@@ -59,9 +60,12 @@ export function terminalSummary(run: RunDocument, { colour, columns: width }: Su
   const logged = motionLogWords(run).map((words) => `  - ${safe(words)}`);
   if (logged.length > 0) lines.push('', terminalTexts.motionLog, ...logged);
   if (run.verdict.advice.length > 0) lines.push('', ...adviceLines(run).map(safe));
-  if (run.warnings.length > 0) {
-    lines.push('', terminalTexts.warnings(run.warnings.length));
-    for (const { text, atS } of run.warnings)
+  // Doubts stand at the head already.
+  const doubts = new Set(doubtsBesideVerdict(run));
+  const warnings = run.warnings.filter((warning) => !doubts.has(warning));
+  if (warnings.length > 0) {
+    lines.push('', terminalTexts.warnings(warnings.length));
+    for (const { text, atS } of warnings)
       lines.push(`  - ${safe(text)}${atS === null ? '' : terminalTexts.atSeconds(figure(atS))}`);
   }
   const { assumed } = run.rig;
@@ -73,14 +77,16 @@ export function terminalSummary(run: RunDocument, { colour, columns: width }: Su
   return brokenLines([...head.map(inOurUnits), ...table, ...lines.map(inOurUnits)], width).join('\n');
 }
 
-/** What keeps the verdict from pass, and what a pass of the test does not hold for. */
-function whyLines({ verdict: { grade, reasons } }: RunDocument): string[] {
+/** What puts the verdict in doubt, what keeps it from pass, and what a pass of the test does not hold for. */
+function whyLines(run: RunDocument): string[] {
+  const { grade, reasons } = run.verdict;
   // Where nothing could be measured the headline has told the first already.
   const why = reasons
     .filter(keepsFromPass)
     .filter((reason) => grade !== 'unmeasurable' || reason !== reasons[0]);
   const mind = reasons.filter(({ code }) => code === LONGER_TAKE_OVER_LIMIT);
   return [
+    ...doubtsBesideVerdict(run).map(({ text }) => terminalTexts.inDoubt(text)),
     ...why.map(({ text }) => terminalTexts.why(text)),
     ...mind.map(({ text }) => terminalTexts.mind(text)),
   ];

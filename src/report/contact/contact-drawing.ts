@@ -7,6 +7,7 @@ import { figure, inUnits, type RunDocument } from '../../run/index.js';
 import { contactTexts } from '../../texts/index.js';
 import { element, verdictBadge } from '../charts/index.js';
 import type { ReportBundle } from '../types.js';
+import { doubtsBesideVerdict } from '../reservations.js';
 import { turnsMost } from '../shakes-most.js';
 import { firstSentence, headline, outcomeInShort } from '../wording.js';
 import { lightColour, standaloneChartStyle } from './chart-style.js';
@@ -49,6 +50,7 @@ const GAP = 28;
 const CHART_GAP = 14;
 const MUTED: Place = { leftPx: LEFT, widthPx: WIDTH, sizePx: SMALLEST_PX, colour: 'muted' };
 const BODY: Place = { leftPx: LEFT, widthPx: WIDTH, sizePx: 28 };
+const DOUBT_LINES = 3;
 const MIND_LINES = 2;
 /** Greys of the strip that all pages have at their top. */
 const STEPS = 11;
@@ -122,8 +124,10 @@ function verdictPart(run: RunDocument, top: number, lines: number): Part {
   const { grade } = run.verdict;
   const beside = LEFT + 118;
   const said = paragraph(inUnits(sentence, run.units), BODY, top + 102, lines);
+  const doubt = doubtWords(run);
+  const doubted = doubt === null ? said : paragraph(doubt, BODY, said.bottom + 6, DOUBT_LINES);
   const mind = mindWords(run);
-  const minded = mind === null ? null : paragraph(mind, MUTED, said.bottom + 6, MIND_LINES);
+  const minded = mind === null ? null : paragraph(mind, MUTED, doubted.bottom + 6, MIND_LINES);
   return {
     svg: [
       nested(verdictBadge(grade), { leftPx: LEFT, topPx: top, widthPx: 88, heightPx: 88 }),
@@ -133,10 +137,19 @@ function verdictPart(run: RunDocument, top: number, lines: number): Part {
         top + 70,
       ),
       said.svg,
+      doubt === null ? '' : doubted.svg,
       minded?.svg ?? '',
     ].join(''),
-    bottom: minded?.bottom ?? said.bottom,
+    bottom: minded?.bottom ?? doubted.bottom,
   };
+}
+
+/** The doubt that weighs most, in its first sentence, and how many more there are; null where there is none. */
+function doubtWords(run: RunDocument): string | null {
+  const [most, ...more] = doubtsBesideVerdict(run);
+  return most === undefined
+    ? null
+    : inUnits(contactTexts.inDoubt(firstSentence(most.text), more.length), run.units);
 }
 
 /** What a longer take may need, without what stands in brackets; null where the limits hold for it. */

@@ -69,9 +69,16 @@ function row({ run, reportHref, thumbnailUri }: ShownRun, page: LogPage, picture
     </td>
     <td class="wide" data-sort="${run.surfaceClass ?? ''}">${run.surfaceClass ?? '–'}</td>
     <td class="verdict-cell" data-sort="${ORDER[run.grade]}">
-      ${trusted(gradeMark(run.grade))}${gradeWord(run.grade)}
+      ${trusted(gradeMark(run.grade))}${gradeWord(run.grade)}${inDoubt(run)}
     </td>
   </tr> `;
+}
+
+/** That the verdict is doubted; the report says why. */
+function inDoubt({ grade, doubts }: ListedRun): Markup | null {
+  return doubts.length === 0 || grade === 'unmeasurable'
+    ? null
+    : html`<span class="sub">${logPageTexts.inDoubt}</span>`;
 }
 
 /** From best to worst, for sorting. */

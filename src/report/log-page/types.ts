@@ -12,6 +12,8 @@ export interface ListedRun {
   readonly focalLengthMm: number | null;
   readonly delivery: { readonly name: string | null; readonly widthPx: number; readonly heightPx: number };
   readonly grade: VerdictSection['grade'];
+  /** Codes of the doubts that stand beside the verdict. */
+  readonly doubts: readonly string[];
   readonly cropPercent: number;
   /** False when a frame needs more than half of the width. */
   readonly coverable: boolean;

@@ -17,6 +17,9 @@ export const contactTexts = {
     count === 0 ? 'no joints found' : count === 1 ? '1 joint or bump' : `${count} joints, bumps`,
   notMeasured: 'not measured',
   cropTitle: 'Crop by smoothing, % of the width',
+  /** @param more doubts besides this one */
+  inDoubt: (sentence: string, more: number): string =>
+    `In doubt: ${sentence}${more === 0 ? '' : ` And ${more} more in the report.`}`,
   mind: (sentence: string): string => `Mind: ${sentence}`,
   likeTheTest: (outcome: string): string => `${outcome} (a take like the test)`,
   /** @param darkestFrom height with its unit, null where nothing is shaded */

@@ -35,6 +35,7 @@ export const firstScreenTexts = {
   step: (text: string, outcome: string): string => `${text} (${outcome})`,
   firstOutcome: (outcome: string): string => `Then ${outcome}.`,
   shakesMost: (source: string): string => `Shakes most: ${source}.`,
+  inDoubt: 'In doubt',
   mind: 'Mind',
   /** Where a step passes, and a longer take is minded. */
   passesLikeTest: 'Passes: for a take like the test; a longer one may need more crop.',

@@ -63,6 +63,7 @@ export const logPageTexts = {
   delivery: (name: string): string => `for ${name}`,
   openReport: (run: number): string => `Report of run ${run}`,
   reportGone: 'no report folder any more; trundle log open writes it anew',
+  inDoubt: 'in doubt',
   otherVersion: 'kept by another version of Trundle',
   find: 'Find in this list',
   shown: (shown: number, of: number): string => `${shown} of ${of} shown`,

@@ -3,6 +3,7 @@
 /** Words of the terminal summaries. */
 export const terminalTexts = {
   report: (page: string): string => `Report: ${page}`,
+  inDoubt: (sentences: string): string => `In doubt: ${sentences}`,
   why: (reason: string): string => `Why:  ${reason}`,
   mind: (reason: string): string => `Mind: ${reason}`,
   clip: (file: string, widthPx: number, heightPx: number, fps: string, measuredS: string): string =>

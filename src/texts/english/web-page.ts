@@ -106,6 +106,7 @@ export const webLogTexts = {
   ofLimit: (limit: string): string => `of ${limit}`,
   surface: (letters: string): string => `floor class ${letters} between joints`,
   range: (fromS: string, toS: string): string => `${fromS} to ${toS} s`,
+  inDoubt: 'in doubt',
   otherVersion: 'Kept by another version of Trundle: listed, but not opened.',
   empty: 'The log is empty. Each pass that is measured here is kept in it.',
   measure: 'Measure a pass',

@@ -26,6 +26,7 @@ export function madeUpList(): ListedRun[] {
       focalLengthMm: 35,
       delivery: { name: 'web HD', widthPx: 1920, heightPx: 1080 },
       grade: gradeOf(cropPercent),
+      doubts: [],
       cropPercent,
       coverable: true,
       residualPx: 0.3 * cropPercent,

@@ -26,6 +26,7 @@ const row = (id: number, part: Partial<RunRow> = {}): RunRow => ({
   focalLengthMm: 35,
   delivery: { name: null, widthPx: 1920, heightPx: 1080, maxCropPercent: 5, maxResidualPx: 0.83 },
   grade: 'pass',
+  doubts: [],
   cropPercent: id,
   coverable: true,
   residualPx: 0.1 * id,
