@@ -195,10 +195,21 @@ async function answer(name: 'ffmpeg' | 'ffprobe', candidate: Candidate): Promise
     const version = new RegExp(`^${name} version (\\S+)`).exec(stdout)?.[1];
     if (!version) return undefined;
     const tool: Tool = { ...candidate, version: version.replace(/-(static|https?:.*)$/, '') };
-    return { ...tool, knowsFpsMode: knowsFpsMode(stdout) };
+    const licence = licenceOfBuild(stdout);
+    return { ...tool, knowsFpsMode: knowsFpsMode(stdout), ...(licence !== null && { licence }) };
   } catch {
     return undefined;
   }
+}
+
+/** The licence that a build of FFmpeg is under by the options it was built with (its LICENSE.md); null when it does not tell them. */
+function licenceOfBuild(versionText: string): string | null {
+  const built = /^configuration:(.*)$/m.exec(versionText)?.[1];
+  if (built === undefined) return null;
+  const has = (option: string): boolean => built.split(/\s+/).includes(`--enable-${option}`);
+  if (has('nonfree')) return 'non-free parts, not to be passed on';
+  if (has('gpl')) return has('version3') ? 'GPL-3.0-or-later' : 'GPL-2.0-or-later';
+  return has('version3') ? 'LGPL-3.0-or-later' : 'LGPL-2.1-or-later';
 }
 
 /** `-fps_mode` came with FFmpeg 5.1, whose libavutil is 57.28; builds from git have no other telling number. */

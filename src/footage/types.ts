@@ -110,6 +110,8 @@ export interface Tool {
   readonly from: ToolSource;
   /** As the program states it, for example "7.0.2" or "N-47683-g0e8eb07980". */
   readonly version: string;
+  /** That of the build, by the options it was built with; missing when it does not tell them. */
+  readonly licence?: string;
 }
 
 /** FFmpeg, with the one difference between versions that matters here. */

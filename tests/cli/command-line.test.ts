@@ -81,8 +81,11 @@ describe('the command line', () => {
     const { status, out } = await runWords('check-setup');
     expect(status).toBe(0);
     expect(out).toMatch(/ok\s+trundle\s+\d+\.\d+\.\d+/);
-    expect(out).toMatch(/ok\s+ffmpeg/);
+    expect(out).toMatch(/(ok|old)\s+ffmpeg/);
     expect(out).toMatch(/ok\s+ffprobe/);
+    expect(out).toMatch(
+      /ok\s+vision .*\n +@techstark\/opencv-js \S+, Apache-2\.0, SHA-256 [0-9a-f]{12}\.\.\., as recorded\n/,
+    );
   });
 });
 
