@@ -1,6 +1,7 @@
 /** Bundles the script of the report page into one file that stands inside the page: no import, no source map, the same bytes each time. */
 import path from 'node:path';
 import { defineConfig } from 'vite';
+import { licenceNotices } from './licence-notices.js';
 
 const root = path.resolve(import.meta.dirname, '..');
 
@@ -8,6 +9,7 @@ export default defineConfig({
   root,
   publicDir: false,
   logLevel: 'warn',
+  plugins: [licenceNotices()],
   build: {
     // The page is read on phones and in the browsers of cutting rooms that are some years old.
     target: ['chrome109', 'firefox115', 'safari16'],

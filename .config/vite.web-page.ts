@@ -1,6 +1,7 @@
 /** Bundles the local page: one script and one style sheet under fixed names, which the server hands out; nothing is loaded from elsewhere. */
 import path from 'node:path';
 import { defineConfig } from 'vite';
+import { licenceNotices } from './licence-notices.js';
 
 const root = path.resolve(import.meta.dirname, '..');
 
@@ -9,9 +10,11 @@ export default defineConfig({
   base: '/assets/',
   publicDir: false,
   logLevel: 'warn',
+  plugins: [licenceNotices()],
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   worker: {
     format: 'es',
+    plugins: () => [licenceNotices()],
     rolldownOptions: {
       treeshake: { moduleSideEffects: false },
       output: { entryFileNames: '[name]-[hash].js', chunkFileNames: '[name]-[hash].js' },
