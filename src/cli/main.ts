@@ -13,7 +13,7 @@ for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(sign
 const GONE: readonly unknown[] = ['EPIPE', 'EIO'];
 let outFailure: NodeJS.ErrnoException | null = null;
 
-/** Streams to files fail by throwing, those to pipes and terminals by an event. */
+/** Streams tell failures by an event, and some of them also by throwing. */
 function writer(stream: NodeJS.WriteStream, onFailure: (error: NodeJS.ErrnoException) => void) {
   stream.on('error', onFailure);
   return (text: string): void => {
@@ -42,6 +42,8 @@ for (const event of ['uncaughtException', 'unhandledRejection'] as const)
   process.on(event, (error: unknown) => process.exit(tell(error, io)));
 
 process.exitCode = await runCli(process.argv.slice(2), io);
+// What a stream has to complain of comes after the write.
+await new Promise<void>((resolve) => process.stdout.write('', () => setImmediate(resolve)));
 if (outFailure !== null) process.exitCode = Math.max(process.exitCode, tell(unprinted(outFailure), io));
 
 function unprinted(cause: NodeJS.ErrnoException): TrundleError {
