@@ -1,6 +1,6 @@
 /** Single facts, from statements of containers that this machine's FFmpeg does not write. */
 import { describe, expect, it } from 'vitest';
-import { frameRate } from '../../src/footage/frame-rate.js';
+import { asksForLater, frameRate } from '../../src/footage/frame-rate.js';
 import {
   bitDepth,
   colourTags,
@@ -37,6 +37,23 @@ describe('the frame rate', () => {
   it('believes an average far from what the first seconds show: the rate changes later', () => {
     const rate = frameRate(stampsS(500, 30), { base: '30/1', average: '24/1', tickS });
     expect(rate).toEqual({ fps: 24, fpsFraction: '24/1', variableRate: true });
+  });
+
+  it('believes no average that the rest of the clip does not bear out, and says so', () => {
+    const stated = { base: '50/1', average: '50/1', tickS };
+    const expected = { fps: 25, fpsFraction: '25/1', variableRate: false, misstatedFps: 50 };
+    expect(frameRate(stampsS(100, 25), { ...stated, isWhole: true })).toEqual(expected);
+    const laterS = [stampsS(50, 25), stampsS(50, 25).map((timeS) => timeS + 300)];
+    expect(frameRate(stampsS(500, 25), { ...stated, laterS })).toEqual(expected);
+    expect(asksForLater(stampsS(500, 25), stated)).toBe(true);
+    expect(asksForLater(stampsS(500, 25), { ...stated, average: '25/1' })).toBe(false);
+  });
+
+  it('finds a rate that changes later where later time stamps show it', () => {
+    const stated = { base: '30/1', average: '24/1', tickS, laterS: [stampsS(50, 18)] };
+    expect(frameRate(stampsS(500, 30), stated)).toEqual({
+      ...{ fps: 24, fpsFraction: '24/1', variableRate: true },
+    });
   });
 
   it('does not count fields as frames', () => {
