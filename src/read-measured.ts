@@ -36,7 +36,7 @@ export async function readMeasured(place: string): Promise<MeasuredRun> {
 
 /**
  * A document with its series.
- * @throws TrundleError `run-invalid` when the two are not of one measurement
+ * @throws TrundleError `run-invalid` when the two are not of one measurement, or the columns of the series are of different lengths
  */
 export function joinSeries(run: RunDocument, series: RunSeries, place: string): MeasuredRun {
   if (series.clipSha256 !== run.clip.sha256 || series.createdAt !== run.createdAt)
@@ -44,7 +44,19 @@ export function joinSeries(run: RunDocument, series: RunSeries, place: string): 
       'run-invalid',
       `The run.json and the ${SERIES_FILE} at "${place}" are of different measurements; measure that clip again.`,
     );
+  if (!columnsFit(series))
+    throw new TrundleError(
+      'run-invalid',
+      `The columns of the ${SERIES_FILE} at "${place}" are of different lengths; measure that clip again.`,
+    );
   return { run, series, pass: passOfRun(run, series) };
+}
+
+/** Whether every axis has a value for each time: what is computed of some of them would be wrong without a word. */
+function columnsFit({ motion }: RunSeries): boolean {
+  const { timeS, path: way, vibration, noiseSd } = motion;
+  const columns = [way, vibration, noiseSd].flatMap((axes): unknown[][] => Object.values(axes));
+  return columns.every((column) => column.length === timeS.length);
 }
 
 async function jsonOfFile(file: string): Promise<unknown> {
