@@ -84,7 +84,7 @@ async function followAtOnce(
   const { rig = {} } = request;
   const { onProgress = () => {} } = hooks;
   const tracking = await trackFrames(decodeGrey(request.clip, facts, reading, tools), {
-    ...trackingOptions(seed, hooks),
+    ...trackingOptions(facts, seed, hooks),
     onFrame: (count) => onProgress('track', count, Number.isFinite(expected) ? expected : null),
     ...watchTracking(hooks, (frame) => cameraForFrame(rig, facts, frame).camera),
   });
@@ -124,7 +124,7 @@ async function followLong(
     const before = Math.round((frames * k) / count);
     const tracking = await unlessPastEnd(k, () =>
       trackFrames(decodeGrey(request.clip, facts, { ...reading, ...range, onWarning: warned }, tools), {
-        ...trackingOptions(seed, hooks),
+        ...trackingOptions(facts, seed, hooks),
         onFrame: (done) => onProgress('track', Math.min(before + done, frames), frames),
         ...watch,
       }),
@@ -163,8 +163,16 @@ async function followLong(
   return { tracking: { ...tracking, warnings: breakWarnings(chains, tracking) }, motion, assumed };
 }
 
-function trackingOptions(seed: number, { threads = 2, signal }: MeasureHooks): TrackingOptions {
-  return { seed, threads, ...(signal && { signal }) };
+function trackingOptions(
+  { storedWidthPx, storedHeightPx, rotationDeg }: ClipFacts,
+  seed: number,
+  { threads = 2, signal }: MeasureHooks,
+): TrackingOptions {
+  const stored =
+    rotationDeg % 180 === 0
+      ? { widthPx: storedWidthPx, heightPx: storedHeightPx }
+      : { widthPx: storedHeightPx, heightPx: storedWidthPx };
+  return { seed, threads, stored, ...(signal && { signal }) };
 }
 
 /** What is known of the whole clip. */

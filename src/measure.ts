@@ -13,6 +13,7 @@ import {
   readSound,
   requireMeasurable,
   sha256OfClip,
+  type DecodeRecord,
 } from './footage/index.js';
 import { followClip } from './follow-clip.js';
 import { compareMotionLog, motionLogSection } from './motion/index.js';
@@ -24,6 +25,7 @@ import { breakable } from './breakable.js';
 import { buildRun, type RunParts } from './build-run.js';
 import { buildSeries } from './build-series.js';
 import { DEFAULT_SEED, type MeasureHooks, type MeasureRequest } from './measure-request.js';
+import { pictureDoubts } from './picture-doubts.js';
 import { readMotionLog, requireLength } from './read-motion-log.js';
 import { readOtherRun } from './read-other-run.js';
 import { readOtherSurface } from './read-other-surface.js';
@@ -68,10 +70,14 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     });
   const rangeS = Math.min(outS ?? facts.durationS, facts.durationS) - (inS ?? 0);
   if (log) requireLength(log, rangeS, request.motionLogFile ?? '');
-  const reading = { inS, outS, analysisWidthPx: request.analysisWidthPx, signal, onWarning };
+  let contrastGain = 1;
+  const onStart = (record: DecodeRecord): number => (contrastGain = record.contrastGain);
+  const reading = { inS, outS, analysisWidthPx: request.analysisWidthPx, signal, onWarning, onStart };
 
   // Tracking and motion: features through the frames, then the split into angular and translational, intended move and vibration.
   const { tracking, motion, assumed } = await followClip({ request, facts, reading, seed }, hooks, tools);
+
+  warnings.push(...(await pictureDoubts(tracking, facts, contrastGain)));
 
   // Wherever the picture counts from here on, the lens is the one that was found.
   const { camera } = motion;

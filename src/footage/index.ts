@@ -8,6 +8,7 @@ export { requireMeasurable } from './picture-limits.js';
 export { TIME_JUMP_S } from './decode-warnings.js';
 export * from './analysis-size.js';
 export * from './decode.js';
+export * from './coded-size.js';
 export * from './picture.js';
 export * from './nearest-frames.js';
 export * from './small-pictures.js';

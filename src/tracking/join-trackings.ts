@@ -62,6 +62,7 @@ export function joinTrackings(parts: readonly Tracking[]): Tracking {
     meanGrey: meanOf(({ meanGrey }) => meanGrey),
     contrastGrey: meanOf(({ contrastGrey }) => contrastGrey),
     levels: { timeS, bands, mean: columns(({ levels }) => levels.mean, bands) },
+    copied: copiedOf(parts),
     light: lightOf(
       news,
       timeS,
@@ -113,6 +114,20 @@ function lightOf(news: readonly NewFrames[], timeS: Float64Array, toldShare: num
     }
   }
   return { timeS, levelLn, levelGrey, toldShare };
+}
+
+/** Mean over the stretches that tell, each by its frames; steps of the size that most of them met. */
+function copiedOf(parts: readonly Tracking[]): Tracking['copied'] {
+  const told = parts.flatMap(({ copied, table }) =>
+    copied ? [{ ...copied, frames: table.frameCount }] : [],
+  );
+  if (told.length === 0) return null;
+  const frames = told.reduce((sum, one) => sum + one.frames, 0);
+  const quarters = told.filter(({ perPx }) => perPx === 4).length;
+  return {
+    likeness: told.reduce((sum, one) => sum + one.frames * one.likeness, 0) / frames,
+    perPx: 2 * quarters >= told.length ? 4 : 2,
+  };
 }
 
 function firstOfEach(warnings: readonly Warning[]): Warning[] {

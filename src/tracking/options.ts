@@ -32,6 +32,8 @@ export interface TrackingOptions {
    * picture changes its scale, as in a push-in, where frame-to-frame matching drifts.
    */
   readonly refine?: Refine;
+  /** Size of the upright picture in the pixels of the file; that of the frames when missing. */
+  readonly stored?: { readonly widthPx: number; readonly heightPx: number };
   /** Called after each frame with the number of frames done. */
   readonly onFrame?: (count: number) => void;
   /** Shown each frame in turn while the workers are at the next one, so that a short look at it costs no time. */

@@ -3,11 +3,18 @@ import type { FrameType, GreyFrame } from '../footage/index.js';
 import { mean } from '../numerics/index.js';
 import { FrameComparer, LEVEL_BANDS } from './frame-differences.js';
 import { findCuts, longestStretch } from './cuts.js';
+import { copiedSteps } from './doubt/copied-steps.js';
 import { lightCourse } from './doubt/exposure-change.js';
 import { lightStep } from './doubt/light-step.js';
 import type { FrameRecord } from './frame-record.js';
 import { LiveTracks, type ObservationLog } from './live-tracks.js';
-import { resolveTrackingOptions, scaleFor, type FollowedFrame, type TrackingOptions } from './options.js';
+import {
+  resolveTrackingOptions,
+  scaleFor,
+  type FollowedFrame,
+  type ResolvedTrackingOptions,
+  type TrackingOptions,
+} from './options.js';
 import type { Points } from '../vision/index.js';
 import type { Refined, Relight } from './protocol.js';
 import { findFreezes, findRepeats } from './repeats.js';
@@ -48,10 +55,7 @@ export async function trackFrames(
   try {
     const first = await source.take();
     if (!first)
-      return summarise(
-        { widthPx: 0, heightPx: 0, records: [], types: [], log: emptyLog() },
-        settings.targetTracks,
-      );
+      return summarise({ widthPx: 0, heightPx: 0, records: [], types: [], log: emptyLog() }, settings);
     const { widthPx, heightPx } = first;
     const scale = scaleFor(widthPx);
     pool = await WorkerPool.start({ threads: settings.threads, widthPx, heightPx, signal: settings.signal });
@@ -96,7 +100,7 @@ export async function trackFrames(
     }
     if (shown) onFollowed?.(shown);
     settings.onEngineHeap?.(await pool.engineHeapBytes());
-    return summarise({ widthPx, heightPx, records, types, log: tracks.log }, settings.targetTracks);
+    return summarise({ widthPx, heightPx, records, types, log: tracks.log }, settings);
   } finally {
     await Promise.all([pool?.close(), source.stop()]);
   }
@@ -144,7 +148,7 @@ function emptyLog(): ObservationLog {
 }
 
 /** Judges the frames, cuts the table out of the log and says what is wrong with the clip. */
-function summarise(clip: ClipTracks, targetTracks: number): Tracking {
+function summarise(clip: ClipTracks, { targetTracks, stored }: ResolvedTrackingOptions): Tracking {
   const { widthPx, heightPx, records, types, log } = clip;
   const cuts = findCuts(records);
   const stretch = longestStretch(records, cuts);
@@ -168,6 +172,10 @@ function summarise(clip: ClipTracks, targetTracks: number): Tracking {
     meanGrey,
     contrastGrey,
     levels: levelsOf(kept, records),
+    copied: copiedSteps(table, {
+      x: (stored?.widthPx ?? widthPx) / widthPx,
+      y: (stored?.heightPx ?? heightPx) / heightPx,
+    }),
     light: lightCourse(
       kept.map((k) => records[k].timeS),
       kept.map((k) => records[k].light),

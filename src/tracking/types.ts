@@ -1,5 +1,6 @@
 /** What the tracking room hands on: the table of tracks and what happened to the frames. */
 import type { Warning } from '../run/index.js';
+import type { CopiedSteps } from './doubt/copied-steps.js';
 import type { LightCourse } from './doubt/exposure-change.js';
 
 /**
@@ -62,5 +63,7 @@ export interface Tracking {
   readonly levels: FrameLevels;
   /** The light on the places that were followed. */
   readonly light: LightCourse;
+  /** Whether the picture moves in steps of the coder; null where its motion does not tell. */
+  readonly copied: CopiedSteps | null;
   readonly warnings: readonly Warning[];
 }
