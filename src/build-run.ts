@@ -78,7 +78,7 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
     ...factWarnings(facts),
     ...focalWarning(parts),
     ...smoothingWarning(parts),
-    ...codingWarning(tracking, motion),
+    ...codingWarning(parts),
     ...parts.warnings,
     ...tracking.warnings,
     ...motion.warnings,
@@ -209,11 +209,13 @@ function smoothingWarning({ motion, stabilisation: { smoothingS } }: RunParts): 
 }
 
 /** Predicted frames raise the floors; worth a word where an axis drowns in them. */
-function codingWarning(tracking: Tracking, motion: Motion): Warning[] {
+function codingWarning({ tracking, motion, warnings }: RunParts): Warning[] {
   const drowned = AXES.some(
     (axis) => motion.axes[axis].status === 'below' || motion.axes[axis].status === 'wide',
   );
-  if (tracking.interCoded === false || !drowned) return [];
+  // The doubt about heavy compression says the same, and more.
+  const isSaid = warnings.some(({ code }) => code === 'heavy-compression');
+  if (tracking.interCoded === false || !drowned || isSaid) return [];
   return [{ code: 'inter-coded', text: clipFactTexts.interCoded, atS: null }];
 }
 
