@@ -1,4 +1,5 @@
 /** The whole server as a function from request to answer: guard, headers, the page, the interface under /api. No socket is opened here. */
+import type { IncomingMessage } from 'node:http';
 import { Hono, type Context, type MiddlewareHandler } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { serverTexts } from '../../texts/index.js';
@@ -42,7 +43,7 @@ export function createApp({ access, files, routes, onFault }: AppParts): Hono {
   );
   app.onError((error, context) => {
     const response = answer(context, error);
-    if (response.status === 500) onFault(error);
+    if (response.status === 500 && !hasGone(context)) onFault(error);
     return response;
   });
   return app;
@@ -58,6 +59,12 @@ const limitBody: MiddlewareHandler = bodyLimit({
 /** A clip is as large as it is: its route counts what it takes. */
 const limitOrders: MiddlewareHandler = (context, next) =>
   context.req.method === 'PUT' ? next() : limitBody(context, next);
+
+/** Whether the asker went away in the middle: what fails then is nobody's fault. */
+function hasGone({ env, req }: Context): boolean {
+  const { incoming } = (env ?? {}) as { incoming?: IncomingMessage };
+  return req.raw.signal.aborted || (incoming?.destroyed === true && !incoming.complete);
+}
 
 /** People get a page where they typed an address, programs a problem. */
 function answer(context: Context, error: unknown): Response {

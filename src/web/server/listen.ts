@@ -45,7 +45,8 @@ export function listen(
   const answer = getRequestListener(fetch, { hostname, errorHandler: () => plainAnswer(400) });
   // Node would cut a large clip after minutes, and with that limit off would wait for headers without end.
   const times = { requestTimeout: 0, headersTimeout: headMs, connectionsCheckingInterval: lookMs };
-  const server = createServer(times, (incoming, outgoing) => {
+  // The guard refuses a request without a host in words, Node would without.
+  const server = createServer({ ...times, requireHostHeader: false }, (incoming, outgoing) => {
     limitOrder(incoming, orderMs);
     void answer(incoming, outgoing);
   });
@@ -91,13 +92,15 @@ function refuse(error: NodeJS.ErrnoException, socket: Duplex): void {
   const sentence = `${SENTENCES[status]}\n`;
   const head = [
     `HTTP/1.1 ${status} ${STATUS_CODES[status]}`,
-    ...Object.entries({ ...PLAIN_HEADERS, Connection: 'close' }).map(([name, value]) => `${name}: ${value}`),
+    ...Object.entries(LAST_HEADERS).map(([name, value]) => `${name}: ${value}`),
     `Content-Length: ${Buffer.byteLength(sentence)}`,
   ];
   socket.end(`${head.join('\r\n')}\r\n\r\n${sentence}`, () => socket.destroy());
 }
 
-const PLAIN_HEADERS = {
+/** Of the last answer on a connection. */
+const LAST_HEADERS = {
+  Connection: 'close',
   'Content-Type': 'text/plain; charset=utf-8',
   'X-Content-Type-Options': 'nosniff',
   'Cache-Control': 'no-store',
@@ -105,7 +108,7 @@ const PLAIN_HEADERS = {
 
 /** For a request of which no address can be made, before the guard sees it. */
 function plainAnswer(status: 400): Response {
-  return new Response(`${SENTENCES[status]}\n`, { status, headers: PLAIN_HEADERS });
+  return new Response(`${SENTENCES[status]}\n`, { status, headers: LAST_HEADERS });
 }
 
 function cannotListen(cause: NodeJS.ErrnoException, address: string, port: number): TrundleError {
