@@ -141,7 +141,7 @@ function plainRow(row: Record<string, unknown>): Row {
   );
 }
 
-/** Result codes of SQLite: the low byte of the extended ones. */
+/** Result codes of SQLite: the low byte of the extended ones, and one extended code of a file that ends too early. */
 const CODES = {
   busy: 5,
   locked: 6,
@@ -151,11 +151,13 @@ const CODES = {
   full: 13,
   cannotOpen: 14,
   notDatabase: 26,
+  shortRead: 522,
 };
 
 function inWords(error: unknown, file: string, timeoutMs: number): unknown {
   if (!(error instanceof Error)) return error;
-  const code = codeOf(error);
+  const full = codeOf(error);
+  const code = full === CODES.shortRead ? CODES.corrupt : full === null ? null : full & 0xff;
   const failure = (name: 'log-busy' | 'log-unwritable', message: string): TrundleError =>
     new TrundleError(name, message, { cause: error });
   switch (code) {
@@ -184,7 +186,7 @@ function inWords(error: unknown, file: string, timeoutMs: number): unknown {
 
 /** The result code; a failure to open carries it at the end of its message only. */
 function codeOf(error: Error & { rawCode?: number }): number | null {
-  if (typeof error.rawCode === 'number') return error.rawCode & 0xff;
+  if (typeof error.rawCode === 'number') return error.rawCode;
   const ending = /^ConnectionFailed\(.*: (\d+)"\)$/s.exec(error.message)?.[1];
-  return ending === undefined ? null : Number(ending) & 0xff;
+  return ending === undefined ? null : Number(ending);
 }
