@@ -11,8 +11,11 @@ import type { Warning } from '../../run/index.js';
 import { compressionDoubtTexts } from '../../texts/index.js';
 import type { Tracking } from '../types.js';
 
-/** Tracking noise that is the coder's, px at a width of 960, from which on figures are doubted. */
-const MOST_CODED_NOISE_PX = 0.011;
+/**
+ * Tracking noise that is the coder's, px at a width of 960, from which on figures are doubted. Ordinary files reach a likeness of
+ * 0.04 to 0.21, with little noise; a noisy picture alone, such as wind in leaves, is no sign: the likeness has to be high as well.
+ */
+const CODED_NOISE = { px: 0.011, likeness: 0.2 } as const;
 /**
  * Bits for a pixel below which they are doubted as soon as steps show at all: with still fewer bits noise hides the steps
  * (a push-in at crf 40, 0.009 bits: likeness 0.11, a lateral shake of 0.3 mm read as 0.75).
@@ -30,7 +33,8 @@ export function compressionDoubts(
 ): Warning[] {
   if (copied === null) return [];
   const codedNoisePx = (copied.likeness * (noisePx ?? 0) * 960) / table.widthPx;
+  const comesInSteps = copied.likeness >= CODED_NOISE.likeness && codedNoisePx >= CODED_NOISE.px;
   const hasFewBits = (bitsPerPx ?? Infinity) < FEW_BITS.perPx && copied.likeness >= FEW_BITS.likeness;
-  if (codedNoisePx < MOST_CODED_NOISE_PX && !hasFewBits) return [];
+  if (!comesInSteps && !hasFewBits) return [];
   return [{ code: 'heavy-compression', text: compressionDoubtTexts.copied(copied.perPx), atS: null }];
 }
