@@ -3,7 +3,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import type { ParsedArgs } from 'citty';
 import type { MeasureRequest, Stage } from '../measure-request.js';
-import { TrundleError, parseRigFile, type RigFile } from '../run/index.js';
+import { printable, TrundleError, parseRigFile, type RigFile } from '../run/index.js';
 import { listOf, readSettings } from '../settings/index.js';
 import { presetsFor, type DeliveryValues } from './delivery-options.js';
 import type { Io } from './io.js';
@@ -72,6 +72,6 @@ function readRigFile(given: string | undefined, clip: string, say: (text: string
       { cause: error },
     );
   }
-  if (given === undefined) say(`Rig: ${file} (found beside the clip)\n`);
+  if (given === undefined) say(`Rig: ${printable(file)} (found beside the clip)\n`);
   return parseRigFile(text, file);
 }

@@ -1,5 +1,5 @@
 /** What a command may touch of the outside: two text streams, a signal, and whether a person watches; and how failures are told. */
-import { ERROR_STATUS, EXIT, TrundleError, type ExitStatus } from '../run/index.js';
+import { ERROR_STATUS, EXIT, printable, TrundleError, type ExitStatus } from '../run/index.js';
 
 /** Handed to every command; tests hand in a recorder. */
 export interface Io {
@@ -48,7 +48,8 @@ export class Progress {
 /** Tells a failure in one sentence with its code. @returns the exit status it stands for */
 export function tell(error: unknown, io: Io): ExitStatus {
   if (error instanceof TrundleError) {
-    io.err(`trundle: ${error.message} [${error.code}]\n`);
+    // A name with a line end in it could pass for a line of ours.
+    io.err(`trundle: ${printable(error.message)} [${error.code}]\n`);
     return error.exitStatus;
   }
   if (error instanceof Error && error.name === 'CLIError') {
@@ -64,7 +65,7 @@ export function tell(error: unknown, io: Io): ExitStatus {
   // Errors of workers carry where they arose, line by line; that is for TRUNDLE_DEBUG.
   const [message] = (error instanceof Error ? error.message : String(error)).split('\n');
   io.err(
-    `trundle: a fault of the program, not of your clip: ${message} [fault]\nSet TRUNDLE_DEBUG=1 and run again to see where.\n`,
+    `trundle: a fault of the program, not of your clip: ${printable(message)} [fault]\nSet TRUNDLE_DEBUG=1 and run again to see where.\n`,
   );
   if (process.env['TRUNDLE_DEBUG'] && error instanceof Error) io.err(`${error.stack ?? ''}\n`);
   return EXIT.fault;

@@ -1,7 +1,7 @@
 /** Says in one line what became of a measured run in the log; a log that cannot be written costs a line of warning, never the measurement. */
 import { keepInLog } from '../keep-run.js';
 import type { ReportBundle } from '../report/index.js';
-import { TrundleError } from '../run/index.js';
+import { printable, TrundleError } from '../run/index.js';
 import type { Io } from './io.js';
 import { placeOfLog } from './log-place.js';
 
@@ -20,7 +20,7 @@ export async function keepRun(
   const kept = await keepInLog(bundle, {
     logFile: placeOfLog(dataDir),
     reportFolder: folder,
-    onWarning: ({ code, text }) => io.err(`${text} [${code}]\n`),
+    onWarning: ({ code, text }) => io.err(`${printable(text)} [${code}]\n`),
   });
   if ('failure' in kept) {
     const { failure } = kept;

@@ -2,7 +2,7 @@
 import os from 'node:os';
 import type { ArgsDef } from 'citty';
 import { isInDataFolder, logFile, openLog, type RunLog } from '../log/index.js';
-import { TrundleError } from '../run/index.js';
+import { printable, TrundleError } from '../run/index.js';
 import type { Io } from './io.js';
 
 /** The option that names the folder of the log. */
@@ -30,7 +30,7 @@ export async function withLog<T>(
 ): Promise<T> {
   const file = placeOfLog(dataDir);
   if (!isInDataFolder(file)) return await work(null);
-  const log = openLog(file, { onWarning: ({ code, text }) => io.err(`${text} [${code}]\n`) });
+  const log = openLog(file, { onWarning: ({ code, text }) => io.err(`${printable(text)} [${code}]\n`) });
   try {
     return await work(log);
   } finally {

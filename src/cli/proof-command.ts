@@ -4,7 +4,7 @@ import path from 'node:path';
 import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
 import { prove, type ProofWish } from '../prove.js';
 import { checkRunFolder } from '../report/index.js';
-import { EXIT, printableJson, TrundleError, type ExitStatus } from '../run/index.js';
+import { EXIT, printable, printableJson, TrundleError, type ExitStatus } from '../run/index.js';
 import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
 import { Progress, type Io } from './io.js';
@@ -80,7 +80,7 @@ export function proofCommand(io: Io) {
       const proof = await prove(requestFor(clip, args, io), wish, {
         signal: io.signal,
         onProgress: (stage, done, total) => progress.show(STAGE_WORDS[stage], done, total),
-        onWarning: ({ text }) => (args.quiet ? undefined : io.err(`${text}\n`)),
+        onWarning: ({ text }) => (args.quiet ? undefined : io.err(`${printable(text)}\n`)),
         onRendered: (done, total) => {
           // The time left counts from the first frame rendered.
           if (!rendering) {
