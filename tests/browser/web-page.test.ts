@@ -15,6 +15,7 @@ import { measuring } from './web/measuring.js';
 import { playing } from './web/playing.js';
 import { queueing } from './web/queueing.js';
 import { serving } from './web/serving.js';
+import { writing } from './web/writing.js';
 
 const launch = await launchBrowser();
 if (launch.browser === null) process.stderr.write(`Page tests are left out. ${launch.reason}\n`);
@@ -37,6 +38,7 @@ describe('the local page', () => {
     byKeyboard(shared);
     queueing(shared);
     comparing(shared);
+    writing(shared);
     everyView(shared);
   });
 
