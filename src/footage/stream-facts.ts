@@ -1,5 +1,8 @@
 /** Single facts read out of what ffprobe says of a stream: rotation, pixel aspect, depth, colour, sound, rate, timecode. */
-import type { ColourTags, SoundStream } from './types.js';
+import type { ClipFacts, ColourTags, SoundStream } from './types.js';
+
+/** A turn this far from quarter turns is meant, degrees. */
+const SKEW_DEG = 1;
 
 /** The parts of ffprobe's JSON that are read here; everything may be missing. */
 export interface ProbedStream {
@@ -72,9 +75,10 @@ export function decimal(text: string | undefined): number | null {
  *
  * The display matrix counts anticlockwise, the older `rotate` tag clockwise; the matrix wins. A matrix with a
  * negative determinant mirrors (ISO/IEC 14496-12, track header matrix, here read from ffprobe's table of 16.16
- * numbers); its turn is read from the first row with the mirroring taken out.
+ * numbers); its turn is read from the first row with the mirroring taken out. A turn between quarter turns is
+ * taken for the nearest of them.
  */
-export function uprightTurn(stream: ProbedStream): { rotationDeg: 0 | 90 | 180 | 270; mirrored: boolean } {
+export function uprightTurn(stream: ProbedStream): Pick<ClipFacts, 'rotationDeg' | 'mirrored' | 'skewDeg'> {
   const matrix = stream.side_data_list?.find((one) => /display ?matrix/i.test(one.side_data_type ?? ''));
   const [a, b, , c, d] = (matrix?.displaymatrix ?? '')
     .split('\n')
@@ -85,14 +89,18 @@ export function uprightTurn(stream: ProbedStream): { rotationDeg: 0 | 90 | 180 |
     // A row vector (x y) is multiplied by [a b; c d], y pointing down: (1 0) goes to (a b). Mirroring left to
     // right comes last, so it turns the sign of the new x, and with it of a and c.
     const clockwise = Math.atan2(b, mirrored ? -a : a) * (180 / Math.PI);
-    return { rotationDeg: quarterTurn(clockwise), mirrored };
+    return { ...turnOf(clockwise), mirrored };
   }
   const clockwise = matrix?.rotation === undefined ? (decimal(stream.tags?.rotate) ?? 0) : -matrix.rotation;
-  return { rotationDeg: quarterTurn(clockwise), mirrored: false };
+  return { ...turnOf(clockwise), mirrored: false };
 }
 
-function quarterTurn(clockwiseDeg: number): 0 | 90 | 180 | 270 {
-  return ((((Math.round(clockwiseDeg / 90) * 90) % 360) + 360) % 360) as 0 | 90 | 180 | 270;
+/** The nearest quarter turn, and what is left over where that is no rounding. */
+function turnOf(clockwiseDeg: number): Pick<ClipFacts, 'rotationDeg' | 'skewDeg'> {
+  const nearestDeg = Math.round(clockwiseDeg / 90) * 90;
+  const rotationDeg = (((nearestDeg % 360) + 360) % 360) as ClipFacts['rotationDeg'];
+  const skewDeg = clockwiseDeg - nearestDeg;
+  return { rotationDeg, ...(Math.abs(skewDeg) >= SKEW_DEG && { skewDeg }) };
 }
 
 /**

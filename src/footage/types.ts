@@ -15,6 +15,8 @@ export interface ClipFacts {
   readonly rotationDeg: 0 | 90 | 180 | 270;
   /** True when the container asks for a left-right mirrored picture (some front cameras). */
   readonly mirrored: boolean;
+  /** What the file asks for beyond quarter turns, degrees clockwise, and is not done; absent below one degree. */
+  readonly skewDeg?: number;
   /** Width of one stored pixel over its height. */
   readonly pixelAspect: number;
   /** Size of the picture as stored: before it is turned and its pixels are made square. */

@@ -102,6 +102,15 @@ describe('statements of a stream', () => {
     expect(uprightTurn({ side_data_list, tags: { rotate: '180' } }).rotationDeg).toBe(90);
   });
 
+  it.each([
+    { rotation: -37, rotationDeg: 0, skewDeg: 37 },
+    { rotation: 100, rotationDeg: 270, skewDeg: -10 },
+    { rotation: -90.4, rotationDeg: 90 },
+  ])('keeps what a turn of $rotation has beyond quarter turns', ({ rotation, ...wanted }) => {
+    const side_data_list = [{ side_data_type: 'Display Matrix', rotation }];
+    expect(uprightTurn({ side_data_list })).toEqual({ ...wanted, mirrored: false });
+  });
+
   it('tells turned and mirrored apart from turned', () => {
     const displaymatrix =
       '\n00000000:            0       65536           0\n00000001:        65536           0           0\n00000002:            0           0  1073741824\n';

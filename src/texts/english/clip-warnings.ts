@@ -9,6 +9,9 @@ export const clipFactTexts = {
     'The clip has no steady frame rate; the time stamps of the file are used. Record at a fixed rate for the finest figures.',
   interlaced:
     'The clip is interlaced; it was deinterlaced, which softens small vertical shake. Record progressive.',
+  /** @param skew degrees beyond the nearest quarter turn */
+  turnOblique: (skew: string): string =>
+    `The file asks for its picture to be turned by ${skew} degrees beyond a quarter turn; that is not done, so sideways and up are those of the picture as it was stored. Measure the camera original.`,
   /** @param rate frames per second */
   noTimeStamps: (rate: string): string =>
     `The file holds no time stamps; frames are taken as evenly spaced, ${rate} a second. Where that is not the rate of the shoot, frequencies and speeds are wrong by as much.`,
