@@ -1,6 +1,6 @@
 #!/usr/bin/env node
 /** The program `trundle`: the only place that touches argv, the streams and the exit status. */
-import { TrundleError } from '../run/index.js';
+import { printable, TrundleError } from '../run/index.js';
 import { tell, type Io } from './io.js';
 import { runCli } from './run-cli.js';
 
@@ -40,6 +40,12 @@ const io: Io = {
 // What nobody waited for: told like any other fault, in a sentence.
 for (const event of ['uncaughtException', 'unhandledRejection'] as const)
   process.on(event, (error: unknown) => process.exit(tell(error, io)));
+
+// Node would print warnings as they are, names of others in them included.
+process.removeAllListeners('warning');
+process.on('warning', ({ message, code }: NodeJS.ErrnoException) =>
+  io.err(`trundle: ${printable(message)}${code === undefined ? '' : ` [${code}]`}\n`),
+);
 
 process.exitCode = await runCli(process.argv.slice(2), io);
 // What a stream has to complain of comes after the write.

@@ -1,4 +1,5 @@
 /** The process of one job: takes its task, tells how far it is, and ends; it also ends when nobody listens any more. */
+import { printableLines } from '../../run/index.js';
 import { problemOf } from '../server/problem.js';
 import type { FromWorker, Outcome, Task, ToWorker } from './protocol.js';
 
@@ -24,7 +25,9 @@ async function work(task: Task): Promise<FromWorker> {
   } catch (error) {
     const problem = problemOf(error);
     if (problem.code === 'fault')
-      process.stderr.write(`${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`);
+      process.stderr.write(
+        printableLines(`${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`),
+      );
     return { kind: 'failed', problem };
   }
 }
