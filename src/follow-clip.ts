@@ -89,7 +89,7 @@ async function followAtOnce(
     ...watchTracking(hooks, (frame) => cameraForFrame(rig, facts, frame).camera),
   });
   const { camera, assumed } = cameraForFrame(rig, facts, tracking.table);
-  const motion = breakable(request.clip, () =>
+  const motion = await breakable(request.clip, hooks.signal, () =>
     splitMotion(tracking.table, camera, {
       ...splitOptions(request, facts, seed),
       interCoded: tracking.interCoded,
@@ -146,7 +146,7 @@ async function followLong(
       const splitter = new StretchSplitter(shown.camera, splitOptions(request, facts, seed));
       return { splitter, trackings: [] };
     });
-    breakable(request.clip, () =>
+    await breakable(request.clip, hooks.signal, () =>
       chain.splitter.add(tracking.table, {
         interCoded: tracking.interCoded,
         trackNoisePx: tracking.noisePx,
@@ -159,7 +159,7 @@ async function followLong(
     .map(({ splitter, trackings }) => ({ splitter, tracking: joinTrackings(trackings) }))
     .sort((a, b) => b.tracking.table.frameCount - a.tracking.table.frameCount);
   const { splitter, tracking } = longest;
-  const motion = breakable(request.clip, () => splitter.finish(tracking.interCoded));
+  const motion = await breakable(request.clip, hooks.signal, () => splitter.finish(tracking.interCoded));
   return { tracking: { ...tracking, warnings: breakWarnings(chains, tracking) }, motion, assumed };
 }
 

@@ -89,7 +89,7 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
   // What follows from the motion: the floor, what shakes and why, the price in crop.
   onProgress('judge', 0, null);
   const delivery = resolveDelivery(wanted);
-  const surface = breakable(request.clip, () =>
+  const surface = await breakable(request.clip, signal, () =>
     gradeSurface(motion, rig, {
       interCoded: tracking.interCoded,
       view: {
@@ -101,14 +101,14 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     }),
   );
   const sound = await readSound(facts, { inS, outS, signal, onWarning }, tools);
-  const spectrum = breakable(request.clip, () =>
+  const spectrum = await breakable(request.clip, signal, () =>
     analyseSpectrum(motion, {
       ...{ rig, surface, exposureS, otherRun },
       levels: tracking.levels,
       sound,
     }),
   );
-  const stabilisation = breakable(request.clip, () =>
+  const stabilisation = await breakable(request.clip, signal, () =>
     planStabilisation({ motion, camera, delivery, rig, source: facts }, { ...request.stabilise, seed }),
   );
 
