@@ -140,15 +140,15 @@ describe('the file of the queue', () => {
     ['a count that is none', text({ crashes: -0.5 })],
     ['a moment that is none', text({ queuedAt: 'today' })],
   ])('%s: is set aside under a dated name, the queue begins empty and takes orders', async (_, content) => {
-    const before = await queueOf();
+    const before = await queueOf(0);
     fs.mkdirSync(before.dataDir, { recursive: true });
     fs.writeFileSync(file(before), content);
-    const after = await queueOf(1, before);
+    const after = await queueOf(0, before);
     expect(after.queue.list()).toEqual([]);
     const aside = fs.readdirSync(after.dataDir).filter((name) => /^queue\.json\.damaged-[\d-]+$/.test(name));
     expect(aside.map((name) => fs.readFileSync(path.join(after.dataDir, name), 'utf8'))).toEqual([content]);
     const id = await order(after, 'hall', 'measures');
-    expect((await after.until(id, hasEnded)).state).toBe('done');
+    expect(fs.readFileSync(file(after), 'utf8')).toContain(id);
   });
 
   it('sound: what it holds is taken up', async () => {

@@ -28,6 +28,13 @@ describe('a data folder', () => {
     await letGo();
   });
 
+  it.runIf(process.platform === 'linux')('is held also where it takes no socket', async () => {
+    // Nobody can make a file there.
+    const letGo = await holdDataFolder('/proc/sys');
+    await expect(holdDataFolder('/proc/sys')).rejects.toMatchObject({ code: 'data-in-use' });
+    await letGo();
+  });
+
   it.skipIf(process.platform === 'win32')('is free again after a crash', async () => {
     const data = path.join(folder, 'crashed');
     await fs.mkdir(data);

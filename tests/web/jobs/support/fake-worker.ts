@@ -5,7 +5,9 @@ import { pathToFileURL } from 'node:url';
 
 const SCRIPT = String.raw`
 import { spawn } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import fs from 'node:fs';
+import os from 'node:os';
 import path from 'node:path';
 const tell = (message, told = () => {}) => process.send(message, undefined, undefined, told);
 const last = (message) => tell(message, () => process.exit(0));
@@ -41,8 +43,11 @@ const acts = {
   dies({ outDir }) {
     const folder = path.join(outDir, 'hall');
     fs.mkdirSync(folder, { recursive: true });
-    fs.mkdirSync(path.join(outDir, '.hall-writing-aB3dE6'));
-    fs.writeFileSync(path.join(outDir, '.hall-writing-aB3dE6', 'run.json'), '{');
+    // As a folder is called that is being written: by this machine, by this process.
+    const machine = createHash('sha256').update(os.hostname()).digest('hex').slice(0, 6);
+    const half = path.join(outDir, '.hall-writing-' + machine + '.' + process.pid + '.0a1b2c3d');
+    fs.mkdirSync(half);
+    fs.writeFileSync(path.join(half, 'run.json'), '{');
     tell({ kind: 'writing', folder, made: true }, () => process.kill(process.pid, 'SIGKILL'));
   },
   refuses() {
