@@ -77,7 +77,7 @@ describe('the command line', () => {
     expect(err).toMatch(/one\.mp4.*\[clip-missing\]\n.*two\.mp4.*\[clip-missing\]/);
   });
 
-  it('lists what it found on this machine', async () => {
+  it('lists what it found on this machine', { timeout: 180_000 }, async () => {
     const { status, out } = await runWords('check-setup');
     expect(status).toBe(0);
     expect(out).toMatch(/ok\s+trundle\s+\d+\.\d+\.\d+/);

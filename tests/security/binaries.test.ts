@@ -76,7 +76,7 @@ describe('a binary', () => {
 });
 
 describe('check-setup', () => {
-  it('gives whole checksums as JSON and nothing else', async () => {
+  it('gives whole checksums as JSON and nothing else', { timeout: 180_000 }, async () => {
     const { out, err } = await runWords('check-setup', '--json');
     expect(err).toBe('');
     const { schema, rows } = JSON.parse(out) as {

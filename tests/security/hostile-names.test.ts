@@ -87,7 +87,7 @@ describe('the name of a clip', () => {
   });
 });
 
-describe('a measurement and its proof under the worst of names', { timeout: 240_000 }, () => {
+describe('a measurement and its proof under the worst of names', { timeout: 480_000 }, () => {
   it('writes what it should, where it should, and FFmpeg gets every input as one file', async () => {
     const made = await madeUpClip({
       ...{ name: 'small-lateral', durationS: 3, fps: 25, widthPx: 640, heightPx: 360 },
