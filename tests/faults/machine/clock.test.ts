@@ -18,11 +18,8 @@ const HOUR_MS = 3600_000;
 const YEAR_MS = 365 * 24 * HOUR_MS;
 
 describe('a clock that is set', () => {
-  it.each([
-    ['back by five hours', -5 * HOUR_MS],
-    ['ahead by twenty years', 20 * YEAR_MS],
-  ])('%s, again and again during a measurement: the run is whole and its time is one', async (_, jumpMs) => {
-    const name = `pass${jumpMs}`;
+  it('back by hours and ahead by years, again and again during a measurement: the run is whole and its time is one', async () => {
+    const name = 'pass';
     const grey = [
       '-f',
       'lavfi',
@@ -41,7 +38,7 @@ describe('a clock that is set', () => {
         interactive: true,
         onErr(text) {
           drawn += text;
-          vi.setSystemTime(Date.now() + (++jumps % 2 === 0 ? -jumpMs : jumpMs));
+          vi.setSystemTime(Date.now() + (++jumps % 2 === 0 ? -21 * YEAR_MS : 20 * YEAR_MS + 5 * HOUR_MS));
         },
       },
       ...['measure', ...words],

@@ -194,9 +194,9 @@ describe('a run that is killed while it writes, again and again', () => {
     const file = path.join(root, 'passes');
     fs.writeFileSync(file, serialize([FIRST, SECOND]));
     const seen = new Set<string>();
-    for (const [n, afterMs] of [9, 47, 85, 121].entries()) {
-      // In every second round a file of somebody else is there, so that files are replaced one by one.
-      if (n === 2) put(hall, { 'proof.mp4': 'a proof' });
+    for (const [n, afterMs] of [9, 47, 121].entries()) {
+      // From the second round on a file of somebody else is there, so that files are replaced one by one.
+      if (n === 1) put(hall, { 'proof.mp4': 'a proof' });
       const child = spawn(process.execPath, ['--input-type=module', '-e', WRITER, hall, file], {
         stdio: ['ignore', 'pipe', 'inherit'],
       });

@@ -227,6 +227,22 @@ describe('a folder that this user may only read', () => {
   });
 });
 
+describe('a file where the folder of the reports should be', () => {
+  it('measure: status 2 before anything is measured, and the file is as it was', async () => {
+    const blocked = path.join(own, 'blocked');
+    fs.writeFileSync(blocked, 'a file where a folder should go');
+    const { status, err } = await runWords(
+      'measure',
+      '--out-dir',
+      blocked,
+      'sample-clips/tiled-corridor.mp4',
+    );
+    expect(status).toBe(2);
+    expect(err).toMatch(/^trundle: [^\n]*a part of the path is a file[^\n]* \[output-unwritable\]\n$/);
+    expect(fs.readFileSync(blocked, 'utf8')).toBe('a file where a folder should go');
+  });
+});
+
 describe.skipIf(!fs.existsSync('/dev/full'))('output that cannot be kept', () => {
   /** Runs the program as a process with its streams where a shell would lead them. */
   async function throughShell(redirection: string): Promise<{ status: number; err: string }> {
