@@ -3,7 +3,7 @@ import type { MeasureRequest } from './measure-request.js';
 import type { Camera } from './optics/index.js';
 import type { ClipFacts } from './footage/index.js';
 import type { Tracking } from './tracking/index.js';
-import { focalEffectInWords, motionSection, type Motion } from './motion/index.js';
+import { deckDoubt, focalEffectInWords, motionSection, type Motion } from './motion/index.js';
 import { spectrumSection, type Spectrum } from './spectrum/index.js';
 import { smoothingFits, smoothingOf, stabiliseSection, type Stabilisation } from './stabilise/index.js';
 import { surfaceSection, type Surface } from './surface/index.js';
@@ -14,6 +14,7 @@ import {
   ANGULAR_AXES,
   AXES,
   RUN_SCHEMA,
+  doubtsAmong,
   hasFigure,
   parseRun,
   type Assumption,
@@ -82,6 +83,9 @@ export function buildRun(parts: RunParts, sha256: string): RunDocument {
     ...parts.warnings,
     ...tracking.warnings,
     ...motion.warnings,
+    ...(doubtsAmong(motion.warnings).some(({ code }) => code === 'stabilised-in-camera')
+      ? []
+      : deckDoubt(motion, rig)),
     ...surface.warnings,
   ];
   const assumed = [
@@ -175,6 +179,7 @@ function factWarnings(facts: ClipFacts): Warning[] {
   const warn = (code: string, text: string): number => warnings.push({ code, text, atS: null });
   if (facts.variableRate) warn('variable-rate', clipFactTexts.variableRate);
   if (facts.interlaced) warn('interlaced', clipFactTexts.interlaced);
+  if (facts.skewDeg !== undefined) warn('turn-oblique', clipFactTexts.turnOblique(facts.skewDeg.toFixed(0)));
   const { misstatedFps, misstatedLengthS } = facts;
   const rate = (fps: number): string => String(Number(fps.toPrecision(5)));
   const length = (timeS: number): string => `${timeS.toFixed(2)} s`;

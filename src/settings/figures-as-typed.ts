@@ -12,7 +12,7 @@ export function numberWith(text: string, unit: string): number {
   const value = Number(match?.[1] ?? NaN);
   if (!match || !Number.isFinite(value) || !['', unit].includes((match[2] ?? '').toLowerCase()))
     throw new TrundleError('argument-invalid', `"${text}" is not a number of ${unit}.`);
-  return value + 0; // -0 becomes 0
+  return value;
 }
 
 /** The parts of a list between commas. */

@@ -14,7 +14,7 @@ import type { CaseReply, CaseRequest } from './case-worker.js';
 import { makeCase } from './cases.js';
 import { makeCorpus } from './corpus.js';
 import { EXTREMES } from './extremes.js';
-import { treeBytes } from './process-tree.js';
+import { groupUse } from './process-tree.js';
 import { reportOf, type Sample } from './report-of.js';
 
 const { values: given } = parseArgs({
@@ -29,7 +29,9 @@ const { values: given } = parseArgs({
     replay: { type: 'string', multiple: true },
   },
 });
-const limitMs = 1000 * Number(given['limit-s']);
+/** Most computing time of a case; by the clock it may take so many times longer, on a machine that does much else. */
+const limitS = Number(given['limit-s']);
+const PATIENCE = 10;
 const endMs = performance.now() + 60_000 * Number(given.minutes);
 /** More than this, with all programs it started, and a case is one of too much memory. */
 const MOST_BYTES = 3e9;
@@ -94,30 +96,41 @@ async function start(number: number): Promise<ChildProcess> {
   return worker;
 }
 
-/** The next message of a worker, or why none came. */
-function answer(worker: ChildProcess, withinMs: number): Promise<CaseReply | string> {
+/** The next message of a worker, or why none came. @param isTooMuch asked now and then: what is too much, or null */
+function answer(
+  worker: ChildProcess,
+  withinMs: number,
+  isTooMuch: () => string | null = () => null,
+): Promise<CaseReply | string> {
   return new Promise((resolve) => {
     const settle = (what: CaseReply | string): void => {
       clearTimeout(timer);
+      clearInterval(looking);
       worker.off('message', settle).off('exit', left);
       resolve(what);
     };
     const left = (code: number | null, signal: string | null): void =>
       settle(`the process ended (${code ?? signal})`);
     const timer = setTimeout(() => settle(`no end within ${withinMs / 1000} s`), withinMs);
+    const looking = setInterval(() => {
+      const what = isTooMuch();
+      if (what !== null) settle(what);
+    }, LOOK_MS);
     worker.once('message', settle).once('exit', left);
   });
 }
 
 async function ask(worker: ChildProcess, id: string): Promise<Sample> {
-  let peakBytes = 0;
-  const looking = setInterval(() => {
-    peakBytes = Math.max(peakBytes, worker.pid === undefined ? 0 : treeBytes(worker.pid));
-  }, LOOK_MS);
+  const leader = worker.pid ?? 0;
+  const before = groupUse(leader);
+  let peakBytes = before.bytes;
   const startedMs = performance.now();
   worker.send({ id } satisfies CaseRequest);
-  const reply = await answer(worker, limitMs);
-  clearInterval(looking);
+  const reply = await answer(worker, PATIENCE * limitS * 1000, () => {
+    const { bytes, computedS } = groupUse(leader);
+    peakBytes = Math.max(peakBytes, bytes);
+    return computedS - before.computedS > limitS ? `no end after ${limitS} s of computing` : null;
+  });
   const peakMb = peakBytes / 1e6;
   if (typeof reply !== 'string') {
     const fault = reply.fault ?? (peakBytes > MOST_BYTES ? `took ${Math.round(peakMb)} MB of memory` : null);

@@ -11,6 +11,7 @@ import {
 } from '../../src/judge/index.js';
 import { TrundleError, deliverySchema } from '../../src/run/index.js';
 import { HOSTILE_NAMES } from '../support/any-rig.js';
+import { evenly } from '../support/evenly.js';
 
 const FIELDS = Object.keys(deliverySchema.shape).filter((field) => field !== 'name');
 
@@ -19,9 +20,9 @@ const preset = fc
     {
       widthPx: fc.integer({ min: 16, max: 16384 }),
       heightPx: fc.integer({ min: 16, max: 16384 }),
-      maxCropPercent: fc.double({ min: 0, max: 90, noNaN: true }).map((value) => value + 0),
-      maxResidualPx: fc.double({ min: 1e-6, max: 1000, noNaN: true }),
-      viewingDistanceHeights: fc.double({ min: 0.3, max: 30, noNaN: true }),
+      maxCropPercent: evenly(0, 90).map((value) => value + 0),
+      maxResidualPx: evenly(1e-6, 1000),
+      viewingDistanceHeights: evenly(0.3, 30),
     },
     { requiredKeys: [] },
   )

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { DEFAULT_DELIVERY, assumedDelivery, resolveDelivery, shakeGuidance } from '../../src/judge/index.js';
 import { boundNear, figure, figureBeside, figureNear, percentNear } from '../../src/run/index.js';
 import { expectWithin } from '../support/expect-within.js';
+import { evenly } from '../support/evenly.js';
 
 describe('a delivery', () => {
   it('is 1920 x 1080 with 5 % crop and 0.83 px seen from 3.1 H when nothing is named, all of it listed as assumed', () => {
@@ -76,7 +77,7 @@ describe('a delivery', () => {
       fc.property(
         fc.integer({ min: 160, max: 8192 }),
         fc.integer({ min: 160, max: 8192 }),
-        fc.double({ min: 0.5, max: 20, noNaN: true }),
+        evenly(0.5, 20),
         (widthPx, heightPx, heights) => {
           const lines = Math.max(heightPx, (widthPx * 9) / 16);
           const arcMinPerPx = (Math.atan(1 / (lines * heights)) * 60 * 180) / Math.PI;
@@ -127,15 +128,11 @@ describe('figures in sentences', () => {
 
   it('never rounds a value across or onto its limit', () => {
     fc.assert(
-      fc.property(
-        fc.integer({ min: 1, max: 500 }),
-        fc.double({ min: -1, max: 1, noNaN: true }),
-        (tenths, off) => {
-          const limit = tenths / 10;
-          const value = limit + off * 1e-3;
-          return Math.sign(Number(figureBeside(value, limit)) - limit) === Math.sign(value - limit);
-        },
-      ),
+      fc.property(fc.integer({ min: 1, max: 500 }), evenly(-1, 1), (tenths, off) => {
+        const limit = tenths / 10;
+        const value = limit + off * 1e-3;
+        return Math.sign(Number(figureBeside(value, limit)) - limit) === Math.sign(value - limit);
+      }),
       { seed: 2, numRuns: 500 },
     );
   });

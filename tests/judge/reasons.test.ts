@@ -8,6 +8,7 @@ import { figureBeside, type RunDocument, type VerdictSection } from '../../src/r
 import { madeUpRun } from '../report/support/made-up-run.js';
 import { setCrop } from '../report/support/made-up-stabilise.js';
 import { expectWithin } from '../support/expect-within.js';
+import { evenly } from '../support/evenly.js';
 
 type Reason = VerdictSection['reasons'][number];
 
@@ -219,14 +220,14 @@ describe('a clip that does not support a verdict', () => {
 
 describe('every verdict that can be reached', () => {
   const figures = fc.record({
-    crop: fc.double({ min: 0, max: 40, noNaN: true }),
-    maxCrop: fc.double({ min: 0, max: 40, noNaN: true }),
-    left: fc.double({ min: 0.001, max: 5, noNaN: true }),
-    maxLeft: fc.double({ min: 0.01, max: 5, noNaN: true }),
-    growth: fc.double({ min: 1, max: 2, noNaN: true }),
-    spread: fc.double({ min: 0, max: 0.9, noNaN: true }),
-    wobble: fc.option(fc.double({ min: 0, max: 5, noNaN: true })),
-    heights: fc.double({ min: 0.5, max: 12, noNaN: true }),
+    crop: evenly(0, 40),
+    maxCrop: evenly(0, 40),
+    left: evenly(0.001, 5),
+    maxLeft: evenly(0.01, 5),
+    growth: evenly(1, 2),
+    spread: evenly(0, 0.9),
+    wobble: fc.option(evenly(0, 5)),
+    heights: evenly(0.5, 12),
   });
   type Figures = typeof figures extends fc.Arbitrary<infer T> ? T : never;
   const runOf = (f: Figures): RunDocument =>
@@ -287,7 +288,7 @@ describe('every verdict that can be reached', () => {
     fc.assert(
       fc.property(
         figures,
-        fc.double({ min: 0, max: 1, noNaN: true }),
+        evenly(0, 1),
         fc.constantFrom('maxCrop' as const, 'maxLeft' as const, 'heights' as const),
         (f, share, what) => {
           const lower = { ...f, [what]: Math.max(what === 'heights' ? 0.3 : 0.001, share * f[what]) };

@@ -15,6 +15,7 @@ import {
 } from '../../src/optics/index.js';
 import type { TrackTable } from '../../src/tracking/index.js';
 import { simulatePass, type SimulatedPass } from './support/simulated-tracks.js';
+import { evenly } from '../support/evenly.js';
 
 const passes: readonly SimulatedPass[] = (['lateral', 'push'] as const).map((move, i) =>
   simulatePass({
@@ -131,49 +132,41 @@ describe('the split', () => {
 
   it('does not depend on the size of the pixels, focal length and picture in step', () => {
     fc.assert(
-      fc.property(
-        anyPass,
-        fc.double({ min: 0.5, max: 3, noNaN: true }),
-        ({ table, camera, travelM, motion }, times) => {
-          const about = (at: number, centre: number, to: number): number => (at - centre) * times + to;
-          const [widthPx, heightPx] = [camera.widthPx * times, camera.heightPx * times];
-          const larger: Camera = {
-            ...camera,
-            widthPx,
-            heightPx,
-            focalPx: camera.focalPx * times,
-            centreXPx: (widthPx - 1) / 2,
-            centreYPx: (heightPx - 1) / 2,
-          };
-          const scaled = moved(table, (x, y) => [
-            about(x, camera.centreXPx, larger.centreXPx),
-            about(y, camera.centreYPx, larger.centreYPx),
-          ]);
-          const after = split({ ...scaled, widthPx, heightPx }, larger, travelM);
-          expectAs(after, motion, (axis, t) => motion.vibration[axis][t]);
-        },
-      ),
+      fc.property(anyPass, evenly(0.5, 3), ({ table, camera, travelM, motion }, times) => {
+        const about = (at: number, centre: number, to: number): number => (at - centre) * times + to;
+        const [widthPx, heightPx] = [camera.widthPx * times, camera.heightPx * times];
+        const larger: Camera = {
+          ...camera,
+          widthPx,
+          heightPx,
+          focalPx: camera.focalPx * times,
+          centreXPx: (widthPx - 1) / 2,
+          centreYPx: (heightPx - 1) / 2,
+        };
+        const scaled = moved(table, (x, y) => [
+          about(x, camera.centreXPx, larger.centreXPx),
+          about(y, camera.centreYPx, larger.centreYPx),
+        ]);
+        const after = split({ ...scaled, widthPx, heightPx }, larger, travelM);
+        expectAs(after, motion, (axis, t) => motion.vibration[axis][t]);
+      }),
       { seed: 132, numRuns: 1 },
     );
   });
 
   it('of a world times as large has the translation times as large, and the very same angles', () => {
     fc.assert(
-      fc.property(
-        anyPass,
-        fc.double({ min: 0.05, max: 50, noNaN: true }),
-        ({ table, camera, travelM, motion }, times) => {
-          const after = split(table, camera, times * travelM);
-          for (const axis of AXES) {
-            const factor = (ANGULAR_AXES as readonly Axis[]).includes(axis) ? 1 : times;
-            after.vibration[axis].forEach((value, t) => {
-              if (factor === 1) expect(value).toBe(motion.vibration[axis][t]);
-              else expect(Math.abs(value - factor * motion.vibration[axis][t])).toBeLessThan(1e-12 * factor);
-            });
-          }
-          expect(after.depth?.median).toBeCloseTo(times * (motion.depth?.median ?? NaN), 6);
-        },
-      ),
+      fc.property(anyPass, evenly(0.05, 50), ({ table, camera, travelM, motion }, times) => {
+        const after = split(table, camera, times * travelM);
+        for (const axis of AXES) {
+          const factor = (ANGULAR_AXES as readonly Axis[]).includes(axis) ? 1 : times;
+          after.vibration[axis].forEach((value, t) => {
+            if (factor === 1) expect(value).toBe(motion.vibration[axis][t]);
+            else expect(Math.abs(value - factor * motion.vibration[axis][t])).toBeLessThan(1e-12 * factor);
+          });
+        }
+        expect(after.depth?.median).toBeCloseTo(times * (motion.depth?.median ?? NaN), 6);
+      }),
       { seed: 133, numRuns: 1 },
     );
   });
@@ -201,7 +194,7 @@ describe('the split', () => {
 
   it('of a camera on its side by any angle shares pan and tilt, and lateral and vertical, as that angle does; roll and axial stay', () => {
     fc.assert(
-      fc.property(anyPass, fc.double({ min: -Math.PI, max: Math.PI, noNaN: true }), (pass, angleRad) => {
+      fc.property(anyPass, evenly(-Math.PI, Math.PI), (pass, angleRad) => {
         const { table, camera, travelM, motion } = pass;
         const [c, s] = [Math.cos(angleRad), Math.sin(angleRad)];
         // Room for the turned picture; the axis of the lens stays where it is.
@@ -241,8 +234,8 @@ describe('the split', () => {
       fc.property(
         anyPass,
         axes,
-        fc.double({ min: 2, max: 9, noNaN: true }),
-        fc.double({ min: 0.2, max: 2, noNaN: true }),
+        evenly(2, 9),
+        evenly(0.2, 2),
         ({ table, camera, travelM, motion }, added, freqHz, sizeMrad) => {
           const extra = Float64Array.from(
             { length: table.frameCount },

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { cameraForFrame } from '../../src/optics/index.js';
 import { expectWithin } from '../support/expect-within.js';
+import { evenly } from '../support/evenly.js';
 
 const HD = { widthPx: 1920, heightPx: 1080 };
 const HALF = { widthPx: 960, heightPx: 540 };
@@ -50,16 +51,13 @@ describe('the camera of a frame', () => {
 
   it('sees the same angles at every analysis size', () => {
     fc.assert(
-      fc.property(
-        fc.integer({ min: 160, max: 3840 }),
-        fc.double({ min: 8, max: 200, noNaN: true }),
-        (widthPx, f) => {
-          const frame = { widthPx, heightPx: Math.round((widthPx * 9) / 16) };
-          const rig = { focalLengthMm: f, sensorWidthMm: 24.89 };
-          const { camera } = cameraForFrame(rig, HD, frame);
-          expectWithin(camera.focalPx / camera.widthPx, f / 24.89, ROUNDING);
-        },
-      ),
+      fc.property(fc.integer({ min: 160, max: 3840 }), evenly(8, 200), (widthPx, f) => {
+        const frame = { widthPx, heightPx: Math.round((widthPx * 9) / 16) };
+        const rig = { focalLengthMm: f, sensorWidthMm: 24.89 };
+        const { camera } = cameraForFrame(rig, HD, frame);
+        expectWithin(camera.focalPx / camera.widthPx, f / 24.89, ROUNDING);
+      }),
+      { seed: 201 },
     );
   });
 

@@ -2,9 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { distort, undistort, type ImagePoint } from '../../src/optics/index.js';
 import { expectWithin } from '../support/expect-within.js';
+import { evenly } from '../support/evenly.js';
 
 const INVERSE = { abs: 1e-10, why: 'the inverse is solved to far below a millionth of a pixel' };
-const coefficient = (most: number): fc.Arbitrary<number> => fc.double({ min: -most, max: most, noNaN: true });
+const coefficient = (most: number): fc.Arbitrary<number> => evenly(-most, most);
 /** Lenses as calibrations give them: invertible within the frames tested. */
 const lenses = fc.record({
   k1: coefficient(0.25),
@@ -24,6 +25,7 @@ describe('lens distortion', () => {
         expectWithin(back.x, x, INVERSE, 'x');
         expectWithin(back.y, y, INVERSE, 'y');
       }),
+      { seed: 202 },
     );
   });
 

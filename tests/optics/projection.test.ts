@@ -12,11 +12,12 @@ import {
 } from '../../src/optics/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { plainCamera } from './support/plain-camera.js';
+import { evenly } from '../support/evenly.js';
 
 const ROUNDING = { abs: 1e-9, why: 'double rounding at pixel scale' };
 const camera = plainCamera();
 const wide = { ...camera, distortion: { k1: -0.12, k2: 0.02, p1: 0.001, p2: -0.0005, k3: 0 } };
-const angle = fc.double({ min: -1, max: 1, noNaN: true });
+const angle = evenly(-1, 1);
 
 describe('projection', () => {
   it('puts a point straight ahead in the middle and points to the right and below to larger pixels', () => {
@@ -56,6 +57,7 @@ describe('rotations', () => {
           expectWithin(value, i % 4 === 0 ? 1 : 0, { abs: 1e-14, why: 'double rounding' }),
         );
       }),
+      { seed: 203 },
     );
   });
 

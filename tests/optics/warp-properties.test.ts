@@ -14,23 +14,17 @@ import {
 } from '../../src/optics/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { plainCamera } from './support/plain-camera.js';
+import { evenly } from '../support/evenly.js';
 
-const turn = fc.double({ min: -0.3, max: 0.3, noNaN: true });
+const turn = evenly(-0.3, 0.3);
 const rotation = fc.tuple(turn, turn, turn).map((angles) => rotationFromAngles(...angles));
 const camera = fc
-  .tuple(
-    fc.integer({ min: 64, max: 8192 }),
-    fc.integer({ min: 64, max: 8192 }),
-    fc.double({ min: 0.7, max: 6, noNaN: true }),
-  )
+  .tuple(fc.integer({ min: 64, max: 8192 }), fc.integer({ min: 64, max: 8192 }), evenly(0.7, 6))
   .map(([widthPx, heightPx, perSide]) =>
     plainCamera(widthPx, heightPx, perSide * Math.max(widthPx, heightPx)),
   );
 /** A place in the middle half of the picture, in shares of its sides: a turn of 0.3 rad leaves it in front of any of the cameras. */
-const place = fc.tuple(
-  fc.double({ min: 0.25, max: 0.75, noNaN: true }),
-  fc.double({ min: 0.25, max: 0.75, noNaN: true }),
-);
+const place = fc.tuple(evenly(0.25, 0.75), evenly(0.25, 0.75));
 
 /** A billionth of a picture side; products of three matrices of pixels. */
 const NEAR = 1e-9;
@@ -65,7 +59,7 @@ describe('a warp', () => {
   });
 
   it('after another is the warp of both turns', () => {
-    const less = fc.double({ min: -0.15, max: 0.15, noNaN: true });
+    const less = evenly(-0.15, 0.15);
     const small = fc.tuple(less, less, less).map((angles) => rotationFromAngles(...angles));
     fc.assert(
       fc.property(camera, small, small, place, (lens, first, second, [u, v]) => {
@@ -84,58 +78,45 @@ describe('a warp', () => {
 
   it('moves the picture of a point as turning moves the point, at any distance', () => {
     fc.assert(
-      fc.property(
-        camera,
-        rotation,
-        place,
-        fc.double({ min: 0.1, max: 1000, noNaN: true }),
-        (lens, r, [u, v], farM) => {
-          const x = ((u * lens.widthPx - lens.centreXPx) / lens.focalPx) * farM;
-          const y = ((v * lens.heightPx - lens.centreYPx) / lens.focalPx) * farM;
-          const turned = [0, 3, 6].map((row) => r[row] * x + r[row + 1] * y + r[row + 2] * farM) as [
-            number,
-            number,
-            number,
-          ];
-          const before = projectPoint(lens, x, y, farM);
-          const warped = applyHomography(rotationHomography(lens, r), before?.xPx ?? NaN, before?.yPx ?? NaN);
-          expectPlace(warped, projectPoint(lens, ...turned), Math.max(lens.widthPx, lens.heightPx));
-        },
-      ),
+      fc.property(camera, rotation, place, evenly(0.1, 1000), (lens, r, [u, v], farM) => {
+        const x = ((u * lens.widthPx - lens.centreXPx) / lens.focalPx) * farM;
+        const y = ((v * lens.heightPx - lens.centreYPx) / lens.focalPx) * farM;
+        const turned = [0, 3, 6].map((row) => r[row] * x + r[row + 1] * y + r[row + 2] * farM) as [
+          number,
+          number,
+          number,
+        ];
+        const before = projectPoint(lens, x, y, farM);
+        const warped = applyHomography(rotationHomography(lens, r), before?.xPx ?? NaN, before?.yPx ?? NaN);
+        expectPlace(warped, projectPoint(lens, ...turned), Math.max(lens.widthPx, lens.heightPx));
+      }),
       { seed: 103, numRuns: 300 },
     );
   });
 
   it('keeps straight lines straight', () => {
     fc.assert(
-      fc.property(
-        camera,
-        rotation,
-        place,
-        place,
-        fc.double({ min: 0, max: 1, noNaN: true }),
-        (lens, r, a, b, share) => {
-          const h = rotationHomography(lens, r);
-          const warped = [0, share, 1].map((s) =>
-            applyHomography(
-              h,
-              (a[0] + s * (b[0] - a[0])) * lens.widthPx,
-              (a[1] + s * (b[1] - a[1])) * lens.heightPx,
-            ),
-          );
-          const [p, q, e] = warped.map((at) => at ?? { xPx: NaN, yPx: NaN });
-          const side = Math.max(lens.widthPx, lens.heightPx);
-          const area = (q.xPx - p.xPx) * (e.yPx - p.yPx) - (q.yPx - p.yPx) * (e.xPx - p.xPx);
-          expectWithin(area / side ** 2, 0, { abs: NEAR });
-        },
-      ),
+      fc.property(camera, rotation, place, place, evenly(0, 1), (lens, r, a, b, share) => {
+        const h = rotationHomography(lens, r);
+        const warped = [0, share, 1].map((s) =>
+          applyHomography(
+            h,
+            (a[0] + s * (b[0] - a[0])) * lens.widthPx,
+            (a[1] + s * (b[1] - a[1])) * lens.heightPx,
+          ),
+        );
+        const [p, q, e] = warped.map((at) => at ?? { xPx: NaN, yPx: NaN });
+        const side = Math.max(lens.widthPx, lens.heightPx);
+        const area = (q.xPx - p.xPx) * (e.yPx - p.yPx) - (q.yPx - p.yPx) * (e.xPx - p.xPx);
+        expectWithin(area / side ** 2, 0, { abs: NEAR });
+      }),
       { seed: 104, numRuns: 300 },
     );
   });
 
   it('does not depend on the size of the pixels', () => {
     fc.assert(
-      fc.property(rotation, place, fc.double({ min: 0.1, max: 10, noNaN: true }), (r, [u, v], scale) => {
+      fc.property(rotation, place, evenly(0.1, 10), (r, [u, v], scale) => {
         const [one, other] = [1, scale].map((s) => {
           const lens = plainCamera(1920 * s, 1080 * s, 1800 * s);
           const at = applyHomography(
@@ -158,7 +139,7 @@ describe('a warp', () => {
 describe('a rotation', () => {
   it('keeps lengths and handedness, and turns about its own axis add up', () => {
     const axis = fc.tuple(turn, turn, turn).filter((w) => Math.hypot(...w) > 1e-3);
-    const size = fc.double({ min: -4, max: 4, noNaN: true });
+    const size = evenly(-4, 4);
     fc.assert(
       fc.property(axis, size, size, (w, a, b) => {
         const by = (s: number): Float64Array => rotationFromVector(s * w[0], s * w[1], s * w[2]);

@@ -25,6 +25,7 @@ import {
   percentBeside,
 } from '../../src/run/index.js';
 import { expectWithin } from '../support/expect-within.js';
+import { evenly, evenlyByRatio } from '../support/evenly.js';
 
 /** Two products and a sum of doubles: only rounding. */
 const ROUNDING = { rel: 1e-12 };
@@ -246,8 +247,8 @@ describe('whatever is typed', () => {
 describe('a printed quantity', () => {
   /** As reports print them: figures without exponents. */
   const metric = fc.oneof(
-    fc.tuple(fc.double({ min: 1e-4, max: 900, noNaN: true }), fc.constantFrom('m', 'mm', 'm/s')),
-    fc.tuple(fc.double({ min: 1e-4, max: 3, noNaN: true }), fc.constantFrom('m', 'mm', 'm/s')),
+    fc.tuple(evenly(1e-4, 900), fc.constantFrom('m', 'mm', 'm/s')),
+    fc.tuple(evenlyByRatio(1e-4, 900), fc.constantFrom('m', 'mm', 'm/s')),
   );
 
   it('in feet and inches reads back as the metric one, as far as it is printed', () => {
@@ -256,18 +257,15 @@ describe('a printed quantity', () => {
         const text = `${sign}${figure(value)} ${unit}`;
         const read = unit === 'm/s' ? parseSpeedMps : parseLengthM;
         const imperial = inUnits(text, 'imperial');
-        const [, last = '', name = ''] = /([\d.]+) (\S+)$/.exec(imperial) ?? [];
-        // Half of the last place printed; lengths of feet alone are whole inches.
-        const place = name === 'ft' ? 12 : 10 ** -(last.split('.')[1]?.length ?? 0);
-        const placeM = unit === 'm/s' ? place * 0.3048 : place * 0.0254;
-        // Trailing noughts are not printed, so the place is the coarsest that may be meant.
         expect(imperial).toMatch(/^[-−+]?(\d[\d.]* (ft|in|ft\/s)|\d+ ft \d[\d.]* in)$/);
-        expectWithin(
-          read(imperial),
-          read(text),
-          { abs: 0.5 * placeM * (1 + 1e-9) },
-          `${text} as ${imperial}`,
-        );
+        const metres = Math.abs(read(text));
+        const decimals = /[\d.]+/.exec(figure(value))?.[0].split('.')[1]?.length ?? 0;
+        const printed = /([\d.]+) \S+$/.exec(imperial)?.[1] ?? '';
+        // Metres: whole inches, tenths below a metre or with centimetres, hundredths below ten inches. Others: the last place printed.
+        const inches = metres / 0.0254 < 10 ? 0.01 : metres < 1 || decimals >= 2 ? 0.1 : 1;
+        const last = 10 ** -(printed.split('.')[1]?.length ?? 0);
+        const place = unit === 'm' ? inches * 0.0254 : last * (unit === 'mm' ? 0.0254 : 0.3048);
+        expectWithin(read(imperial), read(text), { abs: 0.5 * place * (1 + 1e-9) }, `${text} as ${imperial}`);
       }),
       { seed: 37, numRuns: 800 },
     );
@@ -288,8 +286,8 @@ describe('a printed figure', () => {
   /** No figure of ours is told closer than a billionth. */
   const tellable = (raw: number): number => (Math.abs(raw) < 1e-9 ? 0 : raw);
   const any = fc.oneof(
-    fc.double({ min: -1e6, max: 1e6, noNaN: true }),
-    fc.double({ min: -2, max: 2, noNaN: true }),
+    evenly(-1e6, 1e6),
+    evenly(-2, 2),
     fc.tuple(fc.integer({ min: 1, max: 999 }), fc.integer({ min: -9, max: 2 })).map(([n, e]) => n * 10 ** e),
   );
   const value = any.map(tellable);

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { largestCentredHalfWidth } from '../../src/stabilise/index.js';
 import { expectWithin } from '../support/expect-within.js';
+import { evenly } from '../support/evenly.js';
 
 const ROUNDING = { rel: 1e-12, why: 'double rounding' };
 const square = { x: [-2, 2, 2, -2], y: [-2, -2, 2, 2] };
@@ -59,9 +60,9 @@ describe('the largest centred rectangle inside a polygon', () => {
   });
 
   it('fits, and a slightly larger one does not, for any star of points around the centre', () => {
-    const radii = fc.array(fc.double({ min: 0.5, max: 2, noNaN: true }), { minLength: 3, maxLength: 9 });
+    const radii = fc.array(evenly(0.5, 2), { minLength: 3, maxLength: 9 });
     fc.assert(
-      fc.property(radii, fc.double({ min: 0.3, max: 1.5, noNaN: true }), (radius, shape) => {
+      fc.property(radii, evenly(0.3, 1.5), (radius, shape) => {
         const x = radius.map((r, i) => r * Math.cos((2 * Math.PI * (i + 0.3)) / radius.length));
         const y = radius.map((r, i) => r * Math.sin((2 * Math.PI * (i + 0.3)) / radius.length));
         const halfWidth = largestCentredHalfWidth(x, y, shape);
@@ -69,6 +70,7 @@ describe('the largest centred rectangle inside a polygon', () => {
         // 400 points a side see an intrusion of any corner deeper than 1 % of the rectangle.
         expect(fits(x, y, halfWidth * 1.02, shape)).toBe(false);
       }),
+      { seed: 207 },
     );
   });
 });

@@ -18,6 +18,7 @@ import {
 import { plainCamera } from '../optics/support/plain-camera.js';
 import { expectWithin } from '../support/expect-within.js';
 import { shakenMove } from './support/made-angles.js';
+import { evenly } from '../support/evenly.js';
 
 type Frame = readonly [pan: number, tilt: number, roll: number];
 
@@ -30,7 +31,7 @@ const camera = plainCamera(1280, 720, 1200);
 /** Bends alike on all sides: a lens without decentring. */
 const bent: Camera = { ...camera, distortion: { k1: -0.12, k2: 0.02, p1: 0, p2: 0, k3: 0 } };
 
-const angle = fc.double({ min: -0.05, max: 0.05, noNaN: true });
+const angle = evenly(-0.05, 0.05);
 const frames = fc.array(fc.tuple(angle, angle, angle), { minLength: 1, maxLength: 6 });
 const lens = fc.constantFrom(camera, bent);
 const shape = fc.constantFrom(9 / 16, 1 / 2.39, 16 / 9, 1);
@@ -79,21 +80,15 @@ describe('the crop', () => {
 
   it('never falls when one axis shakes more: the same shake times a factor, on a straight lens', () => {
     fc.assert(
-      fc.property(
-        frames,
-        fc.double({ min: 1, max: 3, noNaN: true }),
-        fc.nat(2),
-        shape,
-        (path, factor, axis, delivery) => {
-          // One axis alone: with several at once a turn about a slanted axis may bring one corner back.
-          const only = path.map(
-            (frame) => [0, 0, 0].map((_, i) => (i === axis ? frame[axis] : 0)) as unknown as Frame,
-          );
-          const more = only.map((frame) => frame.map((value) => factor * value) as unknown as Frame);
-          const { zoom } = exactCrop(correcting(only), camera, delivery);
-          expect(exactCrop(correcting(more), camera, delivery).zoom).toBeGreaterThanOrEqual(zoom - 1e-12);
-        },
-      ),
+      fc.property(frames, evenly(1, 3), fc.nat(2), shape, (path, factor, axis, delivery) => {
+        // One axis alone: with several at once a turn about a slanted axis may bring one corner back.
+        const only = path.map(
+          (frame) => [0, 0, 0].map((_, i) => (i === axis ? frame[axis] : 0)) as unknown as Frame,
+        );
+        const more = only.map((frame) => frame.map((value) => factor * value) as unknown as Frame);
+        const { zoom } = exactCrop(correcting(only), camera, delivery);
+        expect(exactCrop(correcting(more), camera, delivery).zoom).toBeGreaterThanOrEqual(zoom - 1e-12);
+      }),
       { seed: 113, numRuns: 100 },
     );
   });
@@ -143,7 +138,7 @@ describe('the crop', () => {
 describe('the crop off the middle', () => {
   it('follows the clip into a mirror, into another order and into other pixels', () => {
     fc.assert(
-      fc.property(frames, fc.double({ min: 0.3, max: 3, noNaN: true }), (path, scale) => {
+      fc.property(frames, evenly(0.3, 3), (path, scale) => {
         const plain = offCentreCrop(correcting(path), camera);
         const widthPx = camera.widthPx / plain.zoom;
         const near = { abs: (2 * SEARCH_PX) / widthPx, why: 'search of the window' };
@@ -180,29 +175,24 @@ describe('smoothing', () => {
   it('that is weaker never takes out more, in the sum of squares', () => {
     // The misfit of penalised least squares grows with its weight (Tikhonov). Its largest frame may not, and so may not the crop.
     fc.assert(
-      fc.property(
-        fc.nat(1e6),
-        fc.double({ min: 0.3, max: 4, noNaN: true }),
-        fc.double({ min: 1, max: 3, noNaN: true }),
-        (seed, cutoffHz, times) => {
-          const path = shakenMove(80, seed, { shakeRad: 0.004 });
-          const at = (hz: number): AngularVibration => ({
-            pan: fourthDifferenceVibration(path.pan, 25, hz),
-            tilt: fourthDifferenceVibration(path.tilt, 25, hz),
-            roll: fourthDifferenceVibration(path.roll, 25, hz),
-          });
-          expect(total(at(Math.min(10, cutoffHz * times)))).toBeLessThanOrEqual(
-            total(at(cutoffHz)) * (1 + 1e-9),
-          );
-        },
-      ),
+      fc.property(fc.nat(1e6), evenly(0.3, 4), evenly(1, 3), (seed, cutoffHz, times) => {
+        const path = shakenMove(80, seed, { shakeRad: 0.004 });
+        const at = (hz: number): AngularVibration => ({
+          pan: fourthDifferenceVibration(path.pan, 25, hz),
+          tilt: fourthDifferenceVibration(path.tilt, 25, hz),
+          roll: fourthDifferenceVibration(path.roll, 25, hz),
+        });
+        expect(total(at(Math.min(10, cutoffHz * times)))).toBeLessThanOrEqual(
+          total(at(cutoffHz)) * (1 + 1e-9),
+        );
+      }),
       { seed: 117, numRuns: 60 },
     );
   });
 
   it('to a stand needs the same whichever way the camera looks at the start, and in a mirror', () => {
     fc.assert(
-      fc.property(fc.nat(1e6), fc.double({ min: -2, max: 2, noNaN: true }), (seed, aside) => {
+      fc.property(fc.nat(1e6), evenly(-2, 2), (seed, aside) => {
         const path = shakenMove(30, seed, { moveRad: 0, shakeRad: 0.004 });
         const cost = (given: AngularVibration): number =>
           exactCrop({ vibration: holdStill(given, null, camera, 9 / 16), rows: null }, camera).cropPercent;

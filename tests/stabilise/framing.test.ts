@@ -11,6 +11,7 @@ import { plainCamera } from '../optics/support/plain-camera.js';
 import { expectWithin } from '../support/expect-within.js';
 import { madeMotion } from './support/made-motion.js';
 import { sineOn } from './support/shakes.js';
+import { evenly } from '../support/evenly.js';
 
 const camera = plainCamera(960, 540, 933);
 const delivery = { widthPx: 1920, heightPx: 1080 };
@@ -20,7 +21,7 @@ const SOLVED = { abs: 1e-9, why: 'as fine as the focal length is solved for' };
 const motion = madeMotion({ noiseSd: { pan: 2e-5, tilt: 2e-5, roll: 2e-5 } });
 const framed = (corrections: Corrections, focalLengthMm: number | null = 35) =>
   framingForPicture({ motion, corrections, camera, delivery, source, focalLengthMm });
-const angle = fc.double({ min: -0.03, max: 0.03, noNaN: true });
+const angle = evenly(-0.03, 0.03);
 
 describe('framing for a wanted picture', () => {
   it('finds the lens that leaves exactly the wanted picture: f zoom(f) is the focal length wanted', () => {
@@ -36,6 +37,7 @@ describe('framing for a wanted picture', () => {
         expectWithin(k * cropAtFocal({ vibration, rows: null }, camera, SHAPE, k).zoom, 1, SOLVED);
         expectWithin(bare?.cropPercent ?? NaN, 100 * (1 - k), SOLVED);
       }),
+      { seed: 221 },
     );
   });
 

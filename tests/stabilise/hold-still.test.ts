@@ -87,7 +87,7 @@ describe('holding still', () => {
           expect(cropPercent).toBeLessThanOrEqual(exactZoomForPath(other, camera, SHAPE).cropPercent + 1e-9);
         }
       }),
-      { numRuns: 30 },
+      { seed: 219, numRuns: 30 },
     );
   });
 

@@ -4,8 +4,9 @@ import { emptyRows, gaussianRandom, mean, seededRandom } from '../../src/numeric
 import { smoothBelow } from '../../src/stabilise/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { optimumByHighs } from '../support/solve-by-highs.js';
+import { evenly } from '../support/evenly.js';
 
-const column = fc.array(fc.double({ min: 0.3, max: 1, noNaN: true }), { maxLength: 60 });
+const column = fc.array(evenly(0.3, 1), { maxLength: 60 });
 
 describe('the moving zoom', () => {
   it('never exceeds what a frame allows and never falls below the static zoom', () => {
@@ -19,6 +20,7 @@ describe('the moving zoom', () => {
           expect(v).toBeGreaterThanOrEqual(least - 1e-12);
         });
       }),
+      { seed: 208 },
     );
   });
 

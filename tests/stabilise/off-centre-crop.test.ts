@@ -16,6 +16,7 @@ import {
 import { expectWithin } from '../support/expect-within.js';
 import { plainCamera } from '../optics/support/plain-camera.js';
 import { correctedPlace, farthestOutside, outline } from './support/plain-correction.js';
+import { evenly } from '../support/evenly.js';
 
 /** The package types its module as if it were CommonJS; what is imported is the loader itself. */
 const loadHighs = highsModule as unknown as (typeof highsModule)['default'];
@@ -241,7 +242,7 @@ describe('the crop off the middle', () => {
   });
 
   it('is never worse than the centred one', () => {
-    const angle = fc.double({ min: -0.03, max: 0.03, noNaN: true });
+    const angle = evenly(-0.03, 0.03);
     const path = fc.array(fc.tuple(angle, angle, angle), { minLength: 1, maxLength: 6 });
     fc.assert(
       fc.property(
@@ -255,7 +256,7 @@ describe('the crop off the middle', () => {
           );
         },
       ),
-      { numRuns: 25 },
+      { seed: 220, numRuns: 25 },
     );
   });
 

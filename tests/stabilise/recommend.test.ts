@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { recommendSmoothing, type CurvePoint } from '../../src/stabilise/index.js';
 import { zoomWithReserve } from '../../src/stabilise/what-if/recommend.js';
 import { expectWithin } from '../support/expect-within.js';
+import { evenly } from '../support/evenly.js';
 
 const point = (smoothingS: number, cropPercent: number, residualPx: number | null): CurvePoint => ({
   smoothingS,
@@ -52,11 +53,7 @@ describe('the recommended smoothing', () => {
   });
 
   it('does not depend on the order of the curve, and keeps within the accepted crop whenever it says so', () => {
-    const anyPoint = fc.tuple(
-      fc.constantFrom(0.25, 0.5, 1, 1.25, 2, 3),
-      fc.double({ min: 0, max: 10, noNaN: true }),
-      fc.double({ min: 0.1, max: 3, noNaN: true }),
-    );
+    const anyPoint = fc.tuple(fc.constantFrom(0.25, 0.5, 1, 1.25, 2, 3), evenly(0, 10), evenly(0.1, 3));
     const curves = fc.uniqueArray(anyPoint, { minLength: 1, maxLength: 6, selector: ([s]) => s });
     fc.assert(
       fc.property(curves, (entries) => {
@@ -66,6 +63,7 @@ describe('the recommended smoothing', () => {
         if (choice.code !== 'nothingFits') expect(100 * (1 - 1 / choice.zoom)).toBeLessThanOrEqual(3);
         expect(choice.why).not.toBe('');
       }),
+      { seed: 206 },
     );
   });
 

@@ -14,6 +14,7 @@ import {
 import { plainCamera } from '../optics/support/plain-camera.js';
 import { expectWithin } from '../support/expect-within.js';
 import { anglesOf, shakenMove, targetOf } from './support/made-angles.js';
+import { evenly } from '../support/evenly.js';
 
 const SHAPE = 9 / 16;
 const RATE_HZ = 25;
@@ -121,20 +122,15 @@ describe('the smoothest path within a crop', () => {
 
   it('gets no rougher when more crop is allowed', () => {
     fc.assert(
-      fc.property(
-        seeds,
-        fc.double({ min: 0.2, max: 8, noNaN: true }),
-        fc.double({ min: 1.05, max: 3, noNaN: true }),
-        (seed, limit, factor) => {
-          const path = shakenMove(40, seed, { moveRad: 0.1, shakeRad: 0.003 });
-          const narrow = smoothestPath(path, null, camera, SHAPE, within(limit));
-          const loose = smoothestPath(path, null, camera, SHAPE, within(limit * factor));
-          expect(narrow.cropPercent).toBeLessThanOrEqual(limit);
-          expect(loose.roughnessPx).toBeLessThanOrEqual(narrow.roughnessPx * (1 + 1e-4) + 1e-6);
-          expect(narrow.roughnessPx).toBeLessThanOrEqual(narrow.roughnessBeforePx * (1 + 1e-6));
-        },
-      ),
-      { numRuns: 20 },
+      fc.property(seeds, evenly(0.2, 8), evenly(1.05, 3), (seed, limit, factor) => {
+        const path = shakenMove(40, seed, { moveRad: 0.1, shakeRad: 0.003 });
+        const narrow = smoothestPath(path, null, camera, SHAPE, within(limit));
+        const loose = smoothestPath(path, null, camera, SHAPE, within(limit * factor));
+        expect(narrow.cropPercent).toBeLessThanOrEqual(limit);
+        expect(loose.roughnessPx).toBeLessThanOrEqual(narrow.roughnessPx * (1 + 1e-4) + 1e-6);
+        expect(narrow.roughnessPx).toBeLessThanOrEqual(narrow.roughnessBeforePx * (1 + 1e-6));
+      }),
+      { seed: 209, numRuns: 20 },
     );
   });
 

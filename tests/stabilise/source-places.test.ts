@@ -10,6 +10,7 @@ import { sourcePlaces, type FrameTurn } from '../../src/stabilise/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { plainCamera } from '../optics/support/plain-camera.js';
 import { correctedPlace } from './support/plain-correction.js';
+import { evenly } from '../support/evenly.js';
 
 const camera = plainCamera(1920, 1080, 1866.7);
 const wide: Camera = {
@@ -24,9 +25,9 @@ const ROWS_PX = {
 };
 
 const still: FrameTurn = { pan: 0, tilt: 0, roll: 0, rows: null };
-const angle = fc.double({ min: -0.05, max: 0.05, noNaN: true });
+const angle = evenly(-0.05, 0.05);
 // From knot to knot up to 2 mrad, as in a shake of one degree within a readout.
-const changes = fc.array(fc.double({ min: -1e-3, max: 1e-3, noNaN: true }), { minLength: 5, maxLength: 5 });
+const changes = fc.array(evenly(-1e-3, 1e-3), { minLength: 5, maxLength: 5 });
 const turned = fc
   .tuple(angle, angle, angle, changes, changes, changes)
   .map(([pan, tilt, roll, ...rows]): FrameTurn => {
@@ -73,8 +74,8 @@ describe('where a stabilised picture comes from', () => {
   });
 
   it('undoes the correction of every point, through a bent lens and rows that turn', () => {
-    const column = fc.double({ min: -0.5, max: 1919.5, noNaN: true });
-    const row = fc.double({ min: -0.5, max: 1079.5, noNaN: true });
+    const column = evenly(-0.5, 1919.5);
+    const row = evenly(-0.5, 1079.5);
     fc.assert(
       fc.property(turned, column, row, fc.constantFrom(camera, wide), (turn, x, y, each) => {
         const corrected = correctedPlace(each, turn, x, y);
@@ -82,7 +83,7 @@ describe('where a stabilised picture comes from', () => {
         expectWithin(place.xPx, x, ROWS_PX, 'column');
         expectWithin(place.yPx, y, ROWS_PX, 'row');
       }),
-      { numRuns: 300 },
+      { seed: 222, numRuns: 300 },
     );
   });
 

@@ -1,5 +1,6 @@
 /** Arbitrary rigs, deliveries and sheets within the bounds of their schemas, and names that are no one's own in JavaScript. */
 import fc from 'fast-check';
+import { evenly } from './evenly.js';
 
 /** Names that every object has by birth. */
 export const HOSTILE_NAMES = [
@@ -14,9 +15,11 @@ export const HOSTILE_NAMES = [
 
 /** Up to a bound, down to figures that are written with an exponent; never -0, which is 0 once it is typed. */
 const upTo = (most: number): fc.Arbitrary<number> =>
-  fc.double({ min: 1e-9, max: most, noNaN: true }).filter((value) => value > 0);
+  fc.oneof(evenly(most / 1000, most), fc.double({ min: 1e-9, max: most, noNaN: true }));
 const between = (least: number, most: number): fc.Arbitrary<number> =>
-  fc.double({ min: least, max: most, noNaN: true }).map((value) => (value === 0 ? 0 : value));
+  fc
+    .oneof(evenly(least, most), fc.double({ min: least, max: most, noNaN: true }))
+    .map((value) => (value === 0 ? 0 : value));
 const whole = (least: number, most: number): fc.Arbitrary<number> => fc.integer({ min: least, max: most });
 /** Words without commas: a tag with one becomes two. */
 const name = fc

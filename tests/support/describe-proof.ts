@@ -4,6 +4,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { probeClip } from '../../src/footage/index.js';
+import { deckDoubt } from '../../src/motion/index.js';
 import { ANGULAR_AXES, TRANSLATIONAL_AXES } from '../../src/run/index.js';
 import { tools } from '../footage/made-clips.js';
 import { expectWithin } from './expect-within.js';
@@ -118,6 +119,11 @@ export function describeProof(title: string, pass: ProofPass, checks: ProofCheck
           };
           expectWithin(is.rms ?? NaN, was.rms ?? NaN, tolerance, axis);
         }
+        // A deck that lifts the camera without turning it is the sign of a picture that was turned back.
+        const deck = { wheelbaseM: 0.45 };
+        expect(deckDoubt(before, deck)).toEqual([]);
+        expect(deckDoubt(after, deck)).toMatchObject([{ code: 'stabilised-in-camera' }]);
+        expect(deckDoubt(after, { ...deck, head: 'selfLevelling' })).toEqual([]);
       });
     }
   });

@@ -3,6 +3,7 @@
  * that our exported schemas use, and stops at any other.
  */
 import fc from 'fast-check';
+import { evenly } from './evenly.js';
 
 /** A schema as JSON. */
 export type JsonSchema = Readonly<Record<string, unknown>>;
@@ -94,6 +95,21 @@ function lengthFits(schema: JsonSchema, length: number, of: 'Length' | 'Items'):
   return length >= least && length <= most;
 }
 
+/** The schema of what a reader takes: as that of what is written, but a field that has a default may be missing. */
+export function asRead(schema: JsonSchema): JsonSchema {
+  const inner = (value: unknown): unknown => {
+    if (Array.isArray(value)) return value.map(inner);
+    return isRecord(value) ? asRead(value) : value;
+  };
+  const copy = Object.fromEntries(Object.entries(schema).map(([keyword, value]) => [keyword, inner(value)]));
+  const { properties, required } = schema;
+  if (!isRecord(properties) || !Array.isArray(required)) return copy;
+  return {
+    ...copy,
+    required: required.filter((name: string) => !('default' in (properties[name] as JsonSchema))),
+  };
+}
+
 /** Lists of a schema without a length get up to so many entries. */
 const MOST_ITEMS = 2;
 
@@ -137,9 +153,8 @@ function numberOf(schema: JsonSchema, whole: boolean): fc.Arbitrary<number> {
       max: Math.min(2 ** 31 - 1, maximum ?? 1000),
     });
   const [min, max] = [minimum ?? -1e12, maximum ?? 1e12];
-  return fc
-    .double({ min, max, noNaN: true, minExcluded: exclusiveMinimum !== undefined })
-    .map((value) => (value === 0 ? 0 : value));
+  const double = fc.double({ min, max, noNaN: true, minExcluded: exclusiveMinimum !== undefined });
+  return fc.oneof(double, evenly(min + (max - min) / 1000, max)).map((value) => (value === 0 ? 0 : value));
 }
 
 function textOf(schema: JsonSchema): fc.Arbitrary<string> {

@@ -7,11 +7,12 @@
  * cosines over the clip; its mean, an error of the focal length as given, is left free and tells nothing here.
  */
 import { invertSymmetric, solveSymmetric } from '../../numerics/index.js';
-import { adjust, noiseOf } from '../adjust.js';
+import { adjust, LOWEST_TRACK_SIGMA_SHARE, measureFit, noiseOf } from '../adjust.js';
 import { columnStep } from '../column-step.js';
 import { accumulate, makeNormalEquations } from '../normal-equations.js';
 import type { Observations } from '../observations.js';
 import { linearise, makeLinearisation } from '../projection.js';
+import { keptShare, weighTracks } from '../robust-weights.js';
 import { copyOfScene, type Scene } from '../scene.js';
 
 /** The slow course of the focal length. */
@@ -23,6 +24,8 @@ export interface FocalCourse {
   readonly rangeSd: number;
   /** How far the course stands from none: squared deviations of its cosines together, white noise. */
   readonly chiSquare: number;
+  /** Share of the tracks, -1..1, that agree with a scene freed of the course and did not without; 0 where that was not tried. */
+  readonly moreAgree: number;
 }
 
 /** Cosines of the course, the mean not counted: the fastest runs from end to end twice. */
@@ -32,7 +35,13 @@ const COSINES = 4;
  * once the points are freed of the rest.
  */
 const WORTH_FOLLOWING = 100;
-const MOST_PASSES = 4;
+/**
+ * Where so few tracks agree with the scene, those that a course moved off it may be among the others: they are asked, too, at a noise
+ * so many times that of the trusted ones.
+ */
+const FEW_AGREE = 0.55;
+const LOOSE = 8;
+const MOST_PASSES = 5;
 /** A step below this share of the course so far counts as none. */
 const STILL = 0.05;
 
@@ -43,26 +52,56 @@ const STILL = 0.05;
  * @param sigmaStart expected noise per axis, normalised
  */
 export function focalCourse(obs: Observations, scene: Scene, sigmaStart: number): FocalCourse {
-  const first = courseStep(obs, scene, sigmaStart);
-  if (first.chiSquare < WORTH_FOLLOWING) return first;
+  const first = courseStep(obs, scene, noiseOf(obs, scene, sigmaStart));
+  const asked = first.chiSquare >= WORTH_FOLLOWING || keptShare(scene.trackWeights) < FEW_AGREE;
+  if (!asked) return { ...first, moreAgree: 0 };
+  const fit = measureFit(obs, scene, sigmaStart);
+  const freed = followCourse(obs, scene, sigmaStart, fit.sigma);
+  const after = measureFit(freed.observations, freed.scene, sigmaStart);
+  const noise = Math.min(fit.sigma, after.sigma);
+  return { ...first, ...freed.course, moreAgree: after.agreementAt(noise) - fit.agreementAt(noise) };
+}
+
+/** Follows the course step by step, all tracks asked loosely at first. */
+function followCourse(
+  obs: Observations,
+  scene: Scene,
+  sigmaStart: number,
+  noise: number,
+): {
+  readonly observations: Observations;
+  readonly scene: Scene;
+  readonly course: Pick<FocalCourse, 'logFocal' | 'range'>;
+} {
   const followed = copyOfScene(scene);
-  let course = first;
-  for (let pass = 1; pass < MOST_PASSES; pass++) {
-    const freed = withoutCourse(obs, course.logFocal);
-    adjust(freed, followed, {
-      sigmaStart,
+  let observations = obs;
+  let logFocal = new Float64Array(obs.frameCount);
+  let range = 0;
+  for (let pass = 0; pass < MOST_PASSES; pass++) {
+    const looseness = Math.max(1, LOOSE / 2 ** pass);
+    const lin = makeLinearisation(obs.count);
+    linearise(observations, followed, lin);
+    weighTracks(
+      observations,
+      lin,
+      looseness * Math.max(noise, LOWEST_TRACK_SIGMA_SHARE * sigmaStart),
+      followed.trackWeights,
+    );
+    const step = courseStep(observations, followed, looseness * noise);
+    logFocal = logFocal.map((value, t) => value + step.logFocal[t]);
+    observations = withoutCourse(obs, logFocal);
+    adjust(observations, followed, {
+      sigmaStart: looseness * noise,
       iterations: 6,
       pcgIterations: 40,
       kernel: 'gemanMcClure',
-      trackWeightsFrom: 1,
+      trackWeightsFrom: 2,
     });
-    const step = courseStep(freed, followed, sigmaStart);
-    const logFocal = course.logFocal.map((value, t) => value + step.logFocal[t]);
-    const before = course.range;
-    course = { ...course, logFocal, range: Math.max(...logFocal) - Math.min(...logFocal) };
-    if (Math.abs(course.range - before) < STILL * before) break;
+    const before = range;
+    range = Math.max(...logFocal) - Math.min(...logFocal);
+    if (looseness === 1 && Math.abs(range - before) < STILL * range) break;
   }
-  return course;
+  return { observations, scene: followed, course: { logFocal, range } };
 }
 
 /** The points as one focal length for all frames would have shown them. */
@@ -75,12 +114,11 @@ function withoutCourse(obs: Observations, logFocal: Float64Array): Observations 
   };
 }
 
-/** What the residuals ask the course to be, to first order. */
-function courseStep(obs: Observations, scene: Scene, sigmaStart: number): FocalCourse {
+/** What the residuals ask the course to be, to first order, at a noise per axis. */
+function courseStep(obs: Observations, scene: Scene, sigma: number): Omit<FocalCourse, 'moreAgree'> {
   const { frameCount, count, frame, track } = obs;
   const lin = makeLinearisation(count);
   const equations = makeNormalEquations(obs);
-  const sigma = noiseOf(obs, scene, sigmaStart);
   linearise(obs, scene, lin);
   accumulate(obs, lin, scene.trackWeights, sigma, 'gemanMcClure', equations);
   const waves = Array.from({ length: COSINES + 1 }, (_, k) =>

@@ -11,7 +11,7 @@
 import { choleskyInPlace, choleskySolveInPlace } from '../../numerics/index.js';
 import type { Observations } from '../observations.js';
 import { frameJacobian, linearise, makeLinearisation } from '../projection.js';
-import { residualScale, observationWeight } from '../robust-weights.js';
+import { observationWeight, residualScale, weighTracks } from '../robust-weights.js';
 import type { Scene } from '../scene.js';
 
 /** What one frame after another shows of the lens; columns of the length of the clip, NaN where a frame shows too little. */
@@ -38,16 +38,24 @@ const DAMPING = 1e-9;
  *
  * @param obs that the scene is adjusted to
  * @param lowestSigma noise per axis never counts as less
+ * @param looseness 1 asks the tracks that the scene trusts; more also asks those that lie so many times the noise off it, as all do
+ *   when the lens moves faster than the scene can follow
  */
 export function lensMoves(
   obs: Observations,
   scene: Scene,
   rotationOnly: boolean,
   lowestSigma: number,
+  looseness = 1,
 ): LensMoves {
   const lin = makeLinearisation(obs.count);
   linearise(obs, scene, lin);
-  const sigma = Math.max(residualScale(obs, lin, scene.trackWeights), lowestSigma);
+  const trackWeights = scene.trackWeights.slice();
+  let sigma = Math.max(residualScale(obs, lin, trackWeights), lowestSigma);
+  if (looseness > 1) {
+    weighTracks(obs, lin, looseness * sigma, trackWeights);
+    sigma = Math.max(residualScale(obs, lin, trackWeights), sigma);
+  }
   const poses = rotationOnly ? 3 : 6;
   const size = poses + EXTRAS;
   const unknown = (): Float64Array => new Float64Array(obs.frameCount).fill(NaN);
@@ -77,7 +85,7 @@ export function lensMoves(
       const i = obs.track[o];
       const rx = lin.residualX[o];
       const ry = lin.residualY[o];
-      const trust = scene.trackWeights[i] * lin.inFront[o];
+      const trust = trackWeights[i] * lin.inFront[o];
       if (trust <= 0) continue;
       const w = (trust * observationWeight(rx * rx + ry * ry, sigma, 'gemanMcClure')) / (sigma * sigma);
       const px = lin.projectedX[o];

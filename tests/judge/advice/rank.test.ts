@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { worstOf } from '../../../src/judge/advice/present.js';
 import { ABOUT_THE_SAME, ranked } from '../../../src/judge/advice/rank.js';
 import { EFFORTS, type ForetoldStep } from '../../../src/judge/advice/step.js';
+import { evenly } from '../../support/evenly.js';
 
 const settings = (steps: readonly ForetoldStep[]): string[] => steps.map(({ code }) => code);
 
@@ -12,8 +13,8 @@ describe('the ranking', () => {
   const step = fc.record({
     grade: fc.constantFrom(...grades),
     effort: fc.constantFrom(...EFFORTS),
-    crop: fc.double({ min: 0.1, max: 20, noNaN: true }),
-    left: fc.double({ min: 0.01, max: 4, noNaN: true }),
+    crop: evenly(0.1, 20),
+    left: evenly(0.01, 4),
   });
   const made = fc.array(step, { maxLength: 9 }).map((all) =>
     all.map(({ grade, effort, crop, left }, i): ForetoldStep => ({

@@ -7,6 +7,7 @@ import {
   smootherWords,
   spanWords,
 } from '../../../src/judge/compare/ratio-words.js';
+import { evenly } from '../../support/evenly.js';
 
 describe('ratios in words', () => {
   it('have two decimals', () => {
@@ -19,10 +20,11 @@ describe('ratios in words', () => {
     expect(ratioFigure(0.9972)).toBe('0.997');
     expect(ratioFigure(1.0004)).toBe('1.0004');
     fc.assert(
-      fc.property(fc.double({ min: 0.01, max: 9, noNaN: true }), (ratio) => {
+      fc.property(evenly(0.01, 9), (ratio) => {
         fc.pre(Math.abs(ratio - 1) > 1e-4);
         expect(Math.sign(Number(ratioFigure(ratio)) - 1)).toBe(Math.sign(ratio - 1));
       }),
+      { seed: 227 },
     );
   });
 

@@ -32,9 +32,12 @@ export function withFocal(pass: SimulatedPass, logFocalAt: (timeS: number) => nu
   return moved(pass, (t, x, y) => [x * factors[t], y * factors[t]]);
 }
 
-/** Fast part of the true turn, tilt, pan and roll as turns about x, y and z (rad), 3 per frame. */
-function fastTurn({ rotations, centres, table }: SimulatedPass, aboveHz: number): Float64Array {
-  const rateHz = 1 / (table.timeS[1] - table.timeS[0]);
+/** Fast part of a true turn, tilt, pan and roll as turns about x, y and z (rad), 3 per frame. */
+export function fastTurn(
+  { rotations, centres }: Pick<SimulatedPass, 'rotations' | 'centres'>,
+  rateHz: number,
+  aboveHz: number,
+): Float64Array {
   const { pan, tilt, roll } = vibrationOf(poseSeries(rotations, centres), rateHz, aboveHz).vibration;
   return Float64Array.from(
     { length: 3 * pan.length },
@@ -44,13 +47,13 @@ function fastTurn({ rotations, centres, table }: SimulatedPass, aboveHz: number)
 
 /** The picture slides under the lens, as a floating lens or sensor does, and takes off `share` of pan and tilt above `aboveHz`. */
 export function withSlidingPicture(pass: SimulatedPass, share: number, aboveHz = 1): SimulatedPass {
-  const w = fastTurn(pass, aboveHz);
+  const w = fastTurn(pass, rateOf(pass), aboveHz);
   return moved(pass, (t, x, y) => [x - share * w[3 * t + 1], y + share * w[3 * t]]);
 }
 
 /** The picture is turned against the shake, as a camera does that knows its own turns: `share` of them above `aboveHz`. */
 export function withTurnedPicture(pass: SimulatedPass, share: number, aboveHz = 1): SimulatedPass {
-  const w = fastTurn(pass, aboveHz);
+  const w = fastTurn(pass, rateOf(pass), aboveHz);
   const frames = pass.table.timeS.keys();
   const back = Array.from(frames, (t) =>
     rotationFromVector(-share * w[3 * t], -share * w[3 * t + 1], -share * w[3 * t + 2]),
@@ -61,3 +64,5 @@ export function withTurnedPicture(pass: SimulatedPass, share: number, aboveHz = 
     return [(r[0] * x + r[1] * y + r[2]) / z, (r[3] * x + r[4] * y + r[5]) / z];
   });
 }
+
+const rateOf = ({ table: { timeS } }: SimulatedPass): number => 1 / (timeS[1] - timeS[0]);

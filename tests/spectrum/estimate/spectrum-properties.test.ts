@@ -8,6 +8,7 @@ import { gaussianRandom, multitaperSpectrum, seededRandom, sineTapers } from '..
 import { thirdOctaves } from '../../../src/spectrum/estimate/third-octaves.js';
 import { welch, windowSamples, type WindowName } from '../../../src/spectrum/index.js';
 import { expectWithin } from '../../support/expect-within.js';
+import { evenly } from '../../support/evenly.js';
 
 /** Rounding of a few thousand sums. */
 const ROUNDING = { rel: 1e-9 };
@@ -21,17 +22,17 @@ const WINDOWS: readonly WindowName[] = [
   'flatTop',
 ];
 const window = fc.constantFrom(...WINDOWS);
-const rateHz = fc.double({ min: 1, max: 400, noNaN: true });
+const rateHz = evenly(1, 400);
 /** Series of any colour: noise, lines, a trend, a constant. */
 const series = fc
   .record({
     samples: fc.integer({ min: 8, max: 300 }),
     seed: fc.nat(1e6),
-    noise: fc.double({ min: 0.01, max: 10, noNaN: true }),
-    line: fc.double({ min: 0, max: 10, noNaN: true }),
-    atShare: fc.double({ min: 0, max: 0.5, noNaN: true }),
-    trend: fc.double({ min: -1, max: 1, noNaN: true }),
-    offset: fc.double({ min: -20, max: 20, noNaN: true }),
+    noise: evenly(0.01, 10),
+    line: evenly(0, 10),
+    atShare: evenly(0, 0.5),
+    trend: evenly(-1, 1),
+    offset: evenly(-20, 20),
   })
   .map(({ samples, seed, noise, line, atShare, trend, offset }) => {
     const gauss = gaussianRandom(seededRandom(seed));
@@ -69,27 +70,21 @@ describe('the energy of a series', () => {
 
   it('is, seen through any window and averaged over segments, the mean of the squares as the window weighs them', () => {
     fc.assert(
-      fc.property(
-        series,
-        rateHz,
-        window,
-        fc.double({ min: 0.2, max: 1, noNaN: true }),
-        (x, rate, name, share) => {
-          const length = Math.max(2, Math.floor(share * x.length));
-          const weights = windowSamples(name, length).map((w) => w * w);
-          const all = weights.reduce((sum, w) => sum + w, 0);
-          const step = Math.ceil(length / 2);
-          const powers: number[] = [];
-          for (let from = 0; from + length <= x.length; from += step) {
-            const part = x.slice(from, from + length);
-            const centre = meanOf(part);
-            powers.push(part.reduce((sum, value, i) => sum + weights[i] * (value - centre) ** 2, 0) / all);
-          }
-          const spectrum = welch(x, rate, { segmentSamples: length, window: name });
-          expect(spectrum.segments).toBe(powers.length);
-          expectWithin(integral(spectrum), meanOf(powers), { rel: 1e-7 });
-        },
-      ),
+      fc.property(series, rateHz, window, evenly(0.2, 1), (x, rate, name, share) => {
+        const length = Math.max(2, Math.floor(share * x.length));
+        const weights = windowSamples(name, length).map((w) => w * w);
+        const all = weights.reduce((sum, w) => sum + w, 0);
+        const step = Math.ceil(length / 2);
+        const powers: number[] = [];
+        for (let from = 0; from + length <= x.length; from += step) {
+          const part = x.slice(from, from + length);
+          const centre = meanOf(part);
+          powers.push(part.reduce((sum, value, i) => sum + weights[i] * (value - centre) ** 2, 0) / all);
+        }
+        const spectrum = welch(x, rate, { segmentSamples: length, window: name });
+        expect(spectrum.segments).toBe(powers.length);
+        expectWithin(integral(spectrum), meanOf(powers), { rel: 1e-7 });
+      }),
       { seed: 122, numRuns: 200 },
     );
   });
@@ -134,37 +129,31 @@ describe('a spectrum', () => {
 
   it('does not see a constant, whatever the window', () => {
     fc.assert(
-      fc.property(
-        series,
-        fc.double({ min: -100, max: 100, noNaN: true }),
-        window,
-        rateHz,
-        (x, offset, name, rate) => {
-          const options = { segmentSamples: Math.max(2, Math.floor(x.length / 2)), window: name };
-          const size = powerOf(x) + offset ** 2;
-          const plain = welch(x, rate, options).psd;
-          expectSame(
-            welch(
-              x.map((v) => v + offset),
-              rate,
-              options,
-            ).psd,
-            plain,
-            1,
-            Math.max(meanOf(plain), (1e-3 * size) / rate),
-          );
-          const tapers = welch(x, x.length).psd;
-          expectSame(
-            welch(
-              x.map((v) => v + offset),
-              x.length,
-            ).psd,
-            tapers,
-            1,
-            Math.max(meanOf(tapers), (1e-3 * size) / x.length),
-          );
-        },
-      ),
+      fc.property(series, evenly(-100, 100), window, rateHz, (x, offset, name, rate) => {
+        const options = { segmentSamples: Math.max(2, Math.floor(x.length / 2)), window: name };
+        const size = powerOf(x) + offset ** 2;
+        const plain = welch(x, rate, options).psd;
+        expectSame(
+          welch(
+            x.map((v) => v + offset),
+            rate,
+            options,
+          ).psd,
+          plain,
+          1,
+          Math.max(meanOf(plain), (1e-3 * size) / rate),
+        );
+        const tapers = welch(x, x.length).psd;
+        expectSame(
+          welch(
+            x.map((v) => v + offset),
+            x.length,
+          ).psd,
+          tapers,
+          1,
+          Math.max(meanOf(tapers), (1e-3 * size) / x.length),
+        );
+      }),
       { seed: 125, numRuns: 60 },
     );
   });
@@ -211,45 +200,39 @@ describe('bands of a third of an octave', () => {
 
   it('scale with the series, do not see a constant and are the same backwards', () => {
     fc.assert(
-      fc.property(
-        long,
-        fc.double({ min: 0.01, max: 100, noNaN: true }),
-        fc.double({ min: -50, max: 50, noNaN: true }),
-        fc.double({ min: 0, max: 0.2, noNaN: true }),
-        (x, factor, offset, noisePsd) => {
-          const options = { bandHz: BAND, highPassHz: 0.8, noisePsd };
-          const plain = thirdOctaves(x, RATE, options);
-          const others = [
-            [
-              thirdOctaves(
-                x.map((v) => factor * v),
-                RATE,
-                { ...options, noisePsd: factor ** 2 * noisePsd },
-              ),
-              factor,
-            ],
-            [
-              thirdOctaves(
-                x.map((v) => v + offset),
-                RATE,
-                options,
-              ),
-              1,
-            ],
-            [thirdOctaves(x.toReversed(), RATE, options), 1],
-          ] as const;
-          for (const [bands, times] of others) {
-            expect(bands.map(({ label }) => label)).toEqual(plain.map(({ label }) => label));
-            bands.forEach((band, i) => {
-              expectWithin(band.belowRms, times * plain[i].belowRms, { rel: 1e-6 }, band.label);
-              // At the edge of what noise shows, rounding may decide; the seed has no such case.
-              expect(band.rms === null).toBe(plain[i].rms === null);
-              if (band.rms !== null)
-                expectWithin(band.rms, times * (plain[i].rms ?? NaN), { abs: 1e-6 * times }, band.label);
-            });
-          }
-        },
-      ),
+      fc.property(long, evenly(0.01, 100), evenly(-50, 50), evenly(0, 0.2), (x, factor, offset, noisePsd) => {
+        const options = { bandHz: BAND, highPassHz: 0.8, noisePsd };
+        const plain = thirdOctaves(x, RATE, options);
+        const others = [
+          [
+            thirdOctaves(
+              x.map((v) => factor * v),
+              RATE,
+              { ...options, noisePsd: factor ** 2 * noisePsd },
+            ),
+            factor,
+          ],
+          [
+            thirdOctaves(
+              x.map((v) => v + offset),
+              RATE,
+              options,
+            ),
+            1,
+          ],
+          [thirdOctaves(x.toReversed(), RATE, options), 1],
+        ] as const;
+        for (const [bands, times] of others) {
+          expect(bands.map(({ label }) => label)).toEqual(plain.map(({ label }) => label));
+          bands.forEach((band, i) => {
+            expectWithin(band.belowRms, times * plain[i].belowRms, { rel: 1e-6 }, band.label);
+            // At the edge of what noise shows, rounding may decide; the seed has no such case.
+            expect(band.rms === null).toBe(plain[i].rms === null);
+            if (band.rms !== null)
+              expectWithin(band.rms, times * (plain[i].rms ?? NaN), { abs: 1e-6 * times }, band.label);
+          });
+        }
+      }),
       { seed: 128, numRuns: 25 },
     );
   });
