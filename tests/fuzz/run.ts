@@ -35,7 +35,7 @@ const PATIENCE = 10;
 const endMs = performance.now() + 60_000 * Number(given.minutes);
 /** More than this, with all programs it started, and a case is one of too much memory. */
 const MOST_BYTES = 3e9;
-/** How often memory is looked at, ms. */
+/** How often time and memory are looked at, ms. */
 const LOOK_MS = 250;
 /** Time to load the program and measure the first clip, ms. */
 const START_MS = 180_000;
@@ -52,7 +52,10 @@ const queue = given.replay ?? [
 const wanted = queue.length;
 const samples: Sample[] = [];
 /** One line a case, written as they end. */
-const samplesFile = path.join(given.folder, `samples-${given.seed}-${given.from}.jsonl`);
+const samplesFile = path.join(
+  given.folder,
+  given.replay ? 'replayed.jsonl' : `samples-${given.seed}-${given.from}.jsonl`,
+);
 await fs.rm(samplesFile, { force: true });
 const WORKER = new URL(
   import.meta.url.endsWith('.ts') ? './case-worker.ts' : './case-worker.js',
