@@ -10,6 +10,9 @@ import { makeClip } from '../../footage/made-clips.js';
 import { madeUpEntry } from '../../log/support/made-up-entry.js';
 import { runWordsWith } from '../../support/recorded-io.js';
 
+// What takes seconds on a quiet machine takes minutes on a busy one.
+vi.setConfig({ testTimeout: 240_000 });
+
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'trundle-clock-'));
 afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));
 afterEach(() => vi.useRealTimers());

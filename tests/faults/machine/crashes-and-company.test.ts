@@ -5,7 +5,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { serialize } from 'node:v8';
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import { clearLeft, holdPlace } from '../../../src/files/index.js';
 import { openLog } from '../../../src/log/index.js';
 import { reportOf } from '../../../src/logged-report.js';
@@ -20,6 +20,9 @@ import { writeComparison } from '../../../src/write-comparison.js';
 import { writeWhole } from '../../../src/write-whole.js';
 import { corridorPicture, madeUpBundle } from '../../report/support/made-up-bundle.js';
 import { madeUpComparison } from '../../report/support/made-up-comparison.js';
+
+// What takes seconds on a quiet machine takes minutes on a busy one.
+vi.setConfig({ testTimeout: 240_000 });
 
 const root = fs.mkdtempSync(path.join(os.tmpdir(), 'trundle-crash-'));
 afterAll(() => fs.rmSync(root, { recursive: true, force: true }));

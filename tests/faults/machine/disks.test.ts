@@ -4,7 +4,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { promisify } from 'node:util';
-import { afterAll, describe, expect, it } from 'vitest';
+import { afterAll, describe, expect, it, vi } from 'vitest';
 import { encodeClip, probeClip } from '../../../src/footage/index.js';
 import { keepInLog } from '../../../src/keep-run.js';
 import { openLog } from '../../../src/log/index.js';
@@ -17,6 +17,9 @@ import { corridorPicture, madeUpBundle } from '../../report/support/made-up-bund
 import { madeUpComparison } from '../../report/support/made-up-comparison.js';
 import { runWords } from '../../support/recorded-io.js';
 import { CAN_MOUNT, SmallDisk } from './support/small-disk.js';
+
+// What takes seconds on a quiet machine takes minutes on a busy one.
+vi.setConfig({ testTimeout: 240_000 });
 
 const own = fs.mkdtempSync(path.join(os.tmpdir(), 'trundle-disks-'));
 afterAll(() => fs.rmSync(own, { recursive: true, force: true }));

@@ -1,10 +1,13 @@
 /** Logs that a bad disk has damaged: what of them is saved, and what is said of the rest. */
 import fs from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { openLog, type RunLog } from '../../../src/log/index.js';
 import { Database } from '../../../src/log/database.js';
 import { madeUpEntry } from '../../log/support/made-up-entry.js';
 import { temporaryFolder } from '../../log/support/temporary-folder.js';
+
+// What takes seconds on a quiet machine takes minutes on a busy one.
+vi.setConfig({ testTimeout: 240_000 });
 
 const { fresh } = temporaryFolder();
 const PAGE = 4096;
