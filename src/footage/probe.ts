@@ -58,11 +58,14 @@ export async function probeClip(
     throw unreadable(file, 'the size of its picture is not stated, it may be damaged');
   const pixelAspect = ratio(video.sample_aspect_ratio) ?? 1;
   refuseHugePicture(file, video.width, video.height, pixelAspect);
-  const [first, found, scan] = await Promise.all([
+  const asked = [
     firstPackets(file, tools),
     lastPackets(file, tools),
     firstFrame(file, tools),
-  ]);
+  ] as const;
+  // Where one fails, the others have ended before that is told.
+  await Promise.allSettled(asked);
+  const [first, found, scan] = await Promise.all(asked);
   const last = found.endS === null && areAll(first) ? first : found;
   const startTimeS = decimal(video.start_time) ?? earliest(first) ?? decimal(probed.format?.start_time) ?? 0;
   const rate = await rateOf(file, probed, video, { first, last, startTimeS }, tools);
