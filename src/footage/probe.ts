@@ -58,11 +58,7 @@ export async function probeClip(
     throw unreadable(file, 'the size of its picture is not stated, it may be damaged');
   const pixelAspect = ratio(video.sample_aspect_ratio) ?? 1;
   refuseHugePicture(file, video.width, video.height, pixelAspect);
-  const asked = [
-    firstPackets(file, tools),
-    lastPackets(file, tools),
-    firstFrame(file, tools),
-  ] as const;
+  const asked = [firstPackets(file, tools), lastPackets(file, tools), firstFrame(file, tools)] as const;
   // Where one fails, the others have ended before that is told.
   await Promise.allSettled(asked);
   const [first, found, scan] = await Promise.all(asked);
