@@ -3,7 +3,7 @@ import { execFileSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { afterAll } from 'vitest';
+import { onTestFinished } from 'vitest';
 
 function mounts(): boolean {
   if (process.platform !== 'linux' || process.geteuid?.() !== 0) return false;
@@ -37,11 +37,11 @@ export class SmallDisk {
     this.#filler = path.join(folder, 'rushes.bin');
   }
 
-  /** Mounts one; it goes when the tests of the file end. */
+  /** Mounts one for the test that asks for it; it goes with that test. */
   static of(kB: number): SmallDisk {
     const place = fs.mkdtempSync(path.join(os.tmpdir(), 'trundle-disk-'));
     mount(place, kB);
-    afterAll(() => {
+    onTestFinished(() => {
       execFileSync('umount', ['-l', place], { stdio: 'ignore' });
       fs.rmdirSync(place);
     });
