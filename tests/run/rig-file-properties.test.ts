@@ -154,6 +154,18 @@ describe('a rig file', () => {
     );
   });
 
+  it('takes terms of a lens that are not there for nought', () => {
+    const terms = Object.keys(lensDistortionSchema.shape);
+    fc.assert(
+      fc.property(fc.subarray(terms), (given) => {
+        const lensDistortion = Object.fromEntries(given.map((term) => [term, 0.25]));
+        const wanted = Object.fromEntries(terms.map((term) => [term, given.includes(term) ? 0.25 : 0]));
+        expect(read(JSON.stringify({ lensDistortion }))).toMatchObject({ rig: { lensDistortion: wanted } });
+      }),
+      { seed: 69, numRuns: 40 },
+    );
+  });
+
   it('that says one thing in two places is refused', () => {
     fc.assert(
       fc.property(rigFile, (file) => {
