@@ -75,6 +75,7 @@ function end(worker: ChildProcess): void {
 for (const signal of ['SIGINT', 'SIGTERM'] as const)
   process.once(signal, () => {
     alive.forEach(end);
+    write(`Stopped by ${signal} after ${samples.length} of ${wanted} cases.\n`);
     process.exit(130);
   });
 

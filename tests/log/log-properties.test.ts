@@ -140,7 +140,10 @@ const query: fc.Arbitrary<LogQuery> = fc
       delivery: fc.oneof(fc.constantFrom('WEB_HD', '%', '__'), written),
       tags,
       grade: fc.constantFrom(...GRADES),
-      clip: fc.oneof(fc.constantFrom('c012', 'A004%', 'aaaaaa', 'AAAAAAA', 'aaaaa', 'bababa'), written),
+      clip: fc.oneof(
+        { weight: 4, arbitrary: fc.constantFrom('c012', 'A004%', 'aaaaa', 'aaaaaa', 'ABABABA') },
+        written,
+      ),
       sinceMs: moment,
       beforeMs: fc.oneof(moment, fc.constant(Date.UTC(10_000, 0, 1))),
       text: fc
