@@ -122,10 +122,12 @@ async function followLong(
       outS: k === count - 1 ? reading.outS : edgeS(k + 1),
     };
     const before = Math.round((frames * k) / count);
+    // Frames that the stretch before it has, too, are no news.
+    const again = k > 0 ? limits.shared : 0;
     const tracking = await unlessPastEnd(k, () =>
       trackFrames(decodeGrey(request.clip, facts, { ...reading, ...range, onWarning: warned }, tools), {
         ...trackingOptions(facts, seed, hooks),
-        onFrame: (done) => onProgress('track', Math.min(before + done, frames), frames),
+        onFrame: (done) => onProgress('track', Math.min(before + Math.max(done - again, 0), frames), frames),
         ...watch,
       }),
     );
