@@ -232,6 +232,16 @@ const nothingToMeasure: (Measurable & { readonly says: RegExp })[] = [
     roll: null,
     says: /range is too short/,
   },
+  {
+    fault: 'a subject that fills the frame (cloth in the wind)',
+    make: () =>
+      fromPass(
+        'cloth.mp4',
+        ...['-vf', "geq=lum='lum(X+3*sin(Y/11+N/5),Y+3*sin(X/13-N/4))':cb=128:cr=128", ...X264],
+      ),
+    roll: null,
+    says: /No one camera path explains.*things that move by themselves fill the frame/,
+  },
 ];
 
 function check(row: Measurable, told: MeasuredClip): void {
