@@ -1,4 +1,5 @@
 /** Gathers what the rooms found into the run document: conversions to the document's units, assumptions, warnings, verdict. */
+import path from 'node:path';
 import type { MeasureRequest } from './measure-request.js';
 import type { Camera } from './optics/index.js';
 import type { ClipFacts } from './footage/index.js';
@@ -124,7 +125,7 @@ function clipSection(facts: ClipFacts, tracking: Tracking, sha256: string): Clip
   const { timeS, frameCount } = tracking.table;
   const endS = frameCount > 0 ? timeS[frameCount - 1] + 1 / facts.fps : 0;
   return {
-    file: facts.file.split(/[\\/]/).pop() ?? facts.file,
+    file: path.basename(facts.file),
     sha256,
     codec: facts.codec,
     pixelFormat: facts.pixelFormat,

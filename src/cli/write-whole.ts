@@ -2,7 +2,7 @@
 import fs from 'node:fs/promises';
 import path from 'node:path';
 import { TrundleError } from '../run/index.js';
-import { writeWhole as write } from '../write-whole.js';
+import { writeWhole as write } from '../files/index.js';
 
 /** Writes a file whole or not at all. @throws TrundleError `output-unwritable` */
 export async function writeWhole(file: string, content: string | Uint8Array): Promise<void> {

@@ -10,3 +10,4 @@ export {
   unfinishedFolder,
   type Unfinished,
 } from './unfinished.js';
+export { clearParts, PART, writeWhole } from './write-whole.js';

@@ -1,6 +1,6 @@
 /** Films a made-up pass: clip, truth and rig. */
-import { writeFile } from 'node:fs/promises';
 import { TrundleError, type Delivery } from '../run/index.js';
+import { writeWhole } from '../files/index.js';
 import { encodeClip, type Tools } from '../footage/index.js';
 import { startFilm } from './film.js';
 import { framesOf } from './frame-pool.js';
@@ -82,7 +82,7 @@ export async function synthesise(
 
 async function writeText(file: string, text: string): Promise<void> {
   try {
-    await writeFile(file, text);
+    await writeWhole(file, text);
   } catch (cause) {
     throw new TrundleError('output-unwritable', `The file "${file}" could not be written.`, { cause });
   }

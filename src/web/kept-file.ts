@@ -4,7 +4,7 @@ import path from 'node:path';
 import { setAside } from '../log/index.js';
 import { TrundleError } from '../run/index.js';
 import { dataTexts } from '../texts/index.js';
-import { clearParts, writeWhole } from '../write-whole.js';
+import { clearParts, writeWhole } from '../files/index.js';
 
 /** What a file holds. */
 export interface KeptFormat<Value> {

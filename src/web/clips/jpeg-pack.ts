@@ -4,7 +4,7 @@
  */
 import fs from 'node:fs/promises';
 import path from 'node:path';
-import { PART, writeWhole } from '../../write-whole.js';
+import { PART, writeWhole } from '../../files/index.js';
 
 /** What a pack holds; columns of equal length. */
 export interface PackIndex {

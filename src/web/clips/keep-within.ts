@@ -1,7 +1,7 @@
 /** Keeps the folder of packs within its room on the disk: those that were not used for longest go first. */
 import fs from 'node:fs/promises';
 import path from 'node:path';
-import { PART } from '../../write-whole.js';
+import { PART } from '../../files/index.js';
 
 /** Takes away what a crash left of packs that were being written, and pictures without their index. */
 export async function sweepPacks(folder: string): Promise<void> {

@@ -13,7 +13,7 @@ import {
   type Delivery,
   type Received,
 } from './receive-file.js';
-import { PART } from '../../write-whole.js';
+import { PART } from '../../files/index.js';
 
 const UPLOADS = 'uploads';
 /** Names of the folders of copies: as `newId` makes them. */

@@ -17,7 +17,7 @@ import {
   type ReportBundle,
 } from '../../../src/report/index.js';
 import { writeComparison } from '../../../src/write-comparison.js';
-import { writeWhole } from '../../../src/write-whole.js';
+import { writeWhole } from '../../../src/files/index.js';
 import { corridorPicture, madeUpBundle } from '../../report/support/made-up-bundle.js';
 import { madeUpComparison } from '../../report/support/made-up-comparison.js';
 

@@ -1,7 +1,8 @@
 /** Writes a file whole or not at all: under another name in its folder, then renamed, so that a reader sees the old file or the new one. */
 import fs from 'node:fs/promises';
 import path from 'node:path';
-import { syncFolder, unfinishedFile, writeToDisk } from './files/index.js';
+import { syncFolder, writeToDisk } from './on-disk.js';
+import { unfinishedFile } from './unfinished.js';
 
 /** Ending of files that are being written; what bears it when nobody writes was left by a crash. */
 export const PART = '.part';
