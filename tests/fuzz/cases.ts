@@ -20,8 +20,8 @@ export function unexpected(
   const extreme = EXTREMES.find(({ name }) => id === `extreme:${name}`);
   if (extreme?.ends !== undefined && outcome !== extreme.ends)
     return `ended as ${outcome} and not as ${extreme.ends}`;
-  if (extreme?.warns !== undefined && !warnings?.includes(extreme.warns))
-    return `no warning ${extreme.warns}`;
+  if (extreme?.warns && !extreme.warns.some((code) => warnings?.includes(code)))
+    return `no warning ${extreme.warns.join(' or ')}`;
   return null;
 }
 
