@@ -5,7 +5,7 @@ import { rooms } from './rooms.js';
 import { texts } from './texts-rule.js';
 
 export default tseslint.config(
-  { ignores: ['dist/', 'node_modules/', 'reports/', 'sample-clips/', '.cache/', '.config/'] },
+  { ignores: ['dist/', 'node_modules/', 'reports/', 'sample-clips/', '.cache/', '.config/', 'src/**/*.as.ts', 'src/**/*-code.ts'] },
   ...tseslint.configs.recommendedTypeChecked,
   {
     languageOptions: { parserOptions: { projectService: true } },

@@ -8,7 +8,7 @@
 import type { NormalEquations } from './normal-equations.js';
 import type { Observations } from './observations.js';
 import { frameJacobian, type Linearisation } from './projection.js';
-import { solveFrames, solveTracks } from './schur-pcg.js';
+import { frameSolver, solveTracks } from './schur-pcg.js';
 
 /** How each point moves when the unknown grows by one; length of the observations. */
 export interface Column {
@@ -34,32 +34,44 @@ const PCG_TOLERANCE = 1e-12;
 const DAMPING = 1e-7;
 
 /**
- * Lets poses and tracks take up a column.
+ * Lets poses and tracks take up columns, one after the other.
  *
  * @param equations at the scene and noise of `lin`
  */
-export function columnStep(
+export function columnSteps(
   obs: Observations,
   lin: Linearisation,
   equations: NormalEquations,
   trackWeights: Float64Array,
   sigma: number,
-  column: Column,
-): ColumnStep {
-  const sides = sidesOf(obs, lin, equations, trackWeights, sigma, column);
-  const frames = solveFrames(obs, sides, {
+): (column: Column) => ColumnStep {
+  const solve = frameSolver(obs, equations, {
     maxIterations: PCG_ITERATIONS,
     tolerance: PCG_TOLERANCE,
     held: null,
     damping: DAMPING,
   });
+  return (column) => {
+    const sides = sidesOf(obs, lin, equations, trackWeights, sigma, column);
+    return stepOf(obs, lin, sides, trackWeights, column, solve(sides.reducedGradient));
+  };
+}
+
+function stepOf(
+  obs: Observations,
+  lin: Linearisation,
+  sides: NormalEquations,
+  trackWeights: Float64Array,
+  column: Column,
+  frames: Float64Array,
+): ColumnStep {
   const tracks = solveTracks(obs, sides, frames);
   const left = { x: column.x.slice(), y: column.y.slice() };
   const rowX = new Float64Array(6);
   const rowY = new Float64Array(6);
   for (let o = 0; o < obs.count; o++) {
     const i = obs.track[o];
-    if (equations.weights[o] * trackWeights[i] === 0) continue;
+    if (sides.weights[o] * trackWeights[i] === 0) continue;
     frameJacobian(lin.projectedX[o], lin.projectedY[o], lin.inverseDepth[o], rowX, rowY);
     for (let r = 0; r < 6; r++) {
       left.x[o] -= rowX[r] * frames[6 * obs.frame[o] + r];

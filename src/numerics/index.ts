@@ -14,3 +14,6 @@ export * from './small-inverse.js';
 export * from './conjugate-gradients.js';
 export * from './sparse-rows.js';
 export * from './least-absolute.js';
+export { EnvelopeFactor, factorLessOuter } from './envelope/envelope-factor.js';
+export { envelopeRows, type EnvelopeRows, type OuterGroups } from './envelope/rows.js';
+export { hasSimd } from './envelope/simd-loops.js';

@@ -6,7 +6,7 @@
  * poses and tracks leave of J (column-step.ts), J', is what tells k1:
  *   dk = - sum w J' r / sum w J'^2,   variance = 1 / sum w J'^2      (r residuals, w weights over sigma^2).
  */
-import { columnStep, type Column } from '../column-step.js';
+import { columnSteps, type Column } from '../column-step.js';
 import { accumulate, makeNormalEquations } from '../normal-equations.js';
 import type { Observations } from '../observations.js';
 import { linearise, makeLinearisation, type Linearisation } from '../projection.js';
@@ -39,7 +39,7 @@ export function bendStep(obs: Observations, scene: Scene, k1: number, sigmaStart
   linearise(obs, scene, lin);
   accumulate(obs, lin, scene.trackWeights, sigma, 'gemanMcClure', equations);
   const column = bendColumn(lin, k1);
-  const { frames, tracks, left } = columnStep(obs, lin, equations, scene.trackWeights, sigma, column);
+  const { frames, tracks, left } = columnSteps(obs, lin, equations, scene.trackWeights, sigma)(column);
 
   let pull = 0;
   let information = 0;

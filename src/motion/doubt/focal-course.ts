@@ -8,7 +8,7 @@
  */
 import { invertSymmetric, solveSymmetric } from '../../numerics/index.js';
 import { adjust, LOWEST_TRACK_SIGMA_SHARE, measureFit, noiseOf } from '../adjust.js';
-import { columnStep } from '../column-step.js';
+import { columnSteps } from '../column-step.js';
 import { accumulate, makeNormalEquations } from '../normal-equations.js';
 import type { Observations } from '../observations.js';
 import { linearise, makeLinearisation } from '../projection.js';
@@ -128,9 +128,8 @@ function courseStep(obs: Observations, scene: Scene, sigma: number): Omit<FocalC
     x: lin.projectedX.map((px, o) => px * wave[frame[o]]),
     y: lin.projectedY.map((py, o) => py * wave[frame[o]]),
   }));
-  const left = columns.map(
-    (column) => columnStep(obs, lin, equations, scene.trackWeights, sigma, column).left,
-  );
+  const stepOf = columnSteps(obs, lin, equations, scene.trackWeights, sigma);
+  const left = columns.map((column) => stepOf(column).left);
 
   const n = COSINES + 1;
   const matrix = new Float64Array(n * n);
