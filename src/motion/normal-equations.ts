@@ -7,7 +7,7 @@
  * and the tracks follow as K^-T (K^-1 g_track - sum Ew^T x). S itself is never formed: see schur-pcg.ts.
  */
 import type { Observations } from './observations.js';
-import { frameJacobian, type Linearisation } from './projection.js';
+import type { Linearisation } from './projection.js';
 import { observationWeight, type Kernel } from './robust-weights.js';
 
 /** Keeps V invertible for tracks whose depth is not seen; far below any real information. */
@@ -17,8 +17,6 @@ const TRACK_DAMPING = 1e-6;
 export interface NormalEquations {
   /** U, 36 T, row-major 6x6, not damped. */
   readonly frameBlocks: Float64Array;
-  /** Diagonal blocks of S, 36 T: U_t minus what the frame's own tracks take away. */
-  readonly reducedBlocks: Float64Array;
   /** b, 6 T. */
   readonly reducedGradient: Float64Array;
   /** K, 6 P: k00, k10, k11, k20, k21, k22. */
@@ -35,7 +33,6 @@ export interface NormalEquations {
 export function makeNormalEquations(obs: Observations): NormalEquations {
   return {
     frameBlocks: new Float64Array(36 * obs.frameCount),
-    reducedBlocks: new Float64Array(36 * obs.frameCount),
     reducedGradient: new Float64Array(6 * obs.frameCount),
     trackFactors: new Float64Array(6 * obs.trackCount),
     trackGradient: new Float64Array(3 * obs.trackCount),
@@ -58,14 +55,11 @@ export function accumulate(
   kernel: Kernel,
   out: NormalEquations,
 ): void {
-  const { frameBlocks, reducedBlocks, reducedGradient, trackFactors, trackGradient, coupling, weights } = out;
+  const { frameBlocks, reducedGradient, trackFactors, trackGradient, coupling, weights } = out;
   const { residualX, residualY, projectedX, projectedY, inverseDepth, trackJacobian, inFront } = lin;
   const { trackCount, trackStart, frame } = obs;
   const perSigma2 = 1 / (sigma * sigma);
-  const rowX = new Float64Array(6);
-  const rowY = new Float64Array(6);
   frameBlocks.fill(0);
-  reducedBlocks.fill(0);
   reducedGradient.fill(0);
   for (let i = 0; i < trackCount; i++) {
     const trust = trackWeights[i];
@@ -104,19 +98,51 @@ export function accumulate(
       g1 += wt * (bx * rx + by * ry);
       g2 += wt * (cx * rx + cy * ry);
       if (trust <= 0) continue;
-      frameJacobian(projectedX[o], projectedY[o], inverseDepth[o], rowX, rowY);
-      const u = 36 * frame[o];
+      // The rows of J_frame (projection.ts), their zeros left out.
+      const px = projectedX[o];
+      const py = projectedY[o];
+      const q = inverseDepth[o];
+      const pxy = px * py;
+      const x1 = 1 + px * px;
+      const y0 = -1 - py * py;
       const g = 6 * frame[o];
+      const wrx = wt * rx;
+      const wry = wt * ry;
+      const qrx = q * wrx;
+      const qry = q * wry;
+      reducedGradient[g] += y0 * wry - pxy * wrx;
+      reducedGradient[g + 1] += x1 * wrx + pxy * wry;
+      reducedGradient[g + 2] += px * wry - py * wrx;
+      reducedGradient[g + 3] -= qrx;
+      reducedGradient[g + 4] -= qry;
+      reducedGradient[g + 5] += px * qrx + py * qry;
       const e = 18 * o;
-      for (let r = 0; r < 6; r++) {
-        const fx = wt * rowX[r];
-        const fy = wt * rowY[r];
-        reducedGradient[g + r] += fx * rx + fy * ry;
-        coupling[e + 3 * r] = fx * ax + fy * ay;
-        coupling[e + 3 * r + 1] = fx * bx + fy * by;
-        coupling[e + 3 * r + 2] = fx * cx + fy * cy;
-        for (let c = 0; c <= r; c++) frameBlocks[u + 6 * r + c] += fx * rowX[c] + fy * rowY[c];
-      }
+      coupleColumn(coupling, e, px, py, q, wt * ax, wt * ay);
+      coupleColumn(coupling, e + 1, px, py, q, wt * bx, wt * by);
+      coupleColumn(coupling, e + 2, px, py, q, wt * cx, wt * cy);
+      const u = 36 * frame[o];
+      const wq = wt * q;
+      const wqq = wq * q;
+      const r2 = px * px + py * py;
+      frameBlocks[u] += wt * (pxy * pxy + y0 * y0);
+      frameBlocks[u + 6] += wt * pxy * (y0 - x1);
+      frameBlocks[u + 7] += wt * (x1 * x1 + pxy * pxy);
+      frameBlocks[u + 12] += wt * px * (py * py + y0);
+      frameBlocks[u + 13] += wt * py * (px * px - x1);
+      frameBlocks[u + 14] += wt * r2;
+      frameBlocks[u + 18] += wq * pxy;
+      frameBlocks[u + 19] -= wq * x1;
+      frameBlocks[u + 20] += wq * py;
+      frameBlocks[u + 21] += wqq;
+      frameBlocks[u + 24] -= wq * y0;
+      frameBlocks[u + 25] -= wq * pxy;
+      frameBlocks[u + 26] -= wq * px;
+      frameBlocks[u + 28] += wqq;
+      frameBlocks[u + 30] += wq * py * (y0 - px * px);
+      frameBlocks[u + 31] += wq * px * (x1 + py * py);
+      frameBlocks[u + 33] -= wqq * px;
+      frameBlocks[u + 34] -= wqq * py;
+      frameBlocks[u + 35] += wqq * r2;
     }
     // V = K K^T and the whitened gradient.
     const k00 = Math.sqrt(v00 * (1 + TRACK_DAMPING) + TRACK_DAMPING);
@@ -144,41 +170,75 @@ export function accumulate(
       coupling.fill(0, 18 * begin, 18 * end);
       continue;
     }
-    // Whiten the coupling and take the track out of its frames.
+    // Whiten the coupling and take the track's pull out of its frames.
+    const per00 = 1 / k00;
+    const per11 = 1 / k11;
+    const per22 = 1 / k22;
     for (let o = begin; o < end; o++) {
-      const e = 18 * o;
-      const u = 36 * frame[o];
       const g = 6 * frame[o];
-      for (let r = 0; r < 6; r++) {
-        const p = e + 3 * r;
-        const w0 = coupling[p] / k00;
-        const w1 = (coupling[p + 1] - k10 * w0) / k11;
-        const w2 = (coupling[p + 2] - k20 * w0 - k21 * w1) / k22;
+      let p = 18 * o;
+      for (let r = 0; r < 6; r++, p += 3) {
+        const w0 = coupling[p] * per00;
+        const w1 = (coupling[p + 1] - k10 * w0) * per11;
+        const w2 = (coupling[p + 2] - k20 * w0 - k21 * w1) * per22;
         coupling[p] = w0;
         coupling[p + 1] = w1;
         coupling[p + 2] = w2;
         reducedGradient[g + r] -= w0 * h0 + w1 * h1 + w2 * h2;
-        for (let c = 0; c <= r; c++) {
-          const s = e + 3 * c;
-          reducedBlocks[u + 6 * r + c] -= w0 * coupling[s] + w1 * coupling[s + 1] + w2 * coupling[s + 2];
-        }
       }
     }
   }
-  completeBlocks(frameBlocks, reducedBlocks);
+  mirror(frameBlocks);
 }
 
-/** Only the lower halves were summed: adds U to the reduced blocks and mirrors both. */
-function completeBlocks(frameBlocks: Float64Array, reducedBlocks: Float64Array): void {
-  for (let u = 0; u < frameBlocks.length; u += 36) {
+/** One column of w Jf^T Jp: (jx, jy) is the column of J_track, weighed. */
+function coupleColumn(
+  coupling: Float64Array,
+  at: number,
+  px: number,
+  py: number,
+  q: number,
+  jx: number,
+  jy: number,
+): void {
+  const pxy = px * py;
+  const qx = q * jx;
+  const qy = q * jy;
+  coupling[at] = -pxy * jx - (1 + py * py) * jy;
+  coupling[at + 3] = (1 + px * px) * jx + pxy * jy;
+  coupling[at + 6] = px * jy - py * jx;
+  coupling[at + 9] = -qx;
+  coupling[at + 12] = -qy;
+  coupling[at + 15] = px * qx + py * qy;
+}
+
+/**
+ * Diagonal blocks of S, 36 T: U_t minus what the frame's own tracks take away; a preconditioner.
+ *
+ * @param equations as accumulated
+ */
+export function reducedBlocks(obs: Observations, { frameBlocks, coupling }: NormalEquations): Float64Array {
+  const { count, frame } = obs;
+  const blocks = frameBlocks.slice();
+  for (let o = 0; o < count; o++) {
+    const e = 18 * o;
+    const u = 36 * frame[o];
     for (let r = 0; r < 6; r++) {
+      const w0 = coupling[e + 3 * r];
+      const w1 = coupling[e + 3 * r + 1];
+      const w2 = coupling[e + 3 * r + 2];
       for (let c = 0; c <= r; c++) {
-        const lower = u + 6 * r + c;
-        const upper = u + 6 * c + r;
-        reducedBlocks[lower] += frameBlocks[lower];
-        reducedBlocks[upper] = reducedBlocks[lower];
-        frameBlocks[upper] = frameBlocks[lower];
+        const s = e + 3 * c;
+        blocks[u + 6 * r + c] -= w0 * coupling[s] + w1 * coupling[s + 1] + w2 * coupling[s + 2];
       }
     }
   }
+  mirror(blocks);
+  return blocks;
+}
+
+/** Only the lower halves were summed. */
+function mirror(blocks: Float64Array): void {
+  for (let u = 0; u < blocks.length; u += 36)
+    for (let r = 0; r < 6; r++) for (let c = 0; c < r; c++) blocks[u + 6 * c + r] = blocks[u + 6 * r + c];
 }

@@ -7,7 +7,7 @@
  * Seitz, Szeliski 2010, "Bundle adjustment in the large" (from memory).
  */
 import { conjugateGradients, invert6 } from '../numerics/index.js';
-import type { NormalEquations } from './normal-equations.js';
+import { reducedBlocks, type NormalEquations } from './normal-equations.js';
 import { factorFrames, frameEnvelope } from './schur-band.js';
 import type { Observations } from './observations.js';
 
@@ -53,7 +53,7 @@ export function frameSolver(
   equations: NormalEquations,
   options: PcgOptions,
 ): (gradient: Float64Array) => Float64Array {
-  const { frameBlocks, reducedBlocks, coupling } = equations;
+  const { frameBlocks, coupling } = equations;
   const { frameCount, trackCount, trackStart, frame } = obs;
   const { held, damping = FRAME_DAMPING } = options;
   const envelope = frameEnvelope(obs);
@@ -61,7 +61,7 @@ export function frameSolver(
     const factor = factorFrames(obs, equations, envelope, { damping, floor: EMPTY_BLOCK, held });
     return (gradient) => factor.solve(held ? lessHeld(gradient, held) : gradient);
   }
-  const inverse = invertPreconditioner(frameBlocks, reducedBlocks, held, damping);
+  const inverse = invertPreconditioner(frameBlocks, reducedBlocks(obs, equations), held, damping);
   const damped = Float64Array.from(frameBlocks);
   for (let u = 0; u < damped.length; u += 36) {
     for (let k = 0; k < 36; k += 7) damped[u + k] += damping * damped[u + k] + EMPTY_BLOCK;
@@ -145,7 +145,7 @@ export function solveTracks(
 /** Inverses of the diagonal blocks of S; zero blocks for held frames, which conjugate gradients then never move. */
 function invertPreconditioner(
   frameBlocks: Float64Array,
-  reducedBlocks: Float64Array,
+  reduced: Float64Array,
   held: Uint8Array | null,
   damping: number,
 ): Float64Array {
@@ -154,7 +154,7 @@ function invertPreconditioner(
   for (let t = 0; 36 * t < inverse.length; t++) {
     if (held && held[t]) continue;
     const u = 36 * t;
-    block.set(reducedBlocks.subarray(u, u + 36));
+    block.set(reduced.subarray(u, u + 36));
     for (let k = 0; k < 36; k += 7) {
       block[k] += (damping + PRECONDITIONER_DAMPING) * frameBlocks[u + k] + EMPTY_BLOCK;
     }

@@ -23,6 +23,22 @@ describe('summary statistics', () => {
     expectWithin(medianAbsoluteDeviation([1, 1, 2, 2, 4, 6, 9]), 1, EXACT);
   });
 
+  it('pick the order statistics that sorting gives, many of them equal or not', () => {
+    const random = seededRandom(5);
+    for (const n of [2, 33, 100, 1001]) {
+      for (const kinds of [3, 40, Infinity]) {
+        const column = Float64Array.from({ length: n }, () =>
+          kinds === Infinity ? random() - 0.5 : Math.floor(kinds * random()),
+        );
+        const sorted = column.slice().sort();
+        for (let k = 0; k < n; k += Math.ceil(n / 17))
+          expectWithin(quantile(column, k / (n - 1)), sorted[k], EXACT);
+        expect(quantile(column.sort(), 1)).toBe(sorted[n - 1]);
+        expect(quantile(sorted.slice().reverse(), 0)).toBe(sorted[0]);
+      }
+    }
+  });
+
   it('interpolate quantiles between order statistics as numpy 2.4 does', () => {
     expectWithin(quantile(x, 0.3), -2.9, EXACT);
     expectWithin(median(x), -0.5, EXACT);
