@@ -5,7 +5,7 @@
  * A scene whose centres and inverse depths are all zero stays so, since every derivative that would move them is
  * zero: the same loop is the rotation-only adjustment.
  */
-import { accumulate, makeNormalEquations } from './normal-equations.js';
+import { accumulate, makeNormalEquations, type NormalEquations } from './normal-equations.js';
 import type { Observations } from './observations.js';
 import { linearise, makeLinearisation } from './projection.js';
 import { residualScale, robustCost, weighTracks, type Kernel } from './robust-weights.js';
@@ -34,8 +34,13 @@ export interface AdjustOptions {
   /** Conjugate-gradient steps per iteration. */
   readonly pcgIterations: number;
   readonly kernel: Kernel;
-  /** Iteration (0-based) from which track weights are renewed; Infinity leaves them. */
+  /** Iteration (0-based) from which track weights are renewed, earlier when `stillSigmas` tells that all stands still; Infinity leaves them. */
   readonly trackWeightsFrom: number;
+  /**
+   * A step that moves the points by less than this, RMS over all of them in noise, ends the adjustment, once track weights have been
+   * renewed if they are to be. The step is made, and the next would be far smaller. Left out, all iterations are made.
+   */
+  readonly stillSigmas?: number;
   /** Frames marked 1 keep their pose. */
   readonly held?: Uint8Array;
   /** True leaves all poses where they are. */
@@ -61,12 +66,14 @@ export function adjust(obs: Observations, scene: Scene, options: AdjustOptions):
   const equations = makeNormalEquations(obs);
   let sigma = sigmaStart;
   let previousCost = Infinity;
+  let isWeighing = false;
   for (let iteration = 0; iteration < iterations; iteration++) {
     linearise(obs, scene, lin);
-    const cost = robustCost(obs, lin, sigma, scene.trackWeights);
+    const cost = options.isSettled ? robustCost(obs, lin, sigma, scene.trackWeights) : 0;
     const scale = residualScale(obs, lin, scene.trackWeights);
     sigma = Math.max(scale, iteration === 0 ? sigmaStart : LOWEST_SIGMA_SHARE * sigmaStart);
-    if (iteration >= trackWeightsFrom)
+    isWeighing ||= iteration >= trackWeightsFrom;
+    if (isWeighing)
       weighTracks(obs, lin, Math.max(sigma, LOWEST_TRACK_SIGMA_SHARE * sigmaStart), scene.trackWeights);
     accumulate(obs, lin, scene.trackWeights, sigma, kernel, equations);
 
@@ -80,11 +87,44 @@ export function adjust(obs: Observations, scene: Scene, options: AdjustOptions):
     moveTracks(scene, solveTracks(obs, equations, frameSteps));
     if (frameSteps) movePoses(scene, frameSteps);
 
-    if (options.isSettled?.(cost, previousCost)) return { sigma, iterations: iteration + 1 };
+    if (
+      options.stillSigmas !== undefined &&
+      stepInSigmas(obs, equations, scene, frameSteps) < options.stillSigmas
+    ) {
+      if (isWeighing || trackWeightsFrom === Infinity) return { sigma, iterations: iteration + 1 };
+      isWeighing = true;
+    }
+    if (!options.isSettled) continue;
+    if (options.isSettled(cost, previousCost)) return { sigma, iterations: iteration + 1 };
     // Residuals are those before the step, so this is the cost that the next iteration starts to compare with.
     previousCost = robustCost(obs, lin, sigma, scene.trackWeights);
   }
   return { sigma, iterations };
+}
+
+/**
+ * How far a step moves the points, RMS over the observations of trusted tracks, in noise per axis: what it takes off the sum of squares
+ * to first order (the squared Newton decrement) is the sum of the squared moves.
+ */
+function stepInSigmas(
+  obs: Observations,
+  { reducedGradient, trackGradient }: NormalEquations,
+  { trackWeights }: Scene,
+  frameSteps: Float64Array | null,
+): number {
+  const { trackCount, trackStart } = obs;
+  let sum = 0;
+  let trusted = 0;
+  for (let k = 0; frameSteps && k < frameSteps.length; k++) sum += reducedGradient[k] * frameSteps[k];
+  for (let i = 0; i < trackCount; i++) {
+    if (trackWeights[i] <= 0) continue;
+    const h0 = trackGradient[3 * i];
+    const h1 = trackGradient[3 * i + 1];
+    const h2 = trackGradient[3 * i + 2];
+    sum += h0 * h0 + h1 * h1 + h2 * h2;
+    trusted += trackStart[i + 1] - trackStart[i];
+  }
+  return Math.sqrt(Math.max(0, sum) / Math.max(trusted, 1));
 }
 
 function moveTracks(scene: Scene, steps: Float64Array): void {

@@ -13,6 +13,8 @@ import type { StartedStretch } from './start.js';
 /** Tracks below this weight do not carry poses on. */
 const CARRIER_WEIGHT = 0.3;
 const SEEN_IN_WINDOW = 4;
+/** Steps below this share of the noise end a local adjustment: all is adjusted together later. */
+const STILL_SIGMAS = 0.05;
 
 /** How far each step reaches. */
 export interface ExtendOptions {
@@ -90,6 +92,7 @@ function settle(
   const common: AdjustOptions = {
     sigmaStart,
     iterations: 6,
+    stillSigmas: STILL_SIGMAS,
     pcgIterations: 20,
     kernel: 'huber',
     trackWeightsFrom: Infinity,

@@ -9,6 +9,9 @@ import { FEWEST_TRACKS } from './resection.js';
 import { blankScene, placeTrack, type Scene } from './scene.js';
 import { multiply3 } from '../optics/index.js';
 
+/** A step below this share of the noise is the last: far below the floor of a pose. */
+const STILL_SIGMAS = 0.005;
+
 /** A scene without depth and how it fits. */
 export interface RotationOnlyScene extends AdjustReport {
   readonly scene: Scene;
@@ -39,6 +42,7 @@ export function rotationOnlyScene(obs: Observations, sigmaStart: number): Rotati
   const report = adjust(obs, scene, {
     sigmaStart,
     iterations: 8,
+    stillSigmas: STILL_SIGMAS,
     pcgIterations: 25,
     kernel: 'gemanMcClure',
     trackWeightsFrom: 3,

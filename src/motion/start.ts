@@ -19,6 +19,8 @@ import { triangulate, twoViewMoves, type TwoViewMove } from './two-view.js';
 
 /** Conjugate-gradient steps in local adjustments: depths there need not be perfect yet. */
 const PCG_ITERATIONS = 20;
+/** Nor need they be still: the whole clip is adjusted later. */
+const STILL_SIGMAS = 0.1;
 /** Tracks must be seen this often inside the stretch. */
 const SEEN_IN_STRETCH = 4;
 /** Tracks outside an explanation that are worth an explanation of their own: as a share of all, and at least. */
@@ -144,6 +146,7 @@ function pairStart(obs: Observations, shared: SharedTracks, guess: TwoViewMove, 
   adjust(obs, scene, {
     sigmaStart: sigma,
     iterations: 8,
+    stillSigmas: STILL_SIGMAS,
     pcgIterations: 0,
     kernel: 'huber',
     trackWeightsFrom: Infinity,
@@ -167,6 +170,7 @@ function equalDepthStart(obs: Observations, sigma: number): Scene {
   adjust(obs, scene, {
     sigmaStart: sigma,
     iterations: 8,
+    stillSigmas: STILL_SIGMAS,
     pcgIterations: PCG_ITERATIONS,
     kernel: 'huber',
     trackWeightsFrom: Infinity,
@@ -184,6 +188,7 @@ function adjustLocally(
   adjust(obs, scene, {
     sigmaStart,
     iterations,
+    stillSigmas: STILL_SIGMAS,
     pcgIterations: PCG_ITERATIONS,
     kernel: 'gemanMcClure',
     trackWeightsFrom,

@@ -47,6 +47,30 @@ export function choleskySolveInPlace(factor: Readonly<Float64Array>, x: Float64A
   }
 }
 
+/**
+ * Entry (j, j) of the inverse of L L^T: the squared length of L^-1 e_j, which has nothing above row j.
+ *
+ * @param factor L from {@link choleskyInPlace}, length n * n
+ * @param n order
+ * @param room length n, overwritten
+ */
+export function inverseDiagonal(
+  factor: Readonly<Float64Array>,
+  j: number,
+  n: number,
+  room: Float64Array,
+): number {
+  let square = 0;
+  for (let i = j; i < n; i++) {
+    let sum = i === j ? 1 : 0;
+    for (let k = j; k < i; k++) sum -= factor[i * n + k] * room[k];
+    const value = sum / factor[i * n + i];
+    room[i] = value;
+    square += value * value;
+  }
+  return square;
+}
+
 function factored(a: Readonly<Float64Array>, n: number): Float64Array {
   if (a.length !== n * n) throw new RangeError(`a must hold ${n * n} numbers, got ${a.length}`);
   const factor = Float64Array.from(a);

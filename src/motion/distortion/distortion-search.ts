@@ -33,6 +33,8 @@ export interface DistortionSearch {
 }
 
 const MOST_PASSES = 8;
+/** Steps below this share of the noise end the adjustment of a pass. */
+const STILL_SIGMAS = 0.01;
 /** Longest step of k1 at once, and steps that count as none: in standard deviations, and at all. */
 const LONGEST_STEP = 0.06;
 const STILL_DEVIATIONS = 0.2;
@@ -62,6 +64,7 @@ export function searchDistortion(
     adjust(obs, settled, {
       sigmaStart,
       iterations: 3,
+      stillSigmas: STILL_SIGMAS,
       pcgIterations: 30,
       kernel: 'gemanMcClure',
       trackWeightsFrom: 1,

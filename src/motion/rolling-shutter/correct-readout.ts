@@ -48,6 +48,8 @@ const PLAIN_PASSES = 2;
 /** Relative change of the noise from one pass to the next that counts as none. */
 const STILL = 0.005;
 const ITERATIONS_PER_PASS = 4;
+/** A step below this share of the noise is the last of a pass: a tenth of the floor of a pose at most, and the next is far smaller. */
+const STILL_SIGMAS = 0.005;
 const PCG_ITERATIONS = 25;
 /** Rounds of expectation maximisation: in the first pass, and in the others, which start from it. */
 const FIRST_ROUNDS = 30;
@@ -78,6 +80,7 @@ export function correctReadout(clip: ReadoutClip, scene: Scene, readoutS: number
     const motion = withCubics(expected, rates.rates);
     observations = moveToMidRow(measured, scene, motion);
     adjust(observations, scene, {
+      stillSigmas: STILL_SIGMAS,
       sigmaStart,
       iterations: ITERATIONS_PER_PASS,
       pcgIterations: PCG_ITERATIONS,

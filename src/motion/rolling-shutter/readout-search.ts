@@ -38,6 +38,8 @@ export interface ReadoutSearch {
 const PASSES = 5;
 /** Change of the readout that counts as none. */
 const STILL_S = 0.0001;
+/** Steps below this share of the noise end the adjustment of a pass: passes follow. */
+const STILL_SIGMAS = 0.02;
 const FIRST_ROUNDS = 30;
 const LATER_ROUNDS = 12;
 /** Motion near half the frame rate is faded out of the expectation, so that the readout can be this much off. */
@@ -128,6 +130,7 @@ function relateRows({ clip, scene, used }: Stretch, rateHz: number, cutoffHz: nu
     adjust(moveToMidRow(measured, scene, motion), scene, {
       sigmaStart,
       iterations: 3,
+      stillSigmas: STILL_SIGMAS,
       pcgIterations: 20,
       kernel: 'gemanMcClure',
       trackWeightsFrom: 1,

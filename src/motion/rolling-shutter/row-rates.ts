@@ -9,7 +9,7 @@
  * maximisation (Dempster, Laird, Rubin 1977; Lange, Little, Taylor 1989). A smooth pass shrinks them to nothing; a
  * pass over joints frees the frames that the knocks fall in. Own derivation.
  */
-import { choleskyInPlace, choleskySolveInPlace } from '../../numerics/index.js';
+import { choleskyInPlace, choleskySolveInPlace, inverseDiagonal } from '../../numerics/index.js';
 import type { RowEquations } from './row-equations.js';
 import { FIT_SIZE, RATE_NUMBERS } from './row-equations.js';
 
@@ -96,11 +96,8 @@ export function fitRates(
       fitted++;
       let surprise = 0;
       for (let j = 0; j < RATE_NUMBERS; j++) {
-        column.fill(0);
-        column[6 + j] = 1;
-        choleskySolveInPlace(factor, column, FIT_SIZE);
         rates[at + j] = x[6 + j] + before.rates[at + j];
-        const square = (rates[at + j] - mean(j)) ** 2 + column[6 + j];
+        const square = (rates[at + j] - mean(j)) ** 2 + inverseDiagonal(factor, 6 + j, FIT_SIZE, column);
         sums[j] += ordinary[t] * square;
         surprise += square / variances[j];
       }
