@@ -7,7 +7,7 @@
  */
 import { accumulate, makeNormalEquations, type NormalEquations } from './normal-equations.js';
 import type { Observations } from './observations.js';
-import { linearise, makeLinearisation } from './projection.js';
+import { linearise, makeLinearisation, type Linearisation } from './projection.js';
 import { residualScale, robustCost, weighTracks, type Kernel } from './robust-weights.js';
 import { movePoses } from './rotation-steps.js';
 import type { Scene } from './scene.js';
@@ -59,11 +59,57 @@ export interface AdjustReport {
   readonly iterations: number;
 }
 
+/** What an adjustment writes to, all of it anew at every iteration. */
+interface Room {
+  readonly lin: Linearisation;
+  readonly equations: NormalEquations;
+}
+
+/** The largest room so far. A clip is adjusted some hundred times, and fresh memory costs as much time as what is done in it. */
+let largest: (Room & Pick<Observations, 'count' | 'frameCount' | 'trackCount'>) | null = null;
+
+/** Room for these observations, taken from that of the adjustment before, which has ended. */
+function roomFor(obs: Observations): Room {
+  const { count, frameCount, trackCount } = obs;
+  if (
+    !largest ||
+    largest.count < count ||
+    largest.frameCount < frameCount ||
+    largest.trackCount < trackCount
+  ) {
+    const size = {
+      count: Math.max(count, largest?.count ?? 0),
+      frameCount: Math.max(frameCount, largest?.frameCount ?? 0),
+      trackCount: Math.max(trackCount, largest?.trackCount ?? 0),
+    };
+    largest = { ...size, lin: makeLinearisation(size.count), equations: makeNormalEquations(size) };
+  }
+  const { lin, equations } = largest;
+  return {
+    lin: {
+      residualX: lin.residualX.subarray(0, count),
+      residualY: lin.residualY.subarray(0, count),
+      projectedX: lin.projectedX.subarray(0, count),
+      projectedY: lin.projectedY.subarray(0, count),
+      inverseDepth: lin.inverseDepth.subarray(0, count),
+      trackJacobian: lin.trackJacobian.subarray(0, 6 * count),
+      inFront: lin.inFront.subarray(0, count),
+    },
+    equations: {
+      frameBlocks: equations.frameBlocks.subarray(0, 36 * frameCount),
+      reducedGradient: equations.reducedGradient.subarray(0, 6 * frameCount),
+      trackFactors: equations.trackFactors.subarray(0, 6 * trackCount),
+      trackGradient: equations.trackGradient.subarray(0, 3 * trackCount),
+      coupling: equations.coupling.subarray(0, 18 * count),
+      weights: equations.weights.subarray(0, count),
+    },
+  };
+}
+
 /** Adjusts `scene` in place. */
 export function adjust(obs: Observations, scene: Scene, options: AdjustOptions): AdjustReport {
   const { sigmaStart, iterations, kernel, trackWeightsFrom } = options;
-  const lin = makeLinearisation(obs.count);
-  const equations = makeNormalEquations(obs);
+  const { lin, equations } = roomFor(obs);
   let sigma = sigmaStart;
   let previousCost = Infinity;
   let isWeighing = false;
@@ -75,7 +121,7 @@ export function adjust(obs: Observations, scene: Scene, options: AdjustOptions):
     isWeighing ||= iteration >= trackWeightsFrom;
     if (isWeighing)
       weighTracks(obs, lin, Math.max(sigma, LOWEST_TRACK_SIGMA_SHARE * sigmaStart), scene.trackWeights);
-    accumulate(obs, lin, scene.trackWeights, sigma, kernel, equations);
+    accumulate(obs, lin, scene.trackWeights, sigma, kernel, equations, options.tracksOnly);
 
     const frameSteps = options.tracksOnly
       ? null

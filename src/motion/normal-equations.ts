@@ -30,7 +30,9 @@ export interface NormalEquations {
 }
 
 /** Room for the normal equations of a set of observations. */
-export function makeNormalEquations(obs: Observations): NormalEquations {
+export function makeNormalEquations(
+  obs: Pick<Observations, 'count' | 'frameCount' | 'trackCount'>,
+): NormalEquations {
   return {
     frameBlocks: new Float64Array(36 * obs.frameCount),
     reducedGradient: new Float64Array(6 * obs.frameCount),
@@ -46,6 +48,8 @@ export function makeNormalEquations(obs: Observations): NormalEquations {
  *
  * A track of weight 0 sends nothing to the frames, but its own three numbers keep following them: otherwise it could
  * never come back.
+ *
+ * @param tracksOnly true leaves out what the frames would need: blocks, gradient and coupling then mean nothing
  */
 export function accumulate(
   obs: Observations,
@@ -54,6 +58,7 @@ export function accumulate(
   sigma: number,
   kernel: Kernel,
   out: NormalEquations,
+  tracksOnly = false,
 ): void {
   const { frameBlocks, reducedGradient, trackFactors, trackGradient, coupling, weights } = out;
   const { residualX, residualY, projectedX, projectedY, inverseDepth, trackJacobian, inFront } = lin;
@@ -97,7 +102,7 @@ export function accumulate(
       g0 += wt * (ax * rx + ay * ry);
       g1 += wt * (bx * rx + by * ry);
       g2 += wt * (cx * rx + cy * ry);
-      if (trust <= 0) continue;
+      if (trust <= 0 || tracksOnly) continue;
       // The rows of J_frame (projection.ts), their zeros left out.
       const px = projectedX[o];
       const py = projectedY[o];
@@ -166,6 +171,7 @@ export function accumulate(
     trackGradient[3 * i] = h0;
     trackGradient[3 * i + 1] = h1;
     trackGradient[3 * i + 2] = h2;
+    if (tracksOnly) continue;
     if (trust <= 0) {
       coupling.fill(0, 18 * begin, 18 * end);
       continue;
