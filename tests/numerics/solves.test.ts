@@ -5,6 +5,7 @@ import {
   conjugateGradients,
   gaussianRandom,
   invert3,
+  inverseDiagonal,
   invert6,
   invertSymmetric,
   seededRandom,
@@ -57,6 +58,22 @@ describe('dense symmetric systems', () => {
         expectIdentity(product(a, invertSymmetric(a, n), n, n), n);
       }),
       { numRuns: 40, seed: 1 },
+    );
+  });
+
+  it('tell single entries of the diagonal of the inverse from the factor', () => {
+    fc.assert(
+      fc.property(seeds, fc.integer({ min: 1, max: 24 }), (seed, n) => {
+        const a = randomSymmetric(n, seed);
+        const inverse = invertSymmetric(a, n);
+        const factor = a.slice();
+        expect(choleskyInPlace(factor, n)).toBe(true);
+        // What the room held before does not count.
+        const room = new Float64Array(n).fill(seed + 1);
+        for (let j = 0; j < n; j++)
+          expectWithin(inverseDiagonal(factor, j, n, room), inverse[(n + 1) * j], { rel: ROUNDING });
+      }),
+      { numRuns: 30 },
     );
   });
 

@@ -21,10 +21,12 @@ const POWERS = 2 * RATE_ORDER + 2;
 const UNRULY = 1.25;
 const NORMAL_MEDIAN = 0.6745;
 const ENOUGH_TRACKS = 10;
+/** Numbers of the lower half of a 6 x 6 block, row by row. */
+const LOWER = 21;
 
 /** Equations of every frame; information in 1/rad^2 and the like. */
 export interface RowEquations {
-  /** Writes the FIT_SIZE x FIT_SIZE matrix of frame t, row-major. */
+  /** Writes the lower half of the FIT_SIZE x FIT_SIZE matrix of frame t, row-major; the rest means nothing. */
   matrixOf(t: number, out: Float64Array): void;
   /** Writes the FIT_SIZE numbers of the right-hand side of frame t. */
   gradientOf(t: number, out: Float64Array): void;
@@ -47,12 +49,12 @@ export function rowEquations(obs: Observations, scene: Scene, sigma: number): Ro
   const lin = makeLinearisation(obs.count);
   linearise(obs, scene, lin);
   const { residualX, residualY, projectedX, projectedY, inverseDepth, inFront } = lin;
-  const blocks = new Float64Array(36 * POWERS * obs.frameCount);
+  const blocks = new Float64Array(LOWER * POWERS * obs.frameCount);
   const gradients = new Float64Array(FIT_SIZE * obs.frameCount);
   const pulls = new Float64Array(obs.count);
   const rowX = new Float64Array(6);
   const rowY = new Float64Array(6);
-  const square = new Float64Array(36);
+  const square = new Float64Array(LOWER);
   for (let t = 0; t < obs.frameCount; t++) {
     const noise = frameNoise(obs, scene, residualX, residualY, t, sigma);
     for (let k = obs.frameStart[t]; k < obs.frameStart[t + 1]; k++) {
@@ -64,14 +66,13 @@ export function rowEquations(obs: Observations, scene: Scene, sigma: number): Ro
       const pull = (trust * observationWeight(rx * rx + ry * ry, noise, 'gemanMcClure')) / (noise * noise);
       pulls[o] = pull;
       frameJacobian(projectedX[o], projectedY[o], inverseDepth[o], rowX, rowY);
-      for (let r = 0; r < 6; r++)
-        for (let c = 0; c <= r; c++) square[6 * r + c] = pull * (rowX[r] * rowX[c] + rowY[r] * rowY[c]);
+      for (let r = 0, k = 0; r < 6; r++)
+        for (let c = 0; c <= r; c++, k++) square[k] = pull * (rowX[r] * rowX[c] + rowY[r] * rowY[c]);
       const u = rowTime(obs.rowShare[o]);
       let power = 1;
       for (let p = 0; p < POWERS; p++) {
-        const at = 36 * (POWERS * t + p);
-        for (let r = 0; r < 6; r++)
-          for (let c = 0; c <= r; c++) blocks[at + 6 * r + c] += power * square[6 * r + c];
+        const at = LOWER * (POWERS * t + p);
+        for (let k = 0; k < LOWER; k++) blocks[at + k] += power * square[k];
         if (p <= RATE_ORDER) {
           const g = FIT_SIZE * t + 6 * p;
           for (let r = 0; r < 6; r++) gradients[g + r] += power * pull * (rowX[r] * rx + rowY[r] * ry);
@@ -82,13 +83,18 @@ export function rowEquations(obs: Observations, scene: Scene, sigma: number): Ro
   }
   /** Sum of w u^p J^T J, entry (r, c). */
   const entry = (t: number, p: number, r: number, c: number): number =>
-    blocks[36 * (POWERS * t + p) + (r >= c ? 6 * r + c : 6 * c + r)];
+    blocks[LOWER * (POWERS * t + p) + placeInLower(r, c)];
   return {
     pulls,
     matrixOf(t, out) {
-      for (let i = 0; i < FIT_SIZE; i++)
-        for (let j = 0; j < FIT_SIZE; j++)
-          out[FIT_SIZE * i + j] = entry(t, Math.floor(i / 6) + Math.floor(j / 6), i % 6, j % 6);
+      for (let q = 0; q <= RATE_ORDER; q++) {
+        for (let p = 0; p <= q; p++) {
+          const from = LOWER * (POWERS * t + p + q);
+          for (let r = 0; r < 6; r++)
+            for (let c = 0; c < 6; c++)
+              out[FIT_SIZE * (6 * q + r) + 6 * p + c] = blocks[from + placeInLower(r, c)];
+        }
+      }
     },
     gradientOf(t, out) {
       out.set(gradients.subarray(FIT_SIZE * t, FIT_SIZE * (t + 1)));
@@ -97,6 +103,11 @@ export function rowEquations(obs: Observations, scene: Scene, sigma: number): Ro
       for (let i = 0; i < FIT_SIZE; i++) out[i] = entry(t, Math.floor(i / 6) + RATE_ORDER + 1, i % 6, a);
     },
   };
+}
+
+/** Place of entry (r, c) of a symmetric block in its lower half. */
+function placeInLower(r: number, c: number): number {
+  return r >= c ? (r * (r + 1)) / 2 + c : (c * (c + 1)) / 2 + r;
 }
 
 /** Noise to weigh frame t by: the clip's, or its own where that is clearly larger. */
