@@ -9,8 +9,8 @@ const LINE = ['footage', 'tracking', 'motion', 'surface', 'spectrum', 'stabilise
 const OUTLETS = ['proof', 'report', 'synth', 'log', 'web', 'cli'];
 /** Thin shells over the whole: they may call the files above the rooms and the other outlets. */
 const SHELLS = ['web', 'cli'];
-/** What a room is entered by: its index, or the part of it that runs in a browser. */
-const ENTRANCES = ['index.js', 'in-browser.js'];
+/** What a room is entered by: its index, the part of it that runs in a browser, or the part that loads no schemas. */
+const ENTRANCES = ['index.js', 'in-browser.js', 'plain.js'];
 
 /** Packages that may be imported in one room only. */
 const ENGINES = {

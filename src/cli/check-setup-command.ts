@@ -5,6 +5,7 @@ import { launchChromium } from '../report/index.js';
 import { EXIT, printable, printableJson, type ExitStatus } from '../run/index.js';
 import { fileTexts } from '../texts/index.js';
 import { toolVersion } from '../tool-version.js';
+import { COMMAND_META } from './command-meta.js';
 import { carriedBinaries, describeBinary, type Binary } from './binaries.js';
 import type { Io } from './io.js';
 
@@ -15,10 +16,7 @@ const ARGS = {
 /** The command; its `run` gives the exit status. */
 export function checkSetupCommand(io: Io) {
   return defineCommand({
-    meta: {
-      name: 'check-setup',
-      description: 'show what was found on this machine, where its binaries came from, and what is missing',
-    },
+    meta: COMMAND_META['check-setup'],
     args: ARGS,
     async run({ args }): Promise<ExitStatus> {
       const parts = await Promise.all([toolRows(), browserRow(), carriedRows()]);

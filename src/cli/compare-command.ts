@@ -4,6 +4,7 @@ import { compareRuns } from '../compare.js';
 import { comparisonText } from '../report/index.js';
 import { type ExitStatus, printableJson } from '../run/index.js';
 import { comparisonFolder, writeComparison } from '../write-comparison.js';
+import { COMMAND_META } from './command-meta.js';
 import { COMPARE_ARGS, compareRequest } from './compare-options.js';
 import type { Io } from './io.js';
 import { paperOf, printBeside, unitsOf } from './report-options.js';
@@ -11,7 +12,7 @@ import { paperOf, printBeside, unitsOf } from './report-options.js';
 /** The command; its `run` gives the exit status. */
 export function compareCommand(io: Io) {
   return defineCommand({
-    meta: { name: 'compare', description: 'say which setup or lane shakes less, and whether that is sure' },
+    meta: COMMAND_META.compare,
     args: COMPARE_ARGS,
     async run({ args }): Promise<ExitStatus> {
       const paper = paperOf(args);

@@ -2,6 +2,7 @@
 import { defineCommand } from 'citty';
 import { DELIVERY_PRESETS, resolveDelivery, type DeliveryPreset } from '../judge/index.js';
 import { EXIT, TrundleError, limitFigure, printable, printableJson, type ExitStatus } from '../run/index.js';
+import { COMMAND_META } from './command-meta.js';
 import {
   knownDeliveries,
   usualDeliveriesFile,
@@ -30,7 +31,7 @@ const ARGS = {
 /** The command; its `run` gives the exit status. */
 export function deliveriesCommand(io: Io) {
   return defineCommand({
-    meta: { name: 'deliveries', description: 'list what the names of --for stand for' },
+    meta: COMMAND_META.deliveries,
     args: ARGS,
     run({ args }): ExitStatus {
       if (args._.length > 1 || (args.file !== undefined && !args.write))

@@ -1,6 +1,6 @@
 /** Checks the words of a command line against a command's options before anything runs: unknown, missing and repeated ones are refused. */
 import type { ArgsDef } from 'citty';
-import { TrundleError, nearestName } from '../run/index.js';
+import { TrundleError, nearestName } from '../run/plain.js';
 
 /**
  * Refuses flags that the command does not have, flags without their value, and flags given twice.

@@ -1,5 +1,5 @@
 /** What a command may touch of the outside: two text streams, a signal, and whether a person watches; and how failures are told. */
-import { ERROR_STATUS, EXIT, printable, TrundleError, type ExitStatus } from '../run/index.js';
+import { ERROR_STATUS, EXIT, printable, TrundleError, type ExitStatus } from '../run/plain.js';
 
 /** Handed to every command; tests hand in a recorder. */
 export interface Io {

@@ -6,6 +6,7 @@ import { sensorWidthMm } from '../optics/index.js';
 import { printBoard } from '../print-board.js';
 import { PAPERS, RULER_MM, type PaperName } from '../report/index.js';
 import { EXIT, TrundleError, parseLengthM, type ExitStatus, printableJson } from '../run/index.js';
+import { COMMAND_META } from './command-meta.js';
 import { Progress, type Io } from './io.js';
 import { readRigToUpdate, updateRigFile } from './lens-rig-file.js';
 import { lensSummary, rigLine } from './lens-summary.js';
@@ -44,10 +45,7 @@ type Values = ParsedArgs<typeof ARGS>;
 /** The command; its `run` gives the exit status. */
 export function lensCommand(io: Io) {
   return defineCommand({
-    meta: {
-      name: 'lens',
-      description: 'print a calibration board, and find focal length and distortion from a clip of it',
-    },
+    meta: COMMAND_META.lens,
     args: ARGS,
     async run({ args }): Promise<ExitStatus> {
       return args.print ? print(args, io) : calibrate(args, io);

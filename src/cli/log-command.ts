@@ -2,6 +2,7 @@
 import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
 import { isInDataFolder, logCsv, type LogRow } from '../log/index.js';
 import { EXIT, TrundleError, type ExitStatus, printableJson } from '../run/index.js';
+import { COMMAND_META } from './command-meta.js';
 import type { Io } from './io.js';
 import { FILTER_ARGS, queryFromOptions } from './log-filters.js';
 import { DATA_ARGS, noLogYet, placeOfLog, withLog } from './log-place.js';
@@ -22,7 +23,7 @@ const ARGS = {
 /** The command; its `run` gives the exit status. */
 export function logCommand(io: Io) {
   return defineCommand({
-    meta: { name: 'log', description: 'list, describe and reopen the runs that were measured' },
+    meta: COMMAND_META.log,
     args: ARGS,
     subCommands: {
       list: () => Promise.resolve(logListCommand(io)),

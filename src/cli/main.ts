@@ -1,6 +1,6 @@
 #!/usr/bin/env node
 /** The program `trundle`: the only place that touches argv, the streams and the exit status. */
-import { printable, TrundleError } from '../run/index.js';
+import { printable, TrundleError } from '../run/plain.js';
 import { tell, type Io } from './io.js';
 import { runCli } from './run-cli.js';
 

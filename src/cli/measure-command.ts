@@ -4,6 +4,7 @@ import { defineCommand, type ParsedArgs } from 'citty';
 import { measure } from '../measure.js';
 import { checkRunFolder, terminalSummary, writeRun } from '../report/index.js';
 import { EXIT, TrundleError, type ExitStatus, printableJson } from '../run/index.js';
+import { COMMAND_META } from './command-meta.js';
 import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
 import { FAIL_ON_ARGS, parseFailOn, statusOfGrade } from './fail-on.js';
@@ -34,7 +35,7 @@ const ARGS = {
 /** The command; its `run` gives the exit status. */
 export function measureCommand(io: Io) {
   return defineCommand({
-    meta: { name: 'measure', description: 'measure the clip of a test pass and write its report' },
+    meta: COMMAND_META.measure,
     args: ARGS,
     async run({ args }): Promise<ExitStatus> {
       const failOn = parseFailOn(args['fail-on']);

@@ -1,5 +1,5 @@
 /** The streams of a command with a last look at what goes out: whatever slipped through cannot steer the terminal. */
-import { printableLines } from '../run/index.js';
+import { printableLines } from '../run/plain.js';
 import type { Io } from './io.js';
 
 /** Clears the line that progress is drawn on; only at the beginning of a message, where our own code puts it. */

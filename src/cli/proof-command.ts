@@ -5,6 +5,7 @@ import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
 import { prove, type ProofWish } from '../prove.js';
 import { checkRunFolder } from '../report/index.js';
 import { EXIT, printable, printableJson, TrundleError, type ExitStatus } from '../run/index.js';
+import { COMMAND_META } from './command-meta.js';
 import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
 import { Progress, type Io } from './io.js';
@@ -56,10 +57,7 @@ const WINDOWS: Record<string, ProofWish['window']> = {
 /** The command; its `run` gives the exit status. */
 export function proofCommand(io: Io) {
   return defineCommand({
-    meta: {
-      name: 'proof',
-      description: 'render the stabilised clip at the foretold crop, the original beside it',
-    },
+    meta: COMMAND_META.proof,
     args: ARGS,
     async run({ args }): Promise<ExitStatus> {
       const [clip, ...more] = args._;

@@ -9,6 +9,7 @@ import { readMeasured } from '../read-measured.js';
 import { writeRun } from '../report/index.js';
 import { restoreBundle } from '../restore-bundle.js';
 import { EXIT, TrundleError, type ExitStatus, type RunDocument, type RunSeries } from '../run/index.js';
+import { COMMAND_META } from './command-meta.js';
 import { tell, type Io } from './io.js';
 import { writeLogged } from './log-open.js';
 import { DATA_ARGS, idsOf, withRuns } from './log-place.js';
@@ -44,10 +45,7 @@ type Values = ParsedArgs<typeof ARGS>;
 /** The command; its `run` gives the exit status. */
 export function reportCommand(io: Io) {
   return defineCommand({
-    meta: {
-      name: 'report',
-      description: 'write page, pictures and PDF of measured runs anew, in other units or on other paper',
-    },
+    meta: COMMAND_META.report,
     args: ARGS,
     async run({ args }): Promise<ExitStatus> {
       paperOf(args);

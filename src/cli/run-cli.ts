@@ -1,6 +1,7 @@
 /** Runs one command line and gives its exit status: parsing, dispatch, and one clear sentence for every failure. */
 import { defineCommand, renderUsage, runCommand, type ArgsDef, type CommandDef } from 'citty';
-import { EXIT, TrundleError, nearestName, type ExitStatus } from '../run/index.js';
+import { EXIT, TrundleError, nearestName, type ExitStatus } from '../run/plain.js';
+import { COMMAND_META } from './command-meta.js';
 import { checkFlags } from './flags.js';
 import { tell, type Io } from './io.js';
 import { plainIo } from './plain-io.js';
@@ -60,7 +61,8 @@ async function dispatch(argv: readonly string[], io: Io): Promise<ExitStatus> {
   const [name, ...rest] = argv;
   const root = defineCommand({
     meta: { name: 'trundle', description: 'measures the shake of a dolly test pass from its clip' },
-    subCommands: known,
+    // Help needs no more of the commands than this; loading them all would take a second.
+    subCommands: Object.fromEntries(Object.entries(COMMAND_META).map(([called, meta]) => [called, { meta }])),
   });
   if (name === undefined || name === '--help' || name === 'help') {
     io.out(`${plainUnless(io.colour, await renderUsage(root))}\n`);

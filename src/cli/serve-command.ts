@@ -7,6 +7,7 @@ import { defineCommand, type ArgsDef } from 'citty';
 import { findTools } from '../footage/index.js';
 import { EXIT, TrundleError, type ExitStatus } from '../run/index.js';
 import { isLoopback, startServer } from '../web/index.js';
+import { COMMAND_META } from './command-meta.js';
 import type { Io } from './io.js';
 import { knownDeliveries } from './deliveries-file.js';
 import { listOf } from '../settings/index.js';
@@ -53,7 +54,7 @@ const ARGS = {
 /** The command; its `run` gives the exit status when it is interrupted. */
 export function serveCommand(io: Io) {
   return defineCommand({
-    meta: { name: 'serve', description: 'open a page on this machine: drop a clip, get the verdict' },
+    meta: COMMAND_META.serve,
     args: ARGS,
     async run({ args }): Promise<ExitStatus> {
       const port = portOf(args.port);

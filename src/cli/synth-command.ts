@@ -11,16 +11,14 @@ import {
   type PartialSynthOptions,
   type SynthOptions,
 } from '../synth/index.js';
+import { COMMAND_META } from './command-meta.js';
 import { Progress, type Io } from './io.js';
 import { SYNTH_ARGS, settingsOfOptions, withOptions } from './synth-options.js';
 
 /** The command; its `run` gives the exit status. */
 export function synthCommand(io: Io) {
   return defineCommand({
-    meta: {
-      name: 'synth',
-      description: 'film a made-up hall with known motion, to see how far to trust the tool',
-    },
+    meta: COMMAND_META.synth,
     args: SYNTH_ARGS,
     async run({ args }): Promise<ExitStatus> {
       if (args._.length > 0)

@@ -7,6 +7,7 @@ import { DELIVERY_PRESETS, type DeliveryPresets } from '../judge/index.js';
 import { renderWhatIf, whatIfText } from '../report/index.js';
 import { TrundleError, type ExitStatus, type WhatIfDocument, printableJson } from '../run/index.js';
 import { askWhatIf } from '../what-if.js';
+import { COMMAND_META } from './command-meta.js';
 import { knownDeliveries } from './deliveries-file.js';
 import { parseFailOn, statusOfGrade } from './fail-on.js';
 import type { Io } from './io.js';
@@ -21,10 +22,7 @@ const PAGE = 'whatif.html';
 /** The command; its `run` gives the exit status. */
 export function whatIfCommand(io: Io) {
   return defineCommand({
-    meta: {
-      name: 'whatif',
-      description: 'say what a measured run would cost and leave with another lens, delivery, speed or dolly',
-    },
+    meta: COMMAND_META.whatif,
     args: WHATIF_ARGS,
     async run({ args }): Promise<ExitStatus> {
       checkUnits(args._, args);

@@ -33,4 +33,5 @@ export * from './compare-by.js';
 export * from './json-fault.js';
 export * from './printable.js';
 export * from './csv-cell.js';
+export * from './nearest-name.js';
 export * from './read-rig.js';
