@@ -1,14 +1,14 @@
 /** What the main thread and the tracking workers say to each other; points are columns in pixels. */
-import type { Points } from '../vision/index.js';
+import type { PictureShare, Points } from '../vision/index.js';
 import type { Corners } from './corners.js';
 import type { Errand } from './follow.js';
 
 /** Given to a worker at its start. */
 export interface WorkerSetup {
-  readonly widthPx: number;
-  readonly heightPx: number;
-  /** Frame slots shared by all threads, each widthPx * heightPx bytes. */
-  readonly slots: SharedArrayBuffer;
+  /** The pictures, shared by all threads. */
+  readonly share: PictureShare;
+  /** Number of the worker, from 0. */
+  readonly hand: number;
 }
 
 /** A change of the light: each grey level becomes `gain` times itself plus `offset`. */

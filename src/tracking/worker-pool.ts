@@ -1,9 +1,10 @@
 /** The tracking workers: starts them, splits work between them, joins the answers in an order that does not depend on their number. */
 import { Worker } from 'node:worker_threads';
 import { TrundleError, assert } from '../run/index.js';
-import type { Points } from '../vision/index.js';
+import { sharePictures, type PictureShare, type Points } from '../vision/index.js';
 import type { Corners } from './corners.js';
 import type { Errand } from './follow.js';
+import { scaleFor } from './options.js';
 import type {
   Followed,
   Refined,
@@ -16,9 +17,6 @@ import type {
 
 /** Run from source the worker is TypeScript as well; built, both are plain JavaScript. */
 const WORKER_URL = new URL(import.meta.url.endsWith('.ts') ? './worker.ts' : './worker.js', import.meta.url);
-
-/** Frames that the ring of shared memory holds: the one being followed and the one being written. */
-const SLOTS = 2;
 
 /**
  * Starts a thread on a module. A TypeScript module needs the loader, which a thread does not inherit and which
@@ -98,6 +96,8 @@ export interface PoolOptions {
   readonly signal?: AbortSignal | undefined;
   /** Another worker entry, for tests of the pool itself. */
   readonly workerUrl?: URL;
+  /** True to do without the SIMD kernel, as where it was not built. */
+  readonly scalar?: boolean;
   /** Most memory of a worker besides its image engine, MB; what the engine of the language allows unless given. */
   readonly heapMb?: number;
 }
@@ -105,22 +105,17 @@ export interface PoolOptions {
 /** A running set of workers that all hold the same two latest frames. Close it in `finally`. */
 export class WorkerPool {
   readonly #channels: Channel[];
-  readonly #slots: Uint8Array[];
+  readonly #frameSlots: readonly Uint8Array[];
   readonly #signal: AbortSignal | undefined;
   readonly #onAbort: () => void;
   #frames = 0;
 
-  private constructor(options: PoolOptions) {
-    const { widthPx, heightPx, threads, signal } = options;
-    const slots = new SharedArrayBuffer(SLOTS * widthPx * heightPx);
-    this.#slots = Array.from(
-      { length: SLOTS },
-      (_, i) => new Uint8Array(slots, i * widthPx * heightPx, widthPx * heightPx),
-    );
-    const setup: WorkerSetup = { widthPx, heightPx, slots };
+  private constructor(options: PoolOptions, share: PictureShare) {
+    const { threads, signal } = options;
+    this.#frameSlots = share.frames;
     this.#channels = Array.from(
       { length: threads },
-      () => new Channel(setup, options.workerUrl ?? WORKER_URL, options.heapMb),
+      (_, hand) => new Channel({ share, hand }, options.workerUrl ?? WORKER_URL, options.heapMb),
     );
     this.#signal = signal;
     this.#onAbort = () => {
@@ -131,12 +126,15 @@ export class WorkerPool {
   }
 
   /**
-   * Starts the workers and waits until each has its image engine.
+   * Starts the workers and waits until each has its pictures open.
    * @throws Error when a worker cannot start
    * @throws TrundleError 'interrupted' when the signal fires, 'memory-short'
    */
   static async start(options: PoolOptions): Promise<WorkerPool> {
-    const pool = new WorkerPool(options);
+    const { widthPx, heightPx, threads, scalar } = options;
+    const { blurSigmaPx, windowPx, levels, blockPx } = scaleFor(widthPx);
+    const use = { widthPx, heightPx, blurSigmaPx, windowPx, levels, blockPx, threads };
+    const pool = new WorkerPool(options, await sharePictures(use, scalar));
     try {
       await Promise.all(pool.#channels.map((channel) => channel.reply()));
       return pool;
@@ -151,8 +149,8 @@ export class WorkerPool {
    * @param relight what the light became since the frame before; null where it held
    */
   async load(grey: Uint8Array, relight: Relight | null = null): Promise<void> {
-    const slot = this.#frames % SLOTS;
-    this.#slots[slot].set(grey);
+    const slot = this.#frames % this.#frameSlots.length;
+    this.#frameSlots[slot].set(grey);
     this.#frames += 1;
     await Promise.all(this.#channels.map((channel) => channel.ask({ kind: 'load', slot, relight })));
   }

@@ -1,7 +1,7 @@
-/** Tracking worker: one image engine of its own, follows and refines its share of the points and finds corners in its share of the buckets. */
+/** Tracking worker: makes its share of each picture, follows and refines its share of the points and finds corners in its share of the buckets. */
 import { parentPort, workerData } from 'node:worker_threads';
 import { assert } from '../run/index.js';
-import { startVision } from '../vision/index.js';
+import { openPair } from '../vision/index.js';
 import { cornersInBucket } from './corners.js';
 import { follow } from './follow.js';
 import { scaleFor } from './options.js';
@@ -11,17 +11,15 @@ import type { WorkerAnswers, WorkerReply, WorkerRequest, WorkerSetup } from './p
 const port = parentPort;
 assert(port, 'worker.ts is started as a worker thread');
 
-const { widthPx, heightPx, slots } = workerData as WorkerSetup;
-const scale = scaleFor(widthPx);
-const vision = await startVision();
-const pair = vision.openPair(widthPx, heightPx);
+const { share, hand } = workerData as WorkerSetup;
+const scale = scaleFor(share.use.widthPx);
+const { pair, heapBytes } = await openPair(share, hand);
 const templates = new TemplateStore(scale);
 
 function answer(request: WorkerRequest): WorkerAnswers[keyof WorkerAnswers] {
   switch (request.kind) {
     case 'load': {
-      const frameBytes = widthPx * heightPx;
-      pair.push(new Uint8Array(slots, request.slot * frameBytes, frameBytes), scale.blurSigmaPx);
+      pair.push(share.frames[request.slot]);
       if (request.relight) pair.relightPrevious(request.relight.gain, request.relight.offset);
       return true;
     }
@@ -35,7 +33,7 @@ function answer(request: WorkerRequest): WorkerAnswers[keyof WorkerAnswers] {
     case 'corners':
       return request.buckets.map((bucket) => cornersInBucket(pair, bucket, scale));
     case 'heap':
-      return vision.heapBytes();
+      return heapBytes();
   }
 }
 

@@ -18,12 +18,7 @@ export function cornerStrengthIn(
   area: Area,
 ): Float32Array {
   const { xPx, yPx, widthPx, heightPx } = area;
-  const fits = xPx >= 0 && yPx >= 0 && widthPx > 0 && heightPx > 0;
-  if (!fits || xPx + widthPx > picture.cols || yPx + heightPx > picture.rows) {
-    throw new RangeError(
-      `area: expected a part of ${picture.cols} x ${picture.rows} px, got ${widthPx} x ${heightPx} px at ${xPx}, ${yPx}`,
-    );
-  }
+  needPart(area, picture.cols, picture.rows);
   const margin = Math.ceil(blockPx / 2) + 1;
   const left = Math.max(0, xPx - margin);
   const top = Math.max(0, yPx - margin);
@@ -39,6 +34,16 @@ export function cornerStrengthIn(
     strength.set(all.subarray(from, from + widthPx), row * widthPx);
   }
   return strength;
+}
+
+/** @throws RangeError when the area does not lie in a picture of this size, px */
+export function needPart({ xPx, yPx, widthPx, heightPx }: Area, columns: number, rows: number): void {
+  const fits = xPx >= 0 && yPx >= 0 && widthPx > 0 && heightPx > 0;
+  if (!fits || xPx + widthPx > columns || yPx + heightPx > rows) {
+    throw new RangeError(
+      `area: expected a part of ${columns} x ${rows} px, got ${widthPx} x ${heightPx} px at ${xPx}, ${yPx}`,
+    );
+  }
 }
 
 /**

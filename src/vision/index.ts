@@ -1,7 +1,8 @@
 /** The image engine, started once per thread, behind functions on plain typed arrays; template matching and resampling beside it. */
 export * from './types.js';
 export { startVision, type Vision } from './start-vision.js';
-export type { PicturePair } from './picture-pair.js';
+export { openPair, sharePictures, type OpenPictures, type PictureShare } from './share-pictures.js';
+export type { PictureUse } from './kernel/layout.js';
 export { cornerStrengthOfGradient } from './corner-strength.js';
 export { cutTemplate, windowWeights, type AffineTemplate } from './affine-template.js';
 export { TemplateMatcher, type Match } from './template-match.js';

@@ -7,10 +7,20 @@ import type { Keep } from './scope.js';
 import { LUCAS_KANADE_DEFAULTS, type FoundPoints, type LucasKanadeOptions, type Points } from './types.js';
 
 /** Windows whose smaller eigenvalue per pixel is below this hold no texture: about 0.3 grey levels per pixel. */
-const MIN_EIGENVALUE = 1e-4;
+export const MIN_EIGENVALUE = 1e-4;
 
 /** Stop at the iteration limit or at the step limit, whichever comes first. */
 const EITHER_LIMIT = 3;
+
+/** Fills in the defaults. @throws RangeError when the window is not odd */
+export function resolveLucasKanade(options: LucasKanadeOptions): Required<Omit<LucasKanadeOptions, 'start'>> {
+  const resolved = { ...LUCAS_KANADE_DEFAULTS, ...options };
+  const { windowPx } = resolved;
+  if (!Number.isInteger(windowPx) || windowPx < 3 || windowPx % 2 === 0) {
+    throw new RangeError(`windowPx: expected an odd whole number from 3, got ${windowPx}`);
+  }
+  return resolved;
+}
 
 /** One direction of tracking between two pictures in the engine's memory; see Vision.pyramidalLucasKanade. */
 export function lucasKanade(
@@ -21,10 +31,7 @@ export function lucasKanade(
   points: Points,
   options: LucasKanadeOptions,
 ): FoundPoints {
-  const { windowPx, levels, iterations, epsilonPx } = { ...LUCAS_KANADE_DEFAULTS, ...options };
-  if (!Number.isInteger(windowPx) || windowPx < 3 || windowPx % 2 === 0) {
-    throw new RangeError(`windowPx: expected an odd whole number from 3, got ${windowPx}`);
-  }
+  const { windowPx, levels, iterations, epsilonPx } = resolveLucasKanade(options);
   const count = points.xPx.length;
   if (count === 0) return { xPx: new Float32Array(), yPx: new Float32Array(), found: new Uint8Array() };
   const from = keep(pointMat(engine, points));

@@ -7,9 +7,9 @@ import { fitLens, type LensFit, type LensFitOptions } from './fit-lens.js';
 import { blurInto } from './gaussian-blur.js';
 import { loadEngine } from './load-engine.js';
 import { lucasKanade } from './lucas-kanade.js';
-import { PicturePair } from './picture-pair.js';
+import { EnginePair } from './engine-pair.js';
 import { withMats, type Keep } from './scope.js';
-import type { FoundPoints, GreyPicture, LucasKanadeOptions, Points } from './types.js';
+import type { FoundPoints, GreyPicture, LucasKanadeOptions, PicturePair, Points } from './types.js';
 
 /** The image functions of one thread. Inputs are not changed and results are fresh arrays. */
 export interface Vision {
@@ -34,8 +34,8 @@ export interface Vision {
     points: Points,
     options?: LucasKanadeOptions,
   ): FoundPoints;
-  /** Opens a pair of pictures held in the engine's memory, for following a clip frame by frame. */
-  openPair(widthPx: number, heightPx: number): PicturePair;
+  /** Opens a pair of pictures held in the engine's memory, for following a clip frame by frame; sigmaPx as above, or 0. */
+  openPair(widthPx: number, heightPx: number, sigmaPx: number): PicturePair;
   /** Opens a finder of one calibration board, for a clip of it. */
   openBoardFinder(board: CalibrationBoard): BoardFinder;
   /** Cells of one marker of the board, row by row: 1 black, 0 white, border included. */
@@ -96,7 +96,7 @@ function visionOn(engine: Engine): Vision {
           options,
         );
       }),
-    openPair: (widthPx, heightPx) => new PicturePair(engine, widthPx, heightPx),
+    openPair: (widthPx, heightPx, sigmaPx) => new EnginePair(engine, widthPx, heightPx, sigmaPx),
     openBoardFinder: (board) => new BoardFinder(engine, board),
     markerCells: (board, id) => markerCells(engine, board, id),
     fitLens: (board, views, options) => fitLens(engine, board, views, options),

@@ -52,3 +52,35 @@ export interface LucasKanadeOptions {
 
 /** Defaults of LucasKanadeOptions. */
 export const LUCAS_KANADE_DEFAULTS = { windowPx: 21, levels: 3, iterations: 30, epsilonPx: 0.005 } as const;
+
+/** The current and the previous picture of one clip, so that each is copied and blurred once. Call `close` when done. */
+export interface PicturePair {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /**
+   * Takes the next picture and blurs it: the current one becomes the previous one.
+   * @param grey length widthPx * heightPx, copied
+   * @throws RangeError when the picture has another size
+   */
+  push(grey: Uint8Array): void;
+  /**
+   * Changes the light of the previous picture to that of the current one: each level to `gain` times itself plus
+   * `offset`, rounded, held at 0 and 255. Points can then be followed across a change of the exposure.
+   */
+  relightPrevious(gain: number, offset: number): void;
+  /** The current picture, blurred but not rounded; a view that the next `push` overwrites. */
+  smooth(): SmoothPicture;
+  /** Follows points of the previous picture into the current one. @throws Error before two pictures were pushed */
+  forward(points: Points, options?: LucasKanadeOptions): FoundPoints;
+  /** Follows points of the current picture back into the previous one. @throws Error before two pictures were pushed */
+  backward(points: Points, options?: LucasKanadeOptions): FoundPoints;
+  /**
+   * Smaller eigenvalue of the gradient matrix over a part of the current picture.
+   * @param blockPx side of the square over which gradients are summed, px
+   * @returns row by row, length area.widthPx * area.heightPx; equal to that part of the whole map
+   * @throws RangeError when the area does not lie in the picture
+   */
+  cornerStrength(blockPx: number, area: Area): Float32Array;
+  /** Gives memory back; the pair must not be used afterwards. */
+  close(): void;
+}

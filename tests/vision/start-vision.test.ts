@@ -149,8 +149,8 @@ describe('startVision', () => {
     it('gives the same numbers for a part as for the whole', () => {
       const whole = textured(0, 0);
       const map = vision.minEigenvalueMap(whole, 7);
-      const pair = vision.openPair(WIDTH, HEIGHT);
-      pair.push(whole.grey, 0);
+      const pair = vision.openPair(WIDTH, HEIGHT, 0);
+      pair.push(whole.grey);
       const areas = [
         { xPx: 31, yPx: 47, widthPx: 20, heightPx: 13 },
         { xPx: 0, yPx: 0, widthPx: 9, heightPx: 9 },
@@ -234,9 +234,9 @@ describe('startVision', () => {
     const points = { xPx: Float32Array.of(50, 80), yPx: Float32Array.of(40, 60) };
     const crooked = { xPx: points.xPx, yPx: new Float32Array(1) };
     const round = (): void => {
-      const pair = vision.openPair(widthPx, heightPx);
-      pair.push(big.grey, 1);
-      pair.push(big.grey, 0);
+      const pair = vision.openPair(widthPx, heightPx, 1);
+      pair.push(big.grey);
+      pair.push(big.grey);
       pair.forward(points, { levels: 0 });
       pair.backward(points, { levels: 0 });
       pair.cornerStrength(7, { xPx: 0, yPx: 0, widthPx, heightPx });

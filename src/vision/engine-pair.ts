@@ -1,27 +1,26 @@
-/** Two consecutive pictures kept in the engine's memory, blurred once, for tracking in both directions and corner strength. */
+/** Two consecutive pictures kept in the engine's memory, blurred once; the scalar path of tracking. */
 import type { Engine, Mat } from './engine.js';
 import { cornerStrengthIn } from './corner-strength.js';
 import { blurInto } from './gaussian-blur.js';
 import { lucasKanade } from './lucas-kanade.js';
 import { withMats } from './scope.js';
-import type { Area, FoundPoints, LucasKanadeOptions, Points, SmoothPicture } from './types.js';
+import type { Area, FoundPoints, LucasKanadeOptions, PicturePair, Points, SmoothPicture } from './types.js';
 
-/**
- * Holds the current and the previous picture of one clip, so that each is copied and blurred once.
- * Owns engine memory: call `close` when done.
- */
-export class PicturePair {
+/** Owns engine memory: call `close` when done. */
+export class EnginePair implements PicturePair {
   readonly widthPx: number;
   readonly heightPx: number;
   readonly #engine: Engine;
+  readonly #sigmaPx: number;
   #previous: Mat;
   #current: Mat;
   #loaded = 0;
   /** The current picture, blurred and not rounded. */
   readonly #levels: Float32Array;
 
-  /** Made by `Vision.openPair`. */
-  constructor(engine: Engine, widthPx: number, heightPx: number) {
+  /** Made by `Vision.openPair` and `openPair`. */
+  constructor(engine: Engine, widthPx: number, heightPx: number, sigmaPx: number) {
+    this.#sigmaPx = sigmaPx;
     this.widthPx = widthPx;
     this.heightPx = heightPx;
     this.#engine = engine;
@@ -30,13 +29,8 @@ export class PicturePair {
     this.#levels = new Float32Array(widthPx * heightPx);
   }
 
-  /**
-   * Takes the next picture: the current one becomes the previous one.
-   * @param grey length widthPx * heightPx, copied
-   * @param sigmaPx standard deviation of the Gaussian blur, px; 0 for none
-   * @throws RangeError when the picture has another size
-   */
-  push(grey: Uint8Array, sigmaPx: number): void {
+  push(grey: Uint8Array): void {
+    const sigmaPx = this.#sigmaPx;
     const expected = this.widthPx * this.heightPx;
     if (grey.length !== expected) {
       throw new RangeError(
@@ -53,22 +47,16 @@ export class PicturePair {
     this.#loaded += 1;
   }
 
-  /**
-   * Changes the light of the previous picture to that of the current one: each level to `gain` times itself plus
-   * `offset`, rounded, held at 0 and 255. Points can then be followed across a change of the exposure.
-   */
   relightPrevious(gain: number, offset: number): void {
     const levels = Uint8ClampedArray.from({ length: 256 }, (_, level) => gain * level + offset);
     const pixels: Uint8Array = this.#previous.data;
     for (let i = 0; i < pixels.length; i++) pixels[i] = levels[pixels[i]];
   }
 
-  /** The current picture, blurred but not rounded; a view that the next `push` overwrites. */
   smooth(): SmoothPicture {
     return { widthPx: this.widthPx, heightPx: this.heightPx, levels: this.#levels };
   }
 
-  /** Follows points of the previous picture into the current one. @throws Error before two pictures were pushed */
   forward(points: Points, options: LucasKanadeOptions = {}): FoundPoints {
     this.#needTwo();
     return withMats(this.#engine, (keep) =>
@@ -76,7 +64,6 @@ export class PicturePair {
     );
   }
 
-  /** Follows points of the current picture back into the previous one. @throws Error before two pictures were pushed */
   backward(points: Points, options: LucasKanadeOptions = {}): FoundPoints {
     this.#needTwo();
     return withMats(this.#engine, (keep) =>
@@ -84,19 +71,12 @@ export class PicturePair {
     );
   }
 
-  /**
-   * Smaller eigenvalue of the gradient matrix over a part of the current picture.
-   * @param blockPx side of the square over which gradients are summed, px
-   * @returns row by row, length area.widthPx * area.heightPx; equal to that part of the whole map
-   * @throws RangeError when the area does not lie in the picture
-   */
   cornerStrength(blockPx: number, area: Area): Float32Array {
     return withMats(this.#engine, (keep) =>
       cornerStrengthIn(this.#engine, keep, this.#current, blockPx, area),
     );
   }
 
-  /** Gives the engine's memory back; the pair must not be used afterwards. */
   close(): void {
     this.#previous.delete();
     this.#current.delete();
