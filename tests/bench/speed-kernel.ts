@@ -2,6 +2,7 @@
 import { createRequire } from 'node:module';
 import { median } from '../../src/numerics/index.js';
 import { GRID_STEP_PX, gridNodes, PlaneResampler } from '../../src/vision/index.js';
+import { printPairTable } from './speed-pairs.js';
 
 const SIZE = { widthPx: 1920, heightPx: 1080 };
 const RUNS = 9;
@@ -26,7 +27,7 @@ interface Engine {
   remap(from: Mat, to: Mat, x: Mat, y: Mat, kernel: number, border: number, value: object): void;
 }
 
-/** Prints a line for 8 and for 16 bits. */
+/** Prints a line for 8 and for 16 bits, then the parts of tracking. */
 export async function printKernelTable(write: (text: string) => void): Promise<void> {
   const { engine } = await startEngine();
   const { widthPx, heightPx } = SIZE;
@@ -42,6 +43,7 @@ export async function printKernelTable(write: (text: string) => void): Promise<v
     write(`| ${bits} bits | ${ms[0].toFixed(1)} | ${ms[1].toFixed(1)} | ${ratio.toFixed(2)} |\n`);
   }
   write('\n');
+  await printPairTable(write);
 }
 
 function place(x: number, y: number): readonly [number, number] {
