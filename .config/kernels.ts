@@ -1,43 +1,49 @@
 /**
- * Compiles the inner loops that are written in AssemblyScript (`src/ ... /NAME.as.ts`) to WebAssembly with SIMD, each into `NAME-code.ts`
- * beside it (`npm run kernels`), or with --check only fails where what is there is not what the source gives.
+ * Compiles the inner loops that are written in AssemblyScript to WebAssembly with SIMD (`npm run kernels`), each into a module of its
+ * text in base64, so that whoever runs or builds the program needs no compiler and finds no file amiss; with --check only fails when
+ * what is there is not what the source gives.
  */
 import fs from 'node:fs';
 import path from 'node:path';
 import asc from 'assemblyscript/asc';
 
 const root = path.resolve(import.meta.dirname, '..');
-const ENDING = '.as.ts';
+
+const KERNELS = [
+  {
+    source: 'src/numerics/envelope/loops.as.ts',
+    target: 'src/numerics/envelope/loops-code.ts',
+    options: ['--enable', 'simd', '--enable', 'bulk-memory', '--initialMemory', '1'],
+  },
+  {
+    source: 'src/vision/kernel/assembly/index.ts',
+    target: 'src/vision/kernel/kernel-code.ts',
+    options: [
+      ...['--enable', 'simd', '--enable', 'threads', '--importMemory', '--noExportMemory', '--sharedMemory'],
+      ...['--initialMemory', '1', '--maximumMemory', '65536', '--use', 'abort=', '--disableWarning', '112'],
+    ],
+  },
+];
 const isCheck = process.argv.includes('--check');
 
-const sources = fs
-  .readdirSync(path.join(root, 'src'), { recursive: true, encoding: 'utf8' })
-  .filter((name) => name.endsWith(ENDING))
-  .sort();
-
-for (const name of sources) {
-  const source = path.posix.join('src', name.split(path.sep).join('/'));
-  const target = path.join(root, source.replace(ENDING, '-code.ts'));
-  const text = `/** ${path.basename(source)}, compiled: written by \`npm run kernels\`, not by hand. Base64 of a WebAssembly module. */
+for (const { source, target, options } of KERNELS) {
+  const file = path.join(root, target);
+  const code = Buffer.from(await compiled(source, options)).toString('base64');
+  const text = `/** ${path.relative(path.dirname(target), source)}, compiled by \`npm run kernels\`: base64 of a WebAssembly module. */
 export const CODE =
-  '${Buffer.from(await compiled(source)).toString('base64')}';
+  '${code}';
 `;
-  if (!isCheck) fs.writeFileSync(target, text);
-  else if (!fs.existsSync(target) || fs.readFileSync(target, 'utf8') !== text) {
-    process.stderr.write(
-      `${path.relative(root, target)} is not what ${source} gives; run "npm run kernels".\n`,
-    );
+  if (!isCheck) fs.writeFileSync(file, text);
+  else if (!fs.existsSync(file) || fs.readFileSync(file, 'utf8') !== text) {
+    process.stderr.write(`${target} is not what ${source} gives; run "npm run kernels".\n`);
     process.exitCode = 1;
   }
 }
 
-async function compiled(source: string): Promise<Uint8Array> {
+async function compiled(source: string, options: readonly string[]): Promise<Uint8Array> {
   let code: Uint8Array | null = null;
   const { error, stderr } = await asc.main(
-    [
-      ...[source, '--outFile', 'kernel.wasm', '-O3', '--noAssert', '--runtime', 'stub'],
-      ...['--enable', 'simd', '--enable', 'bulk-memory', '--initialMemory', '1'],
-    ],
+    [source, '--outFile', 'kernel.wasm', '-O3', '--noAssert', '--runtime', 'stub', ...options],
     {
       readFile: (name, folder) => {
         const file = path.join(folder, name);

@@ -1,12 +1,6 @@
-/** Compiles the SIMD kernel that `npm run build` makes of assembly/, where the kernel is there and the machine can run it. */
-import fs from 'node:fs/promises';
+/** Compiles the SIMD kernel (assembly/) where the machine can run it. */
+import { CODE } from './kernel-code.js';
 import { webAssembly, type CompiledKernel, type SharedMemory } from './web-assembly.js';
-
-/** Run from source the kernel is that of the last build; built, it lies beside this module. */
-const KERNEL_URL = new URL(
-  import.meta.url.endsWith('.ts') ? '../../../dist/vision/kernel/kernel.wasm' : './kernel.wasm',
-  import.meta.url,
-);
 
 /** What the kernel exports; addresses and sizes in bytes, lengths in pixels. Each is described in assembly/. */
 export interface Kernel {
@@ -85,18 +79,18 @@ export interface Kernel {
 
 let compiled: Promise<CompiledKernel | null> | undefined;
 
-/** The compiled kernel, which may be sent to other threads; null where it was not built or cannot be run here. */
+/** The compiled kernel, which may be sent to other threads; null where it cannot be run. */
 export function compileKernel(): Promise<CompiledKernel | null> {
-  compiled ??= compile(KERNEL_URL);
+  compiled ??= compile(Buffer.from(CODE, 'base64'));
   return compiled;
 }
 
-/** Compiles the kernel in a file; null as above. */
-export async function compile(url: URL): Promise<CompiledKernel | null> {
+/** Compiles a kernel; null where this engine cannot run it. */
+export async function compile(code: Uint8Array): Promise<CompiledKernel | null> {
   try {
-    return await webAssembly.compile(await fs.readFile(url));
+    return await webAssembly.compile(code);
   } catch {
-    // No file, no SIMD or no shared memory: the scalar engine does the same work.
+    // No SIMD or no shared memory: the scalar engine does the same work.
     return null;
   }
 }
