@@ -5,7 +5,18 @@
  */
 import fs from 'node:fs';
 import path from 'node:path';
-import asc from 'assemblyscript/asc';
+
+/** The part of the compiler that is used. Its own types would declare globals of its dialect for all of the program. */
+interface Compiler {
+  main(
+    options: readonly string[],
+    files: {
+      readonly readFile: (name: string, folder: string) => string | null;
+      readonly writeFile: (name: string, content: Uint8Array | string) => void;
+    },
+  ): Promise<{ readonly error: Error | null; readonly stderr: { toString(): string } }>;
+}
+const { default: asc } = (await import('assemblyscript/asc' as string)) as { readonly default: Compiler };
 
 const root = path.resolve(import.meta.dirname, '..');
 

@@ -61,7 +61,7 @@ afterAll(async () => {
 
 function measured(sha256: string, timeS: number[]): MeasuredRun {
   const run = {
-    clip: { sha256, file: 'corridor.mp4', rangeS: [timeS[0], timeS.at(-1) + FRAME_S], fps: 25 },
+    clip: { sha256, file: 'corridor.mp4', rangeS: [timeS[0], timeS.at(-1)! + FRAME_S], fps: 25 },
   };
   return { run: run as unknown as RunDocument, series: { motion: { timeS } } as unknown as RunSeries };
 }
