@@ -14,7 +14,7 @@ import type { CaseReply, CaseRequest } from './case-worker.js';
 import { makeCase } from './cases.js';
 import { makeCorpus } from './corpus.js';
 import { EXTREMES } from './extremes.js';
-import { groupUse } from './process-tree.js';
+import { groupUse } from '../support/process-tree.js';
 import { reportOf, type Sample } from './report-of.js';
 
 const { values: given } = parseArgs({
