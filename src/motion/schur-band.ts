@@ -3,7 +3,6 @@
  * end, so the matrix is zero outside an envelope. See src/numerics/envelope/.
  */
 import { envelopeRows, factorLessOuter, type EnvelopeFactor, type EnvelopeRows } from '../numerics/index.js';
-import type { NormalEquations } from './normal-equations.js';
 import type { Observations } from './observations.js';
 
 /** Which frames hang together, and how much work a factor is. */
@@ -27,26 +26,20 @@ export function frameEnvelope({ frameCount, trackCount, trackStart, frame }: Obs
   return { rows: envelopeRows(first), work };
 }
 
-/** How S is damped and which frames it leaves out. */
-export interface FactorOptions {
-  /** Relative Levenberg damping of the frame blocks. */
-  readonly damping: number;
-  /** Absolute floor (information, 1/rad^2) for blocks that nothing informs. */
-  readonly floor: number;
-  /** Frames marked 1 keep their pose; null moves all. */
-  readonly held: Uint8Array | null;
-}
-
-/** Factors S = U + damping - sum Ew Ew^T. Held frames stand alone: what is solved for them means nothing. */
+/**
+ * Factors S = U - sum Ew Ew^T. Held frames stand alone: what is solved for them means nothing.
+ *
+ * @param blocks U, damped, 36 numbers per frame
+ * @param coupling Ew, see NormalEquations
+ * @param held frames marked 1 keep their pose; null moves all
+ */
 export function factorFrames(
   obs: Observations,
-  { frameBlocks, coupling }: NormalEquations,
+  blocks: Float64Array,
+  coupling: Float64Array,
   { rows }: FrameEnvelope,
-  { damping, floor, held }: FactorOptions,
+  held: Uint8Array | null,
 ): EnvelopeFactor {
-  const blocks = frameBlocks.slice();
-  for (let u = 0; u < blocks.length; u += 36)
-    for (let k = 0; k < 36; k += 7) blocks[u + k] += damping * blocks[u + k] + floor;
   let factor = coupling;
   if (held?.includes(1)) {
     factor = coupling.slice();

@@ -56,16 +56,16 @@ export function frameSolver(
   const { frameBlocks, coupling } = equations;
   const { frameCount, trackCount, trackStart, frame } = obs;
   const { held, damping = FRAME_DAMPING } = options;
-  const envelope = frameEnvelope(obs);
-  if (envelope.work < FACTOR_WORTH * PER_OBSERVATION * options.maxIterations * obs.count) {
-    const factor = factorFrames(obs, equations, envelope, { damping, floor: EMPTY_BLOCK, held });
-    return (gradient) => factor.solve(held ? lessHeld(gradient, held) : gradient);
-  }
-  const inverse = invertPreconditioner(frameBlocks, reducedBlocks(obs, equations), held, damping);
-  const damped = Float64Array.from(frameBlocks);
+  const damped = frameBlocks.slice();
   for (let u = 0; u < damped.length; u += 36) {
     for (let k = 0; k < 36; k += 7) damped[u + k] += damping * damped[u + k] + EMPTY_BLOCK;
   }
+  const envelope = frameEnvelope(obs);
+  if (envelope.work < FACTOR_WORTH * PER_OBSERVATION * options.maxIterations * obs.count) {
+    const factor = factorFrames(obs, damped, coupling, envelope, held);
+    return (gradient) => factor.solve(held ? lessHeld(gradient, held) : gradient);
+  }
+  const inverse = invertPreconditioner(frameBlocks, reducedBlocks(obs, equations), held, damping);
 
   function multiplySchur(x: Float64Array, out: Float64Array): void {
     multiplyBlocks(damped, x, out, frameCount);

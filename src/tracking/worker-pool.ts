@@ -96,7 +96,7 @@ export interface PoolOptions {
   readonly signal?: AbortSignal | undefined;
   /** Another worker entry, for tests of the pool itself. */
   readonly workerUrl?: URL;
-  /** True to do without the SIMD kernel, as where it was not built. */
+  /** True to do without the SIMD kernel, as where the engine cannot run it. */
   readonly scalar?: boolean;
   /** Most memory of a worker besides its image engine, MB; what the engine of the language allows unless given. */
   readonly heapMb?: number;

@@ -8,14 +8,14 @@ const RUNS = 15;
 const POINTS = 280;
 const BUCKETS = 40;
 
-/** Prints a line for each part. @throws Error where the kernel was not built */
+/** Prints a line for each part. @throws Error where the engine cannot run the kernel */
 export async function printPairTable(write: (text: string) => void): Promise<void> {
   const { widthPx, heightPx } = SIZE;
   const scale = scaleFor(widthPx);
   const { blurSigmaPx, windowPx, levels, blockPx } = scale;
   const use = { ...SIZE, blurSigmaPx, windowPx, levels, blockPx, threads: 1 };
   const share = await sharePictures(use);
-  if (!share.kernel) throw new Error('There is no kernel to measure: run npm run build first.');
+  if (!share.kernel) throw new Error('There is no kernel to measure: this engine cannot run it.');
   const kernel = (await openPair(share, 0)).pair;
   const scalar = (await openPair(await sharePictures(use, true), 0)).pair;
   const pictures = [0, 1].map(drifted);

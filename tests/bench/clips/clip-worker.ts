@@ -9,6 +9,7 @@ import type * as Measuring from '../../../src/measure.js';
 import type * as Proving from '../../../src/prove.js';
 import type * as Reporting from '../../../src/report/index.js';
 import type * as Following from '../../../src/tracking/index.js';
+import { groupUse } from '../../support/process-tree.js';
 
 /** What is timed. */
 export type Work = 'ffmpeg' | 'decode' | 'track' | 'measure' | 'proof' | 'native' | 'first';
@@ -33,8 +34,6 @@ export interface Taken {
 }
 
 const run = promisify(execFile);
-/** Clock ticks of /proc a second, the same on all Linux systems in use. */
-const TICKS_PER_S = 100;
 const RIG = { focalLengthMm: 28, sensorWidthMm: 36, speedMps: 0.3 };
 
 /** A module of the built program. */
@@ -42,13 +41,10 @@ async function built<Module>(file: string): Promise<Module> {
   return (await import(new URL(`../../../dist/${file}`, import.meta.url).href)) as Module;
 }
 
-/** Seconds of computing so far, own and of the programs that ended. */
+/** Seconds of computing so far, own and of the programs that it started, where the system tells of those: it leads their group. */
 function computedS(): number {
-  const own = process.cpuUsage();
-  const stat = fs.existsSync('/proc/self/stat') ? fs.readFileSync('/proc/self/stat', 'utf8') : '';
-  // After the name in brackets; fields 16 and 17 of the whole line are the time of children that were waited for.
-  const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ');
-  return (own.user + own.system) / 1e6 + (Number(fields[13] ?? 0) + Number(fields[14] ?? 0)) / TICKS_PER_S;
+  const { user, system } = process.cpuUsage();
+  return Math.max((user + system) / 1e6, groupUse(process.pid).computedS);
 }
 
 const errand = JSON.parse(process.argv[2] ?? 'null') as Errand;
@@ -68,7 +64,6 @@ function tell(done: Pick<Taken, 'frames' | 'note'>): void {
 
 async function perform({ work, clip, threads, tracks }: Errand, folder: string): Promise<void> {
   const footage = await built<typeof Footage>('footage/index.js');
-  const { measure } = await built<typeof Measuring>('measure.js');
   const tools = await footage.findTools();
   const hooks = { tools, threads };
   const facts = await footage.probeClip(clip, tools);
@@ -94,6 +89,7 @@ async function perform({ work, clip, threads, tracks }: Errand, folder: string):
       return tell({ frames: table.frameCount, note: `noise ${noisePx?.toFixed(4) ?? '-'} px` });
     }
     case 'measure': {
+      const { measure } = await built<typeof Measuring>('measure.js');
       const { writeRun } = await built<typeof Reporting>('report/index.js');
       begin();
       const bundle = await measure({ clip, rig: RIG }, hooks);
@@ -102,6 +98,7 @@ async function perform({ work, clip, threads, tracks }: Errand, folder: string):
       return tell({ frames: bundle.run.clip.frameCount, note: `report from ${measuredS.toFixed(1)} s on` });
     }
     case 'proof': {
+      const { measure } = await built<typeof Measuring>('measure.js');
       const { proveStored } = await built<typeof Proving>('prove.js');
       const { run: document, series } = await measure({ clip, rig: RIG }, hooks);
       begin();
@@ -127,6 +124,7 @@ async function perform({ work, clip, threads, tracks }: Errand, folder: string):
       return tell({ frames, note: stdout.trim() });
     }
     case 'first': {
+      const { measure } = await built<typeof Measuring>('measure.js');
       const stop = new AbortController();
       const onProgress = (stage: string, done: number): void => {
         if (stage !== 'track' || done !== 1) return;
