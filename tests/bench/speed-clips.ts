@@ -5,7 +5,7 @@ import { promisify } from 'node:util';
 import { findTools } from '../../src/footage/index.js';
 import { median } from '../../src/numerics/index.js';
 import { benchClip, CLIP_KINDS, HOW_MADE, repeated, type ClipKind } from './clips/bench-clips.js';
-import type { Work } from './clips/clip-worker.js';
+import type { Errand, Work } from './clips/clip-worker.js';
 import { timed, type Timing } from './clips/timed.js';
 
 type Write = (text: string) => void;
@@ -79,12 +79,34 @@ async function rowsOf(
 ): Promise<SpeedRow[]> {
   const rows: SpeedRow[] = [];
   for (const work of works) {
-    const timing = await timed({ work, clip, threads: 2, tracks: null }, repeats);
-    const row = { part, clip: name, work, threads: 2, ...timing };
-    rows.push(row);
-    write(lineOf(row, rows.find((one) => one.work === 'decode') ?? null));
+    const errand = { work, clip, threads: 2, tracks: null };
+    rows.push(
+      await rowOf(
+        part,
+        name,
+        errand,
+        repeats,
+        write,
+        rows.find((one) => one.work === 'decode'),
+      ),
+    );
   }
   return rows;
+}
+
+/** One timing, written as a line. @param decode decoding the same clip alone */
+async function rowOf(
+  part: string,
+  name: string,
+  errand: Errand,
+  repeats: number,
+  write: Write,
+  decode: SpeedRow | null = null,
+): Promise<SpeedRow> {
+  const { work, threads } = errand;
+  const row = { part, clip: name, work, threads, ...(await timed(errand, repeats)) };
+  write(lineOf(row, decode));
+  return row;
 }
 
 function lineOf(row: SpeedRow, decode: SpeedRow | null): string {
@@ -128,14 +150,9 @@ export async function printCoreTable(write: Write, { repeats }: SpeedWish): Prom
   write(`\nWith the threads of the tracker\n\n${HEAD}`);
   const rows: SpeedRow[] = [];
   for (const threads of [1, 2]) {
-    for (const work of ['track', 'measure'] as const) {
-      const row = {
-        ...{ part: 'cores', clip: `${threads} thread${threads > 1 ? 's' : ''}`, work, threads },
-        ...(await timed({ work, clip, threads, tracks: null }, repeats)),
-      };
-      rows.push(row);
-      write(lineOf(row, null));
-    }
+    const name = `${threads} thread${threads > 1 ? 's' : ''}`;
+    for (const work of ['track', 'measure'] as const)
+      rows.push(await rowOf('cores', name, { work, clip, threads, tracks: null }, repeats, write));
   }
   return rows;
 }
@@ -146,10 +163,8 @@ export async function printFeatureTable(write: Write, { repeats }: SpeedWish): P
   write(`\nWith the points held alive\n\n${HEAD}`);
   const rows: SpeedRow[] = [];
   for (const tracks of TRACKS) {
-    const timing = await timed({ work: 'track', clip, threads: 2, tracks }, repeats);
-    const row = { part: 'features', clip: `${tracks} points`, work: 'track' as const, threads: 2, ...timing };
-    rows.push(row);
-    write(lineOf(row, null));
+    const errand = { work: 'track', clip, threads: 2, tracks } as const;
+    rows.push(await rowOf('features', `${tracks} points`, errand, repeats, write));
   }
   return rows;
 }
