@@ -1,14 +1,5 @@
 /** The templates of a worker's tracks: cut where a track starts, found again in each later frame; lengths in analysis pixels. */
-import {
-  TemplateMatcher,
-  cutTemplate,
-  windowWeights,
-  type AffineTemplate,
-  type Placement,
-  type Points,
-  type SmoothPicture,
-} from '../vision/index.js';
-import type { Scale } from './options.js';
+import type { Placement, Points, Template, TemplateCutter } from '../vision/index.js';
 import type { Refined } from './protocol.js';
 
 /** Largest weighted residual of a template that is there: share of its contrast, plus grey levels for noise. */
@@ -18,7 +9,7 @@ const RESIDUAL = { contrastShare: 0.45, grey: 1.5 } as const;
 const MOST_DEFORMED = 0.6;
 
 interface Held {
-  readonly template: AffineTemplate;
+  readonly template: Template;
   /** Deformation is carried from frame to frame. */
   readonly place: Placement;
 }
@@ -29,28 +20,27 @@ interface Held {
  * cut it anew on the way gained nothing on made-up push-ins.
  */
 export class TemplateStore {
-  readonly #scale: Scale;
-  readonly #weights: Float64Array;
-  readonly #matcher: TemplateMatcher;
+  readonly #cutter: TemplateCutter;
+  readonly #reachPx: number;
   #held = new Map<number, Held>();
 
-  constructor(scale: Scale) {
-    this.#scale = scale;
-    this.#weights = windowWeights(scale.templateHalfPx);
-    this.#matcher = new TemplateMatcher(this.#weights);
+  /** @param reachPx largest distance between a point and where its template puts it */
+  constructor(cutter: TemplateCutter, reachPx: number) {
+    this.#cutter = cutter;
+    this.#reachPx = reachPx;
   }
 
-  /** Cuts templates in a picture. A point too near to the border gets none and is lost when it is refined. */
-  cut(picture: SmoothPicture, tracks: Int32Array, points: Points): void {
+  /** Cuts templates in the current picture. A point too near to the border gets none and is lost when it is refined. */
+  cut(tracks: Int32Array, points: Points): void {
     for (let i = 0; i < tracks.length; i++) {
       const place = { xPx: points.xPx[i], yPx: points.yPx[i], xx: 1, xy: 0, yx: 0, yy: 1 };
-      const template = cutTemplate(picture, place.xPx, place.yPx, this.#scale.templateHalfPx, this.#weights);
+      const template = this.#cutter.cut(place.xPx, place.yPx);
       if (template) this.#held.set(tracks[i], { template, place });
     }
   }
 
-  /** Refines the points of some tracks in a later picture; templates of other tracks and of lost ones are dropped. */
-  refine(picture: SmoothPicture, tracks: Int32Array, points: Points): Refined {
+  /** Refines the points of some tracks in the current picture; templates of other tracks and of lost ones are dropped. */
+  refine(tracks: Int32Array, points: Points): Refined {
     const count = tracks.length;
     const refined: Refined = {
       xPx: points.xPx.slice(),
@@ -60,7 +50,7 @@ export class TemplateStore {
     const held = new Map<number, Held>();
     for (let i = 0; i < count; i++) {
       const one = this.#held.get(tracks[i]);
-      if (!one || !this.#find(picture, one, points.xPx[i], points.yPx[i])) continue;
+      if (!one || !this.#find(one, points.xPx[i], points.yPx[i])) continue;
       refined.xPx[i] = one.place.xPx;
       refined.yPx[i] = one.place.yPx;
       refined.kept[i] = 1;
@@ -71,10 +61,10 @@ export class TemplateStore {
   }
 
   /** Moves a template to where it lies near the point; false when it is not there. */
-  #find(picture: SmoothPicture, { template, place }: Held, xPx: number, yPx: number): boolean {
+  #find({ template, place }: Held, xPx: number, yPx: number): boolean {
     place.xPx = xPx;
     place.yPx = yPx;
-    const { found, residualGrey } = this.#matcher.match(picture, template, place);
+    const { found, residualGrey } = template.find(place);
     const allowed = RESIDUAL.contrastShare * template.contrastGrey + RESIDUAL.grey;
     const deformed = Math.max(
       Math.abs(place.xx - 1),
@@ -84,7 +74,7 @@ export class TemplateStore {
     );
     return (
       found &&
-      Math.hypot(place.xPx - xPx, place.yPx - yPx) < this.#scale.templateReachPx &&
+      Math.hypot(place.xPx - xPx, place.yPx - yPx) < this.#reachPx &&
       residualGrey < allowed &&
       deformed < MOST_DEFORMED
     );

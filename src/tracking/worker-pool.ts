@@ -132,8 +132,8 @@ export class WorkerPool {
    */
   static async start(options: PoolOptions): Promise<WorkerPool> {
     const { widthPx, heightPx, threads, scalar } = options;
-    const { blurSigmaPx, windowPx, levels, blockPx } = scaleFor(widthPx);
-    const use = { widthPx, heightPx, blurSigmaPx, windowPx, levels, blockPx, threads };
+    const { blurSigmaPx, windowPx, levels, blockPx, templateHalfPx } = scaleFor(widthPx);
+    const use = { widthPx, heightPx, blurSigmaPx, windowPx, levels, blockPx, templateHalfPx, threads };
     const pool = new WorkerPool(options, await sharePictures(use, scalar));
     try {
       await Promise.all(pool.#channels.map((channel) => channel.reply()));

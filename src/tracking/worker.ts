@@ -14,7 +14,7 @@ assert(port, 'worker.ts is started as a worker thread');
 const { share, hand } = workerData as WorkerSetup;
 const scale = scaleFor(share.use.widthPx);
 const { pair, heapBytes } = await openPair(share, hand);
-const templates = new TemplateStore(scale);
+const templates = new TemplateStore(pair.templates(scale.templateHalfPx), scale.templateReachPx);
 
 function answer(request: WorkerRequest): WorkerAnswers[keyof WorkerAnswers] {
   switch (request.kind) {
@@ -26,10 +26,10 @@ function answer(request: WorkerRequest): WorkerAnswers[keyof WorkerAnswers] {
     case 'follow':
       return follow(pair, request, scale);
     case 'cut':
-      templates.cut(pair.smooth(), request.tracks, request.points);
+      templates.cut(request.tracks, request.points);
       return true;
     case 'refine':
-      return templates.refine(pair.smooth(), request.tracks, request.points);
+      return templates.refine(request.tracks, request.points);
     case 'corners':
       return request.buckets.map((bucket) => cornersInBucket(pair, bucket, scale));
     case 'heap':

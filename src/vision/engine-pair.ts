@@ -4,7 +4,16 @@ import { cornerStrengthIn } from './corner-strength.js';
 import { blurInto } from './gaussian-blur.js';
 import { lucasKanade } from './lucas-kanade.js';
 import { withMats } from './scope.js';
-import type { Area, FoundPoints, LucasKanadeOptions, PicturePair, Points, SmoothPicture } from './types.js';
+import { scalarTemplates } from './scalar-templates.js';
+import type {
+  Area,
+  FoundPoints,
+  LucasKanadeOptions,
+  PicturePair,
+  Points,
+  SmoothPicture,
+  TemplateCutter,
+} from './types.js';
 
 /** Owns engine memory: call `close` when done. */
 export class EnginePair implements PicturePair {
@@ -55,6 +64,10 @@ export class EnginePair implements PicturePair {
 
   smooth(): SmoothPicture {
     return { widthPx: this.widthPx, heightPx: this.heightPx, levels: this.#levels };
+  }
+
+  templates(halfPx: number): TemplateCutter {
+    return scalarTemplates(() => this.smooth(), halfPx);
   }
 
   forward(points: Points, options: LucasKanadeOptions = {}): FoundPoints {

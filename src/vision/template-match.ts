@@ -4,10 +4,10 @@ import type { SmoothPicture } from './types.js';
 import { isInside, sampleWindow, type Placement } from './window-samples.js';
 
 /** Most iterations, and the step that ends them, px. */
-const LIMITS = { iterations: 8, stepPx: 0.002 } as const;
+export const MATCH_LIMITS = { iterations: 8, stepPx: 0.002 } as const;
 
 /** Weakest gain at which the picture still counts as showing the template. */
-const LEAST_GAIN = 0.2;
+export const LEAST_GAIN = 0.2;
 
 /** How a match ended. */
 export interface Match {
@@ -43,7 +43,7 @@ export class TemplateMatcher {
     const gradient = this.#gradient;
     let iterations = 0;
     let residualGrey = Infinity;
-    while (iterations < LIMITS.iterations) {
+    while (iterations < MATCH_LIMITS.iterations) {
       if (!isInside(picture, place, template.halfPx)) return { ...LOST, iterations };
       sampleWindow(picture, place, template.halfPx, this.#samples);
       this.#project(template);
@@ -59,7 +59,7 @@ export class TemplateMatcher {
       const gain = 1 + step[6] / (template.contrastGrey + CONTRAST_FLOOR);
       if (!(gain > LEAST_GAIN)) return { ...LOST, iterations };
       if (!compose(place, step, gain, template.halfPx)) return { ...LOST, iterations };
-      if (Math.max(Math.abs(step[0]), Math.abs(step[1])) < LIMITS.stepPx * gain) break;
+      if (Math.max(Math.abs(step[0]), Math.abs(step[1])) < MATCH_LIMITS.stepPx * gain) break;
     }
     return { found: true, residualGrey, iterations };
   }

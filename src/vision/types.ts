@@ -1,4 +1,6 @@
 /** What the vision room takes and gives: plain typed arrays, no object of the engine. */
+import type { Match } from './template-match.js';
+import type { Placement } from './window-samples.js';
 
 /** A grey picture, row by row; pixel centres on whole numbers, origin in the top left pixel. */
 export interface GreyPicture {
@@ -53,6 +55,23 @@ export interface LucasKanadeOptions {
 /** Defaults of LucasKanadeOptions. */
 export const LUCAS_KANADE_DEFAULTS = { windowPx: 21, levels: 3, iterations: 30, epsilonPx: 0.005 } as const;
 
+/** A small window cut out of a picture, to be found again in later ones under affine deformation, gain and offset. */
+export interface Template {
+  /** Weighted standard deviation of its grey levels. */
+  readonly contrastGrey: number;
+  /**
+   * Moves `place` to where the template lies in the current picture of its pair, from where it is; at most 8 iterations.
+   * Gain and offset are free each time. After a loss `place` means nothing.
+   */
+  find(place: Placement): Match;
+}
+
+/** Cuts templates of one size out of the current picture of a pair. */
+export interface TemplateCutter {
+  /** A template about a point that may lie between the pixels; null when its window does not lie in the picture with 1.5 px to spare. */
+  cut(xPx: number, yPx: number): Template | null;
+}
+
 /** The current and the previous picture of one clip, so that each is copied and blurred once. Call `close` when done. */
 export interface PicturePair {
   readonly widthPx: number;
@@ -70,6 +89,8 @@ export interface PicturePair {
   relightPrevious(gain: number, offset: number): void;
   /** The current picture, blurred but not rounded; a view that the next `push` overwrites. */
   smooth(): SmoothPicture;
+  /** Cuts templates with a side of 2 halfPx + 1. */
+  templates(halfPx: number): TemplateCutter;
   /** Follows points of the previous picture into the current one. @throws Error before two pictures were pushed */
   forward(points: Points, options?: LucasKanadeOptions): FoundPoints;
   /** Follows points of the current picture back into the previous one. @throws Error before two pictures were pushed */

@@ -12,8 +12,8 @@ const BUCKETS = 40;
 export async function printPairTable(write: (text: string) => void): Promise<void> {
   const { widthPx, heightPx } = SIZE;
   const scale = scaleFor(widthPx);
-  const { blurSigmaPx, windowPx, levels, blockPx } = scale;
-  const use = { ...SIZE, blurSigmaPx, windowPx, levels, blockPx, threads: 1 };
+  const { blurSigmaPx, windowPx, levels, blockPx, templateHalfPx } = scale;
+  const use = { ...SIZE, blurSigmaPx, windowPx, levels, blockPx, templateHalfPx, threads: 1 };
   const share = await sharePictures(use);
   if (!share.kernel) throw new Error('There is no kernel to measure: this engine cannot run it.');
   const kernel = (await openPair(share, 0)).pair;
@@ -24,9 +24,25 @@ export async function printPairTable(write: (text: string) => void): Promise<voi
     xPx: Float32Array.from({ length: POINTS }, (_, i) => 20 + ((i * 37.71) % (widthPx - 40))),
     yPx: Float32Array.from({ length: POINTS }, (_, i) => 20 + ((i * 61.37) % (heightPx - 40))),
   };
+  const cut = new Map(
+    [kernel, scalar].map((pair) => {
+      const cutter = pair.templates(scale.templateHalfPx);
+      return [
+        pair,
+        Array.from(points.xPx, (x, i) => ({ x, y: points.yPx[i], template: cutter.cut(x, points.yPx[i]) })),
+      ];
+    }),
+  );
   const area = { xPx: 60, yPx: 60, widthPx: 62, heightPx: 62 };
   const parts: readonly (readonly [string, (pair: PicturePair) => void])[] = [
     [`there and back, ${POINTS} points`, (pair) => void pair.backward(pair.forward(points), { levels: 0 })],
+    [
+      `${POINTS} templates found from half a pixel off`,
+      (pair) => {
+        for (const { x, y, template } of cut.get(pair) ?? [])
+          template?.find({ xPx: x + 0.5, yPx: y - 0.3, xx: 1, xy: 0, yx: 0, yy: 1 });
+      },
+    ],
     [
       `corners of ${BUCKETS} buckets`,
       (pair) => {

@@ -7,7 +7,16 @@ import { expectWithin } from '../support/expect-within.js';
 
 /** Odd sides, no multiple of the eight pixels that the kernel works on at once. */
 const [widthPx, heightPx] = [243, 187];
-const USE = { widthPx, heightPx, blurSigmaPx: 1, windowPx: 21, levels: 2, blockPx: 7, threads: 1 };
+const USE = {
+  widthPx,
+  heightPx,
+  blurSigmaPx: 1,
+  windowPx: 21,
+  levels: 2,
+  blockPx: 7,
+  templateHalfPx: 12,
+  threads: 1,
+};
 const texture = new AnalyticTexture({ seed: 9, widthPx, heightPx, finestPx: 7, coarsestPx: 50 });
 
 /** With grain of up to 4 grey levels, as film has it. */
@@ -71,6 +80,42 @@ describe('the pair of pictures on the SIMD kernel, beside the scalar engine', ()
     const at = (share: number): number => distances[Math.floor(share * (distances.length - 1))];
     expectWithin(at(0.5), 0, { abs: 1e-4, why: 'the same whole numbers, summed in another order' });
     expectWithin(at(0.99), 0, { abs: 0.01, why: 'an iteration may end one step earlier: 0.005 px' });
+  });
+
+  it('finds templates at the same places, in the same shape, and loses the same ones', async () => {
+    const share = await sharePictures(USE);
+    const plain = await sharePictures(USE, true);
+    const [own, other] = [(await openPair(share, 0)).pair, (await openPair(plain, 0)).pair];
+    const [before, after] = [picture(0), picture(1)];
+    // A strip of the later picture shows something else, so that what lay there is lost.
+    for (let y = 100; y < 125; y++) after.fill((y * 7) % 251, y * widthPx, (y + 1) * widthPx);
+    const found = [own, other].map((pair) => {
+      pair.push(before);
+      const cutter = pair.templates(USE.templateHalfPx);
+      const templates = Array.from(points.xPx, (x, i) => cutter.cut(x, points.yPx[i]));
+      pair.push(after);
+      return templates.map((template, i) => {
+        const place = { xPx: points.xPx[i] + 2, yPx: points.yPx[i] - 1, xx: 1, xy: 0, yx: 0, yy: 1 };
+        return template && { ...template.find(place), contrastGrey: template.contrastGrey, place };
+      });
+    });
+    let [kept, lost] = [0, 0];
+    found[0].forEach((a, i) => {
+      const b = found[1][i];
+      expect(a === null).toBe(b === null);
+      if (!a || !b) return;
+      expect(a.found).toBe(b.found);
+      if (!a.found) lost += 1;
+      if (!a.found || a.iterations !== b.iterations) return;
+      kept += 1;
+      expectWithin(a.place.xPx, b.place.xPx, { abs: 0.001, why: 'single precision' });
+      expectWithin(a.place.yPx, b.place.yPx, { abs: 0.001, why: 'single precision' });
+      for (const term of ['xx', 'xy', 'yx', 'yy'] as const)
+        expectWithin(a.place[term], b.place[term], { abs: 1e-3, why: 'single precision' }, term);
+      expectWithin(a.residualGrey, b.residualGrey, { abs: 0.01, why: 'single precision' });
+    });
+    expect(kept).toBeGreaterThan(200);
+    expect(lost).toBeGreaterThan(5);
   });
 
   it('finds the same strength of corners, also at the border', () => {

@@ -1,6 +1,8 @@
 /** Template matching against a texture that is known at every fraction of a pixel. */
 import { describe, expect, it } from 'vitest';
-import { TemplateMatcher, cutTemplate, windowWeights, type SmoothPicture } from '../../src/vision/index.js';
+import type { SmoothPicture } from '../../src/vision/index.js';
+import { cutTemplate, windowWeights } from '../../src/vision/affine-template.js';
+import { TemplateMatcher } from '../../src/vision/template-match.js';
 import { sampleWindow, isInside, type Placement } from '../../src/vision/window-samples.js';
 import { AnalyticTexture, type Placement as TexturePlacement } from '../tracking/support/analytic-texture.js';
 import { expectWithin } from '../support/expect-within.js';

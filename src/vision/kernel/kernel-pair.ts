@@ -2,7 +2,16 @@
 import { assert } from '../../run/index.js';
 import { MIN_EIGENVALUE, resolveLucasKanade } from '../lucas-kanade.js';
 import { needPart } from '../corner-strength.js';
-import type { Area, FoundPoints, LucasKanadeOptions, PicturePair, Points, SmoothPicture } from '../types.js';
+import type {
+  Area,
+  FoundPoints,
+  LucasKanadeOptions,
+  PicturePair,
+  Points,
+  SmoothPicture,
+  TemplateCutter,
+} from '../types.js';
+import { kernelTemplates } from './kernel-templates.js';
 import { BATCH, MAP_ROWS, type Layout, type Level, type PictureUse, type Scratch } from './layout.js';
 import type { Kernel } from './load-kernel.js';
 import type { SharedMemory } from './web-assembly.js';
@@ -20,14 +29,14 @@ export class KernelPair implements PicturePair {
   readonly #layout: Layout;
   readonly #hand: number;
   readonly #scratch: Scratch;
+  /** The picture blurred and not rounded, of even and of odd number. */
+  readonly #pictures: readonly SmoothPicture[];
   #previous = 0;
   #current = 1;
   #spare = 2;
   #loaded = 0;
   #meetings = 0;
   #frame = 0;
-  /** Picture that lies in the plane of unrounded levels: its number. */
-  #smoothed = 0;
 
   /** @param hand number of this thread among those that share the pictures, from 0 */
   constructor(kernel: Kernel, memory: SharedMemory, use: PictureUse, layout: Layout, hand: number) {
@@ -39,6 +48,11 @@ export class KernelPair implements PicturePair {
     this.#layout = layout;
     this.#hand = hand;
     this.#scratch = layout.scratch[hand];
+    this.#pictures = layout.smooth.map((address) => ({
+      widthPx: use.widthPx,
+      heightPx: use.heightPx,
+      levels: new Float32Array(memory.buffer, address, use.widthPx * use.heightPx),
+    }));
   }
 
   /** See `PicturePair`; a picture that lies in the shared memory is not copied. Each thread must call it. */
@@ -56,8 +70,8 @@ export class KernelPair implements PicturePair {
       new Uint8Array(this.#memory.buffer, this.#frame, expected).set(grey);
     }
     [this.#previous, this.#current, this.#spare] = [this.#current, this.#spare, this.#previous];
-    this.#build(this.#current, (level, from, to) => this.#blur(level, 0, from, to));
     this.#loaded += 1;
+    this.#build(this.#current, (level, from, to) => this.#blur(level, from, to));
   }
 
   relightPrevious(gain: number, offset: number): void {
@@ -73,11 +87,20 @@ export class KernelPair implements PicturePair {
   }
 
   smooth(): SmoothPicture {
-    const { smooth } = this.#layout;
-    if (this.#smoothed !== this.#loaded) this.#blur(null, smooth, 0, this.heightPx);
-    this.#smoothed = this.#loaded;
-    const levels = new Float32Array(this.#memory.buffer, smooth, this.widthPx * this.heightPx);
-    return { widthPx: this.widthPx, heightPx: this.heightPx, levels };
+    return this.#pictures[this.#loaded % this.#pictures.length];
+  }
+
+  templates(halfPx: number): TemplateCutter {
+    assert(halfPx <= this.#use.templateHalfPx, 'the memory was laid out for smaller templates');
+    return kernelTemplates(
+      {
+        kernel: this.#kernel,
+        buffer: this.#memory.buffer,
+        scratch: this.#scratch,
+        current: () => ({ picture: this.smooth(), address: this.#smoothAddress() }),
+      },
+      halfPx,
+    );
   }
 
   forward(points: Points, options: LucasKanadeOptions = {}): FoundPoints {
@@ -121,16 +144,21 @@ export class KernelPair implements PicturePair {
     this.#loaded = 0;
   }
 
-  #blur(level: Level | null, smooth: number, from: number, to: number): void {
+  #smoothAddress(): number {
+    const { smooth } = this.#layout;
+    return smooth[this.#loaded % smooth.length];
+  }
+
+  #blur(level: Level, from: number, to: number): void {
     const { weights, radiusPx, padPx } = this.#layout;
     this.#kernel.blurRows(
       this.#frame,
       this.widthPx,
       this.heightPx,
-      level?.address ?? 0,
-      level?.strideBytes ?? 0,
+      level.address,
+      level.strideBytes,
       padPx,
-      smooth,
+      this.#smoothAddress(),
       weights,
       radiusPx,
       from,

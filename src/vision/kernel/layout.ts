@@ -13,6 +13,8 @@ export interface PictureUse {
   readonly levels: number;
   /** Side of the block of the corner strength, px. */
   readonly blockPx: number;
+  /** Half the side of a template, px. */
+  readonly templateHalfPx: number;
   /** Threads that share the pictures. */
   readonly threads: number;
 }
@@ -32,6 +34,10 @@ export interface Scratch {
   readonly next: number;
   readonly found: number;
   readonly map: number;
+  /** The template that is looked for, the weights of its pixels, and its place with what the search works with. */
+  readonly template: number;
+  readonly templateWeights: number;
+  readonly place: number;
 }
 
 /** All addresses. */
@@ -48,8 +54,8 @@ export interface Layout {
   /** Levels of each pyramid, finest first, and the address of their records for the kernel. */
   readonly pyramids: readonly { readonly records: number; readonly levels: readonly Level[] }[];
   readonly padPx: number;
-  /** The current picture, blurred and not rounded. */
-  readonly smooth: number;
+  /** Pictures blurred and not rounded: those of even and of odd number. */
+  readonly smooth: readonly number[];
   readonly scratch: readonly Scratch[];
 }
 
@@ -67,6 +73,12 @@ export const MAP_ROWS = 16;
 
 /** Bytes of the record of a level. */
 const RECORD_BYTES = 16;
+
+/** Bytes of a template before its rows: 8 x 8 doubles of its matrix and two more. */
+const TEMPLATE_HEAD_BYTES = 8 * (64 + 2);
+
+/** Bytes of a place: six doubles, one of the answer, and two times eight to work with. */
+const PLACE_BYTES = 8 * (6 + 1 + 16);
 
 /** The kernel reads and writes up to sixteen pixels at once: so much may lie behind the end of anything. */
 const SLACK = 64;
@@ -96,7 +108,9 @@ export function layOut(use: PictureUse): Layout {
       return { ...size, strideBytes, address: start + padPx * strideBytes + padPx };
     }),
   }));
-  const smooth = take(4 * widthPx * heightPx);
+  // Two, because one thread may begin the next picture while another still looks for templates in this one.
+  const smooth = [0, 1].map(() => take(4 * widthPx * heightPx));
+  const templateRows = 4 * templateRowFloats(use.templateHalfPx) * (2 * use.templateHalfPx + 1);
   const rows = [
     4 * (2 * radiusPx + 2) * (widthPx + 2 * radiusPx + 24),
     2 * (widthPx + 2 * padPx),
@@ -109,6 +123,9 @@ export function layOut(use: PictureUse): Layout {
     next: take(8 * BATCH),
     found: take(BATCH),
     map: take(4 * MAP_ROWS * widthPx),
+    template: take(TEMPLATE_HEAD_BYTES + 3 * templateRows),
+    templateWeights: take(templateRows),
+    place: take(PLACE_BYTES),
   }));
   return {
     bytes: end,
@@ -122,6 +139,11 @@ export function layOut(use: PictureUse): Layout {
     smooth,
     scratch,
   };
+}
+
+/** Floats of a row of a template: a whole number of vectors of four. */
+export function templateRowFloats(halfPx: number): number {
+  return roundUp(2 * halfPx + 1, 4);
 }
 
 /** Sizes of the levels: halved while both sides stay longer than the window. */

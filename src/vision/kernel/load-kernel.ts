@@ -75,6 +75,18 @@ export interface Kernel {
     leastEigenvalue: number,
     scratch: number,
   ): void;
+  matchTemplate(
+    levels: number,
+    width: number,
+    height: number,
+    template: number,
+    weights: number,
+    half: number,
+    place: number,
+    iterations: number,
+    stepPx: number,
+    leastGain: number,
+  ): number;
 }
 
 let compiled: Promise<CompiledKernel | null> | undefined;

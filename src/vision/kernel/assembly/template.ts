@@ -1,0 +1,289 @@
+/**
+ * Finds a template again in a later picture: place, affine deformation, gain and offset (inverse compositional alignment:
+ * Baker and Matthews, IJCV 56, 2004), sampled by cubic convolution (Keys, IEEE Trans. ASSP 29, 1981, a = -1/2). The same
+ * steps as template-match.ts, in single precision but for the eight unknowns.
+ *
+ * A template in memory is what `packTemplate` of template-memory.ts writes: the inverse normal matrix and the mean and
+ * contrast as doubles, then rows of floats of a whole number of vectors: grey less its mean, weighted slopes.
+ */
+
+const UNKNOWNS: i32 = 8;
+/** Offsets in the record of a template, bytes. */
+const MEAN_AT: i32 = 512;
+const CONTRAST_AT: i32 = 520;
+const ROWS_AT: i32 = 528;
+/** Offsets in the record of a place, bytes: the place and its deformation, then the answer. */
+const XX: i32 = 16;
+const XY: i32 = 24;
+const YX: i32 = 32;
+const YY: i32 = 40;
+const RESIDUAL_AT: i32 = 48;
+const STEP_AT: i32 = 56;
+const GRADIENT_AT: i32 = 120;
+
+/** Weighted square of the samples less the template. */
+let squares: f64 = 0;
+
+/**
+ * Moves a place to where the template lies in a picture.
+ * @param levels first level of the picture, floats, rows without gaps
+ * @param place record of six doubles: x, y, xx, xy, yx, yy; answers the weighted RMS of the rest behind them, grey levels
+ * @param weights of the pixels, in rows like those of the template, nothing behind the end of a row
+ * @returns iterations taken, negative when the template was not found
+ */
+export function matchTemplate(
+  levels: usize,
+  width: i32,
+  height: i32,
+  template: usize,
+  weights: usize,
+  half: i32,
+  place: usize,
+  iterations: i32,
+  stepPx: f64,
+  leastGain: f64,
+): i32 {
+  const step = place + STEP_AT;
+  const gradient = place + GRADIENT_AT;
+  let taken = 0;
+  while (taken < iterations) {
+    if (!isInside(place, width, height, half)) return -1 - taken;
+    project(levels, width, template, weights, half, place);
+    taken += 1;
+    let explained: f64 = 0;
+    for (let r = 0; r < UNKNOWNS; r++) {
+      let sum: f64 = 0;
+      const row = template + r * UNKNOWNS * 8;
+      for (let c = 0; c < UNKNOWNS; c++) sum += load<f64>(row + c * 8) * load<f64>(gradient + c * 8);
+      store<f64>(step + r * 8, sum);
+      explained += sum * load<f64>(gradient + r * 8);
+    }
+    store<f64>(place, Math.sqrt(max<f64>(0, squares - explained)), RESIDUAL_AT);
+    const gain = 1 + load<f64>(step, 48) / load<f64>(template, CONTRAST_AT);
+    if (!(gain > leastGain) || !compose(place, step, gain, half)) return -1 - taken;
+    if (max(Math.abs(load<f64>(step)), Math.abs(load<f64>(step, 8))) < stepPx * gain) break;
+  }
+  return taken;
+}
+
+/** True when every sample of the window, with the pixels that its interpolation needs, lies in the picture. */
+function isInside(place: usize, width: i32, height: i32, half: i32): bool {
+  const reachX = <f64>half * (Math.abs(load<f64>(place, XX)) + Math.abs(load<f64>(place, XY)));
+  const reachY = <f64>half * (Math.abs(load<f64>(place, YX)) + Math.abs(load<f64>(place, YY)));
+  const x = load<f64>(place);
+  const y = load<f64>(place, 8);
+  return (
+    x - reachX >= 1 && y - reachY >= 1 && x + reachX < <f64>(width - 2) && y + reachY < <f64>(height - 2)
+  );
+}
+
+/** Samples the window, row by row and four columns at once, and sums its difference to the template. */
+function project(levels: usize, width: i32, template: usize, weights: usize, half: i32, place: usize): void {
+  const side = 2 * half + 1;
+  const rowBytes = ((side + 3) & ~3) * 4;
+  const bytes = side * rowBytes;
+  const xx = load<f64>(place, XX);
+  const xy = load<f64>(place, XY);
+  const yx = load<f64>(place, YX);
+  const yy = load<f64>(place, YY);
+  const stride = width * 4;
+  const mean = f32x4.splat(<f32>load<f64>(template, MEAN_AT));
+  const stepX = f32x4.splat(<f32>xx);
+  const stepY = f32x4.splat(<f32>yx);
+  const last = f32x4.splat(<f32>(side - 1));
+  const middle = f32x4.splat(<f32>half);
+  let at = template + ROWS_AT;
+  let weightAt = weights;
+  let x0: f64 = 0;
+  let xu: f64 = 0;
+  let xv: f64 = 0;
+  let y0: f64 = 0;
+  let yu: f64 = 0;
+  let yv: f64 = 0;
+  let level = f32x4.splat(0);
+  let offset = f32x4.splat(0);
+  let square = f32x4.splat(0);
+  for (let v = -half; v <= half; v++) {
+    // Whole pixels are taken off first, so that single precision is enough for what is left.
+    const rowX = load<f64>(place) + xy * <f64>v - xx * <f64>half;
+    const rowY = load<f64>(place, 8) + yy * <f64>v - yx * <f64>half;
+    const left = <i32>rowX;
+    const top = <i32>rowY;
+    const restX = f32x4.splat(<f32>(rowX - <f64>left));
+    const restY = f32x4.splat(<f32>(rowY - <f64>top));
+    const corner = levels + ((top - 1) * width + left - 1) * 4;
+    let rowSumX = f32x4.splat(0);
+    let rowSumXu = f32x4.splat(0);
+    let rowSumY = f32x4.splat(0);
+    let rowSumYu = f32x4.splat(0);
+    for (let c = 0; c < side; c += 4, at += 16, weightAt += 16) {
+      // Behind the end of a row its last column is taken again, with no weight.
+      const column = f32x4.min(last, f32x4.add(f32x4.splat(<f32>c), f32x4(0, 1, 2, 3)));
+      const x = f32x4.add(restX, f32x4.mul(stepX, column));
+      const y = f32x4.add(restY, f32x4.mul(stepY, column));
+      const sample = sampled(corner, stride, x, y);
+      const residual = f32x4.sub(f32x4.sub(sample, mean), v128.load(at));
+      const weighted = f32x4.mul(v128.load(weightAt), residual);
+      const wx = f32x4.mul(residual, v128.load(at + bytes));
+      const wy = f32x4.mul(residual, v128.load(at + 2 * bytes));
+      const u = f32x4.sub(column, middle);
+      rowSumX = f32x4.add(rowSumX, wx);
+      rowSumXu = f32x4.add(rowSumXu, f32x4.mul(wx, u));
+      rowSumY = f32x4.add(rowSumY, wy);
+      rowSumYu = f32x4.add(rowSumYu, f32x4.mul(wy, u));
+      level = f32x4.add(level, f32x4.mul(weighted, v128.load(at)));
+      offset = f32x4.add(offset, weighted);
+      square = f32x4.add(square, f32x4.mul(weighted, residual));
+    }
+    const sumX = total(rowSumX);
+    const sumY = total(rowSumY);
+    x0 += sumX;
+    y0 += sumY;
+    xu += total(rowSumXu);
+    yu += total(rowSumYu);
+    xv += sumX * <f64>v;
+    yv += sumY * <f64>v;
+  }
+  const gradient = place + GRADIENT_AT;
+  const unit = 1 / <f64>half;
+  store<f64>(gradient, x0);
+  store<f64>(gradient, y0, 8);
+  store<f64>(gradient, xu * unit, 16);
+  store<f64>(gradient, xv * unit, 24);
+  store<f64>(gradient, yu * unit, 32);
+  store<f64>(gradient, yv * unit, 40);
+  store<f64>(gradient, total(level) / load<f64>(template, CONTRAST_AT), 48);
+  store<f64>(gradient, total(offset), 56);
+  squares = total(square);
+}
+
+/** Levels at four places, from the 4 x 4 pixels about each; places count from the pixel behind the corner. */
+function sampled(corner: usize, stride: i32, x: v128, y: v128): v128 {
+  const floorX = f32x4.floor(x);
+  const floorY = f32x4.floor(y);
+  const f = f32x4.sub(x, floorX);
+  const g = f32x4.sub(y, floorY);
+  const bytes = i32x4.add(
+    i32x4.shl(i32x4.trunc_sat_f32x4_s(floorX), 2),
+    i32x4.mul(i32x4.trunc_sat_f32x4_s(floorY), i32x4.splat(stride)),
+  );
+  const g0 = before(g);
+  const g1 = under(g);
+  const g2 = over(g);
+  const g3 = behind(g);
+  const a = across(corner + i32x4.extract_lane(bytes, 0), stride, first(g0), first(g1), first(g2), first(g3));
+  const b = across(
+    corner + i32x4.extract_lane(bytes, 1),
+    stride,
+    second(g0),
+    second(g1),
+    second(g2),
+    second(g3),
+  );
+  const c = across(corner + i32x4.extract_lane(bytes, 2), stride, third(g0), third(g1), third(g2), third(g3));
+  const d = across(
+    corner + i32x4.extract_lane(bytes, 3),
+    stride,
+    fourth(g0),
+    fourth(g1),
+    fourth(g2),
+    fourth(g3),
+  );
+  // The four columns of each place become four vectors of one column of all places.
+  const abLow = v128.shuffle<i32>(a, b, 0, 4, 1, 5);
+  const abHigh = v128.shuffle<i32>(a, b, 2, 6, 3, 7);
+  const cdLow = v128.shuffle<i32>(c, d, 0, 4, 1, 5);
+  const cdHigh = v128.shuffle<i32>(c, d, 2, 6, 3, 7);
+  const t0 = v128.shuffle<i64>(abLow, cdLow, 0, 2);
+  const t1 = v128.shuffle<i64>(abLow, cdLow, 1, 3);
+  const t2 = v128.shuffle<i64>(abHigh, cdHigh, 0, 2);
+  const t3 = v128.shuffle<i64>(abHigh, cdHigh, 1, 3);
+  return f32x4.add(
+    f32x4.add(f32x4.mul(before(f), t0), f32x4.mul(under(f), t1)),
+    f32x4.add(f32x4.mul(over(f), t2), f32x4.mul(behind(f), t3)),
+  );
+}
+
+/** Four pixels of four rows, the rows weighed and added. */
+function across(at: usize, stride: i32, w0: v128, w1: v128, w2: v128, w3: v128): v128 {
+  const second = at + stride;
+  const third = second + stride;
+  return f32x4.add(
+    f32x4.add(f32x4.mul(w0, v128.load(at)), f32x4.mul(w1, v128.load(second))),
+    f32x4.add(f32x4.mul(w2, v128.load(third)), f32x4.mul(w3, v128.load(third + stride))),
+  );
+}
+
+function first(lanes: v128): v128 {
+  return v128.shuffle<i32>(lanes, lanes, 0, 0, 0, 0);
+}
+
+function second(lanes: v128): v128 {
+  return v128.shuffle<i32>(lanes, lanes, 1, 1, 1, 1);
+}
+
+function third(lanes: v128): v128 {
+  return v128.shuffle<i32>(lanes, lanes, 2, 2, 2, 2);
+}
+
+function fourth(lanes: v128): v128 {
+  return v128.shuffle<i32>(lanes, lanes, 3, 3, 3, 3);
+}
+
+/** Weights of cubic convolution, a fraction f behind a pixel: of the pixel before it, its own, of the next, of the one after. */
+function before(f: v128): v128 {
+  const half = f32x4.splat(0.5);
+  const inner = f32x4.sub(f32x4.mul(f, f32x4.sub(f32x4.splat(1), f32x4.mul(half, f))), half);
+  return f32x4.mul(f, inner);
+}
+
+function under(f: v128): v128 {
+  const inner = f32x4.sub(f32x4.mul(f32x4.splat(1.5), f), f32x4.splat(2.5));
+  return f32x4.add(f32x4.splat(1), f32x4.mul(f32x4.mul(f, f), inner));
+}
+
+function over(f: v128): v128 {
+  const inner = f32x4.sub(f32x4.splat(2), f32x4.mul(f32x4.splat(1.5), f));
+  return f32x4.mul(f, f32x4.add(f32x4.splat(0.5), f32x4.mul(f, inner)));
+}
+
+function behind(f: v128): v128 {
+  const half = f32x4.splat(0.5);
+  return f32x4.mul(f32x4.mul(f, f), f32x4.sub(f32x4.mul(half, f), half));
+}
+
+function total(sum: v128): f64 {
+  return <f64>(
+    (f32x4.extract_lane(sum, 0) +
+      f32x4.extract_lane(sum, 1) +
+      (f32x4.extract_lane(sum, 2) + f32x4.extract_lane(sum, 3)))
+  );
+}
+
+/** Place after the inverse of the step was applied before it; false when the step folds the window. */
+function compose(place: usize, step: usize, gain: f64, half: i32): bool {
+  const scale = 1 / (gain * <f64>half);
+  const a = 1 + load<f64>(step, 16) * scale;
+  const b = load<f64>(step, 24) * scale;
+  const c = load<f64>(step, 32) * scale;
+  const d = 1 + load<f64>(step, 40) * scale;
+  const determinant = a * d - b * c;
+  if (!(determinant > 0.1)) return false;
+  const xx = load<f64>(place, XX);
+  const xy = load<f64>(place, XY);
+  const yx = load<f64>(place, YX);
+  const yy = load<f64>(place, YY);
+  const newXx = (xx * d - xy * c) / determinant;
+  const newXy = (xy * a - xx * b) / determinant;
+  const newYx = (yx * d - yy * c) / determinant;
+  const newYy = (yy * a - yx * b) / determinant;
+  const dx = load<f64>(step) / gain;
+  const dy = load<f64>(step, 8) / gain;
+  store<f64>(place, newXx, XX);
+  store<f64>(place, newXy, XY);
+  store<f64>(place, newYx, YX);
+  store<f64>(place, newYy, YY);
+  store<f64>(place, load<f64>(place) - (newXx * dx + newXy * dy));
+  store<f64>(place, load<f64>(place, 8) - (newYx * dx + newYy * dy), 8);
+  return true;
+}
