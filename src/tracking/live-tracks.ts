@@ -3,7 +3,7 @@ import { median, quantile, seededRandom } from '../numerics/index.js';
 import type { Points } from '../vision/index.js';
 import type { Positions } from './buckets.js';
 import { LIFE_FRAMES } from './options.js';
-import type { Refined } from './protocol.js';
+import type { Followed, TrackPoints } from './protocol.js';
 import { scaleRate } from './scale-change.js';
 
 /** Every observation in the order it was made (by frame), as growing columns. */
@@ -83,7 +83,7 @@ export class LiveTracks {
   }
 
   /** The tracks that have no template yet; they count as having one from now on. */
-  takeUntemplated(): { readonly tracks: Int32Array; readonly points: Points } {
+  takeUntemplated(): TrackPoints {
     const bare = this.#tracks.filter((track) => !track.hasTemplate);
     for (const track of bare) track.hasTemplate = true;
     return { tracks: Int32Array.from(bare, (t) => t.id), points: pointsOf(bare) };
@@ -103,7 +103,7 @@ export class LiveTracks {
   }
 
   /** Moves the tracks to where they were found in `frame`; the lost and the old end. */
-  advance(frame: number, found: Refined): StepFacts {
+  advance(frame: number, found: Pick<Followed, 'xPx' | 'yPx' | 'kept'>): StepFacts {
     const followed = this.#tracks.length;
     const x: number[] = [];
     const y: number[] = [];

@@ -1,7 +1,6 @@
 /** What the main thread and the tracking workers say to each other; points are columns in pixels. */
 import type { PictureShare, Points } from '../vision/index.js';
 import type { Corners } from './corners.js';
-import type { Errand } from './follow.js';
 
 /** Given to a worker at its start. */
 export interface WorkerSetup {
@@ -17,32 +16,29 @@ export interface Relight {
   readonly offset: number;
 }
 
-/** Take the frame in `slot`: the frame before becomes the previous picture. */
-export interface LoadRequest {
-  readonly kind: 'load';
+/** Points with the numbers of their tracks; a track has one template at most. */
+export interface TrackPoints {
+  readonly tracks: Int32Array;
+  readonly points: Points;
+}
+
+/** Take the frame in `slot`: the frame before becomes the previous picture. Then follow points from that into this one. */
+export interface StepRequest extends TrackPoints {
+  readonly kind: 'step';
+  /** Templates to be cut before that, in the frame before. */
+  readonly cut: TrackPoints;
   readonly slot: number;
   /** What the light became from the frame before to this one; null where it held. */
   readonly relight: Relight | null;
+  /** Where the frame should hold the points, one for each. */
+  readonly predicted: Points;
+  /** True to put each point where its template lies; templates of all other tracks are dropped. */
+  readonly refine: boolean;
 }
 
-/** Follow points of the previous picture into the latest one. */
-export interface FollowRequest extends Errand {
-  readonly kind: 'follow';
-}
-
-/** Cut templates of points in the latest frame. */
-export interface CutRequest {
-  readonly kind: 'cut';
-  /** Number of the track of each point; a track has one template at most. */
-  readonly tracks: Int32Array;
-  readonly points: Points;
-}
-
-/** Find the templates of these tracks in the latest frame, near the points; templates of all other tracks are dropped. */
-export interface RefineRequest {
-  readonly kind: 'refine';
-  readonly tracks: Int32Array;
-  readonly points: Points;
+/** Do the latest step once more, as if it had not been done, and trust no prediction. */
+export interface AgainRequest {
+  readonly kind: 'again';
 }
 
 /** Find corners of the latest frame in some buckets of the grid. */
@@ -56,29 +52,20 @@ export interface HeapRequest {
   readonly kind: 'heap';
 }
 
-export type WorkerRequest =
-  LoadRequest | FollowRequest | CutRequest | RefineRequest | CornersRequest | HeapRequest;
+export type WorkerRequest = StepRequest | AgainRequest | CornersRequest | HeapRequest;
 
 /** Points in the new frame. */
 export interface Followed extends Points {
-  /** 1 where the point came back to its place when followed backwards. */
+  /** 1 where the point came back to its place when followed backwards and, when refined, its template is there and looks like itself. */
   readonly kept: Uint8Array;
   /** 1 where the prediction did not do and the whole pyramid was searched. */
   readonly searched: Uint8Array;
 }
 
-/** Points as their templates put them. */
-export interface Refined extends Points {
-  /** 1 where the template is there and looks like itself. */
-  readonly kept: Uint8Array;
-}
-
 /** The answer to each kind of request. */
 export interface WorkerAnswers {
-  readonly load: true;
-  readonly follow: Followed;
-  readonly cut: true;
-  readonly refine: Refined;
+  readonly step: Followed;
+  readonly again: Followed;
   /** One entry per bucket asked for, in the order asked. */
   readonly corners: readonly Corners[];
   readonly heap: number;

@@ -1,6 +1,6 @@
 /** The templates of a worker's tracks: cut where a track starts, found again in each later frame; lengths in analysis pixels. */
 import type { Placement, Points, Template, TemplateCutter } from '../vision/index.js';
-import type { Refined } from './protocol.js';
+import type { Followed } from './protocol.js';
 
 /** Largest weighted residual of a template that is there: share of its contrast, plus grey levels for noise. */
 const RESIDUAL = { contrastShare: 0.45, grey: 1.5 } as const;
@@ -11,7 +11,7 @@ const MOST_DEFORMED = 0.6;
 interface Held {
   readonly template: Template;
   /** Deformation is carried from frame to frame. */
-  readonly place: Placement;
+  readonly place: Readonly<Placement>;
 }
 
 /**
@@ -23,6 +23,7 @@ export class TemplateStore {
   readonly #cutter: TemplateCutter;
   readonly #reachPx: number;
   #held = new Map<number, Held>();
+  #before = this.#held;
 
   /** @param reachPx largest distance between a point and where its template puts it */
   constructor(cutter: TemplateCutter, reachPx: number) {
@@ -39,31 +40,38 @@ export class TemplateStore {
     }
   }
 
-  /** Refines the points of some tracks in the current picture; templates of other tracks and of lost ones are dropped. */
-  refine(tracks: Int32Array, points: Points): Refined {
+  /** Refines those of the points that were kept in the current picture; templates of other tracks and of lost ones are dropped. */
+  refine(tracks: Int32Array, followed: Followed): Followed {
     const count = tracks.length;
-    const refined: Refined = {
-      xPx: points.xPx.slice(),
-      yPx: points.yPx.slice(),
+    const refined: Followed = {
+      xPx: followed.xPx.slice(),
+      yPx: followed.yPx.slice(),
       kept: new Uint8Array(count),
+      searched: followed.searched,
     };
     const held = new Map<number, Held>();
     for (let i = 0; i < count; i++) {
-      const one = this.#held.get(tracks[i]);
-      if (!one || !this.#find(one, points.xPx[i], points.yPx[i])) continue;
-      refined.xPx[i] = one.place.xPx;
-      refined.yPx[i] = one.place.yPx;
+      const one = followed.kept[i] ? this.#held.get(tracks[i]) : undefined;
+      const place = one && this.#find(one, followed.xPx[i], followed.yPx[i]);
+      if (!place) continue;
+      refined.xPx[i] = place.xPx;
+      refined.yPx[i] = place.yPx;
       refined.kept[i] = 1;
-      held.set(tracks[i], one);
+      held.set(tracks[i], { template: one.template, place });
     }
+    this.#before = this.#held;
     this.#held = held;
     return refined;
   }
 
-  /** Moves a template to where it lies near the point; false when it is not there. */
-  #find({ template, place }: Held, xPx: number, yPx: number): boolean {
-    place.xPx = xPx;
-    place.yPx = yPx;
+  /** Takes back the latest `refine`. */
+  undo(): void {
+    this.#held = this.#before;
+  }
+
+  /** Where a template lies near the point; null when it is not there. */
+  #find({ template, place: before }: Held, xPx: number, yPx: number): Placement | null {
+    const place = { ...before, xPx, yPx };
     const { found, residualGrey } = template.find(place);
     const allowed = RESIDUAL.contrastShare * template.contrastGrey + RESIDUAL.grey;
     const deformed = Math.max(
@@ -72,11 +80,11 @@ export class TemplateStore {
       Math.abs(place.yx),
       Math.abs(place.yy - 1),
     );
-    return (
+    const isThere =
       found &&
       Math.hypot(place.xPx - xPx, place.yPx - yPx) < this.#reachPx &&
       residualGrey < allowed &&
-      deformed < MOST_DEFORMED
-    );
+      deformed < MOST_DEFORMED;
+    return isThere ? place : null;
   }
 }

@@ -16,7 +16,7 @@ import {
   type TrackingOptions,
 } from './options.js';
 import type { Points } from '../vision/index.js';
-import type { Refined, Relight } from './protocol.js';
+import type { Followed, Relight, TrackPoints } from './protocol.js';
 import { findFreezes, findRepeats } from './repeats.js';
 import { PullAhead } from './pull-ahead.js';
 import { RefineSwitch } from './scale-change.js';
@@ -92,10 +92,6 @@ export async function trackFrames(
       templates.note(step.scaleRate);
       if (!templates.isOn) tracks.dropTemplates();
       await replenisher.topUp(tracks, k);
-      if (templates.isOn) {
-        const { tracks: bare, points } = tracks.takeUntemplated();
-        if (bare.length) await pool.cut(bare, points);
-      }
       settings.onFrame?.(records.length);
     }
     if (shown) onFollowed?.(shown);
@@ -106,6 +102,11 @@ export async function trackFrames(
   }
 }
 
+const NO_TRACKS: TrackPoints = {
+  tracks: new Int32Array(),
+  points: { xPx: new Float32Array(), yPx: new Float32Array() },
+};
+
 /** Share of the points whose prediction may fail before no prediction in the frame is trusted. */
 const UNPREDICTED_SHARE = 0.15;
 
@@ -115,19 +116,18 @@ async function followInto(
   grey: Uint8Array,
   relight: Relight | null,
   tracks: LiveTracks,
-  refined: boolean,
-): Promise<Refined> {
-  const errand = { points: tracks.points(), predicted: tracks.predictions(), thorough: false };
-  const [, first] = await Promise.all([pool.load(grey, relight), pool.follow(errand)]);
+  refine: boolean,
+): Promise<Followed> {
+  const cut = refine ? tracks.takeUntemplated() : NO_TRACKS;
+  const [points, predicted] = [tracks.points(), tracks.predictions()];
+  const first = await pool.step({ grey, relight, cut, tracks: tracks.ids(), points, predicted, refine });
   let searched = 0;
   for (const one of first.searched) searched += one;
-  const trusted = searched <= UNPREDICTED_SHARE * first.searched.length;
-  const found = trusted ? first : await pool.follow({ ...errand, thorough: true });
-  return refined && found.kept.length ? pool.refine(tracks.ids(), found) : found;
+  return searched <= UNPREDICTED_SHARE * first.searched.length ? first : pool.again();
 }
 
 /** The points that came through the check, before and after. */
-function kept(before: Points, found: Refined): Pick<FollowedFrame, 'before' | 'after'> {
+function kept(before: Points, found: Followed): Pick<FollowedFrame, 'before' | 'after'> {
   const held = (values: Float32Array): Float32Array => values.filter((_, i) => found.kept[i] !== 0);
   return {
     before: { xPx: held(before.xPx), yPx: held(before.yPx) },

@@ -3,12 +3,11 @@ import { Worker } from 'node:worker_threads';
 import { TrundleError, assert } from '../run/index.js';
 import { sharePictures, type PictureShare, type Points } from '../vision/index.js';
 import type { Corners } from './corners.js';
-import type { Errand } from './follow.js';
 import { scaleFor } from './options.js';
 import type {
   Followed,
-  Refined,
   Relight,
+  TrackPoints,
   WorkerAnswers,
   WorkerReply,
   WorkerRequest,
@@ -102,6 +101,20 @@ export interface PoolOptions {
   readonly heapMb?: number;
 }
 
+/** A step of all tracks into the next frame. */
+export interface StepErrand extends TrackPoints {
+  /** The frame, copied into shared memory. */
+  readonly grey: Uint8Array;
+  /** What the light became from the frame before; null where it held. */
+  readonly relight: Relight | null;
+  /** Where the frame should hold the points, one for each. */
+  readonly predicted: Points;
+  /** Templates to be cut first, in the frame before. */
+  readonly cut: TrackPoints;
+  /** True to put each point where its template lies; all other templates are dropped. */
+  readonly refine: boolean;
+}
+
 /** A running set of workers that all hold the same two latest frames. Close it in `finally`. */
 export class WorkerPool {
   readonly #channels: Channel[];
@@ -109,6 +122,8 @@ export class WorkerPool {
   readonly #signal: AbortSignal | undefined;
   readonly #onAbort: () => void;
   #frames = 0;
+  /** Places of the points of the latest step, by worker. */
+  #shares: readonly Int32Array[] = [];
 
   private constructor(options: PoolOptions, share: PictureShare) {
     const { threads, signal } = options;
@@ -145,76 +160,56 @@ export class WorkerPool {
   }
 
   /**
-   * Gives the next frame to all workers; `grey` is copied into shared memory.
-   * @param relight what the light became since the frame before; null where it held
+   * Gives the next frame to all workers, who follow points of the frame before into it.
+   * @returns one entry for each point; what becomes of one depends neither on the others nor on the number of workers
    */
-  async load(grey: Uint8Array, relight: Relight | null = null): Promise<void> {
+  async step(errand: StepErrand): Promise<Followed> {
+    const { grey, tracks, points, predicted, cut, relight, refine } = errand;
     const slot = this.#frames % this.#frameSlots.length;
     this.#frameSlots[slot].set(grey);
     this.#frames += 1;
-    await Promise.all(this.#channels.map((channel) => channel.ask({ kind: 'load', slot, relight })));
+    this.#shares = this.#channels.map((_, hand) => this.#owned(tracks, hand));
+    return this.#joined(tracks.length, (channel, hand, mine) =>
+      channel.ask({
+        ...{ kind: 'step', slot, relight, refine },
+        cut: shareOf(cut, this.#owned(cut.tracks, hand)),
+        ...shareOf({ tracks, points }, mine),
+        predicted: picked(predicted, mine),
+      }),
+    );
   }
 
-  /** Follows points of the frame before into the latest one; see `follow`. */
-  async follow(errand: Errand): Promise<Followed> {
-    const { points, predicted, thorough } = errand;
-    const hands = this.#channels.length;
-    // Dealt out like cards: neighbours in the list cost alike, and no point's result depends on its company.
-    const parts = await Promise.all(
-      this.#channels.map((channel, hand) =>
-        channel.ask({
-          kind: 'follow',
-          points: dealt(points, hand, hands),
-          predicted: dealt(predicted, hand, hands),
-          thorough,
-        }),
-      ),
-    );
-    const count = points.xPx.length;
+  /** Does the latest step once more and trusts no prediction. */
+  again(): Promise<Followed> {
+    const count = this.#shares.reduce((sum, { length }) => sum + length, 0);
+    return this.#joined(count, (channel) => channel.ask({ kind: 'again' }));
+  }
+
+  /** Joins what the workers found of their shares of the points. */
+  async #joined(
+    count: number,
+    ask: (channel: Channel, hand: number, mine: Int32Array) => Promise<Followed>,
+  ): Promise<Followed> {
+    const shares = this.#shares;
+    const parts = await Promise.all(this.#channels.map((channel, hand) => ask(channel, hand, shares[hand])));
     const all = {
       xPx: new Float32Array(count),
       yPx: new Float32Array(count),
       kept: new Uint8Array(count),
       searched: new Uint8Array(count),
     };
-    for (let i = 0; i < count; i++) {
-      const part = parts[i % hands];
-      const at = Math.floor(i / hands);
-      all.xPx[i] = part.xPx[at];
-      all.yPx[i] = part.yPx[at];
-      all.kept[i] = part.kept[at];
-      all.searched[i] = part.searched[at];
-    }
-    return all;
-  }
-
-  /** Cuts templates of tracks at their points of the latest frame. */
-  async cut(tracks: Int32Array, points: Points): Promise<void> {
-    const ask = this.#channels.map((channel, hand) => {
-      const mine = this.#owned(tracks, hand);
-      return channel.ask({ kind: 'cut', tracks: mine.map((i) => tracks[i]), points: picked(points, mine) });
-    });
-    await Promise.all(ask);
-  }
-
-  /** Refines the points that were kept by the templates of their tracks; all other templates are dropped. */
-  async refine(tracks: Int32Array, found: Refined): Promise<Refined> {
-    const all = { xPx: found.xPx.slice(), yPx: found.yPx.slice(), kept: new Uint8Array(tracks.length) };
-    const ask = this.#channels.map(async (channel, hand) => {
-      const mine = this.#owned(tracks, hand).filter((i) => found.kept[i]);
-      const points = picked(found, mine);
-      const part = await channel.ask({ kind: 'refine', tracks: mine.map((i) => tracks[i]), points });
-      mine.forEach((i, at) => {
+    parts.forEach((part, hand) =>
+      shares[hand].forEach((i, at) => {
         all.xPx[i] = part.xPx[at];
         all.yPx[i] = part.yPx[at];
         all.kept[i] = part.kept[at];
-      });
-    });
-    await Promise.all(ask);
+        all.searched[i] = part.searched[at];
+      }),
+    );
     return all;
   }
 
-  /** Places in the list of the tracks whose templates a worker holds. */
+  /** Places in the list of the tracks that are a worker's, who holds their templates. */
   #owned(tracks: Int32Array, hand: number): Int32Array {
     const places = Int32Array.from(tracks, (_, i) => i);
     return places.filter((i) => tracks[i] % this.#channels.length === hand);
@@ -267,7 +262,6 @@ function picked(points: Points, places: Int32Array): Points {
   return { xPx: at(points.xPx), yPx: at(points.yPx) };
 }
 
-function dealt(points: Points, hand: number, hands: number): Points {
-  const every = (values: Float32Array): Float32Array => values.filter((_, i) => i % hands === hand);
-  return { xPx: every(points.xPx), yPx: every(points.yPx) };
+function shareOf({ tracks, points }: TrackPoints, places: Int32Array): TrackPoints {
+  return { tracks: places.map((i) => tracks[i]), points: picked(points, places) };
 }

@@ -6,7 +6,14 @@ import { cornersInBucket } from './corners.js';
 import { follow } from './follow.js';
 import { scaleFor } from './options.js';
 import { TemplateStore } from './template-store.js';
-import type { WorkerAnswers, WorkerReply, WorkerRequest, WorkerSetup } from './protocol.js';
+import type {
+  Followed,
+  StepRequest,
+  WorkerAnswers,
+  WorkerReply,
+  WorkerRequest,
+  WorkerSetup,
+} from './protocol.js';
 
 const port = parentPort;
 assert(port, 'worker.ts is started as a worker thread');
@@ -16,20 +23,28 @@ const scale = scaleFor(share.use.widthPx);
 const { pair, heapBytes } = await openPair(share, hand);
 const templates = new TemplateStore(pair.templates(scale.templateHalfPx), scale.templateReachPx);
 
+let latest: StepRequest | undefined;
+
+/** Follows and refines from the previous picture into the current one; before the second picture there is nothing to follow. */
+function step({ tracks, points, predicted, refine }: StepRequest, thorough: boolean): Followed {
+  const followed = follow(pair, { points, predicted, thorough }, scale);
+  return refine ? templates.refine(tracks, followed) : followed;
+}
+
 function answer(request: WorkerRequest): WorkerAnswers[keyof WorkerAnswers] {
   switch (request.kind) {
-    case 'load': {
-      pair.push(share.frames[request.slot]);
-      if (request.relight) pair.relightPrevious(request.relight.gain, request.relight.offset);
-      return true;
+    case 'step': {
+      const { cut, slot, relight } = request;
+      latest = request;
+      templates.cut(cut.tracks, cut.points);
+      pair.push(share.frames[slot]);
+      if (relight) pair.relightPrevious(relight.gain, relight.offset);
+      return step(request, false);
     }
-    case 'follow':
-      return follow(pair, request, scale);
-    case 'cut':
-      templates.cut(request.tracks, request.points);
-      return true;
-    case 'refine':
-      return templates.refine(request.tracks, request.points);
+    case 'again':
+      assert(latest, 'a step was done before it is done again');
+      templates.undo();
+      return step(latest, true);
     case 'corners':
       return request.buckets.map((bucket) => cornersInBucket(pair, bucket, scale));
     case 'heap':

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { AXES } from '../../src/run/index.js';
 import { accuracyOf } from '../support/accuracy.js';
 import {
+  asTested,
   DARK_PASS,
   LOCKED_OFF_PASS,
   SILENT_ANGLES_PASS,
@@ -13,13 +14,13 @@ import { expectAccurate } from '../support/expect-accurate.js';
 
 describe('a dark, noisy clip of low contrast', () => {
   it('is measured as it was made', { timeout: 900_000 }, async () =>
-    expectAccurate(await accuracyOf(DARK_PASS)),
+    expectAccurate(await accuracyOf(asTested(DARK_PASS))),
   );
 });
 
 describe('an axis without vibration', () => {
   it('is told as "below X" where only angles shake', { timeout: 900_000 }, async () =>
-    expectAccurate(await accuracyOf(SILENT_TRANSLATION_PASS)),
+    expectAccurate(await accuracyOf(asTested(SILENT_TRANSLATION_PASS))),
   );
 
   it(
@@ -27,7 +28,7 @@ describe('an axis without vibration', () => {
     { timeout: 900_000 },
     async () =>
       expectAccurate(
-        await accuracyOf({ ...SILENT_ANGLES_PASS, name: 'translation-only-intra', allIntra: true }),
+        await accuracyOf(asTested({ ...SILENT_ANGLES_PASS, name: 'translation-only-intra', allIntra: true })),
       ),
   );
 
@@ -35,7 +36,7 @@ describe('an axis without vibration', () => {
     'is told as "below X" in spite of predicted frames, whose coding moves shake from far to near',
     { timeout: 900_000 },
     async () => {
-      const clip = await accuracyOf(SILENT_ANGLES_PASS);
+      const clip = await accuracyOf(asTested(SILENT_ANGLES_PASS));
       for (const axis of ['pan', 'tilt', 'roll'] as const) {
         expect(clip.axes[axis].status, axis).toBe('below');
         expect(clip.axes[axis].below!).toBeLessThanOrEqual(0.003);
@@ -51,7 +52,7 @@ describe('an axis without vibration', () => {
 
 describe('a locked-off camera', () => {
   it('is below the noise floor on all six axes and passes', { timeout: 900_000 }, async () => {
-    const clip = await accuracyOf(LOCKED_OFF_PASS);
+    const clip = await accuracyOf(asTested(LOCKED_OFF_PASS));
     for (const axis of AXES) expect(clip.axes[axis].status, axis).toBe('below');
     for (const axis of ['pan', 'tilt', 'roll'] as const)
       expect(clip.axes[axis].below!).toBeLessThanOrEqual(0.003);

@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import { WorkerPool } from '../../src/tracking/worker-pool.js';
 import { AnalyticTexture } from './support/analytic-texture.js';
+import { stepInto } from './support/step-errand.js';
 
 const SIZE = { widthPx: 320, heightPx: 180 };
 const FRAMES = 2000;
@@ -22,15 +23,12 @@ it('holds its memory flat over 2000 frames, in the program and in the image engi
     let engineBefore = 0;
     let programBefore = 0;
     for (let k = 0; k < FRAMES; k++) {
-      const predicted = points;
-      await pool.load(loop[k % loop.length]);
-      if (k > 0) {
-        const found = await pool.follow({ points, predicted, thorough: k % 10 === 0 });
-        await pool.refine(tracks, found);
-      }
+      const grey = loop[k % loop.length];
       // Tracks with new numbers: the templates of the old ones must go.
       tracks = tracks.map((track) => track + tracks.length);
-      await pool.cut(tracks, points);
+      const all = { tracks, points };
+      await pool.step(stepInto(grey, k === 0 ? {} : { ...all, cut: all, refine: true }));
+      if (k > 0 && k % 10 === 0) await pool.again();
       if (k % 4 === 0) await pool.corners([20, 71]);
       if (k === SETTLED) {
         engineBefore = await pool.engineHeapBytes();

@@ -5,6 +5,7 @@ import { TrundleError } from '../../src/run/index.js';
 import { trackFrames } from '../../src/tracking/index.js';
 import { WorkerPool } from '../../src/tracking/worker-pool.js';
 import { AnalyticTexture, clipOf, type Placement } from './support/analytic-texture.js';
+import { stepInto } from './support/step-errand.js';
 
 const SIZE = { widthPx: 320, heightPx: 180 };
 const texture = new AnalyticTexture({ seed: 5, ...SIZE, finestPx: 5 });
@@ -142,27 +143,20 @@ describe('trackFrames on several threads', () => {
 });
 
 describe('the worker pool', () => {
-  const none = { xPx: new Float32Array(), yPx: new Float32Array() };
-
   it('rejects with a clear error when a worker dies in the middle', async () => {
     const workerUrl = new URL('./support/dying-worker.ts', import.meta.url);
     const pool = await WorkerPool.start({ threads: 2, ...SIZE, workerUrl });
-    const errand = { points: none, predicted: none, thorough: false };
-    await expect(pool.load(pictures[0])).rejects.toThrow(
+    await expect(pool.step(stepInto(pictures[0]))).rejects.toThrow(
       'A tracking worker stopped in the middle of the clip (status 3).',
     );
-    await expect(pool.follow(errand)).rejects.toThrow(/stopped in the middle/);
+    await expect(pool.again()).rejects.toThrow(/stopped in the middle/);
     await pool.close();
   });
 
   it("rejects with the worker's own message when it fails at a request", async () => {
     const pool = await WorkerPool.start({ threads: 1, ...SIZE });
-    const errand = {
-      points: { xPx: Float32Array.of(50), yPx: Float32Array.of(50) },
-      predicted: none,
-      thorough: false,
-    };
-    await expect(pool.follow(errand)).rejects.toThrow(
+    const points = { xPx: Float32Array.of(50), yPx: Float32Array.of(50) };
+    await expect(pool.step(stepInto(pictures[0], { tracks: Int32Array.of(0), points }))).rejects.toThrow(
       /A tracking worker failed: .*Two pictures must be pushed/s,
     );
     await pool.close();

@@ -4,6 +4,7 @@ import { makeFrames, type FrameErrand } from '../../../src/proof/frame-pool.js';
 import type { FrameRecipe } from '../../../src/proof/frame-maker.js';
 import { TrundleError } from '../../../src/run/index.js';
 import { WorkerPool } from '../../../src/tracking/worker-pool.js';
+import { stepInto } from '../../tracking/support/step-errand.js';
 import { tell } from '../../../src/cli/io.js';
 
 /** A worker that does this at its first errand. @param first what it says when it has started */
@@ -40,21 +41,23 @@ describe('a tracking worker', () => {
       workerUrl: workerThat(does, READY),
       heapMb: 24,
     });
-    const error = await pool.load(new Uint8Array(144)).then(
+    const error = await pool.step(stepInto(new Uint8Array(144))).then(
       () => null,
       (failure: unknown) => failure,
     );
     expect(printed(error)).toMatch(sentence);
     expect(printed(error)).toMatch(new RegExp(`\\[${code}\\]`));
     expect(printed(error)).not.toMatch(/\n\s+at /);
-    await expect(pool.load(new Uint8Array(144))).rejects.toBe(error);
+    await expect(pool.step(stepInto(new Uint8Array(144)))).rejects.toBe(error);
     await pool.close();
   });
 
   it('that answers with a failure and where it arose: the sentence alone is printed', async () => {
     const does = 'parentPort.postMessage({ kind: "failed", message: "no room\\n    at place (file.js:1)" })';
     const pool = await WorkerPool.start({ ...SIZE, threads: 1, workerUrl: workerThat(does, READY) });
-    const error: unknown = await pool.load(new Uint8Array(144)).catch((failure: unknown) => failure);
+    const error: unknown = await pool
+      .step(stepInto(new Uint8Array(144)))
+      .catch((failure: unknown) => failure);
     expect(printed(error)).toMatch(/A tracking worker failed: no room \[fault\]/);
     expect(printed(error)).not.toMatch(/file\.js/);
     await pool.close();
