@@ -1,33 +1,36 @@
-/** Reads an async iterator one item ahead, so that its producer works while the taken item is used. */
+/** Reads an async iterator some items ahead, so that its producer works while the taken item is used. */
 import { interrupted } from './worker-pool.js';
 
-/** An iterator that is always one request ahead. Call `stop` in `finally`. */
+/** Items asked for before they are wanted: enough to bridge what one frame takes longer than the others, to decode or to follow. */
+const AHEAD = 3;
+
+/** An iterator that is always some requests ahead. Call `stop` in `finally`. */
 export class PullAhead<T> {
   readonly #iterator: AsyncIterator<T>;
   readonly #signal: AbortSignal | undefined;
-  readonly #aborted: Promise<never>;
-  #onAbort: () => void = () => undefined;
-  #pending: Promise<IteratorResult<T>>;
+  readonly #onAbort = (): void => this.#giveUp?.(interrupted());
+  readonly #pending: Promise<IteratorResult<T>>[] = [];
+  #giveUp: ((reason: Error) => void) | undefined;
 
-  /** Asks for the first item at once. */
+  /** Asks for the first items at once. */
   constructor(source: AsyncIterable<T>, signal: AbortSignal | undefined) {
     this.#iterator = source[Symbol.asyncIterator]();
     this.#signal = signal;
-    this.#aborted = new Promise<never>((_, reject) => {
-      this.#onAbort = () => reject(interrupted());
-      if (signal?.aborted) this.#onAbort();
-      else signal?.addEventListener('abort', this.#onAbort);
-    });
-    // Nobody may be waiting when the signal fires; the next `take` reports it.
-    this.#aborted.catch(() => undefined);
-    this.#pending = this.#ask();
+    signal?.addEventListener('abort', this.#onAbort);
+    for (let i = 0; i < AHEAD; i++) this.#ask();
   }
 
   /** The next item, or undefined at the end. @throws TrundleError 'interrupted' when the signal fires */
   async take(): Promise<T | undefined> {
-    const result = await Promise.race([this.#pending, this.#aborted]);
+    if (this.#signal?.aborted) throw interrupted();
+    const pending = this.#pending.shift() ?? this.#iterator.next();
+    // No race with a promise that lives as long as this: that one would hold every item that ever won.
+    const result = await new Promise<IteratorResult<T>>((resolve, reject) => {
+      this.#giveUp = reject;
+      pending.then(resolve, reject);
+    });
     if (result.done) return undefined;
-    this.#pending = this.#ask();
+    this.#ask();
     return result.value;
   }
 
@@ -41,10 +44,10 @@ export class PullAhead<T> {
     else await closed;
   }
 
-  #ask(): Promise<IteratorResult<T>> {
+  #ask(): void {
     const asked = this.#iterator.next();
     // A failure is reported when the item is taken; until then it is not an unhandled one.
     asked.catch(() => undefined);
-    return asked;
+    this.#pending.push(asked);
   }
 }

@@ -38,9 +38,10 @@ const VIEWS: Readonly<Record<FloorVariant['view'], PartialSynthOptions>> = {
 };
 
 /** Half and quarter of a frame, with as many instants as the shake up to half the rate needs. */
-const SHUTTERS: Readonly<Record<FloorVariant['view'], PartialSynthOptions>> = {
-  ahead: { shutterAngleDeg: 180, motionSamples: 4 },
-  sideways: { shutterAngleDeg: 90, motionSamples: 2 },
+const SHUTTERS: Readonly<Record<FloorClass, PartialSynthOptions>> = {
+  A: { shutterAngleDeg: 90, motionSamples: 2 },
+  'A-2': { shutterAngleDeg: 90, motionSamples: 2 },
+  'A-4': { shutterAngleDeg: 180, motionSamples: 4 },
 };
 
 /** Joints of a row that a pass must meet: five, so that a row of four would still be one if a joint were missed. */
@@ -67,7 +68,7 @@ export function floorPass(variant: FloorVariant): FloorPass {
       speedMps,
       cameraHeightM: 1,
       driftDeg: 0,
-      ...SHUTTERS[view],
+      ...SHUTTERS[floorClass],
       noiseGrey: 0.4,
       deck: { ...WHEELS[wheel], wheelbaseM, floor: { gdM3, joints } },
     },

@@ -119,17 +119,19 @@ async function firstBytes(reader: Reader, name: string): Promise<Uint8Array> {
 /** Reads on for a moment: a browser hears the answer to what it sends only when it is done sending. */
 async function discard(reader: Reader): Promise<void> {
   let isLate = false;
-  const late = new Promise<{ done: true }>((resolve) => {
+  const late = new Promise<null>((resolve) => {
     setTimeout(() => {
       isLate = true;
-      resolve({ done: true });
+      resolve(null);
     }, DISCARDED_MS).unref();
   });
   for (let bytes = 0; bytes < DISCARDED_BYTES && !isLate;) {
     // The other side may have gone: then nobody waits for the answer.
-    const step = await Promise.race([reader.read().catch(() => ({ done: true as const })), late]);
-    if (step.done) return;
-    bytes += step.value.length;
+    // Lengths race, not pieces: whatever wins is held until it is late.
+    const read = reader.read().then(({ value }) => value?.length ?? null);
+    const length = await Promise.race([read.catch(() => null), late]);
+    if (length === null) return;
+    bytes += length;
   }
 }
 
