@@ -118,7 +118,7 @@ function project(levels: usize, width: i32, template: usize, weights: usize, hal
     let rowSumYu = f32x4.splat(0);
     for (let c = 0; c < side; c += 4, at += 16, weightAt += 16) {
       // Behind the end of a row its last column is taken again, with no weight.
-      const column = f32x4.min(last, f32x4.add(f32x4.splat(<f32>c), f32x4(0, 1, 2, 3)));
+      const column = f32x4.pmin(last, f32x4.add(f32x4.splat(<f32>c), f32x4(0, 1, 2, 3)));
       const x = f32x4.add(restX, f32x4.mul(stepX, column));
       const y = f32x4.add(restY, f32x4.mul(stepY, column));
       const sample = sampled(corner, stride, x, y);
@@ -163,15 +163,31 @@ function sampled(corner: usize, stride: i32, x: v128, y: v128): v128 {
   const floorY = f32x4.floor(y);
   const f = f32x4.sub(x, floorX);
   const g = f32x4.sub(y, floorY);
-  const bytes = i32x4.add(
-    i32x4.shl(i32x4.trunc_sat_f32x4_s(floorX), 2),
-    i32x4.mul(i32x4.trunc_sat_f32x4_s(floorY), i32x4.splat(stride)),
-  );
+  const bytes = i32x4.add(i32x4.shl(wholeOf(floorX), 2), i32x4.mul(wholeOf(floorY), i32x4.splat(stride)));
+  const f0 = before(f);
+  const f1 = under(f);
+  const f2 = over(f);
+  const f3 = behind(f);
   const g0 = before(g);
   const g1 = under(g);
   const g2 = over(g);
   const g3 = behind(g);
-  const a = across(corner + i32x4.extract_lane(bytes, 0), stride, first(g0), first(g1), first(g2), first(g3));
+  const at = corner + i32x4.extract_lane(bytes, 0);
+  if (
+    i32x4.all_true(i32x4.eq(bytes, i32x4.add(i32x4.splat(i32x4.extract_lane(bytes, 0)), i32x4(0, 4, 8, 12))))
+  ) {
+    // Neighbours in one row, as nearly always: each vector holds one column of the 4 x 4 pixels of all four places.
+    const second = at + stride;
+    const third = second + stride;
+    return f32x4.add(
+      f32x4.add(f32x4.mul(g0, along(at, f0, f1, f2, f3)), f32x4.mul(g1, along(second, f0, f1, f2, f3))),
+      f32x4.add(
+        f32x4.mul(g2, along(third, f0, f1, f2, f3)),
+        f32x4.mul(g3, along(third + stride, f0, f1, f2, f3)),
+      ),
+    );
+  }
+  const a = across(at, stride, first(g0), first(g1), first(g2), first(g3));
   const b = across(
     corner + i32x4.extract_lane(bytes, 1),
     stride,
@@ -199,8 +215,21 @@ function sampled(corner: usize, stride: i32, x: v128, y: v128): v128 {
   const t2 = v128.shuffle<i64>(abHigh, cdHigh, 0, 2);
   const t3 = v128.shuffle<i64>(abHigh, cdHigh, 1, 3);
   return f32x4.add(
-    f32x4.add(f32x4.mul(before(f), t0), f32x4.mul(under(f), t1)),
-    f32x4.add(f32x4.mul(over(f), t2), f32x4.mul(behind(f), t3)),
+    f32x4.add(f32x4.mul(f0, t0), f32x4.mul(f1, t1)),
+    f32x4.add(f32x4.mul(f2, t2), f32x4.mul(f3, t3)),
+  );
+}
+
+/** Whole numbers, given as floats of up to 2^22, as integers: behind so large a number there is no fraction, and its bits count. */
+function wholeOf(floor: v128): v128 {
+  return i32x4.sub(f32x4.add(floor, f32x4.splat(12582912)), i32x4.splat(0x4b400000));
+}
+
+/** Four neighbouring places of one row, each from four pixels. */
+function along(at: usize, f0: v128, f1: v128, f2: v128, f3: v128): v128 {
+  return f32x4.add(
+    f32x4.add(f32x4.mul(f0, v128.load(at)), f32x4.mul(f1, v128.load(at, 4))),
+    f32x4.add(f32x4.mul(f2, v128.load(at, 8)), f32x4.mul(f3, v128.load(at, 12))),
   );
 }
 
