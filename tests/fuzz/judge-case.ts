@@ -168,19 +168,20 @@ async function factsOf(file: string, tools: Tools): Promise<string> {
 /** Every frame of the clip by FFmpeg's own word, without the code under test. */
 async function decodedFrames(file: string, { ffmpeg }: Tools): Promise<DecodedFrame[]> {
   const passthrough = [ffmpeg.knowsFpsMode ? '-fps_mode' : '-vsync', 'passthrough'];
-  const reading = ['-v', 'quiet', '-nostdin', '-noautorotate', '-copyts', '-i', file];
-  const writing = ['-map', '0:V:0', ...passthrough, '-f', 'framemd5', '-'];
-  const { stdout } = await run(ffmpeg.path, [...reading, ...writing], {
+  const reading = ['-hide_banner', '-nostdin', '-nostats', '-noautorotate', '-copyts', '-i', file];
+  // The filter tells the ticks of the file; what writes frames would round them to the rate that the file states.
+  const writing = ['-map', '0:V:0', '-filter:v', 'showinfo', ...passthrough, '-f', 'null', '-'];
+  const { stderr } = await run(ffmpeg.path, [...reading, ...writing], {
     timeout: 60_000,
     maxBuffer: 64 * 1024 * 1024,
-  }).catch((error: { stdout?: string }) => ({ stdout: error.stdout ?? '' }));
-  const [, over, under] = /^#tb 0: (\d+)\/(\d+)/m.exec(stdout) ?? [];
-  const rows = stdout.split('\n').filter((line) => /^0,/.test(line));
-  const ticks = rows.map((line) => Number(line.split(',')[2]));
+  }).catch((error: { stderr?: string }) => ({ stderr: error.stderr ?? '' }));
+  const [, over, under] = /config in time_base: *(\d+)\/(\d+)/.exec(stderr) ?? [];
+  const rows = [...stderr.matchAll(/ n: *\d+ pts: *(\S+) .*? checksum:(\w+) plane_checksum:\[([\w ]*)\]/g)];
+  const ticks = rows.map(([, pts]) => Number(pts));
   const tickS = Number(over) / Number(under);
-  return rows.map((line, i) => ({
+  return rows.map(([, , sum, planes], i) => ({
     timeS: (ticks[i] - ticks[0]) * tickS,
-    hash: line.split(',')[5]?.trim() ?? '',
+    hash: `${sum} ${planes}`,
   }));
 }
 

@@ -12,6 +12,9 @@ export const LEAST_PERIODS = 3;
 /** Highest cut-off, as a share of the frame rate. */
 export const HIGHEST_CUTOFF_SHARE = 0.4;
 
+/** A clip that misses either by less than this share, as the rounding of its time stamps may, misses nothing. */
+const ROUNDING = 1e-3;
+
 /** Vibration above one cut-off. */
 export interface VibrationBand {
   /** Cumulative series, length n; radians and the translation unit of the motion. */
@@ -29,8 +32,18 @@ export function smoothingOf(motion: Motion): number {
 
 /** Whether a smoothing can be judged on this clip: three of its periods fit, and its cut-off lies below the frame rate's reach. */
 export function smoothingFits(motion: Motion, smoothingS: number): boolean {
-  const durationS = motion.timeS.length / motion.rateHz;
-  return smoothingS * LEAST_PERIODS <= durationS && 1 / smoothingS <= HIGHEST_CUTOFF_SHARE * motion.rateHz;
+  const { timeS, rateHz } = motion;
+  return lastsFor(smoothingS, timeS.length / rateHz) && resolves(smoothingS, rateHz);
+}
+
+/** Whether three periods of a smoothing fit into a clip. */
+export function lastsFor(smoothingS: number, durationS: number): boolean {
+  return smoothingS * LEAST_PERIODS <= durationS * (1 + ROUNDING);
+}
+
+/** Whether the cut-off of a smoothing lies within the reach of a frame rate. */
+export function resolves(smoothingS: number, rateHz: number): boolean {
+  return 1 / smoothingS <= HIGHEST_CUTOFF_SHARE * rateHz * (1 + ROUNDING);
 }
 
 /**

@@ -12,7 +12,7 @@ import type { Motion } from '../../motion/index.js';
 import { exactCrop } from '../crop/exact-crop.js';
 import { motionAtSpeed } from './motion-at-speed.js';
 import type { Corrections } from '../types.js';
-import { HIGHEST_CUTOFF_SHARE, LEAST_PERIODS, smoothingOf, vibrationAt } from '../path/vibration-at.js';
+import { lastsFor, resolves, smoothingOf, vibrationAt } from '../path/vibration-at.js';
 
 /** Speeds that are foretold, as factors of the speed of the test pass. */
 export const SPEED_FACTORS = [0.5, 0.75, 1, 1.5, 2] as const;
@@ -123,8 +123,8 @@ export function speedRefusal(
 ): SpeedRefusal | null {
   const smoothings = [smoothingS, smoothingOf(motion)];
   const durationS = motion.timeS.length / motion.rateHz / speedFactor;
-  if (LEAST_PERIODS * Math.max(...smoothings) > durationS) return 'tooShort';
-  return 1 / Math.min(...smoothings) > HIGHEST_CUTOFF_SHARE * motion.rateHz * speedFactor ? 'tooSlow' : null;
+  if (!lastsFor(Math.max(...smoothings), durationS)) return 'tooShort';
+  return resolves(Math.min(...smoothings), motion.rateHz * speedFactor) ? null : 'tooSlow';
 }
 
 function smoothingIn({ smoothingS, motion }: SpeedWhatIf): number {
@@ -150,7 +150,8 @@ function keepTheMove(smoothingS: number): SpeedMethod {
 function assumptions(speedFactor: number, nyquistHz: number): string {
   if (speedFactor === 1) return otherConditionsTexts.sameSpeed;
   const { otherSpeed, ripplesMissing, smearsAbove } = otherConditionsTexts;
-  const hz = (value: number): number => Number(value.toPrecision(2));
+  // Nine digits first: what misses half a unit by the rounding of time stamps alone is half a unit.
+  const hz = (value: number): number => Number(Number(value.toPrecision(9)).toPrecision(2));
   const reach = speedFactor < 1 ? ripplesMissing(hz(nyquistHz * speedFactor)) : smearsAbove(hz(nyquistHz));
   return otherSpeed(reach, Number((1 / speedFactor).toPrecision(3)), speedFactor > 1 ? 'more' : 'less');
 }
