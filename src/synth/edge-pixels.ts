@@ -4,10 +4,6 @@
  *
  * The places form a 16 x 16 grid with one place in each row and each column, so upright and level edges move in steps of
  * 1/16 pixel; the whole pattern is shifted by up to 1/32 pixel from pixel to pixel, so along an edge the steps even out.
- *
- * The drawings of one exposure share the places out among them: an exposure is a mean over time and over the pixel, and one
- * mean over both needs no more samples than the finer of the two (Cook, Porter and Carpenter, SIGGRAPH 1984). Each share has
- * one place in every quarter of the rows and of the columns, so that no moment of the exposure leans to one side.
  */
 import { PLANE_STRIDE } from './projected-surfaces.js';
 import { narrowSpan } from './row-span.js';
@@ -20,18 +16,6 @@ const PLACES = 16;
 const REACH = 0.5;
 /** Column of the place in each of the 16 sub-rows: bit reversal spreads them evenly. */
 const PLACE_COLUMN = [0, 8, 4, 12, 2, 10, 6, 14, 1, 9, 5, 13, 3, 11, 7, 15];
-/** The places in four shares: in quarter q of the rows, share k has row (q + k) mod 4, which bit reversal puts into as many quarters of the columns. */
-const QUARTERS = [0, 1, 2, 3].map((k) => [0, 1, 2, 3].map((q) => 4 * q + ((q + k) & 3)));
-
-/**
- * Sub-rows of the places that one drawing of an exposure looks at: all, half or a quarter of them.
- * @param drawing number of the drawing, from 0
- * @param drawings in the exposure
- */
-export function placesOf(drawing: number, drawings: number): Int32Array {
-  const shares = drawings >= 4 ? 4 : drawings >= 2 ? 2 : 1;
-  return Int32Array.from(QUARTERS.filter((_, k) => k % shares === drawing % shares).flat());
-}
 
 /** What the resolver works on; arrays are shared with the renderer and refilled for each row. */
 export interface EdgeSetting {
@@ -48,14 +32,13 @@ export interface EdgeSetting {
 
 /** Resolves the marked pixels of one row after another. */
 export interface EdgeResolver {
-  /** @param cutouts those that may be seen in the row, farthest first */
   resolveRow(
     row: number,
-    subRows: Int32Array,
     active: Uint16Array,
     activeCount: number,
     edge: Uint8Array,
     cutouts: readonly number[],
+    seen: Uint8Array,
     luma: Float32Array,
     base: number,
   ): void;
@@ -77,6 +60,7 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
   const middleV = new Float64Array(all.length);
   const middleW = new Float64Array(all.length);
   const largestW = new Float64Array(all.length);
+  const blend = new Float32Array(1);
 
   /** Spans of all active surfaces over the row, half a pixel wider on every side. */
   function listSpans(row: number, active: Uint16Array, activeCount: number): number {
@@ -163,27 +147,33 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
   }
 
   /** Luminance of surface `i` at a ray, cut-outs in front of it included. */
-  function shadeThrough(i: number, rx: number, ry: number, cutouts: readonly number[]): number {
-    let seen = shader.shadeRay(i, rx, ry);
+  function shadeThrough(
+    i: number,
+    rx: number,
+    ry: number,
+    cutouts: readonly number[],
+    seen: Uint8Array,
+  ): number {
+    blend[0] = shader.shadeRay(i, rx, ry);
     const at = i * PLANE_STRIDE;
     const w = planes[at + 6] * rx + planes[at + 7] * ry + planes[at + 8];
     for (const c of cutouts) {
-      if (coversInFront(c, rx, ry, w)) seen = shader.shadeOver(c, rx, ry, seen);
+      if (seen[c] && coversInFront(c, rx, ry, w)) shader.cutoutOver(c, rx, ry, blend, 0);
     }
-    return seen;
+    return blend[0];
   }
 
   function resolvePixel(
     x: number,
     row: number,
-    subRows: Int32Array,
     nearCount: number,
     cutouts: readonly number[],
+    seen: Uint8Array,
   ): number {
     const rx = rayX[x];
     const ry = rayY[x];
     const count = keepVisible(nearCount, rx, ry);
-    if (count === 1 && filling[0] === 1) return shadeThrough(near[0], rx, ry, cutouts);
+    if (count === 1 && filling[0] === 1) return shadeThrough(near[0], rx, ry, cutouts, seen);
     const shiftX = (((5 * x + 7 * row) & 15) - 7.5) / 256;
     const shiftY = (((11 * x + 3 * row) & 15) - 7.5) / 256;
     for (let k = 0; k < count; k++) {
@@ -191,8 +181,7 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
       sumX[k] = 0;
       sumY[k] = 0;
     }
-    for (let j = 0; j < subRows.length; j++) {
-      const s = subRows[j];
+    for (let s = 0; s < PLACES; s++) {
       const dx = ((PLACE_COLUMN[s] - 7.5) / PLACES + shiftX) * pixel;
       const dy = ((s - 7.5) / PLACES + shiftY) * pixel;
       const k = front(count, dx, dy);
@@ -204,10 +193,10 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
     let sum = 0;
     for (let k = 0; k < count; k++) {
       if (places[k] === 0) continue;
-      const share = shadeThrough(near[k], rx + sumX[k] / places[k], ry + sumY[k] / places[k], cutouts);
+      const share = shadeThrough(near[k], rx + sumX[k] / places[k], ry + sumY[k] / places[k], cutouts, seen);
       sum += share * places[k];
     }
-    return sum / subRows.length;
+    return sum / PLACES;
   }
 
   function coversInFront(i: number, rx: number, ry: number, behindW: number): boolean {
@@ -220,7 +209,7 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
   }
 
   return {
-    resolveRow(row, subRows, active, activeCount, edge, cutouts, luma, base) {
+    resolveRow(row, active, activeCount, edge, cutouts, seen, luma, base) {
       const count = listSpans(row, active, activeCount);
       for (let x = 0; x < edge.length; x++) {
         if (!edge[x]) continue;
@@ -229,7 +218,7 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
         for (let k = 0; k < count; k++) {
           if (rx >= spanFrom[k] && rx <= spanTo[k]) near[nearCount++] = listed[k];
         }
-        luma[base + x] = resolvePixel(x, row, subRows, nearCount, cutouts);
+        luma[base + x] = resolvePixel(x, row, nearCount, cutouts, seen);
       }
     },
   };

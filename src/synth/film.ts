@@ -52,12 +52,10 @@ function expose(
     return lit(renderer.draw({ poseAt: path.poseAt, timeS, readoutS }, picture), timeS, exposureS);
   const { luma } = picture;
   luma.fill(0);
-  const share = 1 / samples;
   for (let s = 0; s < samples; s++) {
     const at = timeS + ((s + 0.5) / samples - 0.5) * exposureS;
-    const shot = { poseAt: path.poseAt, timeS: at, readoutS, drawing: s, drawings: samples };
-    const { luma: drawn } = lit(renderer.draw(shot, one), at, exposureS / samples);
-    for (let i = 0; i < luma.length; i++) luma[i] += share * drawn[i];
+    lit(renderer.draw({ poseAt: path.poseAt, timeS: at, readoutS }, one), at, exposureS / samples);
+    for (let i = 0; i < luma.length; i++) luma[i] += one.luma[i] / samples;
     if (s === samples >> 1) picture.shown.set(one.shown);
   }
   return picture;

@@ -56,7 +56,11 @@ beforeAll(async () => {
   process.env.TMPDIR = scratch;
   clips = (await makeCorpus(path.join(folder, 'corpus'), tools)).clips;
   const held = clips.find(({ name }) => name === HELD_AGAINST);
-  if (held) await originalOf(held);
+  if (held) {
+    await originalOf(held);
+    // A first report as well: it starts the threads of the image library, which stay.
+    await judgeCase(held.file, { tools, original: null, reportFolder: path.join(folder, 'report') });
+  }
   watch = SEES_LEAKS ? new LeakWatch() : null;
 });
 afterAll(() => {
