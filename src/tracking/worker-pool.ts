@@ -169,7 +169,7 @@ export class WorkerPool {
     this.#frameSlots[slot].set(grey);
     this.#frames += 1;
     this.#shares = this.#channels.map((_, hand) => this.#owned(tracks, hand));
-    return this.#joined(tracks.length, (channel, hand, mine) =>
+    return this.#joined((channel, hand, mine) =>
       channel.ask({
         ...{ kind: 'step', slot, relight, refine },
         cut: shareOf(cut, this.#owned(cut.tracks, hand)),
@@ -181,16 +181,15 @@ export class WorkerPool {
 
   /** Does the latest step once more and trusts no prediction. */
   again(): Promise<Followed> {
-    const count = this.#shares.reduce((sum, { length }) => sum + length, 0);
-    return this.#joined(count, (channel) => channel.ask({ kind: 'again' }));
+    return this.#joined((channel) => channel.ask({ kind: 'again' }));
   }
 
   /** Joins what the workers found of their shares of the points. */
   async #joined(
-    count: number,
     ask: (channel: Channel, hand: number, mine: Int32Array) => Promise<Followed>,
   ): Promise<Followed> {
     const shares = this.#shares;
+    const count = shares.reduce((sum, { length }) => sum + length, 0);
     const parts = await Promise.all(this.#channels.map((channel, hand) => ask(channel, hand, shares[hand])));
     const all = {
       xPx: new Float32Array(count),

@@ -43,7 +43,7 @@ function answer(request: WorkerRequest): WorkerAnswers[keyof WorkerAnswers] {
     }
     case 'again':
       assert(latest, 'a step was done before it is done again');
-      templates.undo();
+      if (latest.refine) templates.undo();
       return step(latest, true);
     case 'corners':
       return request.buckets.map((bucket) => cornersInBucket(pair, bucket, scale));

@@ -97,7 +97,7 @@ export class KernelPair implements PicturePair {
         kernel: this.#kernel,
         buffer: this.#memory.buffer,
         scratch: this.#scratch,
-        current: () => ({ picture: this.smooth(), address: this.#smoothAddress() }),
+        current: () => this.smooth(),
       },
       halfPx,
     );
@@ -144,11 +144,6 @@ export class KernelPair implements PicturePair {
     this.#loaded = 0;
   }
 
-  #smoothAddress(): number {
-    const { smooth } = this.#layout;
-    return smooth[this.#loaded % smooth.length];
-  }
-
   #blur(level: Level, from: number, to: number): void {
     const { weights, radiusPx, padPx } = this.#layout;
     this.#kernel.blurRows(
@@ -158,7 +153,7 @@ export class KernelPair implements PicturePair {
       level.address,
       level.strideBytes,
       padPx,
-      this.#smoothAddress(),
+      this.smooth().levels.byteOffset,
       weights,
       radiusPx,
       from,

@@ -13,8 +13,8 @@ interface Tools {
   readonly kernel: Kernel;
   readonly buffer: ArrayBufferLike;
   readonly scratch: Scratch;
-  /** The current picture, and where its levels lie in memory. */
-  readonly current: () => { readonly picture: SmoothPicture; readonly address: number };
+  /** The current picture; its levels are a view of the buffer. */
+  readonly current: () => SmoothPicture;
 }
 
 /** See `PicturePair.templates`. */
@@ -25,21 +25,21 @@ export function kernelTemplates({ kernel, buffer, scratch, current }: Tools, hal
   const answer = new Float64Array(buffer, scratch.place, PLACE_DOUBLES + 1);
   return {
     cut(xPx, yPx): Template | null {
-      const template = cutTemplate(current().picture, xPx, yPx, halfPx, weights);
+      const template = cutTemplate(current(), xPx, yPx, halfPx, weights);
       if (!template) return null;
       const packed = packTemplate(template, weights);
       const room = new Float64Array(buffer, scratch.template, packed.length);
       return {
         contrastGrey: template.contrastGrey,
         find(place) {
-          const { picture, address } = current();
+          const { levels, widthPx, heightPx } = current();
           const { xPx: x, yPx: y, xx, xy, yx, yy } = place;
           room.set(packed);
           answer.set([x, y, xx, xy, yx, yy]);
           const iterations = kernel.matchTemplate(
-            address,
-            picture.widthPx,
-            picture.heightPx,
+            levels.byteOffset,
+            widthPx,
+            heightPx,
             scratch.template,
             scratch.templateWeights,
             halfPx,

@@ -108,7 +108,7 @@ export function layOut(use: PictureUse): Layout {
       return { ...size, strideBytes, address: start + padPx * strideBytes + padPx };
     }),
   }));
-  // Two, because one thread may begin the next picture while another still looks for templates in this one.
+  // Two, because one thread may begin the next picture while another still cuts templates out of this one.
   const smooth = [0, 1].map(() => take(4 * widthPx * heightPx));
   const templateRows = 4 * templateRowFloats(use.templateHalfPx) * (2 * use.templateHalfPx + 1);
   const rows = [

@@ -15,8 +15,8 @@ function rowBytes(width: i32, radius: i32): i32 {
 /**
  * Blurs rows from..to-1 of a picture of 8-bit levels, mirrored at its border.
  * @param source first pixel, rows without gaps
- * @param target first pixel of the rounded picture, or 0 for none; its rows are mirrored by `pad` to both sides
- * @param levels first level of the unrounded picture, rows without gaps, or 0 for none
+ * @param target first pixel of the rounded picture; its rows are mirrored by `pad` to both sides
+ * @param levels first level of the unrounded picture, rows without gaps
  * @param weights 2 radius + 1 floats
  * @param scratch room for 2 radius + 2 rows of floats
  */
@@ -45,10 +45,10 @@ export function blurRows(
       if (radius == 3) alongRow7(scratch, made, width, weights);
       else alongRow(scratch, made, width, weights, side);
     }
-    const out = target ? target + y * stride : 0;
-    const smooth = levels ? levels + y * width * 4 : 0;
+    const out = target + y * stride;
+    const smooth = levels + y * width * 4;
     acrossRows(ring, bytes, y, width, height, weights, radius, out, smooth);
-    if (target) padRow(out, width, pad);
+    padRow(out, width, pad);
   }
 }
 
@@ -124,19 +124,15 @@ function acrossRows(
       low = f32x4.add(low, f32x4.mul(wk, f32x4.add(v128.load(below), v128.load(above))));
       high = f32x4.add(high, f32x4.mul(wk, f32x4.add(v128.load(below, 16), v128.load(above, 16))));
     }
-    if (out) {
-      const words = i16x8.narrow_i32x4_s(
-        i32x4.trunc_sat_f32x4_s(f32x4.nearest(low)),
-        i32x4.trunc_sat_f32x4_s(f32x4.nearest(high)),
-      );
-      storeBytes(out + x, i8x16.narrow_i16x8_u(words, words), width - x);
-    }
-    if (smooth) {
-      if (x + 8 <= width) {
-        v128.store(smooth + at, low);
-        v128.store(smooth + at, high, 16);
-      } else storePart(smooth + at, low, high, width - x);
-    }
+    const words = i16x8.narrow_i32x4_s(
+      i32x4.trunc_sat_f32x4_s(f32x4.nearest(low)),
+      i32x4.trunc_sat_f32x4_s(f32x4.nearest(high)),
+    );
+    storeBytes(out + x, i8x16.narrow_i16x8_u(words, words), width - x);
+    if (x + 8 <= width) {
+      v128.store(smooth + at, low);
+      v128.store(smooth + at, high, 16);
+    } else storePart(smooth + at, low, high, width - x);
   }
 }
 

@@ -4,6 +4,7 @@
  *
  * A level in memory is a record of four words: address of the first pixel, bytes from row to row, width, height.
  */
+import { total } from './lanes';
 
 const LEVEL_BYTES: i32 = 16;
 const WEIGHT_BITS: i32 = 14;
@@ -340,12 +341,4 @@ function compare(first: usize, stride: i32, window: i32, blocks: usize): void {
   }
   bx = total(sumX) * UNIT;
   by = total(sumY) * UNIT;
-}
-
-function total(sum: v128): f32 {
-  return (
-    f32x4.extract_lane(sum, 0) +
-    f32x4.extract_lane(sum, 1) +
-    (f32x4.extract_lane(sum, 2) + f32x4.extract_lane(sum, 3))
-  );
 }

@@ -6,6 +6,7 @@
  * A template in memory is what `packTemplate` of template-memory.ts writes: the inverse normal matrix and the mean and
  * contrast as doubles, then rows of floats of a whole number of vectors: grey less its mean, weighted slopes.
  */
+import { total } from './lanes';
 
 const UNKNOWNS: i32 = 8;
 /** Offsets in the record of a template, bytes. */
@@ -279,14 +280,6 @@ function over(f: v128): v128 {
 function behind(f: v128): v128 {
   const half = f32x4.splat(0.5);
   return f32x4.mul(f32x4.mul(f, f), f32x4.sub(f32x4.mul(half, f), half));
-}
-
-function total(sum: v128): f64 {
-  return <f64>(
-    (f32x4.extract_lane(sum, 0) +
-      f32x4.extract_lane(sum, 1) +
-      (f32x4.extract_lane(sum, 2) + f32x4.extract_lane(sum, 3)))
-  );
 }
 
 /** Place after the inverse of the step was applied before it; false when the step folds the window. */
