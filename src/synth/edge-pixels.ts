@@ -32,13 +32,13 @@ export interface EdgeSetting {
 
 /** Resolves the marked pixels of one row after another. */
 export interface EdgeResolver {
+  /** @param cutouts those that may be seen in the row, farthest first */
   resolveRow(
     row: number,
     active: Uint16Array,
     activeCount: number,
     edge: Uint8Array,
     cutouts: readonly number[],
-    seen: Uint8Array,
     luma: Float32Array,
     base: number,
   ): void;
@@ -60,7 +60,6 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
   const middleV = new Float64Array(all.length);
   const middleW = new Float64Array(all.length);
   const largestW = new Float64Array(all.length);
-  const blend = new Float32Array(1);
 
   /** Spans of all active surfaces over the row, half a pixel wider on every side. */
   function listSpans(row: number, active: Uint16Array, activeCount: number): number {
@@ -147,20 +146,14 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
   }
 
   /** Luminance of surface `i` at a ray, cut-outs in front of it included. */
-  function shadeThrough(
-    i: number,
-    rx: number,
-    ry: number,
-    cutouts: readonly number[],
-    seen: Uint8Array,
-  ): number {
-    blend[0] = shader.shadeRay(i, rx, ry);
+  function shadeThrough(i: number, rx: number, ry: number, cutouts: readonly number[]): number {
+    let seen = shader.shadeRay(i, rx, ry);
     const at = i * PLANE_STRIDE;
     const w = planes[at + 6] * rx + planes[at + 7] * ry + planes[at + 8];
     for (const c of cutouts) {
-      if (seen[c] && coversInFront(c, rx, ry, w)) shader.cutoutOver(c, rx, ry, blend, 0);
+      if (coversInFront(c, rx, ry, w)) seen = shader.shadeOver(c, rx, ry, seen);
     }
-    return blend[0];
+    return seen;
   }
 
   function resolvePixel(
@@ -168,12 +161,11 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
     row: number,
     nearCount: number,
     cutouts: readonly number[],
-    seen: Uint8Array,
   ): number {
     const rx = rayX[x];
     const ry = rayY[x];
     const count = keepVisible(nearCount, rx, ry);
-    if (count === 1 && filling[0] === 1) return shadeThrough(near[0], rx, ry, cutouts, seen);
+    if (count === 1 && filling[0] === 1) return shadeThrough(near[0], rx, ry, cutouts);
     const shiftX = (((5 * x + 7 * row) & 15) - 7.5) / 256;
     const shiftY = (((11 * x + 3 * row) & 15) - 7.5) / 256;
     for (let k = 0; k < count; k++) {
@@ -193,7 +185,7 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
     let sum = 0;
     for (let k = 0; k < count; k++) {
       if (places[k] === 0) continue;
-      const share = shadeThrough(near[k], rx + sumX[k] / places[k], ry + sumY[k] / places[k], cutouts, seen);
+      const share = shadeThrough(near[k], rx + sumX[k] / places[k], ry + sumY[k] / places[k], cutouts);
       sum += share * places[k];
     }
     return sum / PLACES;
@@ -209,7 +201,7 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
   }
 
   return {
-    resolveRow(row, active, activeCount, edge, cutouts, seen, luma, base) {
+    resolveRow(row, active, activeCount, edge, cutouts, luma, base) {
       const count = listSpans(row, active, activeCount);
       for (let x = 0; x < edge.length; x++) {
         if (!edge[x]) continue;
@@ -218,7 +210,7 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
         for (let k = 0; k < count; k++) {
           if (rx >= spanFrom[k] && rx <= spanTo[k]) near[nearCount++] = listed[k];
         }
-        luma[base + x] = resolvePixel(x, row, nearCount, cutouts, seen);
+        luma[base + x] = resolvePixel(x, row, nearCount, cutouts);
       }
     },
   };

@@ -65,11 +65,14 @@ export function createRenderer(scene: Scene, camera: Camera): Renderer {
   const active = new Uint16Array(all.length);
   let activeCount = 0;
   let cutoutOrder: number[] = [];
+  let rowCutouts: number[] = [];
   const ids = new Uint16Array(width * height);
   const rayX = new Float64Array(width);
   const rayY = new Float64Array(width);
   const nearest = new Float64Array(width);
   const edge = new Uint8Array(width);
+  const over = new Float32Array(width);
+  const opacity = new Float32Array(width);
   const span = new Float64Array(2);
   const reach = new Float64Array(4);
   const shader = createShader(all, planes, rayX, rayY, pixel);
@@ -117,6 +120,13 @@ export function createRenderer(scene: Scene, camera: Camera): Renderer {
     for (let i = 0; i < solidCount; i++) {
       if (seen[i] && high[i] >= top && low[i] <= bottom) active[activeCount++] = i;
     }
+  }
+
+  /** Cut-outs that may be seen in a row, half a pixel above and below it included. */
+  function listCutouts(row: number): void {
+    const top = rays.rowLow[row] - pixel;
+    const bottom = rays.rowHigh[row] + pixel;
+    rowCutouts = cutoutOrder.filter((i) => seen[i] && high[i] >= top && low[i] <= bottom);
   }
 
   /** Columns whose centres lie in the span; for a bent row, those that might. */
@@ -179,15 +189,17 @@ export function createRenderer(scene: Scene, camera: Camera): Renderer {
     const above = row > 0 ? base - width : base;
     const below = row < height - 1 ? base + width : base;
     let count = 0;
+    let before = ids[base];
+    let id = before;
     for (let x = 0; x < width; x++) {
-      const id = ids[base + x];
-      const differs =
-        (x > 0 && ids[base + x - 1] !== id) ||
-        (x < width - 1 && ids[base + x + 1] !== id) ||
-        ids[above + x] !== id ||
-        ids[below + x] !== id;
-      edge[x] = differs ? 1 : 0;
-      if (differs) count++;
+      const next = x < width - 1 ? ids[base + x + 1] : id;
+      // Without a branch: most pixels are no edges, but nobody can tell which.
+      const other = (before ^ id) | (next ^ id) | (ids[above + x] ^ id) | (ids[below + x] ^ id);
+      const differs = (other | -other) >>> 31;
+      edge[x] = differs;
+      count += differs;
+      before = id;
+      id = next;
     }
     return count;
   }
@@ -209,9 +221,8 @@ export function createRenderer(scene: Scene, camera: Camera): Renderer {
       while (x < width && !edge[x] && ids[base + x] === id) x++;
       shader.shadeRun(id, from, x, luma, base);
     }
-    if (edgeCount > 0) edges.resolveRow(row, active, activeCount, edge, cutoutOrder, seen, luma, base);
-    for (const i of cutoutOrder) {
-      if (!seen[i] || high[i] < rays.rowLow[row] || low[i] > rays.rowHigh[row]) continue;
+    if (edgeCount > 0) edges.resolveRow(row, active, activeCount, edge, rowCutouts, luma, base);
+    for (const i of rowCutouts) {
       if (!columnRange(i * PLANE_STRIDE, row)) continue;
       overlay(i, span[0], span[1], row, picture);
     }
@@ -221,7 +232,13 @@ export function createRenderer(scene: Scene, camera: Camera): Renderer {
   function overlay(i: number, from: number, to: number, row: number, picture: LumaPicture): void {
     const base = row * width;
     const at = i * PLANE_STRIDE;
+    const { luma, shown } = picture;
+    over.fill(0, from, to + 1);
+    opacity.fill(0, from, to + 1);
+    shader.shadeRun(i, from, to + 1, over, 0, opacity);
     for (let x = from; x <= to; x++) {
+      const share = Math.min(1, opacity[x]);
+      if (share <= 0) continue;
       if (!rays.straight && !hits(at, x)) continue;
       const id = ids[base + x];
       const w = planes[at + 6] * rayX[x] + planes[at + 7] * rayY[x] + planes[at + 8];
@@ -229,8 +246,8 @@ export function createRenderer(scene: Scene, camera: Camera): Renderer {
         const solid = id * PLANE_STRIDE;
         if (planes[solid + 6] * rayX[x] + planes[solid + 7] * rayY[x] + planes[solid + 8] >= w) continue;
       }
-      const opacity = shader.cutoutOver(i, rayX[x], rayY[x], edge[x] ? null : picture.luma, base + x);
-      if (opacity > 0.5) picture.shown[base + x] = i;
+      if (!edge[x]) luma[base + x] = luma[base + x] * (1 - share) + over[x];
+      if (share > 0.5) shown[base + x] = i;
     }
   }
 
@@ -248,6 +265,7 @@ export function createRenderer(scene: Scene, camera: Camera): Renderer {
         rays.fillRow(row, rayX, rayY);
         if (rolling) projectRow(shot, row);
         listActive(row);
+        listCutouts(row);
         shadeRow(row, into);
       }
       return into;

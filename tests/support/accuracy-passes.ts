@@ -29,9 +29,9 @@ const WITH_SUBJECT: Readonly<Record<Move, readonly number[]>> = {
   pushIn: [28],
 };
 
-/** A pass as the tests film it: as large as it is analysed, at half the cost of the size that the table of accuracy has it in. */
+/** A pass as the tests film it: in grey and as large as it is analysed, at half the cost of the size that the table of accuracy has it in. */
 export function asTested(pass: Pass): Pass {
-  return { ...pass, widthPx: 960, heightPx: 540 };
+  return { ...pass, colour: false, widthPx: 960, heightPx: 540 };
 }
 
 /** The passes of one move that the tests film: every lens once; the table of accuracy has them all. */

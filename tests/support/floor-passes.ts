@@ -37,11 +37,18 @@ const VIEWS: Readonly<Record<FloorVariant['view'], PartialSynthOptions>> = {
   sideways: { move: 'lateral', scene: 'dairy-hall', focalLengthMm: 28 },
 };
 
+/** Half and quarter of a frame, with as many instants as the shake up to half the frame rate needs. */
+const SHUTTERS: Readonly<Record<FloorClass, PartialSynthOptions>> = {
+  A: { shutterAngleDeg: 90, motionSamples: 2 },
+  'A-2': { shutterAngleDeg: 90, motionSamples: 2 },
+  'A-4': { shutterAngleDeg: 180, motionSamples: 4 },
+};
+
 /** Joints of a row that a pass must meet: five, so that a row of four would still be one if a joint were missed. */
 const JOINTS_MET = 5;
 const LEAST_S = 8;
 
-/** Films a variant: 960 x 540, 25 frames/s, 180 degree shutter, as long as it takes to meet enough joints. */
+/** Films a variant: 960 x 540, 25 frames/s, in grey, as long as it takes to meet enough joints. */
 export function floorPass(variant: FloorVariant): FloorPass {
   const { floorClass, jointsM, speedMps, wheelbaseM, wheel, view } = variant;
   const { gdM3, lippageMm } = FLOORS[floorClass];
@@ -61,8 +68,8 @@ export function floorPass(variant: FloorVariant): FloorPass {
       speedMps,
       cameraHeightM: 1,
       driftDeg: 0,
-      shutterAngleDeg: 180,
-      motionSamples: 4,
+      colour: false,
+      ...SHUTTERS[floorClass],
       noiseGrey: 0.4,
       deck: { ...WHEELS[wheel], wheelbaseM, floor: { gdM3, joints } },
     },
