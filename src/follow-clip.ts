@@ -3,7 +3,14 @@
  * each of which is forgotten but for its path before the next is looked at.
  */
 import { breakable } from './breakable.js';
-import { decodeGrey, type ClipFacts, type DecodeOptions, type Tools } from './footage/index.js';
+import {
+  ANALYSIS_WIDTH_PX,
+  analysisSize,
+  decodeGrey,
+  type ClipFacts,
+  type DecodeOptions,
+  type Tools,
+} from './footage/index.js';
 import type { MeasureHooks, MeasureRequest } from './measure-request.js';
 import { splitMotion, StretchSplitter, type Motion, type SplitOptions } from './motion/index.js';
 import { cameraForFrame } from './optics/index.js';
@@ -76,15 +83,16 @@ export async function followClip(
 }
 
 async function followAtOnce(
-  { request, facts, reading, seed }: FollowPlan,
+  plan: FollowPlan,
   expected: number,
   hooks: MeasureHooks,
   tools: Tools,
 ): Promise<Followed> {
+  const { request, facts, reading, seed } = plan;
   const { rig = {} } = request;
   const { onProgress = () => {} } = hooks;
   const tracking = await trackFrames(decodeGrey(request.clip, facts, reading, tools), {
-    ...trackingOptions(facts, seed, hooks),
+    ...trackingOptions(plan, hooks),
     onFrame: (count) => onProgress('track', count, Number.isFinite(expected) ? expected : null),
     ...watchTracking(hooks, (frame) => cameraForFrame(rig, facts, frame).camera),
   });
@@ -101,12 +109,13 @@ async function followAtOnce(
 }
 
 async function followLong(
-  { request, facts, reading, seed }: FollowPlan,
+  plan: FollowPlan,
   { inS, outS, frames }: { readonly inS: number; readonly outS: number; readonly frames: number },
   hooks: MeasureHooks,
   tools: Tools,
   limits: StretchLimits,
 ): Promise<Followed> {
+  const { request, facts, reading, seed } = plan;
   const { rig = {} } = request;
   const { onProgress = () => {} } = hooks;
   const watch = watchTracking(hooks, (frame) => cameraForFrame(rig, facts, frame).camera);
@@ -126,7 +135,7 @@ async function followLong(
     const again = k > 0 ? limits.shared : 0;
     const tracking = await unlessPastEnd(k, () =>
       trackFrames(decodeGrey(request.clip, facts, { ...reading, ...range, onWarning: warned }, tools), {
-        ...trackingOptions(facts, seed, hooks),
+        ...trackingOptions(plan, hooks),
         onFrame: (done) => onProgress('track', Math.min(before + Math.max(done - again, 0), frames), frames),
         ...watch,
       }),
@@ -166,15 +175,16 @@ async function followLong(
 }
 
 function trackingOptions(
-  { storedWidthPx, storedHeightPx, rotationDeg }: ClipFacts,
-  seed: number,
+  { facts, reading, seed }: FollowPlan,
   { threads = 2, signal }: MeasureHooks,
 ): TrackingOptions {
+  const { storedWidthPx, storedHeightPx, rotationDeg } = facts;
   const stored =
     rotationDeg % 180 === 0
       ? { widthPx: storedWidthPx, heightPx: storedHeightPx }
       : { widthPx: storedHeightPx, heightPx: storedWidthPx };
-  return { seed, threads, stored, ...(signal && { signal }) };
+  const expected = analysisSize(facts, reading.analysisWidthPx ?? ANALYSIS_WIDTH_PX);
+  return { seed, threads, stored, expected, ...(signal && { signal }) };
 }
 
 /** What is known of the whole clip. */

@@ -46,18 +46,24 @@ export class FrameComparer {
   #before: Summary | undefined;
   readonly #widthPx: number;
   readonly #heightPx: number;
+  /** First column of each column of blocks, and the width. */
+  readonly #edges: Int32Array;
+  readonly #counts = new Int32Array(256);
 
   constructor(widthPx: number, heightPx: number) {
     this.#widthPx = widthPx;
     this.#heightPx = heightPx;
+    const { columns } = BLOCKS;
+    this.#edges = Int32Array.from({ length: columns + 1 }, (_, c) => Math.ceil((c * widthPx) / columns));
   }
 
   /** Looks at the next frame; keeps a reference to it until the one after. */
   look(grey: Uint8Array): FrameLook {
-    const { histogram, meanGrey, contrastGrey } = countGrey(grey, this.#widthPx);
-    const now = { grey, thumbnail: this.#thumbnail(grey), histogram };
-    const bandGrey = bandMeans(now.thumbnail);
     const before = this.#before;
+    const { thumbnail, changeGrey } = this.#summarise(grey, before?.grey);
+    const { histogram, meanGrey, contrastGrey } = this.#levels();
+    const now = { grey, thumbnail, histogram };
+    const bandGrey = bandMeans(thumbnail);
     this.#before = now;
     if (!before)
       return {
@@ -70,7 +76,6 @@ export class FrameComparer {
         relight: null,
         histogramChange: null,
       };
-    const changeGrey = meanAbsoluteDifference(before.grey, grey, this.#widthPx);
     return {
       meanGrey,
       contrastGrey,
@@ -83,21 +88,59 @@ export class FrameComparer {
     };
   }
 
-  #thumbnail(grey: Uint8Array): Float64Array {
+  /**
+   * Means of the blocks and mean absolute change, with the grey levels counted on the way: one pass over the picture, since it holds up
+   * the workers, who wait for what the light did.
+   */
+  #summarise(
+    grey: Uint8Array,
+    before: Uint8Array | undefined,
+  ): { readonly thumbnail: Float64Array; readonly changeGrey: number } {
     const { columns, rows } = BLOCKS;
     const width = this.#widthPx;
+    const counts = this.#counts.fill(0);
     const sums = new Float64Array(columns * rows);
-    const counts = new Float64Array(columns * rows);
-    const column = Int32Array.from({ length: width }, (_, x) => Math.floor((x * columns) / width));
+    const sizes = new Float64Array(columns * rows);
+    let change = 0;
+    let total = 0;
     for (let y = 0; y < this.#heightPx; y += ROW_STEP) {
       const row = Math.floor((y * rows) / this.#heightPx) * columns;
-      const at = y * width;
-      for (let x = 0; x < width; x++) {
-        sums[row + column[x]] += grey[at + x];
-        counts[row + column[x]] += 1;
+      for (let column = 0; column < columns; column++) {
+        const from = y * width + this.#edges[column];
+        const to = y * width + this.#edges[column + 1];
+        let sum = 0;
+        for (let i = from; i < to; i++) {
+          sum += grey[i];
+          counts[grey[i]] += 1;
+        }
+        if (before) for (let i = from; i < to; i++) change += Math.abs(before[i] - grey[i]);
+        sums[row + column] += sum;
+        sizes[row + column] += to - from;
       }
+      total += width;
     }
-    return sums.map((sum, i) => (counts[i] ? sum / counts[i] : 0));
+    return { thumbnail: sums.map((sum, i) => (sizes[i] ? sum / sizes[i] : 0)), changeGrey: change / total };
+  }
+
+  /** Histogram as shares, mean and standard deviation of the levels that were counted. */
+  #levels(): { histogram: Float64Array; meanGrey: number; contrastGrey: number } {
+    const counts = this.#counts;
+    const histogram = new Float64Array(BINS);
+    let total = 0;
+    for (const count of counts) total += count;
+    let sum = 0;
+    let squares = 0;
+    for (let level = 0; level < 256; level++) {
+      histogram[Math.floor((level * BINS) / 256)] += counts[level] / total;
+      sum += counts[level] * level;
+      squares += counts[level] * level * level;
+    }
+    const meanGrey = sum / total;
+    return {
+      histogram,
+      meanGrey,
+      contrastGrey: Math.sqrt(Math.max(0, squares / total - meanGrey * meanGrey)),
+    };
   }
 }
 
@@ -107,39 +150,6 @@ function bandMeans(thumbnail: Float64Array): Float64Array {
   return Float64Array.from({ length: LEVEL_BANDS }, (_, b) =>
     mean(thumbnail.subarray(b * size, (b + 1) * size)),
   );
-}
-
-/** Histogram as shares, mean and standard deviation. */
-function countGrey(
-  grey: Uint8Array,
-  width: number,
-): { histogram: Float64Array; meanGrey: number; contrastGrey: number } {
-  const counts = new Float64Array(256);
-  let total = 0;
-  for (let row = 0; row < grey.length; row += ROW_STEP * width) {
-    for (let i = row; i < row + width; i++) counts[grey[i]] += 1;
-    total += width;
-  }
-  const histogram = new Float64Array(BINS);
-  let sum = 0;
-  let squares = 0;
-  for (let level = 0; level < 256; level++) {
-    histogram[Math.floor((level * BINS) / 256)] += counts[level] / total;
-    sum += counts[level] * level;
-    squares += counts[level] * level * level;
-  }
-  const meanGrey = sum / total;
-  return { histogram, meanGrey, contrastGrey: Math.sqrt(Math.max(0, squares / total - meanGrey * meanGrey)) };
-}
-
-function meanAbsoluteDifference(a: Uint8Array, b: Uint8Array, width: number): number {
-  let sum = 0;
-  let total = 0;
-  for (let row = 0; row < a.length; row += ROW_STEP * width) {
-    for (let i = row; i < row + width; i++) sum += Math.abs(a[i] - b[i]);
-    total += width;
-  }
-  return sum / total;
 }
 
 function correlation(a: Float64Array, b: Float64Array): number {

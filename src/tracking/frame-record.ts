@@ -1,5 +1,4 @@
 /** One decoded frame as the tracker saw it: when, what it looked like, how the tracks moved into it. */
-import type { LightStep } from './doubt/light-step.js';
 import type { FrameLook } from './frame-differences.js';
 import type { StepFacts } from './live-tracks.js';
 
@@ -11,6 +10,4 @@ export interface FrameRecord {
   readonly step: StepFacts;
   /** True when the tracks were brought into this frame by their templates. */
   readonly refined: boolean;
-  /** How the light on the points changed from the frame before; null when too few tell. */
-  readonly light: LightStep | null;
 }

@@ -32,6 +32,8 @@ export interface TrackingOptions {
    * picture changes its scale, as in a push-in, where frame-to-frame matching drifts.
    */
   readonly refine?: Refine;
+  /** Size that the frames are going to have, where it is known: the workers then start while the first frame is decoded. */
+  readonly expected?: { readonly widthPx: number; readonly heightPx: number };
   /** Size of the upright picture in the pixels of the file; that of the frames when missing. */
   readonly stored?: { readonly widthPx: number; readonly heightPx: number };
   /** Called after each frame with the number of frames done. */

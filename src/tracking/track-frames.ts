@@ -1,11 +1,12 @@
 /** Follows points through the grey frames of a clip and gives the table of tracks, in analysis pixels. */
 import type { FrameType, GreyFrame } from '../footage/index.js';
 import { mean } from '../numerics/index.js';
-import { FrameComparer, LEVEL_BANDS } from './frame-differences.js';
+import { assert } from '../run/index.js';
+import { FrameComparer, LEVEL_BANDS, type FrameLook } from './frame-differences.js';
 import { findCuts, longestStretch } from './cuts.js';
 import { copiedSteps } from './doubt/copied-steps.js';
 import { lightCourse } from './doubt/exposure-change.js';
-import { lightStep } from './doubt/light-step.js';
+import { lightStep, type LightStep } from './doubt/light-step.js';
 import type { FrameRecord } from './frame-record.js';
 import { LiveTracks, type ObservationLog } from './live-tracks.js';
 import {
@@ -50,25 +51,38 @@ export async function trackFrames(
   options: TrackingOptions = {},
 ): Promise<Tracking> {
   const settings = resolveTrackingOptions(options);
-  const source = new PullAhead(frames, settings.signal);
+  const { threads, signal, expected } = settings;
+  const source = new PullAhead(frames, signal);
   let pool: WorkerPool | undefined;
+  // Its failure is told once it is wanted, after one of the source, and not at all when it is not.
+  const early = expected && WorkerPool.start({ threads, ...expected, signal });
+  early?.catch(() => undefined);
   try {
     const first = await source.take();
     if (!first)
-      return summarise({ widthPx: 0, heightPx: 0, records: [], types: [], log: emptyLog() }, settings);
+      return summarise(
+        { widthPx: 0, heightPx: 0, records: [], lights: [], types: [], log: emptyLog() },
+        settings,
+      );
     const { widthPx, heightPx } = first;
     const scale = scaleFor(widthPx);
-    pool = await WorkerPool.start({ threads: settings.threads, widthPx, heightPx, signal: settings.signal });
+    const isExpected = expected?.widthPx === widthPx && expected.heightPx === heightPx;
+    pool = await (isExpected ? early : WorkerPool.start({ threads, widthPx, heightPx, signal }));
+    assert(pool, 'a pool was started for the size that was expected');
     const tracks = new LiveTracks(settings.seed, settings.ditherPx);
     const replenisher = new Replenisher(pool, settings.targetTracks, widthPx, heightPx, scale);
     const comparer = new FrameComparer(widthPx, heightPx);
     const templates = new RefineSwitch(settings.refine);
     const records: FrameRecord[] = [];
     const types: FrameType[] = [];
+    const lights: (LightStep | null)[] = [];
     const { onFollowed } = settings;
-    let shown: FollowedFrame | undefined;
+    /** What is left to do for the frame before, and holds nobody up. */
+    let aside = (): void => {};
     let last = first;
-    for (let frame: GreyFrame | undefined = first; frame; frame = await source.take()) {
+    let next: Seen | undefined = { frame: first, look: comparer.look(first.grey) };
+    while (next) {
+      const { frame, look }: Seen = next;
       if (frame.widthPx !== widthPx || frame.heightPx !== heightPx) {
         throw new RangeError(
           `frame ${frame.index}: expected ${widthPx} x ${heightPx} px as before, got ${frame.widthPx} x ${frame.heightPx}`,
@@ -77,29 +91,48 @@ export async function trackFrames(
       const k = records.length;
       const refined = templates.isOn;
       const before = tracks.points();
-      const look = comparer.look(frame.grey);
       const following = followInto(pool, frame.grey, look.relight, tracks, refined);
       // The workers are busy now: what this thread does by itself costs no time.
-      if (shown) onFollowed?.(shown);
+      const coming = seeNext(source, comparer);
+      aside();
       const found = await following;
       const step = tracks.advance(k, found);
       const held = kept(before, found);
-      if (onFollowed) shown = { timeS: frame.timeS, widthPx, heightPx, grey: frame.grey, ...held };
-      const light = lightStep(last, frame, held.before, held.after);
+      const from = last;
+      aside = () => {
+        lights.push(lightStep(from, frame, held.before, held.after));
+        onFollowed?.({ timeS: frame.timeS, widthPx, heightPx, grey: frame.grey, ...held });
+      };
       last = frame;
-      records.push({ timeS: frame.timeS, look, step, refined, light });
+      records.push({ timeS: frame.timeS, look, step, refined });
       types.push(frame.type);
       templates.note(step.scaleRate);
       if (!templates.isOn) tracks.dropTemplates();
       await replenisher.topUp(tracks, k);
       settings.onFrame?.(records.length);
+      next = await coming;
     }
-    if (shown) onFollowed?.(shown);
+    aside();
     settings.onEngineHeap?.(await pool.engineHeapBytes());
-    return summarise({ widthPx, heightPx, records, types, log: tracks.log }, settings);
+    return summarise({ widthPx, heightPx, records, lights, types, log: tracks.log }, settings);
   } finally {
-    await Promise.all([pool?.close(), source.stop()]);
+    const unused = early?.catch(() => undefined).then((one) => (one === pool ? undefined : one?.close()));
+    await Promise.all([pool?.close(), unused, source.stop()]);
   }
+}
+
+/** A frame with what it looks like beside the one before. */
+interface Seen {
+  readonly frame: GreyFrame;
+  readonly look: FrameLook;
+}
+
+/** The next frame, looked at as soon as it is there; undefined at the end. */
+function seeNext(source: PullAhead<GreyFrame>, comparer: FrameComparer): Promise<Seen | undefined> {
+  const coming = source.take().then((frame) => frame && { frame, look: comparer.look(frame.grey) });
+  // A failure is told when the frame is wanted; until then it is not an unhandled one.
+  coming.catch(() => undefined);
+  return coming;
 }
 
 const NO_TRACKS: TrackPoints = {
@@ -139,6 +172,8 @@ interface ClipTracks {
   readonly widthPx: number;
   readonly heightPx: number;
   readonly records: readonly FrameRecord[];
+  /** How the light on the points changed into each frame; null when too few tell. */
+  readonly lights: readonly (LightStep | null)[];
   readonly types: readonly FrameType[];
   readonly log: ObservationLog;
 }
@@ -149,7 +184,7 @@ function emptyLog(): ObservationLog {
 
 /** Judges the frames, cuts the table out of the log and says what is wrong with the clip. */
 function summarise(clip: ClipTracks, { targetTracks, stored }: ResolvedTrackingOptions): Tracking {
-  const { widthPx, heightPx, records, types, log } = clip;
+  const { widthPx, heightPx, records, lights, types, log } = clip;
   const cuts = findCuts(records);
   const stretch = longestStretch(records, cuts);
   const duplicates = findRepeats(records, cuts, widthPx ? scaleFor(widthPx).unitPx : 1);
@@ -178,7 +213,7 @@ function summarise(clip: ClipTracks, { targetTracks, stored }: ResolvedTrackingO
     }),
     light: lightCourse(
       kept.map((k) => records[k].timeS),
-      kept.map((k) => records[k].light),
+      kept.map((k) => lights[k]),
     ),
     warnings: trackingWarnings({ records, events, stretch, liveCount, targetTracks, meanGrey, contrastGrey }),
   };

@@ -54,7 +54,6 @@ function records(sketches: readonly Sketch[]): FrameRecord[] {
               scaleRate: 0,
             },
       refined: false,
-      light: null,
     };
   });
 }

@@ -1,5 +1,5 @@
 /** Sameness of results and behaviour of the workers when things end early. */
-import { describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { GreyFrame } from '../../src/footage/index.js';
 import { TrundleError } from '../../src/run/index.js';
 import { trackFrames } from '../../src/tracking/index.js';
@@ -27,6 +27,11 @@ async function* endless(closed: () => void): AsyncGenerator<GreyFrame> {
   } finally {
     closed();
   }
+}
+
+/** A clip that cannot be decoded. */
+function failing(failure: Error): AsyncIterable<GreyFrame> {
+  return { [Symbol.asyncIterator]: () => ({ next: () => Promise.reject(failure) }) };
 }
 
 describe('trackFrames on several threads', () => {
@@ -139,6 +144,40 @@ describe('trackFrames on several threads', () => {
     );
     await expect(trackFrames(unread, { targetTracks: 2.5 })).rejects.toThrow(/targetTracks/);
     await expect(trackFrames(unread, { ditherPx: -1 })).rejects.toThrow(/ditherPx/);
+  });
+});
+
+describe('workers that are started before the first frame is there', () => {
+  const frames = pictures.slice(0, 4);
+  afterEach(() => vi.restoreAllMocks());
+
+  it.each([
+    ['foretold rightly', SIZE, 1],
+    ['foretold wrongly', { widthPx: 64, heightPx: 64 }, 2],
+  ])('give the same result where the size was %s, and none is left behind', async (_, expected, pools) => {
+    const plain = await trackFrames(clipOf(frames, SIZE), { threads: 1 });
+    const started = vi.spyOn(WorkerPool, 'start');
+    const closed = vi.spyOn(WorkerPool.prototype, 'close');
+    expect(await trackFrames(clipOf(frames, SIZE), { threads: 1, expected })).toEqual(plain);
+    expect(started).toHaveBeenCalledTimes(pools);
+    expect(new Set(closed.mock.contexts).size).toBe(pools);
+  });
+
+  it('are ended where the clip gives no frame, and where it cannot be decoded', async () => {
+    const failure = new TrundleError('decode-failed', 'There is no picture in it.');
+    const closed = vi.spyOn(WorkerPool.prototype, 'close');
+    const { table } = await trackFrames(clipOf([], SIZE), { threads: 1, expected: SIZE });
+    expect(table.frameCount).toBe(0);
+    await expect(trackFrames(failing(failure), { threads: 1, expected: SIZE })).rejects.toBe(failure);
+    expect(closed).toHaveBeenCalledTimes(2);
+  });
+
+  it('are missed only once a frame is there: what is wrong with the clip is told first', async () => {
+    const failure = new TrundleError('decode-failed', 'There is no picture in it.');
+    const noWorker = new Error('no worker could be started');
+    vi.spyOn(WorkerPool, 'start').mockRejectedValue(noWorker);
+    await expect(trackFrames(failing(failure), { threads: 1, expected: SIZE })).rejects.toBe(failure);
+    await expect(trackFrames(clipOf(frames, SIZE), { threads: 1, expected: SIZE })).rejects.toBe(noWorker);
   });
 });
 
