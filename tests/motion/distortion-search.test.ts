@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { splitMotion, type Motion } from '../../src/motion/index.js';
 import { unbend, possibleK1, radialLens } from '../../src/motion/distortion/unbend.js';
 import { prepareObservations } from '../../src/motion/observations.js';
-import { distort } from '../../src/optics/index.js';
+import { distort, undistort } from '../../src/optics/index.js';
 import type { Axis } from '../../src/run/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { score } from './support/score.js';
@@ -127,8 +127,9 @@ describe('a wide lens that bends nothing', { timeout: 60_000 }, () => {
 });
 
 describe('points freed of the bending of a lens', () => {
+  const pass = simulatePass({ durationS: 1, focalMm: 24, seed: 47 });
+
   it('are seen where they were when the lens bends them again', () => {
-    const pass = simulatePass({ durationS: 1, focalMm: 24, seed: 47 });
     const { observations: seen } = prepareObservations(pass.table, pass.camera);
     const ideal = unbend(seen, -0.1);
     let worst = 0;
@@ -139,6 +140,23 @@ describe('points freed of the bending of a lens', () => {
     expect(worst).toBeLessThan(1e-9);
     expect(unbend(seen, 0)).toBe(seen);
   });
+
+  it.each([-0.35, -0.2, -0.05, 1e-6, 0.1, 2])(
+    'finds the points that the lens model gives, at k1 = %d',
+    (k1) => {
+      // Up to where the model folds and beyond, in all directions.
+      const radii = Array.from({ length: 120 }, (_, i) => 0.01 * i);
+      const x = Float64Array.from(radii, (r, i) => r * Math.cos(i));
+      const y = Float64Array.from(radii, (r, i) => r * Math.sin(i));
+      const { observations } = prepareObservations(pass.table, pass.camera);
+      const ideal = unbend({ ...observations, x, y, count: radii.length }, k1);
+      for (let o = 0; o < radii.length; o++) {
+        const expected = undistort(radialLens(k1), x[o], y[o]);
+        expectWithin(ideal.x[o], expected.x, { abs: 1e-11, why: 'the general inverse' }, `x at ${radii[o]}`);
+        expectWithin(ideal.y[o], expected.y, { abs: 1e-11, why: 'the general inverse' }, `y at ${radii[o]}`);
+      }
+    },
+  );
 
   it('are never looked for beyond the k1 that folds the picture', () => {
     const { camera } = simulatePass({ durationS: 1, focalMm: 24 });
