@@ -46,17 +46,17 @@ export async function chooseContrast(
   const { widthPx, heightPx } = analysisSize(facts, SAMPLE_WIDTH_PX);
   const look = scaledLook(facts, widthPx, heightPx, 'gray16le');
   const lengthS = Number.isFinite(range.endS) ? range.endS - range.inS : 0;
-  const counts = new Float64Array(65536);
   const fractions = lengthS > 0 ? [0, 1 / 3, 2 / 3] : [0];
-  const spans: [number, number][] = [];
-  for (const fraction of fractions) {
-    const fromS = range.inS + fraction * lengthS;
-    const plan = { look, fromS, near: true, signal };
-    for await (const frame of stampedFrames(file, facts, plan, tools)) {
-      spans.push(levelSpan(new Uint16Array(frame.bytes.buffer), counts));
-      break;
-    }
-  }
+  const spanNear = async (fraction: number): Promise<[number, number] | null> => {
+    const plan = { look, fromS: range.inS + fraction * lengthS, near: true, signal };
+    for await (const frame of stampedFrames(file, facts, plan, tools))
+      return levelSpan(new Uint16Array(frame.bytes.buffer));
+    return null;
+  };
+  // Side by side, since each mostly waits for a program to start; all have ended before a fault of one is told.
+  const looks = fractions.map(spanNear);
+  await Promise.allSettled(looks);
+  const spans = (await Promise.all(looks)).filter((span) => span !== null);
   if (!spans.some(([low, high]) => high - low >= EMPTY_SPAN)) return AS_IT_IS;
   return stretchFor(Math.min(...spans.map(([low]) => low)), Math.max(...spans.map(([, high]) => high)));
 }
@@ -86,8 +86,8 @@ export function applyStretch(ticks: Uint16Array, table: Uint8ClampedArray): Uint
 }
 
 /** Levels that 1 % and 99 % of the pixels lie below. */
-function levelSpan(ticks: Uint16Array, counts: Float64Array): [number, number] {
-  counts.fill(0);
+function levelSpan(ticks: Uint16Array): [number, number] {
+  const counts = new Float64Array(65536);
   for (let i = 0; i < ticks.length; i++) counts[ticks[i]]++;
   const levelAt = (share: number) => {
     let below = 0;
