@@ -156,12 +156,7 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
     return seen;
   }
 
-  function resolvePixel(
-    x: number,
-    row: number,
-    nearCount: number,
-    cutouts: readonly number[],
-  ): number {
+  function resolvePixel(x: number, row: number, nearCount: number, cutouts: readonly number[]): number {
     const rx = rayX[x];
     const ry = rayY[x];
     const count = keepVisible(nearCount, rx, ry);
