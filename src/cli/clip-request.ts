@@ -33,9 +33,18 @@ type Values = ParsedArgs<typeof MEASURE_ARGS> &
  */
 export function requestFor(clip: string, values: Values, io: Io): MeasureRequest {
   const file = readRigFile(values.rig, clip, (text) => (values.quiet ? undefined : io.err(text)));
+  const read = readSettings(settingsGiven(values), {
+    presets: presetsFor(values),
+    file,
+    naming: OPTION_NAMING,
+  });
+  if (file.rig.travelM !== undefined && read.rig.travelM === undefined && !values.quiet)
+    io.err(
+      `The travel in the rig file (${file.rig.travelM} m, of the whole clip) is left out: lengths go by the speed. Give --travel to measure by it.\n`,
+    );
   return {
     clip,
-    ...readSettings(settingsGiven(values), { presets: presetsFor(values), file, naming: OPTION_NAMING }),
+    ...read,
     motionLogFile: values['motion-log'],
     otherRun: values.against,
     otherSurfaces: listOf(values['lay-over']),

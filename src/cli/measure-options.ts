@@ -18,7 +18,7 @@ export const MEASURE_ARGS = {
   readout: { type: 'string', valueHint: '18ms', description: 'time the sensor takes to read one frame' },
   shutter: { type: 'string', valueHint: '180deg', description: 'shutter angle' },
   speed: { type: 'string', valueHint: '20cm/s', description: 'speed of the dolly' },
-  travel: { type: 'string', valueHint: '3.2m', description: 'how far it rolled within the range' },
+  travel: { type: 'string', valueHint: '3.2m', description: 'how far it rolled, from in to out' },
   wheelbase: { type: 'string', valueHint: '450mm', description: 'distance between the axles, to 5 mm' },
   'track-width': {
     type: 'string',

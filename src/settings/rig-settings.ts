@@ -100,6 +100,11 @@ export function rigOf(settings: Settings, file: Rig, naming: SettingNaming): Rig
   // and it counts in pixels of the clip.
   if (focal) delete rig['focalPx'];
   if (focal || typed(settings, 'focal-px') !== undefined) delete rig['focalPxWidth'];
+  // The travel in the file would win over the speed, and is that of the whole clip: a speed that was typed is meant, and for a part
+  // of the clip the speed alone holds.
+  const isPart = typed(settings, 'in') !== undefined || typed(settings, 'out') !== undefined;
+  if (typed(settings, 'speed') !== undefined || (isPart && file.speedMps !== undefined))
+    delete rig['travelM'];
   for (const name of RIG_SETTINGS) {
     const text = typed(settings, name);
     if (text !== undefined) Object.assign(rig, rigEntryOf(name, text, naming));

@@ -37,6 +37,18 @@ describe('settings of the rig', () => {
     expect(() => read({ mount: '0Hz' })).toThrow(/mountHz must be more than 0/);
   });
 
+  it('win over the travel of the rig file where a speed was typed, or a part of the clip is meant and the speed is known', () => {
+    const rolled: Rig = { speedMps: 0.3, travelM: 1.8 };
+    const over = (settings: Settings, file = rolled): Rig => rigOf(settings, file, OPTION_NAMING);
+    expect(over({})).toEqual(rolled);
+    expect(over({ speed: '20cm/s' })).toEqual({ speedMps: 0.2 });
+    expect(over({ in: '1s' })).toEqual({ speedMps: 0.3 });
+    expect(over({ out: '4s' })).toEqual({ speedMps: 0.3 });
+    expect(over({ in: '1s', speed: '20cm/s', travel: '0.9m' })).toEqual({ speedMps: 0.2, travelM: 0.9 });
+    // A travel alone is all that is known of the scale.
+    expect(over({ in: '1s' }, { travelM: 0.9 })).toEqual({ travelM: 0.9 });
+  });
+
   it('leave the rig file as it is where they say nothing', () => {
     expect(read({})).toEqual(CALIBRATED);
   });

@@ -4,8 +4,11 @@ import { axisDoubtTexts, distortionTexts } from '../../texts/index.js';
 import { NO_EFFECT } from './distortion-effect.js';
 import type { AxisEstimate, DistortionReport, UnreliableAxis } from '../types.js';
 
-/** Below this a k1 may stand for a wrong focal length (own trials). */
-const SMALL_K1 = 0.06;
+/**
+ * A k1 above this may stand for a wrong focal length: a small one does on many clips (own trials), and a lens told as longer than it is
+ * looks as if it drew lines inwards (k1 of +0.1 for 35 mm in place of 28), which wide lenses hardly ever do (common practice, no source).
+ */
+const LIKE_A_WRONG_FOCAL_LENGTH = -0.06;
 
 /** Axes whose figure would change by more than its own interval within the interval of k1; all, when k1 has no interval. */
 export function axesBentInDoubt(
@@ -41,7 +44,7 @@ export function distortionWarning(
         code: 'motion-distortion-found',
         text: [
           distortionTexts.found(two(k1), ci95[0].toFixed(3), ci95[1].toFixed(3)),
-          ...(Math.abs(k1) < SMALL_K1 ? [distortionTexts.mayBeFocalLength] : []),
+          ...mayBeFocalLength(k1),
         ].join(' '),
         atS: null,
       },
@@ -51,7 +54,7 @@ export function distortionWarning(
     return [
       {
         code: 'motion-distortion-strong',
-        text: distortionTexts.strong,
+        text: [distortionTexts.strong, ...mayBeFocalLength(k1 ?? 0)].join(' '),
         atS: null,
       },
     ];
@@ -62,4 +65,8 @@ export function distortionWarning(
       atS: null,
     },
   ];
+}
+
+function mayBeFocalLength(k1: number): string[] {
+  return k1 > LIKE_A_WRONG_FOCAL_LENGTH ? [distortionTexts.mayBeFocalLength] : [];
 }

@@ -24,7 +24,8 @@ export const motionWarningTexts = {
 export const distortionTexts = {
   found: (k1: string, low: string, high: string): string =>
     `The points ask for a lens that bends lines (k1 about ${k1}, ${low} to ${high}): figures are freed of it. Calibrate the lens once with "trundle lens".`,
-  mayBeFocalLength: 'So small a k1 can also mean that the focal length is a tenth off.',
+  mayBeFocalLength:
+    'A k1 like this can also mean that the focal length is not the one that was given or assumed: check that first.',
   strong:
     'The points ask for a lens that bends lines very strongly, more than this clip can tell: figures are freed of most of it and are rough. Calibrate the lens once with "trundle lens".',
   unknown:
