@@ -3,7 +3,7 @@ import { constants } from 'node:fs';
 import { access, rename, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { Readable } from 'node:stream';
-import { syncFile, unfinishedFile } from '../files/index.js';
+import { clearLeft, syncFile, unfinishedFile } from '../files/index.js';
 import { TrundleError } from '../run/index.js';
 import { ffmpegPath, quoted } from './clip-path.js';
 import {
@@ -51,7 +51,7 @@ export function containerOf(file: string): string {
 
 /**
  * Writes `file`, replacing what is there. Chunks are pulled no faster than the encoder takes them; after a failure
- * nothing is left behind.
+ * nothing is left behind, nor is what a writer that was killed left in this folder.
  *
  * @throws TrundleError 'output-unwritable', 'ffmpeg-broke-off', 'interrupted'
  * @throws whatever `chunks` throws
@@ -64,6 +64,7 @@ export async function writeClip(
 ): Promise<void> {
   refuseIfAborted(signal, file);
   await checkFolder(file);
+  await clearLeft(path.dirname(path.resolve(file)));
   const unfinished = unfinishedFile(file);
   const partial = unfinished.path;
   let frameError: unknown;

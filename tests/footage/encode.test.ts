@@ -4,6 +4,7 @@ import { mkdirSync } from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { encodeClip, grabPicture, probeClip, sha256OfFile } from '../../src/footage/index.js';
+import { unfinishedFile } from '../../src/files/index.js';
 import { expectWithin } from '../support/expect-within.js';
 import { clipFolder, failureOf, makeCodedClip, processesNaming, tools } from './made-clips.js';
 
@@ -91,6 +92,17 @@ describe('a clip that cannot be written', () => {
     expect(await readdir(folder)).toEqual(['old.mp4']);
     expect(await readFile(file, 'utf8')).toBe('the old one');
     expect(await processesNaming(folder)).toEqual([]);
+  });
+
+  it('clears what a writer that was killed left there, and nothing that another one is at work on', async () => {
+    const folder = caseFolder('killed');
+    const file = path.join(folder, 'loft.mp4');
+    const ours = unfinishedFile(path.join(folder, 'other.mp4')).path;
+    const killed = ours.replace(`.${process.pid}.`, '.999999999.');
+    await writeFile(ours, 'half a clip');
+    await writeFile(killed, 'half a clip');
+    await encodeClip(file, SIZE, greyFrames(2), tools);
+    expect((await readdir(folder)).sort()).toEqual([path.basename(ours), 'loft.mp4'].sort());
   });
 
   it('stops on request and leaves nothing', async () => {
