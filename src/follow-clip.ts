@@ -3,14 +3,7 @@
  * each of which is forgotten but for its path before the next is looked at.
  */
 import { breakable } from './breakable.js';
-import {
-  ANALYSIS_WIDTH_PX,
-  analysisSize,
-  decodeGrey,
-  type ClipFacts,
-  type DecodeOptions,
-  type Tools,
-} from './footage/index.js';
+import { decodedSize, decodeGrey, type ClipFacts, type DecodeOptions, type Tools } from './footage/index.js';
 import type { MeasureHooks, MeasureRequest } from './measure-request.js';
 import { splitMotion, StretchSplitter, type Motion, type SplitOptions } from './motion/index.js';
 import { cameraForFrame } from './optics/index.js';
@@ -183,8 +176,7 @@ function trackingOptions(
     rotationDeg % 180 === 0
       ? { widthPx: storedWidthPx, heightPx: storedHeightPx }
       : { widthPx: storedHeightPx, heightPx: storedWidthPx };
-  const expected = analysisSize(facts, reading.analysisWidthPx ?? ANALYSIS_WIDTH_PX);
-  return { seed, threads, stored, expected, ...(signal && { signal }) };
+  return { seed, threads, stored, expected: decodedSize(facts, reading), ...(signal && { signal }) };
 }
 
 /** What is known of the whole clip. */

@@ -36,6 +36,14 @@ export interface DecodeRecord {
 /** Default of `analysisWidthPx`. */
 export const ANALYSIS_WIDTH_PX = 960;
 
+/** Size that the frames of a clip are decoded to. */
+export function decodedSize(
+  facts: ClipFacts,
+  { analysisWidthPx = ANALYSIS_WIDTH_PX }: Pick<DecodeOptions, 'analysisWidthPx'>,
+): { widthPx: number; heightPx: number } {
+  return analysisSize(facts, analysisWidthPx);
+}
+
 /**
  * Grey frames of the range [inS, outS), none dropped, none doubled, in order of showing.
  *
@@ -58,7 +66,7 @@ export async function* decodeGrey(
 ): AsyncGenerator<GreyFrame, DecodeRecord, undefined> {
   const range = checkRange(file, facts, options);
   const { signal, onWarning = () => {} } = options;
-  const size = analysisSize(facts, options.analysisWidthPx ?? ANALYSIS_WIDTH_PX);
+  const size = decodedSize(facts, options);
   const contrast =
     options.stretchContrast === 'off' ? AS_IT_IS : await chooseContrast(file, facts, range, tools, signal);
   const record: DecodeRecord = { ...size, contrastGain: contrast.contrastGain };

@@ -74,14 +74,7 @@ export function createShader(
     sizeV = Math.sqrt(vx * vx + vy * vy) + 1e-9;
   }
 
-  function shadeRun(
-    i: number,
-    from: number,
-    to: number,
-    luma: Float32Array,
-    base: number,
-    opacity?: Float32Array,
-  ): void {
+  const shadeRun: Shader['shadeRun'] = (i, from, to, luma, base, opacity) => {
     const texture = textures[i];
     const light = lights[i];
     const number = i * TEXEL_NUMBERS;
@@ -132,7 +125,7 @@ export function createShader(
       for (let k = 0; k < n; k++) luma[base + x + k] *= first + k * step;
       x = end;
     }
-  }
+  };
 
   /** Sets the texel of a ray in texelU[0], texelV[0] and its pixel size; gives the light there. */
   function locate(i: number, rx: number, ry: number): number {

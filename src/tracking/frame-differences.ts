@@ -48,7 +48,6 @@ export class FrameComparer {
   readonly #heightPx: number;
   /** First column of each column of blocks, and the width. */
   readonly #edges: Int32Array;
-  readonly #counts = new Int32Array(256);
 
   constructor(widthPx: number, heightPx: number) {
     this.#widthPx = widthPx;
@@ -60,8 +59,8 @@ export class FrameComparer {
   /** Looks at the next frame; keeps a reference to it until the one after. */
   look(grey: Uint8Array): FrameLook {
     const before = this.#before;
-    const { thumbnail, changeGrey } = this.#summarise(grey, before?.grey);
-    const { histogram, meanGrey, contrastGrey } = this.#levels();
+    const { thumbnail, changeGrey, counts } = this.#summarise(grey, before?.grey);
+    const { histogram, meanGrey, contrastGrey } = levelsOf(counts);
     const now = { grey, thumbnail, histogram };
     const bandGrey = bandMeans(thumbnail);
     this.#before = now;
@@ -88,17 +87,14 @@ export class FrameComparer {
     };
   }
 
-  /**
-   * Means of the blocks and mean absolute change, with the grey levels counted on the way: one pass over the picture, since it holds up
-   * the workers, who wait for what the light did.
-   */
+  /** Means of the blocks, mean absolute change, and how many pixels have each grey level: in one pass, which every frame costs. */
   #summarise(
     grey: Uint8Array,
     before: Uint8Array | undefined,
-  ): { readonly thumbnail: Float64Array; readonly changeGrey: number } {
+  ): { readonly thumbnail: Float64Array; readonly changeGrey: number; readonly counts: Int32Array } {
     const { columns, rows } = BLOCKS;
     const width = this.#widthPx;
-    const counts = this.#counts.fill(0);
+    const counts = new Int32Array(256);
     const sums = new Float64Array(columns * rows);
     const sizes = new Float64Array(columns * rows);
     let change = 0;
@@ -119,28 +115,8 @@ export class FrameComparer {
       }
       total += width;
     }
-    return { thumbnail: sums.map((sum, i) => (sizes[i] ? sum / sizes[i] : 0)), changeGrey: change / total };
-  }
-
-  /** Histogram as shares, mean and standard deviation of the levels that were counted. */
-  #levels(): { histogram: Float64Array; meanGrey: number; contrastGrey: number } {
-    const counts = this.#counts;
-    const histogram = new Float64Array(BINS);
-    let total = 0;
-    for (const count of counts) total += count;
-    let sum = 0;
-    let squares = 0;
-    for (let level = 0; level < 256; level++) {
-      histogram[Math.floor((level * BINS) / 256)] += counts[level] / total;
-      sum += counts[level] * level;
-      squares += counts[level] * level * level;
-    }
-    const meanGrey = sum / total;
-    return {
-      histogram,
-      meanGrey,
-      contrastGrey: Math.sqrt(Math.max(0, squares / total - meanGrey * meanGrey)),
-    };
+    const thumbnail = sums.map((sum, i) => (sizes[i] ? sum / sizes[i] : 0));
+    return { thumbnail, changeGrey: change / total, counts };
   }
 }
 
@@ -150,6 +126,21 @@ function bandMeans(thumbnail: Float64Array): Float64Array {
   return Float64Array.from({ length: LEVEL_BANDS }, (_, b) =>
     mean(thumbnail.subarray(b * size, (b + 1) * size)),
   );
+}
+
+/** Histogram as shares, mean and standard deviation of levels that were counted. */
+function levelsOf(counts: Int32Array): { histogram: Float64Array; meanGrey: number; contrastGrey: number } {
+  const total = counts.reduce((all, count) => all + count, 0);
+  const histogram = new Float64Array(BINS);
+  let sum = 0;
+  let squares = 0;
+  for (let level = 0; level < 256; level++) {
+    histogram[Math.floor((level * BINS) / 256)] += counts[level] / total;
+    sum += counts[level] * level;
+    squares += counts[level] * level * level;
+  }
+  const meanGrey = sum / total;
+  return { histogram, meanGrey, contrastGrey: Math.sqrt(Math.max(0, squares / total - meanGrey * meanGrey)) };
 }
 
 function correlation(a: Float64Array, b: Float64Array): number {

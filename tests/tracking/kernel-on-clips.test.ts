@@ -7,7 +7,7 @@ import { cornersInBucket } from '../../src/tracking/corners.js';
 import { BUCKETS } from '../../src/tracking/buckets.js';
 import { follow } from '../../src/tracking/follow.js';
 import { scaleFor } from '../../src/tracking/options.js';
-import { openPair, sharePictures, type PicturePair } from '../../src/vision/index.js';
+import { openPair, sharePictures, type PicturePair, type Points } from '../../src/vision/index.js';
 import { expectWithin } from '../support/expect-within.js';
 
 const FOLDER = path.resolve(import.meta.dirname, '../../sample-clips');
@@ -16,7 +16,7 @@ const CLIPS = fs.readdirSync(FOLDER).filter((name) => name.endsWith('.mp4'));
 const STEPS = 6;
 
 /** Corners of the current picture, two a bucket, as they come. */
-function corners(pair: PicturePair, widthPx: number): { xPx: Float32Array; yPx: Float32Array } {
+function corners(pair: PicturePair, widthPx: number): Points {
   const found = Array.from({ length: BUCKETS }, (_, bucket) =>
     cornersInBucket(pair, bucket, scaleFor(widthPx)),
   );
@@ -31,7 +31,7 @@ describe('the SIMD kernel on coded clips', () => {
     const tools = await findTools();
     const facts = await probeClip(file, tools);
     let pairs: PicturePair[] | null = null;
-    let points: { xPx: Float32Array; yPx: Float32Array } | null = null;
+    let points: Points | null = null;
     const distances: number[] = [];
     let disputed = 0;
     for await (const { grey, widthPx, heightPx, index } of decodeGrey(file, facts, {}, tools)) {

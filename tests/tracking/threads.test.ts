@@ -149,6 +149,7 @@ describe('trackFrames on several threads', () => {
 
 describe('workers that are started before the first frame is there', () => {
   const frames = pictures.slice(0, 4);
+  const failure = new TrundleError('decode-failed', 'There is no picture in it.');
   afterEach(() => vi.restoreAllMocks());
 
   it.each([
@@ -164,7 +165,6 @@ describe('workers that are started before the first frame is there', () => {
   });
 
   it('are ended where the clip gives no frame, and where it cannot be decoded', async () => {
-    const failure = new TrundleError('decode-failed', 'There is no picture in it.');
     const closed = vi.spyOn(WorkerPool.prototype, 'close');
     const { table } = await trackFrames(clipOf([], SIZE), { threads: 1, expected: SIZE });
     expect(table.frameCount).toBe(0);
@@ -173,7 +173,6 @@ describe('workers that are started before the first frame is there', () => {
   });
 
   it('are missed only once a frame is there: what is wrong with the clip is told first', async () => {
-    const failure = new TrundleError('decode-failed', 'There is no picture in it.');
     const noWorker = new Error('no worker could be started');
     vi.spyOn(WorkerPool, 'start').mockRejectedValue(noWorker);
     await expect(trackFrames(failing(failure), { threads: 1, expected: SIZE })).rejects.toBe(failure);

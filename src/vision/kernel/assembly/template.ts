@@ -3,7 +3,7 @@
  * Baker and Matthews, IJCV 56, 2004), sampled by cubic convolution (Keys, IEEE Trans. ASSP 29, 1981, a = -1/2). The same
  * steps as template-match.ts, in single precision but for the eight unknowns.
  *
- * A template in memory is what `packTemplate` of template-memory.ts writes: the inverse normal matrix and the mean and
+ * A template in memory is what `packTemplate` of kernel-templates.ts writes: the inverse normal matrix and the mean and
  * contrast as doubles, then rows of floats of a whole number of vectors: grey less its mean, weighted slopes.
  */
 import { total } from './lanes';
