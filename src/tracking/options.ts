@@ -1,5 +1,5 @@
 /** Settings of the tracker, completed once; lengths are stated at a picture width of 960 px and scaled with the width. */
-import type { Points } from '../vision/index.js';
+import type { Points, TemplateSize } from '../vision/index.js';
 
 /** When tracks are refined against a template: as the move asks for it, on every frame, or on none. */
 export type Refine = 'auto' | 'always' | 'never';
@@ -102,13 +102,15 @@ export interface Scale {
   readonly trackMarginPx: number;
   /** Starts keep this far from the border. */
   readonly startMarginPx: number;
-  /** Half-width of a template: its side is twice that and one more. */
-  readonly templateHalfPx: number;
+  readonly template: TemplateSize;
   /** Largest distance between where Lucas-Kanade and where the template puts a point. */
   readonly templateReachPx: number;
   /** Unit of a shift that means something, for the judgement of repeats: 1 at 960 px. */
   readonly unitPx: number;
 }
+
+/** Distance of the rows of a template, px at the tuned width. */
+const TEMPLATE_ROW_STEP = 1.5;
 
 /** Lengths for a picture width; below half the tuned width they stop shrinking, or windows would hold no texture. */
 export function scaleFor(widthPx: number): Scale {
@@ -117,7 +119,7 @@ export function scaleFor(widthPx: number): Scale {
   // Three halvings above the base at 960 px reach about 30 px of motion; each doubling of the width needs one more.
   const levels = Math.max(2, 3 + Math.round(Math.log2(factor)));
   const half = (windowPx - 1) / 2;
-  const templateHalfPx = Math.round(12 * factor);
+  const template = { halfPx: Math.round(12 * factor), rowStepPx: Math.max(1, TEMPLATE_ROW_STEP * factor) };
   return {
     blurSigmaPx: factor,
     windowPx,
@@ -130,8 +132,8 @@ export function scaleFor(widthPx: number): Scale {
     spacingPx: Math.max(5, 0.01 * widthPx),
     trackMarginPx: half,
     // A template is cut between the pixels, half a pixel off by dither, and its slopes take half a pixel more.
-    startMarginPx: Math.max(half, templateHalfPx) + 3,
-    templateHalfPx,
+    startMarginPx: Math.max(half, template.halfPx) + 3,
+    template,
     templateReachPx: 1.5 * factor,
     unitPx: factor,
   };

@@ -147,8 +147,8 @@ export class WorkerPool {
    */
   static async start(options: PoolOptions): Promise<WorkerPool> {
     const { widthPx, heightPx, threads, scalar } = options;
-    const { blurSigmaPx, windowPx, levels, blockPx, templateHalfPx } = scaleFor(widthPx);
-    const use = { widthPx, heightPx, blurSigmaPx, windowPx, levels, blockPx, templateHalfPx, threads };
+    const { blurSigmaPx, windowPx, levels, blockPx, template } = scaleFor(widthPx);
+    const use = { widthPx, heightPx, blurSigmaPx, windowPx, levels, blockPx, template, threads };
     const pool = new WorkerPool(options, await sharePictures(use, scalar));
     try {
       await Promise.all(pool.#channels.map((channel) => channel.reply()));

@@ -21,7 +21,7 @@ assert(port, 'worker.ts is started as a worker thread');
 const { share, hand } = workerData as WorkerSetup;
 const scale = scaleFor(share.use.widthPx);
 const { pair, heapBytes } = await openPair(share, hand);
-const templates = new TemplateStore(pair.templates(scale.templateHalfPx), scale.templateReachPx);
+const templates = new TemplateStore(pair.templates(scale.template), scale.templateReachPx);
 
 let latest: StepRequest | undefined;
 

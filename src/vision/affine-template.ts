@@ -3,33 +3,19 @@
  * (inverse compositional alignment: Baker and Matthews, IJCV 56, 2004); lengths in pixels, levels in grey levels 0..255.
  */
 import { invertSymmetric } from '../numerics/index.js';
+import type { TemplateWindow } from './template-window.js';
 import type { SmoothPicture } from './types.js';
 import { isInside, sampleWindow, type Placement } from './window-samples.js';
 
 /** Unknowns of a match: shift x and y, the four terms of the deformation, gain, offset. */
 export const UNKNOWNS = 8;
 
-/** Standard deviation of the Gaussian weight, in half-widths of the window: the middle counts, the rim steadies. */
-const WEIGHT_SIGMA = 0.6;
-
 /** Keeps the normal equations of a window without texture solvable: relative to the diagonal, and grey levels squared. */
 const RIDGE = { rel: 1e-6, abs: 1e-6 } as const;
 
-/** Weights of the pixels of a square window, length (2 halfPx + 1)^2, sum 1. */
-export function windowWeights(halfPx: number): Float64Array {
-  const side = 2 * halfPx + 1;
-  const sigma = WEIGHT_SIGMA * halfPx;
-  const along = Float64Array.from({ length: side }, (_, i) => Math.exp(-0.5 * ((i - halfPx) / sigma) ** 2));
-  const total = along.reduce((sum, w) => sum + w, 0) ** 2;
-  return Float64Array.from(
-    { length: side * side },
-    (_, i) => (along[i % side] * along[(i / side) | 0]) / total,
-  );
-}
-
-/** A template: grey levels and gradients of its pixels, row by row, and the inverse normal matrix of a match. */
+/** A template: grey levels and gradients of its samples, row by row, and the inverse normal matrix of a match. */
 export interface AffineTemplate {
-  readonly halfPx: number;
+  readonly window: TemplateWindow;
   /** Grey levels, and their slopes per pixel along x and y. */
   readonly grey: Float64Array;
   readonly slopeX: Float64Array;
@@ -42,23 +28,22 @@ export interface AffineTemplate {
 }
 
 /**
- * Cuts a template of (2 halfPx + 1)^2 pixels about a point that may lie anywhere between the pixels.
+ * Cuts a template about a point that may lie anywhere between the pixels.
  *
- * @param weights from {@link windowWeights} for the same halfPx
  * @returns null when the window does not lie in the picture with 1.5 px to spare
  */
 export function cutTemplate(
   picture: SmoothPicture,
   xPx: number,
   yPx: number,
-  halfPx: number,
-  weights: Float64Array,
+  window: TemplateWindow,
 ): AffineTemplate | null {
+  const { halfPx, weights } = window;
   const upright: Placement = { xPx, yPx, xx: 1, xy: 0, yx: 0, yy: 1 };
   if (!isInside(picture, upright, halfPx + 0.5)) return null;
   const at = (dx: number, dy: number): Float64Array => {
     const samples = new Float64Array(weights.length);
-    sampleWindow(picture, { ...upright, xPx: xPx + dx, yPx: yPx + dy }, halfPx, samples);
+    sampleWindow(picture, { ...upright, xPx: xPx + dx, yPx: yPx + dy }, window, samples);
     return samples;
   };
   const grey = at(0, 0);
@@ -74,18 +59,19 @@ export function cutTemplate(
   let variance = 0;
   for (let i = 0; i < grey.length; i++) variance += weights[i] * (grey[i] - meanGrey) ** 2;
   const contrastGrey = Math.sqrt(variance);
-  const shape = { halfPx, grey, slopeX, slopeY, meanGrey, contrastGrey };
-  return { ...shape, inverseNormal: inverseNormal(shape, weights) };
+  const shape = { window, grey, slopeX, slopeY, meanGrey, contrastGrey };
+  return { ...shape, inverseNormal: invertNormal(normalMatrix(shape)) };
 }
 
-function inverseNormal(template: Omit<AffineTemplate, 'inverseNormal'>, weights: Float64Array): Float64Array {
-  const { halfPx, grey, slopeX, slopeY, meanGrey, contrastGrey } = template;
-  const side = 2 * halfPx + 1;
+/** Upper triangle of the normal matrix, row by row in a whole matrix. */
+function normalMatrix(template: Omit<AffineTemplate, 'inverseNormal'>): Float64Array {
+  const { window, grey, slopeX, slopeY, meanGrey, contrastGrey } = template;
+  const { halfPx, columns, rows, rowStepPx, weights } = window;
   const normal = new Float64Array(UNKNOWNS * UNKNOWNS);
   const row = new Float64Array(UNKNOWNS);
   for (let i = 0; i < grey.length; i++) {
-    const u = ((i % side) - halfPx) / halfPx;
-    const v = (((i / side) | 0) - halfPx) / halfPx;
+    const u = ((i % columns) - halfPx) / halfPx;
+    const v = ((((i / columns) | 0) - (rows - 1) / 2) * rowStepPx) / halfPx;
     row[0] = slopeX[i];
     row[1] = slopeY[i];
     row[2] = slopeX[i] * u;
@@ -99,6 +85,15 @@ function inverseNormal(template: Omit<AffineTemplate, 'inverseNormal'>, weights:
       for (let c = r; c < UNKNOWNS; c++) normal[r * UNKNOWNS + c] += wr * row[c];
     }
   }
+  return normal;
+}
+
+/**
+ * Inverts a normal matrix of which the upper triangle is given; the rest of it is filled in.
+ *
+ * @param normal 8 x 8, unknowns as in {@link AffineTemplate}
+ */
+export function invertNormal(normal: Float64Array): Float64Array {
   for (let r = 0; r < UNKNOWNS; r++) {
     normal[r * UNKNOWNS + r] = normal[r * UNKNOWNS + r] * (1 + RIDGE.rel) + RIDGE.abs;
     for (let c = 0; c < r; c++) normal[r * UNKNOWNS + c] = normal[c * UNKNOWNS + r];

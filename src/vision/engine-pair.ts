@@ -5,6 +5,7 @@ import { blurInto } from './gaussian-blur.js';
 import { lucasKanade } from './lucas-kanade.js';
 import { withMats } from './scope.js';
 import { scalarTemplates } from './scalar-templates.js';
+import type { TemplateSize } from './template-window.js';
 import type {
   Area,
   FoundPoints,
@@ -66,8 +67,8 @@ export class EnginePair implements PicturePair {
     return { widthPx: this.widthPx, heightPx: this.heightPx, levels: this.#levels };
   }
 
-  templates(halfPx: number): TemplateCutter {
-    return scalarTemplates(() => this.smooth(), halfPx);
+  templates(size: TemplateSize): TemplateCutter {
+    return scalarTemplates(() => this.smooth(), size);
   }
 
   forward(points: Points, options: LucasKanadeOptions = {}): FoundPoints {

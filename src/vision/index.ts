@@ -5,6 +5,7 @@ export { openPair, sharePictures, type OpenPictures, type PictureShare } from '.
 export type { PictureUse } from './kernel/layout.js';
 export { cornerStrengthOfGradient } from './corner-strength.js';
 export type { Match } from './template-match.js';
+export type { TemplateSize } from './template-window.js';
 export type { Placement } from './window-samples.js';
 export type { LensFit, LensFitOptions } from './fit-lens.js';
 export type { BoardFinder } from './board-finder.js';

@@ -1,5 +1,6 @@
 /** Finds a template again in a later picture: place, affine deformation, gain and offset; lengths in pixels. */
 import { CONTRAST_FLOOR, UNKNOWNS, type AffineTemplate } from './affine-template.js';
+import type { TemplateWindow } from './template-window.js';
 import type { SmoothPicture } from './types.js';
 import { isInside, sampleWindow, type Placement } from './window-samples.js';
 
@@ -22,16 +23,15 @@ const LOST = { found: false, residualGrey: Infinity };
 
 /** Matches templates of one size; holds scratch memory, so that a match makes no garbage but its answer. */
 export class TemplateMatcher {
-  readonly #weights: Float64Array;
+  readonly #window: TemplateWindow;
   readonly #samples: Float64Array;
   readonly #gradient = new Float64Array(UNKNOWNS);
   readonly #step = new Float64Array(UNKNOWNS);
   #squares = 0;
 
-  /** @param weights from `windowWeights` */
-  constructor(weights: Float64Array) {
-    this.#weights = weights;
-    this.#samples = new Float64Array(weights.length);
+  constructor(window: TemplateWindow) {
+    this.#window = window;
+    this.#samples = new Float64Array(window.weights.length);
   }
 
   /**
@@ -41,11 +41,12 @@ export class TemplateMatcher {
   match(picture: SmoothPicture, template: AffineTemplate, place: Placement): Match {
     const step = this.#step;
     const gradient = this.#gradient;
+    const { halfPx } = this.#window;
     let iterations = 0;
     let residualGrey = Infinity;
     while (iterations < MATCH_LIMITS.iterations) {
-      if (!isInside(picture, place, template.halfPx)) return { ...LOST, iterations };
-      sampleWindow(picture, place, template.halfPx, this.#samples);
+      if (!isInside(picture, place, halfPx)) return { ...LOST, iterations };
+      sampleWindow(picture, place, this.#window, this.#samples);
       this.#project(template);
       iterations += 1;
       let explained = 0;
@@ -58,7 +59,7 @@ export class TemplateMatcher {
       residualGrey = Math.sqrt(Math.max(0, this.#squares - explained));
       const gain = 1 + step[6] / (template.contrastGrey + CONTRAST_FLOOR);
       if (!(gain > LEAST_GAIN)) return { ...LOST, iterations };
-      if (!compose(place, step, gain, template.halfPx)) return { ...LOST, iterations };
+      if (!compose(place, step, gain, halfPx)) return { ...LOST, iterations };
       if (Math.max(Math.abs(step[0]), Math.abs(step[1])) < MATCH_LIMITS.stepPx * gain) break;
     }
     return { found: true, residualGrey, iterations };
@@ -66,13 +67,14 @@ export class TemplateMatcher {
 
   /** Weighted products of the samples less the template with the eight columns, and with themselves. */
   #project(template: AffineTemplate): void {
-    const { halfPx, grey, slopeX, slopeY, meanGrey, contrastGrey } = template;
-    const weights = this.#weights;
+    const { grey, slopeX, slopeY, meanGrey, contrastGrey } = template;
+    const { halfPx, rows, rowStepPx, weights } = this.#window;
     const samples = this.#samples;
     const gradient = this.#gradient;
     let [x0, xu, xv, y0, yu, yv, level, offset, squares] = [0, 0, 0, 0, 0, 0, 0, 0, 0];
     let i = 0;
-    for (let v = -halfPx; v <= halfPx; v++) {
+    for (let row = 0; row < rows; row++) {
+      const v = (row - (rows - 1) / 2) * rowStepPx;
       let [rowX, rowXu, rowY, rowYu] = [0, 0, 0, 0];
       for (let u = -halfPx; u <= halfPx; u++, i++) {
         const residual = samples[i] - grey[i];

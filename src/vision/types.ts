@@ -1,5 +1,6 @@
 /** What the vision room takes and gives: plain typed arrays, no object of the engine. */
 import type { Match } from './template-match.js';
+import type { TemplateSize } from './template-window.js';
 import type { Placement } from './window-samples.js';
 
 /** A grey picture, row by row; pixel centres on whole numbers, origin in the top left pixel. */
@@ -89,8 +90,8 @@ export interface PicturePair {
   relightPrevious(gain: number, offset: number): void;
   /** The current picture, blurred but not rounded; a view that the next `push` overwrites. */
   smooth(): SmoothPicture;
-  /** Cuts templates with a side of 2 halfPx + 1. */
-  templates(halfPx: number): TemplateCutter;
+  /** Cuts templates of one size. */
+  templates(size: TemplateSize): TemplateCutter;
   /** Follows points of the previous picture into the current one. @throws Error before two pictures were pushed */
   forward(points: Points, options?: LucasKanadeOptions): FoundPoints;
   /** Follows points of the current picture back into the previous one. @throws Error before two pictures were pushed */

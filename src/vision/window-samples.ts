@@ -1,4 +1,5 @@
 /** Grey levels of a square window that lies affinely deformed in a picture, by cubic convolution; lengths in pixels. */
+import type { TemplateWindow } from './template-window.js';
 import type { SmoothPicture } from './types.js';
 
 /** Where a window lies: point (u, v) of the window, from its middle, is at (x + xx u + xy v, y + yx u + yy v). */
@@ -24,26 +25,27 @@ export function isInside(picture: SmoothPicture, place: Readonly<Placement>, hal
 }
 
 /**
- * Samples the window of (2 halfPx + 1)^2 points one window pixel apart into `out`, row by row.
+ * Samples the points of a window into `out`, row by row.
  *
  * The kernel is the cubic convolution that reproduces parabolas (Keys, IEEE Trans. ASSP 29, 1981, a = -1/2).
  * @param place must be inside by {@link isInside}
- * @param out length (2 halfPx + 1)^2
+ * @param out length rows x columns
  */
 export function sampleWindow(
   picture: SmoothPicture,
   place: Readonly<Placement>,
-  halfPx: number,
+  { halfPx, columns, rows, rowStepPx }: Pick<TemplateWindow, 'halfPx' | 'columns' | 'rows' | 'rowStepPx'>,
   out: Float64Array,
 ): void {
   const { levels, widthPx: width } = picture;
   const { xPx, yPx, xx, xy, yx, yy } = place;
-  const side = 2 * halfPx + 1;
+  const middle = (rows - 1) / 2;
   let i = 0;
-  for (let v = -halfPx; v <= halfPx; v++) {
+  for (let row = 0; row < rows; row++) {
+    const v = (row - middle) * rowStepPx;
     const rowX = xPx + xy * v - halfPx * xx;
     const rowY = yPx + yy * v - halfPx * yx;
-    for (let column = 0; column < side; column++) {
+    for (let column = 0; column < columns; column++) {
       const x = rowX + xx * column;
       const y = rowY + yx * column;
       // Positive inside the picture, where cutting off the fraction is the floor.

@@ -12,8 +12,8 @@ const BUCKETS = 40;
 export async function printPairTable(write: (text: string) => void): Promise<void> {
   const { widthPx, heightPx } = SIZE;
   const scale = scaleFor(widthPx);
-  const { blurSigmaPx, windowPx, levels, blockPx, templateHalfPx } = scale;
-  const use = { ...SIZE, blurSigmaPx, windowPx, levels, blockPx, templateHalfPx, threads: 1 };
+  const { blurSigmaPx, windowPx, levels, blockPx, template } = scale;
+  const use = { ...SIZE, blurSigmaPx, windowPx, levels, blockPx, template, threads: 1 };
   const share = await sharePictures(use);
   if (!share.kernel) throw new Error('There is no kernel to measure: this engine cannot run it.');
   const kernel = (await openPair(share, 0)).pair;
@@ -26,7 +26,7 @@ export async function printPairTable(write: (text: string) => void): Promise<voi
   };
   const cut = new Map(
     [kernel, scalar].map((pair) => {
-      const cutter = pair.templates(scale.templateHalfPx);
+      const cutter = pair.templates(template);
       return [
         pair,
         Array.from(points.xPx, (x, i) => ({ x, y: points.yPx[i], template: cutter.cut(x, points.yPx[i]) })),

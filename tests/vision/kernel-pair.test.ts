@@ -14,7 +14,7 @@ const USE = {
   windowPx: 21,
   levels: 2,
   blockPx: 7,
-  templateHalfPx: 12,
+  template: { halfPx: 12, rowStepPx: 1.5 },
   threads: 1,
 };
 const texture = new AnalyticTexture({ seed: 9, widthPx, heightPx, finestPx: 7, coarsestPx: 50 });
@@ -91,7 +91,7 @@ describe('the pair of pictures on the SIMD kernel, beside the scalar engine', ()
     for (let y = 100; y < 125; y++) after.fill((y * 7) % 251, y * widthPx, (y + 1) * widthPx);
     const found = [own, other].map((pair) => {
       pair.push(before);
-      const cutter = pair.templates(USE.templateHalfPx);
+      const cutter = pair.templates(USE.template);
       const templates = Array.from(points.xPx, (x, i) => cutter.cut(x, points.yPx[i]));
       pair.push(after);
       return templates.map((template, i) => {

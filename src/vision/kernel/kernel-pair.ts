@@ -11,6 +11,7 @@ import type {
   SmoothPicture,
   TemplateCutter,
 } from '../types.js';
+import type { TemplateSize } from '../template-window.js';
 import { kernelTemplates } from './kernel-templates.js';
 import { BATCH, MAP_ROWS, type Layout, type Level, type PictureUse, type Scratch } from './layout.js';
 import type { Kernel } from './load-kernel.js';
@@ -90,8 +91,12 @@ export class KernelPair implements PicturePair {
     return this.#pictures[this.#loaded % this.#pictures.length];
   }
 
-  templates(halfPx: number): TemplateCutter {
-    assert(halfPx <= this.#use.templateHalfPx, 'the memory was laid out for smaller templates');
+  templates(size: TemplateSize): TemplateCutter {
+    const { halfPx, rowStepPx } = this.#use.template;
+    assert(
+      size.halfPx <= halfPx && size.rowStepPx >= rowStepPx,
+      'the memory was laid out for smaller templates',
+    );
     return kernelTemplates(
       {
         kernel: this.#kernel,
@@ -99,7 +104,7 @@ export class KernelPair implements PicturePair {
         scratch: this.#scratch,
         current: () => this.smooth(),
       },
-      halfPx,
+      size,
     );
   }
 

@@ -1,12 +1,17 @@
-/** Templates of a pair of pictures, found by the SIMD kernel; laid out for assembly/template.ts. */
-import { CONTRAST_FLOOR, cutTemplate, windowWeights, type AffineTemplate } from '../affine-template.js';
+/** Templates of a pair of pictures, cut and found by the SIMD kernel; laid out as assembly/template.ts has it. */
+import { CONTRAST_FLOOR, invertNormal, UNKNOWNS } from '../affine-template.js';
 import { LEAST_GAIN, MATCH_LIMITS } from '../template-match.js';
+import { templateWindow, type TemplateSize, type TemplateWindow } from '../template-window.js';
 import type { SmoothPicture, Template, TemplateCutter } from '../types.js';
-import { templateRowFloats, type Scratch } from './layout.js';
+import { isInside } from '../window-samples.js';
+import { templateBytes, templateRowFloats, type Scratch } from './layout.js';
 import type { Kernel } from './load-kernel.js';
 
 /** Doubles of a place, and where behind them the kernel puts the weighted RMS of the rest. */
 const PLACE_DOUBLES = 6;
+
+/** Doubles of the matrix of a template; its mean and its contrast stand behind it. */
+const MATRIX_DOUBLES = UNKNOWNS * UNKNOWNS;
 
 /** What a thread works with. */
 interface Tools {
@@ -18,24 +23,46 @@ interface Tools {
 }
 
 /** See `PicturePair.templates`. */
-export function kernelTemplates({ kernel, buffer, scratch, current }: Tools, halfPx: number): TemplateCutter {
-  const weights = windowWeights(halfPx);
-  const rows = inRows(weights, halfPx);
-  new Float32Array(buffer, scratch.templateWeights, rows.length).set(rows);
+export function kernelTemplates(
+  { kernel, buffer, scratch, current }: Tools,
+  size: TemplateSize,
+): TemplateCutter {
+  const window = templateWindow(size);
+  const { halfPx, rows, rowStepPx } = window;
+  const weights = weightRows(window);
+  new Float32Array(buffer, scratch.templateWeights, weights.length).set(weights);
   const answer = new Float64Array(buffer, scratch.place, PLACE_DOUBLES + 1);
+  const room = new Float64Array(buffer, scratch.template, templateBytes(size) / 8);
   return {
     cut(xPx, yPx): Template | null {
-      const template = cutTemplate(current(), xPx, yPx, halfPx, weights);
-      if (!template) return null;
-      const packed = packTemplate(template, weights);
-      const room = new Float64Array(buffer, scratch.template, packed.length);
+      const picture = current();
+      if (!isInside(picture, { xPx, yPx, xx: 1, xy: 0, yx: 0, yy: 1 }, halfPx + 0.5)) return null;
+      kernel.cutTemplate(
+        picture.levels.byteOffset,
+        picture.widthPx,
+        xPx,
+        yPx,
+        scratch.template,
+        scratch.templateWeights,
+        halfPx,
+        rows,
+        rowStepPx,
+        CONTRAST_FLOOR,
+        scratch.place,
+      );
+      const cut = room.slice();
+      cut.set(invertNormal(cut.slice(0, MATRIX_DOUBLES)));
       return {
-        contrastGrey: template.contrastGrey,
+        contrastGrey: cut[MATRIX_DOUBLES + 1] - CONTRAST_FLOOR,
         find(place) {
           const { levels, widthPx, heightPx } = current();
-          const { xPx: x, yPx: y, xx, xy, yx, yy } = place;
-          room.set(packed);
-          answer.set([x, y, xx, xy, yx, yy]);
+          room.set(cut);
+          answer[0] = place.xPx;
+          answer[1] = place.yPx;
+          answer[2] = place.xx;
+          answer[3] = place.xy;
+          answer[4] = place.yx;
+          answer[5] = place.yy;
           const iterations = kernel.matchTemplate(
             levels.byteOffset,
             widthPx,
@@ -43,6 +70,8 @@ export function kernelTemplates({ kernel, buffer, scratch, current }: Tools, hal
             scratch.template,
             scratch.templateWeights,
             halfPx,
+            rows,
+            rowStepPx,
             scratch.place,
             MATCH_LIMITS.iterations,
             MATCH_LIMITS.stepPx,
@@ -57,27 +86,11 @@ export function kernelTemplates({ kernel, buffer, scratch, current }: Tools, hal
   };
 }
 
-/** A template as the kernel reads it: inverse normal matrix, mean, contrast, then rows of grey less its mean and of weighted slopes. */
-function packTemplate(template: AffineTemplate, weights: Float64Array): Float64Array {
-  const { halfPx, grey, slopeX, slopeY, meanGrey, contrastGrey, inverseNormal } = template;
-  const columns = [
-    grey.map((level) => level - meanGrey),
-    slopeX.map((slope, i) => weights[i] * slope),
-    slopeY.map((slope, i) => weights[i] * slope),
-  ].map((column) => inRows(column, halfPx));
-  const head = [...inverseNormal, meanGrey, contrastGrey + CONTRAST_FLOOR];
-  const packed = new Float64Array(head.length + (columns.length * columns[0].length) / 2);
-  packed.set(head);
-  const floats = new Float32Array(packed.buffer, packed.byteLength - 4 * columns.length * columns[0].length);
-  columns.forEach((column, i) => floats.set(column, i * column.length));
-  return packed;
-}
-
-/** Values of a window row by row, each row filled up to a whole number of vectors. */
-function inRows(values: Float64Array, halfPx: number): Float32Array {
-  const side = 2 * halfPx + 1;
+/** Weights of a window row by row, each row filled up to a whole number of vectors. */
+function weightRows({ halfPx, columns, rows, weights }: TemplateWindow): Float32Array {
   const length = templateRowFloats(halfPx);
-  const rows = new Float32Array(side * length);
-  for (let y = 0; y < side; y++) rows.set(values.subarray(y * side, (y + 1) * side), y * length);
-  return rows;
+  const filled = new Float32Array(rows * length);
+  for (let row = 0; row < rows; row++)
+    filled.set(weights.subarray(row * columns, (row + 1) * columns), row * length);
+  return filled;
 }

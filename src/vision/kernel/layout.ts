@@ -1,5 +1,6 @@
 /** Where in the shared memory of the kernel everything lies: addresses in bytes, lengths in pixels. */
 
+import { rowCount, type TemplateSize } from '../template-window.js';
 import type { SharedMemory } from './web-assembly.js';
 
 /** What the pictures of a clip will be used for; it decides how much memory they need. */
@@ -13,8 +14,7 @@ export interface PictureUse {
   readonly levels: number;
   /** Side of the block of the corner strength, px. */
   readonly blockPx: number;
-  /** Half the side of a template, px. */
-  readonly templateHalfPx: number;
+  readonly template: TemplateSize;
   /** Threads that share the pictures. */
   readonly threads: number;
 }
@@ -77,8 +77,8 @@ const RECORD_BYTES = 16;
 /** Bytes of a template before its rows: 8 x 8 doubles of its matrix and two more. */
 const TEMPLATE_HEAD_BYTES = 8 * (64 + 2);
 
-/** Bytes of a place: six doubles, one of the answer, and two times eight to work with. */
-const PLACE_BYTES = 8 * (6 + 1 + 16);
+/** Bytes of a place: six doubles, one of the answer, and two times eight to work with; or what cutting works with: 36 + 8 vectors. */
+const PLACE_BYTES = Math.max(8 * (6 + 1 + 16), 16 * (36 + 8));
 
 /** The kernel reads and writes up to sixteen pixels at once: so much may lie behind the end of anything. */
 const SLACK = 64;
@@ -110,7 +110,6 @@ export function layOut(use: PictureUse): Layout {
   }));
   // Two, because one thread may begin the next picture while another still cuts templates out of this one.
   const smooth = [0, 1].map(() => take(4 * widthPx * heightPx));
-  const templateRows = 4 * templateRowFloats(use.templateHalfPx) * (2 * use.templateHalfPx + 1);
   const rows = [
     4 * (2 * radiusPx + 2) * (widthPx + 2 * radiusPx + 24),
     2 * (widthPx + 2 * padPx),
@@ -123,8 +122,8 @@ export function layOut(use: PictureUse): Layout {
     next: take(8 * BATCH),
     found: take(BATCH),
     map: take(4 * MAP_ROWS * widthPx),
-    template: take(TEMPLATE_HEAD_BYTES + 3 * templateRows),
-    templateWeights: take(templateRows),
+    template: take(templateBytes(use.template)),
+    templateWeights: take(windowBytes(use.template)),
     place: take(PLACE_BYTES),
   }));
   return {
@@ -139,6 +138,16 @@ export function layOut(use: PictureUse): Layout {
     smooth,
     scratch,
   };
+}
+
+/** Bytes of a template: its head, then levels and slopes; a multiple of eight. */
+export function templateBytes(size: TemplateSize): number {
+  return TEMPLATE_HEAD_BYTES + 3 * windowBytes(size);
+}
+
+/** Bytes of one number for each sample of a window. */
+function windowBytes(size: TemplateSize): number {
+  return 4 * templateRowFloats(size.halfPx) * rowCount(size);
 }
 
 /** Floats of a row of a template: a whole number of vectors of four. */

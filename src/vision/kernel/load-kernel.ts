@@ -75,6 +75,19 @@ export interface Kernel {
     leastEigenvalue: number,
     scratch: number,
   ): void;
+  cutTemplate(
+    levels: number,
+    width: number,
+    xPx: number,
+    yPx: number,
+    template: number,
+    weights: number,
+    half: number,
+    rows: number,
+    rowStepPx: number,
+    contrastFloor: number,
+    work: number,
+  ): void;
   matchTemplate(
     levels: number,
     width: number,
@@ -82,6 +95,8 @@ export interface Kernel {
     template: number,
     weights: number,
     half: number,
+    rows: number,
+    rowStepPx: number,
     place: number,
     iterations: number,
     stepPx: number,

@@ -4,4 +4,4 @@ export { halveRows, relightRows } from './pyramid';
 export { padRows } from './mirror';
 export { cornerStrength } from './corner';
 export { followPoints } from './lucas-kanade';
-export { matchTemplate } from './template';
+export { cutTemplate, matchTemplate } from './template';
