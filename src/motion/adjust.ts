@@ -60,7 +60,7 @@ export interface AdjustReport {
 }
 
 /** What an adjustment writes to, all of it anew at every iteration. */
-interface Room {
+export interface Room {
   readonly lin: Linearisation;
   readonly equations: NormalEquations;
 }
@@ -69,7 +69,7 @@ interface Room {
 let largest: (Room & Pick<Observations, 'count' | 'frameCount' | 'trackCount'>) | null = null;
 
 /** Room for these observations, taken from that of the adjustment before, which has ended. */
-function roomFor(obs: Observations): Room {
+export function roomFor(obs: Observations): Room {
   const { count, frameCount, trackCount } = obs;
   if (
     !largest ||
@@ -152,7 +152,7 @@ export function adjust(obs: Observations, scene: Scene, options: AdjustOptions):
  * How far a step moves the points, RMS over the observations of trusted tracks, in noise per axis: what it takes off the sum of squares
  * to first order (the squared Newton decrement) is the sum of the squared moves.
  */
-function stepInSigmas(
+export function stepInSigmas(
   obs: Observations,
   { reducedGradient, trackGradient }: NormalEquations,
   { trackWeights }: Scene,
@@ -173,7 +173,8 @@ function stepInSigmas(
   return Math.sqrt(Math.max(0, sum) / Math.max(trusted, 1));
 }
 
-function moveTracks(scene: Scene, steps: Float64Array): void {
+/** Moves the tracks of a scene, 3 numbers each. */
+export function moveTracks(scene: Scene, steps: Float64Array): void {
   const { points } = scene;
   for (let k = 0; k < points.length; k += 3) {
     points[k] += steps[k];

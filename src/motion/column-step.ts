@@ -33,10 +33,24 @@ const PCG_ITERATIONS = 120;
 const PCG_TOLERANCE = 1e-12;
 const DAMPING = 1e-7;
 
+/** Solves for frame steps as exactly as columns need it. */
+export function exactSolver(
+  obs: Observations,
+  equations: NormalEquations,
+): (gradient: Float64Array) => Float64Array {
+  return frameSolver(obs, equations, {
+    maxIterations: PCG_ITERATIONS,
+    tolerance: PCG_TOLERANCE,
+    held: null,
+    damping: DAMPING,
+  });
+}
+
 /**
  * Lets poses and tracks take up columns, one after the other.
  *
  * @param equations at the scene and noise of `lin`
+ * @param solve {@link exactSolver} of these equations, where there is one already
  */
 export function columnSteps(
   obs: Observations,
@@ -44,13 +58,8 @@ export function columnSteps(
   equations: NormalEquations,
   trackWeights: Float64Array,
   sigma: number,
+  solve = exactSolver(obs, equations),
 ): (column: Column) => ColumnStep {
-  const solve = frameSolver(obs, equations, {
-    maxIterations: PCG_ITERATIONS,
-    tolerance: PCG_TOLERANCE,
-    held: null,
-    damping: DAMPING,
-  });
   return (column) => {
     const sides = sidesOf(obs, lin, equations, trackWeights, sigma, column);
     return stepOf(obs, lin, sides, trackWeights, column, solve(sides.reducedGradient));

@@ -110,7 +110,7 @@ export interface Scale {
 }
 
 /** Distance of the rows of a template, px at the tuned width. */
-const TEMPLATE_ROW_STEP = 1.5;
+const TEMPLATE_ROW_STEP = 2;
 
 /** Lengths for a picture width; below half the tuned width they stop shrinking, or windows would hold no texture. */
 export function scaleFor(widthPx: number): Scale {

@@ -6,12 +6,22 @@
  * poses and tracks leave of J (column-step.ts), J', is what tells k1:
  *   dk = - sum w J' r / sum w J'^2,   variance = 1 / sum w J'^2      (r residuals, w weights over sigma^2).
  */
-import { columnSteps, type Column } from '../column-step.js';
-import { accumulate, makeNormalEquations } from '../normal-equations.js';
+import {
+  LOWEST_SIGMA_SHARE,
+  LOWEST_TRACK_SIGMA_SHARE,
+  moveTracks,
+  roomFor,
+  stepInSigmas,
+  type Room,
+} from '../adjust.js';
+import { columnSteps, exactSolver, type Column } from '../column-step.js';
+import { accumulate } from '../normal-equations.js';
 import type { Observations } from '../observations.js';
-import { linearise, makeLinearisation, type Linearisation } from '../projection.js';
-import { noiseOf } from '../adjust.js';
+import { linearise, type Linearisation } from '../projection.js';
+import { residualScale, weighTracks } from '../robust-weights.js';
+import { movePoses } from '../rotation-steps.js';
 import type { Scene } from '../scene.js';
+import { solveTracks } from '../schur-pcg.js';
 
 /** What the residuals of a scene say of k1. */
 export interface BendStep {
@@ -33,14 +43,55 @@ const FLATTEST = 0.05;
  * @param obs ideal points at the present k1
  */
 export function bendStep(obs: Observations, scene: Scene, k1: number, sigmaStart: number): BendStep {
-  const lin = makeLinearisation(obs.count);
-  const equations = makeNormalEquations(obs);
-  const sigma = noiseOf(obs, scene, sigmaStart);
+  const { lin, equations } = roomFor(obs);
   linearise(obs, scene, lin);
+  const sigma = Math.max(residualScale(obs, lin, scene.trackWeights), LOWEST_SIGMA_SHARE * sigmaStart);
   accumulate(obs, lin, scene.trackWeights, sigma, 'gemanMcClure', equations);
-  const column = bendColumn(lin, k1);
-  const { frames, tracks, left } = columnSteps(obs, lin, equations, scene.trackWeights, sigma)(column);
+  return stepAt(obs, scene, k1, sigma, { lin, equations }, exactSolver(obs, equations));
+}
 
+/**
+ * The step at the present scene, and the step of poses and tracks with k1 as it is, which is made. Both come of the same equations, so
+ * that with the change of k1 they are one step of all unknowns.
+ *
+ * @param obs ideal points at the present k1
+ * @param isFirst true where the scene may be far from adjusted: the noise counts as no less than sigmaStart, and track weights are left
+ * @returns the step of k1, and how far the points were moved: RMS, in noise per axis
+ */
+export function bendAndMove(
+  obs: Observations,
+  scene: Scene,
+  k1: number,
+  sigmaStart: number,
+  isFirst: boolean,
+): { readonly step: BendStep; readonly movedSigmas: number } {
+  const { lin, equations } = roomFor(obs);
+  linearise(obs, scene, lin);
+  const scale = residualScale(obs, lin, scene.trackWeights);
+  const sigma = Math.max(scale, isFirst ? sigmaStart : LOWEST_SIGMA_SHARE * sigmaStart);
+  if (!isFirst)
+    weighTracks(obs, lin, Math.max(sigma, LOWEST_TRACK_SIGMA_SHARE * sigmaStart), scene.trackWeights);
+  accumulate(obs, lin, scene.trackWeights, sigma, 'gemanMcClure', equations);
+  const solve = exactSolver(obs, equations);
+  const frameSteps = solve(equations.reducedGradient);
+  const movedSigmas = stepInSigmas(obs, equations, scene, frameSteps);
+  const step = stepAt(obs, scene, k1, sigma, { lin, equations }, solve);
+  moveTracks(scene, solveTracks(obs, equations, frameSteps));
+  movePoses(scene, frameSteps);
+  return { step, movedSigmas };
+}
+
+function stepAt(
+  obs: Observations,
+  scene: Scene,
+  k1: number,
+  sigma: number,
+  { lin, equations }: Room,
+  solve: (gradient: Float64Array) => Float64Array,
+): BendStep {
+  const column = bendColumn(lin, k1);
+  const takeUp = columnSteps(obs, lin, equations, scene.trackWeights, sigma, solve);
+  const { frames, tracks, left } = takeUp(column);
   let pull = 0;
   let information = 0;
   for (let o = 0; o < obs.count; o++) {

@@ -3,11 +3,11 @@
  *
  * A lens that bends lines shifts every point by its place in the picture alone, so that a point which crosses the picture
  * seems to change its distance and its direction in a way that no move of the camera explains. k1 is found as one more
- * unknown of the adjustment (bend-step.ts), in turns with poses and tracks. Own derivation.
+ * unknown of the adjustment (bend-step.ts). Own derivation.
  */
 import { distort } from '../../optics/index.js';
 import { adjust, noiseOf } from '../adjust.js';
-import { bendStep, type BendStep } from './bend-step.js';
+import { bendAndMove, type BendStep } from './bend-step.js';
 import type { Observations } from '../observations.js';
 import { linearise, makeLinearisation } from '../projection.js';
 import { movePoses } from '../rotation-steps.js';
@@ -32,9 +32,11 @@ export interface DistortionSearch {
   readonly scene: Scene;
 }
 
-const MOST_PASSES = 8;
-/** Steps below this share of the noise end the adjustment of a pass. */
-const STILL_SIGMAS = 0.01;
+const MOST_STEPS = 12;
+/** Steps of poses and tracks below this share of the noise: k1 is told no better by a scene that is adjusted further, which it is later. */
+const STILL_SIGMAS = 0.1;
+/** Steps that end the adjustment at the k1 that was started with. */
+const BACK_STILL_SIGMAS = 0.01;
 /** Longest step of k1 at once, and steps that count as none: in standard deviations, and at all. */
 const LONGEST_STEP = 0.06;
 const STILL_DEVIATIONS = 0.2;
@@ -60,29 +62,20 @@ export function searchDistortion(
   sigmaStart: number,
 ): DistortionSearch {
   const scene = copyOfScene(start);
-  const settle = (obs: Observations, settled = scene): void => {
-    adjust(obs, settled, {
-      sigmaStart,
-      iterations: 3,
-      stillSigmas: STILL_SIGMAS,
-      pcgIterations: 30,
-      kernel: 'gemanMcClure',
-      trackWeightsFrom: 1,
-    });
-  };
   let k1 = startK1;
   let observations = unbend(seen, k1);
-  settle(observations);
-  let step = bendStep(observations, scene, k1, sigmaStart);
-  for (let pass = 0; pass < MOST_PASSES && !isStill(step); pass++) {
+  let { step, movedSigmas } = bendAndMove(observations, scene, k1, sigmaStart, true);
+  for (let count = 1; count < MOST_STEPS; count++) {
     const limited = Math.max(-LONGEST_STEP, Math.min(LONGEST_STEP, step.change));
-    const next = Math.max(possible[0], Math.min(possible[1], k1 + limited));
-    if (next === k1) break;
-    follow(scene, step, next - k1);
-    k1 = next;
-    observations = unbend(seen, k1);
-    settle(observations);
-    step = bendStep(observations, scene, k1, sigmaStart);
+    const next = isStill(step) ? k1 : Math.max(possible[0], Math.min(possible[1], k1 + limited));
+    // Weights of tracks are renewed once at least.
+    if (next === k1 && movedSigmas < STILL_SIGMAS && count > 1) break;
+    if (next !== k1) {
+      follow(scene, step, next - k1);
+      k1 = next;
+      observations = unbend(seen, k1);
+    }
+    ({ step, movedSigmas } = bendAndMove(observations, scene, k1, sigmaStart, false));
   }
   const atLimit = !isStill(step) && (step.change < 0 ? k1 === possible[0] : k1 === possible[1]);
   const found = { k1, sd: step.sd, atLimit, step, observations, scene };
@@ -95,7 +88,14 @@ export function searchDistortion(
   if (small < SMALL_FALL) return { ...found, costFall: small };
   const back = copyOfScene(scene);
   follow(back, step, startK1 - k1);
-  settle(unbend(seen, startK1), back);
+  adjust(unbend(seen, startK1), back, {
+    sigmaStart,
+    iterations: 3,
+    stillSigmas: BACK_STILL_SIGMAS,
+    pcgIterations: 30,
+    kernel: 'gemanMcClure',
+    trackWeightsFrom: 1,
+  });
   const before = meanCost(squaredResiduals(seen, back, startK1), trusted, sigma);
   return { ...found, costFall: Math.max(0, 1 - after / before) };
 }
