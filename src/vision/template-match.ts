@@ -4,8 +4,8 @@ import type { TemplateWindow } from './template-window.js';
 import type { SmoothPicture } from './types.js';
 import { isInside, sampleWindow, type Placement } from './window-samples.js';
 
-/** Most iterations, and the step that ends them, px. */
-export const MATCH_LIMITS = { iterations: 8, stepPx: 0.002 } as const;
+/** Most iterations, the step that ends them, and what may still be to come when each step is as much shorter as the latest was, px. */
+export const MATCH_LIMITS = { iterations: 8, stepPx: 0.002, aheadPx: 0.0005 } as const;
 
 /** Weakest gain at which the picture still counts as showing the template. */
 export const LEAST_GAIN = 0.2;
@@ -44,6 +44,7 @@ export class TemplateMatcher {
     const { halfPx } = this.#window;
     let iterations = 0;
     let residualGrey = Infinity;
+    let before = 0;
     while (iterations < MATCH_LIMITS.iterations) {
       if (!isInside(picture, place, halfPx)) return { ...LOST, iterations };
       sampleWindow(picture, place, this.#window, this.#samples);
@@ -60,7 +61,9 @@ export class TemplateMatcher {
       const gain = 1 + step[6] / (template.contrastGrey + CONTRAST_FLOOR);
       if (!(gain > LEAST_GAIN)) return { ...LOST, iterations };
       if (!compose(place, step, gain, halfPx)) return { ...LOST, iterations };
-      if (Math.max(Math.abs(step[0]), Math.abs(step[1])) < MATCH_LIMITS.stepPx * gain) break;
+      const size = Math.max(Math.abs(step[0]), Math.abs(step[1])) / gain;
+      if (size < MATCH_LIMITS.stepPx || size * size < MATCH_LIMITS.aheadPx * before) break;
+      before = size;
     }
     return { found: true, residualGrey, iterations };
   }

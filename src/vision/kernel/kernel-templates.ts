@@ -75,6 +75,7 @@ export function kernelTemplates(
             scratch.place,
             MATCH_LIMITS.iterations,
             MATCH_LIMITS.stepPx,
+            MATCH_LIMITS.aheadPx,
             LEAST_GAIN,
           );
           if (iterations < 0) return { found: false, residualGrey: Infinity, iterations: -1 - iterations };

@@ -100,6 +100,7 @@ export interface Kernel {
     place: number,
     iterations: number,
     stepPx: number,
+    aheadPx: number,
     leastGain: number,
   ): number;
 }

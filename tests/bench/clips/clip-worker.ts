@@ -84,7 +84,8 @@ async function perform({ work, clip, threads, tracks }: Errand, folder: string):
     case 'track': {
       const { trackFrames } = await built<typeof Following>('tracking/index.js');
       begin();
-      const options = { threads, ...(tracks !== null && { targetTracks: tracks }) };
+      const expected = footage.decodedSize(facts, {});
+      const options = { threads, expected, ...(tracks !== null && { targetTracks: tracks }) };
       const { table, noisePx } = await trackFrames(grey(), options);
       return tell({ frames: table.frameCount, note: `noise ${noisePx?.toFixed(4) ?? '-'} px` });
     }

@@ -186,11 +186,13 @@ export function matchTemplate(
   place: usize,
   iterations: i32,
   stepPx: f64,
+  aheadPx: f64,
   leastGain: f64,
 ): i32 {
   const step = place + STEP_AT;
   const gradient = place + GRADIENT_AT;
   let taken = 0;
+  let before: f64 = 0;
   while (taken < iterations) {
     if (!isInside(place, width, height, half)) return -1 - taken;
     project(levels, width, template, weights, half, rows, rowStep, place);
@@ -206,7 +208,9 @@ export function matchTemplate(
     store<f64>(place, Math.sqrt(max<f64>(0, squares - explained)), RESIDUAL_AT);
     const gain = 1 + load<f64>(step, 48) / load<f64>(template, CONTRAST_AT);
     if (!(gain > leastGain) || !compose(place, step, gain, half)) return -1 - taken;
-    if (max(Math.abs(load<f64>(step)), Math.abs(load<f64>(step, 8))) < stepPx * gain) break;
+    const size = max(Math.abs(load<f64>(step)), Math.abs(load<f64>(step, 8))) / gain;
+    if (size < stepPx || size * size < aheadPx * before) break;
+    before = size;
   }
   return taken;
 }
