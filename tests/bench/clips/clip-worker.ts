@@ -124,16 +124,8 @@ async function perform({ work, clip, threads, tracks }: Errand, folder: string):
       const { stdout } = await run('python3', [script, raw, String(size.widthPx), String(size.heightPx)]);
       return tell({ frames, note: stdout.trim() });
     }
-    case 'first': {
-      const { measure } = await built<typeof Measuring>('measure.js');
-      const stop = new AbortController();
-      const onProgress = (stage: string, done: number): void => {
-        if (stage !== 'track' || done !== 1) return;
-        tell({ frames: 1 });
-        stop.abort();
-      };
-      await measure({ clip, rig: RIG }, { ...hooks, onProgress, signal: stop.signal }).catch(() => undefined);
-    }
+    case 'first':
+      throw new Error('the first frame is timed without a loader, by first-frame.mjs');
   }
 }
 
