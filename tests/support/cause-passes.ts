@@ -95,7 +95,7 @@ export function causePass(kind: CauseKind, speedMps: CauseSpeed): CausePass {
 
 /**
  * The same pass exposed for an eighth of a frame, of which one instant holds all that frames can show: a third of the filming. Not for
- * joints at 0.5 m/s nor for wheel and motor at 0.2 m/s, which did not get their names from so short an exposure.
+ * joints at 0.5 m/s nor for wheel and motor at 0.2 m/s, which got a wrong name beside the right ones from so short an exposure.
  */
 export function inOneInstant(one: CausePass): CausePass {
   return { ...one, pass: { ...one.pass, shutterAngleDeg: 45, motionSamples: 1 } };
