@@ -37,6 +37,9 @@ const SHARED = [
   'web/page',
 ].map((room) => `tests/${room}/**/*.test.ts`);
 
+/** Whole clips: files of minutes, which share a process as well, so that the textures of the scenes are drawn once. */
+const CLIPS = ['tests/end-to-end/**/*.test.ts'];
+
 export default defineConfig({
   root,
   test: {
@@ -46,8 +49,13 @@ export default defineConfig({
     hookTimeout: 120_000,
     env: { TRUNDLE_DATA: dataFolder },
     reporters: ['default', ['json', { outputFile: path.join(root, '.cache/test-results.json') }]],
+    // They run in the order of their names: the longest files first, so that no core is left with one of them at the end.
     projects: [
-      { extends: true, test: { name: 'own process', include: ['tests/**/*.test.ts'], exclude: SHARED } },
+      { extends: true, test: { name: 'clips', include: CLIPS, isolate: false } },
+      {
+        extends: true,
+        test: { name: 'own process', include: ['tests/**/*.test.ts'], exclude: [...CLIPS, ...SHARED] },
+      },
       { extends: true, test: { name: 'shared process', include: SHARED, isolate: false } },
     ],
   },

@@ -4,6 +4,7 @@ import { AXES } from '../../src/run/index.js';
 import { accuracyOf } from '../support/accuracy.js';
 import {
   asTested,
+  atFullSize,
   DARK_PASS,
   LOCKED_OFF_PASS,
   SILENT_ANGLES_PASS,
@@ -20,7 +21,7 @@ describe('a dark, noisy clip of low contrast', () => {
 
 describe('an axis without vibration', () => {
   it('is told as "below X" where only angles shake', { timeout: 900_000 }, async () =>
-    expectAccurate(await accuracyOf(SILENT_TRANSLATION_PASS)),
+    expectAccurate(await accuracyOf(atFullSize(SILENT_TRANSLATION_PASS))),
   );
 
   it(
@@ -28,7 +29,11 @@ describe('an axis without vibration', () => {
     { timeout: 900_000 },
     async () =>
       expectAccurate(
-        await accuracyOf({ ...SILENT_ANGLES_PASS, name: 'translation-only-intra', allIntra: true }),
+        await accuracyOf({
+          ...atFullSize(SILENT_ANGLES_PASS),
+          name: 'translation-only-intra',
+          allIntra: true,
+        }),
       ),
   );
 

@@ -14,6 +14,7 @@ const WIDE_PASS: Pass = {
   fps: 25,
   widthPx: 960,
   heightPx: 540,
+  colour: false,
   focalLengthMm: 24,
   lensK1: -0.1,
   move: 'lateral',

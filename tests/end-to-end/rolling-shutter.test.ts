@@ -18,8 +18,9 @@ const PASS = {
   name: 'rolling-shutter-joints',
   durationS: 4.5,
   fps: 30,
-  widthPx: 1280,
-  heightPx: 720,
+  widthPx: 960,
+  heightPx: 540,
+  colour: false,
   focalLengthMm: 35,
   move: 'lateral',
   speedMps: 0.3,
@@ -47,6 +48,8 @@ const PROMISED: Record<Axis, number> = {
 describe('a clip of knocks under a rolling shutter', { timeout: 900_000 }, () => {
   let clip: MadeUpClip;
   let rig: Rig;
+  /** Measured as a whole, the readout told by the rig. */
+  let told: Motion;
   /** Splits the same tracks with a readout told (seconds), or with none. */
   let split: (readoutS?: number) => Motion;
 
@@ -78,6 +81,7 @@ describe('a clip of knocks under a rolling shutter', { timeout: 900_000 }, () =>
         sourceWidthPx: facts.widthPx,
         readoutS,
       });
+    told = (await measure({ clip: clip.clipFile, rig }, { threads: 1 })).motion;
   }, 900_000);
 
   function expectTrue(motion: Motion): void {
@@ -93,15 +97,14 @@ describe('a clip of knocks under a rolling shutter', { timeout: 900_000 }, () =>
     for (const axis of ['tilt', 'roll', 'lateral'] as const) expect(doubtful).not.toContain(axis);
   }
 
-  it('is measured as it was made when the rig tells the readout', async () => {
+  it('is measured as it was made when the rig tells the readout', () => {
     expect(rig.readoutMs).toBe(READOUT_MS);
-    const { motion } = await measure({ clip: clip.clipFile, rig }, { threads: 1 });
-    expect(motion.readout).toMatchObject({
+    expect(told.readout).toMatchObject({
       source: 'given',
       readoutS: READOUT_MS / 1000,
       state: 'corrected',
     });
-    expectTrue(motion);
+    expectTrue(told);
   });
 
   it('is measured as it was made when nobody knows the readout, which is then found', () => {
@@ -119,6 +122,6 @@ describe('a clip of knocks under a rolling shutter', { timeout: 900_000 }, () =>
     const { truth, error } = against(motion, 'vertical');
     expect(error).toBeGreaterThan(2 * truth);
     expect(motion.axes.vertical.rms!).toBeGreaterThan(2 * truth);
-    expect(against(motion, 'tilt').error).toBeGreaterThan(10 * against(split(0.018), 'tilt').error);
+    expect(against(motion, 'tilt').error).toBeGreaterThan(10 * against(told, 'tilt').error);
   });
 });

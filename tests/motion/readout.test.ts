@@ -16,11 +16,20 @@ import { simulatePass, type PassOptions, type SimulatedPass } from './support/si
 /** Tilt 0.05 deg and vertical 0.5 mm RMS: a shaky dolly. */
 const SHAKY = { angularDeg: 0.05, translationalMm: 0.5, durationS: 4 } as const;
 
+let filmedLast: { readonly key: string; readonly pass: SimulatedPass } | null = null;
+
+/** The pass, simulated once for the splits that follow one another. */
+function film(options: Partial<PassOptions>): SimulatedPass {
+  const key = JSON.stringify(options);
+  if (filmedLast?.key !== key) filmedLast = { key, pass: simulatePass(options) };
+  return filmedLast.pass;
+}
+
 function measure(
   options: Partial<PassOptions>,
   readoutS?: number,
 ): { pass: SimulatedPass; motion: Motion; scores: ReturnType<typeof score> } {
-  const pass = simulatePass(options);
+  const pass = film(options);
   const travelM = pass.travelM > 0 ? pass.travelM : undefined;
   const motion = splitMotion(pass.table, pass.camera, { travelM, interCoded: false, readoutS });
   return { pass, motion, scores: score(motion, pass) };

@@ -34,6 +34,11 @@ export function asTested(pass: Pass): Pass {
   return { ...pass, colour: false, widthPx: 960, heightPx: 540 };
 }
 
+/** A pass whose silent axes need the full size: in grey and a sixth fewer frames; the shake ends at 10 Hz. */
+export function atFullSize(pass: Pass): Pass {
+  return { ...pass, colour: false, fps: 25 };
+}
+
 /** The passes of one move that the tests film: every lens once; the table of accuracy has them all. */
 export function testedPassesOf(move: Move): Pass[] {
   return passesOf(move)

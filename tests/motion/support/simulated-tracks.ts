@@ -225,17 +225,19 @@ export function simulatePass(options: Partial<PassOptions> = {}): SimulatedPass 
   for (let t = 0; t < frameCount; t++) {
     for (let k = 0; k < slots.length; k++) {
       let slot = slots[k];
-      if (slot) {
-        const [x, y, z] = project(slot, t);
+      let seen = slot && project(slot, t);
+      if (slot && seen) {
+        const [x, y, z] = seen;
         const inside = x > EDGE_PX && x < WIDTH - EDGE_PX && y > EDGE_PX && y < HEIGHT - EDGE_PX && z > 0.3;
         if (!inside || slot.lastFrame <= t) {
           finished.push(slot);
           slot = null;
+          seen = null;
         }
       }
       slot ??= start(t);
       slots[k] = slot;
-      const [x, y] = project(slot, t);
+      const [x, y] = seen ?? project(slot, t);
       const gross = random() < pass.grossShare ? 4 : 0;
       slot.frames.push(t);
       slot.x.push(x + pass.noisePx * normal() + gross * normal());

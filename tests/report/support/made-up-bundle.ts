@@ -16,8 +16,17 @@ const CAMERA: Camera = {
   distortion: null,
 };
 
-/** A corridor seen from low down: tiled floor, plain walls, a bright door at the end. */
+const drawn = new Map<string, Uint8Array>();
+
+/** A corridor seen from low down: tiled floor, plain walls, a bright door at the end. Drawn once in each size; a copy for each caller. */
 export function corridorPicture(widthPx = 960, heightPx = 540): RgbPicture {
+  const size = `${widthPx} x ${heightPx}`;
+  const rgb = drawn.get(size) ?? drawCorridor(widthPx, heightPx);
+  drawn.set(size, rgb);
+  return { widthPx, heightPx, rgb: rgb.slice() };
+}
+
+function drawCorridor(widthPx: number, heightPx: number): Uint8Array {
   const rgb = new Uint8Array(3 * widthPx * heightPx);
   const horizon = 0.45 * heightPx;
   for (let v = 0; v < heightPx; v++)
@@ -44,7 +53,7 @@ export function corridorPicture(widthPx = 960, heightPx = 540): RgbPicture {
       for (let c = 0; c < 3; c++)
         rgb[3 * (v * widthPx + u) + c] = Math.max(0, Math.min(255, base[c] * light * shade));
     }
-  return { widthPx, heightPx, rgb };
+  return rgb;
 }
 
 /** The series of the made-up run; its floor is not stored. */
@@ -61,8 +70,9 @@ export function madeUpSeries({ clip, createdAt, stabilise }: RunDocument, motion
 }
 
 /** The bundle of the made-up run. */
-export function madeUpBundle(change?: Change, motion: Motion = madeUpMotion()): ReportBundle {
-  const run = madeUpRun(change, motion);
+export function madeUpBundle(change?: Change, given?: Motion): ReportBundle {
+  const run = madeUpRun(change, given);
+  const motion = given ?? madeUpMotion();
   const { pan, tilt, roll } = motion.vibration;
   return {
     run,

@@ -11,7 +11,7 @@ import {
 import type { Motion } from '../../../src/motion/types.js';
 import { judge, resolveDelivery } from '../../../src/judge/index.js';
 import { JOINT_AT_S, madeUpMotion } from './made-up-motion.js';
-import { madeUpSpectrum } from './made-up-spectrum.js';
+import { madeUpSpectrum, plainSpectrum } from './made-up-spectrum.js';
 import { madeUpStabilise } from './made-up-stabilise.js';
 import { madeUpSurface } from './made-up-surface.js';
 
@@ -77,7 +77,8 @@ export function motionSection(motion: Motion): MotionSection {
 export type Change = (draft: RunDocument) => void;
 
 /** The made-up run: a borderline-free pass of 12 s at 25 fps. `change` edits it, then the verdict is made anew. */
-export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMotion()): RunDocument {
+export function madeUpRun(change: Change = () => {}, given?: Motion): RunDocument {
+  const motion = given ?? madeUpMotion();
   const run: RunDocument = {
     schema: RUN_SCHEMA,
     tool: { version: '0.1.0', commit: '1a2b3c4' },
@@ -148,7 +149,7 @@ export function madeUpRun(change: Change = () => {}, motion: Motion = madeUpMoti
     },
     motion: motionSection(motion),
     motionLog: null,
-    spectrum: madeUpSpectrum(motion),
+    spectrum: given ? madeUpSpectrum(given) : plainSpectrum(),
     stabilise: madeUpStabilise(JOINT_AT_S + 0.08),
     surface: madeUpSurface(),
     verdict: { grade: 'pass', reasons: [], advice: [] },

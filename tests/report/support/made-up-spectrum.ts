@@ -5,6 +5,7 @@
 import type { Motion } from '../../../src/motion/types.js';
 import type { Axis, Peak, ShakeSourceSection, SpectrumSection } from '../../../src/run/index.js';
 import { analyseSpectrum, spectrumSection } from '../../../src/spectrum/index.js';
+import { madeUpMotion } from './made-up-motion.js';
 
 const SPEED_MPS = 0.25;
 
@@ -170,4 +171,12 @@ export function madeUpSpectrum(motion: Motion): SpectrumSection {
       'At 25 frames/s shake above 12.5 Hz shows at a lower frequency: each source lists what else it could be.',
     ],
   };
+}
+
+let plain: SpectrumSection | null = null;
+
+/** The section of the made-up motion as it is, analysed once for all tests of a process; a copy for each caller. */
+export function plainSpectrum(): SpectrumSection {
+  plain ??= madeUpSpectrum(madeUpMotion());
+  return structuredClone(plain);
 }
