@@ -17,7 +17,7 @@ import { DELIVERY_PRESETS, type DeliveryPresets } from '../presets.js';
 import { blurRange } from '../residual.js';
 import { judge } from '../verdict.js';
 import { changesInWords } from './changes-in-words.js';
-import { foretell, motionFor, outcomeWith } from './foretold.js';
+import { foretell, motionFor, outcomeWith, repeatOfAny } from './foretold.js';
 import { otherDelivery } from './other-delivery.js';
 import { asMeasured, isAsItWas, isMeasuredMotion, passWith, settingFor, type Setting } from './setting.js';
 import { stepsThatCount } from './steps-that-count.js';
@@ -151,12 +151,12 @@ function foretoldState(setting: Setting): State & Pick<WhatIfAnswer, 'adviceNote
     return { then: stateOf(setting, motion, section, verdict), stabilise: section, adviceNote: null };
   }
   // One prediction is not built upon another: the steps come from the figures alone.
-  const stabilise = withoutTimes(section);
+  const stabilise = repeatOfAny(withoutTimes(section), foretold);
   const verdict = judge({ ...sections, stabilise, pass: null });
   const advice = stepsThatCount(verdict);
   return {
     then: stateOf(setting, motion, stabilise, { ...verdict, advice }),
-    stabilise,
+    stabilise: section,
     adviceNote:
       verdict.grade === 'pass' || verdict.grade === 'unmeasurable'
         ? null

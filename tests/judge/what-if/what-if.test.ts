@@ -34,7 +34,7 @@ const without = (...names: (keyof Rig)[]): Rig =>
   Object.fromEntries(Object.entries(PASS.rig).filter(([name]) => !names.includes(name as keyof Rig)));
 const SEVERITY = { pass: 0, marginal: 1, fail: 2, unmeasurable: 3 };
 
-function then(answer: WhatIfAnswer): NonNullable<WhatIfAnswer['then']> {
+function then(answer: Pick<WhatIfAnswer, 'then' | 'refused'>): NonNullable<WhatIfAnswer['then']> {
   if (answer.then === null) throw new Error(`refused: ${answer.refused}`);
   return answer.then;
 }
@@ -73,6 +73,24 @@ describe('a wish that changes nothing', () => {
     }
     whatIfAnswerSchema.parse(answer);
   });
+});
+
+describe('another speed', () => {
+  // One pass does not tell what a machine shakes, and a machine shakes as much at any speed.
+  const calmer = rolledPass({ seed: 4, speedMps: 0.2, durationS: 10 });
+  it.each([0.1, 0.13, 0.17, 0.3])(
+    'leaves open that all of the shake is a machine, and with it a repeat: %s m/s',
+    (speedMps) => {
+      const { measured, ...answer } = whatIf(calmer, { speedMps });
+      const { cropPercent, residualPx } = then(answer);
+      expect(cropPercent.high).toBeGreaterThanOrEqual(measured.cropPercent.high - 1e-9);
+      expect(cropPercent.low).toBeLessThanOrEqual(measured.cropPercent.value);
+      expect(residualPx!.high).toBeGreaterThanOrEqual(measured.residualPx!.value);
+      expect(residualPx!.low).toBeLessThanOrEqual(measured.residualPx!.value);
+      const row = answer.tables.speed.find(({ asked }) => asked);
+      expectWithin(row!.outcome!.cropPercent.high, cropPercent.high, { rel: 1e-9, why: 'rounding' });
+    },
+  );
 });
 
 describe('another lens', () => {
