@@ -1,6 +1,6 @@
 /** Checks the words of a command line against a command's options before anything runs: unknown, missing and repeated ones are refused. */
 import type { ArgsDef } from 'citty';
-import { TrundleError, nearestName } from '../run/plain.js';
+import { TrundleError, likelyName } from '../run/plain.js';
 
 /**
  * Refuses flags that the command does not have, flags without their value, and flags given twice.
@@ -18,11 +18,7 @@ export function checkFlags(rawArgs: readonly string[], args: ArgsDef): void {
     const name = flag.replace(/^--/, '');
     if (name === 'help') continue;
     const definition = flag.startsWith('--') ? args[name] : undefined;
-    if (!definition || definition.type === 'positional')
-      throw new TrundleError(
-        'argument-unknown',
-        `There is no option "${flag}"; the nearest is "--${nearestName(name, known)}". A file name that begins with a dash goes after "--".`,
-      );
+    if (!definition || definition.type === 'positional') throw unknown(flag, likelyName(name, known));
     if (seen.has(name)) throw new TrundleError('argument-invalid', `"${flag}" is given twice.`);
     seen.add(name);
     if (definition.type === 'boolean') continue;
@@ -33,4 +29,12 @@ export function checkFlags(rawArgs: readonly string[], args: ArgsDef): void {
         `"${flag}" needs a value${definition.valueHint ? `, like ${definition.valueHint}` : ''}.`,
       );
   }
+}
+
+function unknown(flag: string, meant: string | null): TrundleError {
+  const instead = meant === null ? 'see --help for those that there are' : `the nearest is "--${meant}"`;
+  return new TrundleError(
+    'argument-unknown',
+    `There is no option "${flag}"; ${instead}. A file name that begins with a dash goes after "--".`,
+  );
 }

@@ -11,7 +11,7 @@ import {
   type RunDocument,
 } from '../run/index.js';
 import { keepsFromPass, LONGER_TAKE_OVER_LIMIT } from '../judge/index.js';
-import { terminalTexts } from '../texts/index.js';
+import { setupTexts, terminalTexts } from '../texts/index.js';
 import { takeSentence } from '../stabilise/index.js';
 import { axesInWords, frequency, sourceName, sureness } from './cause-words.js';
 import { deliveryPxPerClipPx } from './delivery-px.js';
@@ -70,11 +70,21 @@ export function terminalSummary(run: RunDocument, { colour, columns: width }: Su
   }
   const { assumed } = run.rig;
   if (assumed.length > 0)
-    lines.push('', terminalTexts.taken(assumed.map(({ name, value }) => safe(`${name} ${value}`))));
+    lines.push(
+      '',
+      terminalTexts.taken(
+        assumed.map(({ name, value }) => safe(terminalTexts.takenAs(nameOfInput(name), value))),
+      ),
+    );
   const inOurUnits = (line: string): string => inUnits(line, run.units);
   // The table has its units already: its columns would be torn by others.
   const table = measured ? ['', ...axisTable(run)] : [];
   return brokenLines([...head.map(inOurUnits), ...table, ...lines.map(inOurUnits)], width).join('\n');
+}
+
+/** An input as people call it. */
+function nameOfInput(name: string): string {
+  return setupTexts.inputs.find(({ key }) => key === name)?.name.toLowerCase() ?? name;
 }
 
 /** What puts the verdict in doubt, what keeps it from pass, and what a pass of the test does not hold for. */

@@ -22,6 +22,10 @@ export const DOUBT_CODES = [
   'exposure-change',
   /** So few bits that fine shake is not in the file. */
   'heavy-compression',
+  /** The clip ends earlier than it says: what was rolled past that is not in the figures. */
+  'clip-truncated',
+  /** Frames within the clip cannot be read. */
+  'clip-damaged',
 ] as const;
 
 /** The code of a doubt. */

@@ -13,6 +13,20 @@ export function nearestName(name: string, known: readonly string[]): string {
   return best;
 }
 
+/** Letters of a name that is known this well may be wrong, as a share of them. */
+const WRONG_SHARE = 0.4;
+/** Of shorter names one wrong letter leaves too little to go by. */
+const LEAST_LETTERS = 4;
+
+/** The nearest name where that is likely to be meant; null where nothing is near: a name that is far off helps nobody. */
+export function likelyName(name: string, known: readonly string[]): string | null {
+  const nearest = nearestName(name, known);
+  const [given, meant] = [name.toLowerCase(), nearest.toLowerCase()];
+  if (given !== '' && meant.startsWith(given)) return nearest;
+  if (given.length < LEAST_LETTERS) return null;
+  return editDistance(given, meant) <= WRONG_SHARE * given.length ? nearest : null;
+}
+
 function editDistance(a: string, b: string): number {
   let previous = Array.from({ length: b.length + 1 }, (_, j) => j);
   for (let i = 1; i <= a.length; i++) {

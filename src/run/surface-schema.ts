@@ -67,6 +67,10 @@ const bumpSchema = z.strictObject({
   heightRangeMm: num.describe('Half of the 95 % range of heightMm, mm.'),
   leftMm: orNull.describe('Height under the left wheels, mm, sign as heightMm; null without deck roll.'),
   rightMm: orNull.describe('Height under the right wheels, mm, sign as heightMm; null without deck roll.'),
+  // Runs that were measured before it was told have none.
+  sideRangeMm: orNull
+    .default(null)
+    .describe('Half of the 95 % range of leftMm and of rightMm, mm; null without deck roll.'),
   lengthM: num.describe('Length along the run, m; 0 for a step or joint.'),
   kind: z
     .enum(['step', 'joint', 'bump', 'dip'])

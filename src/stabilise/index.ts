@@ -17,7 +17,7 @@ export { sourcePlaces, sourcePlacesOfRays } from './turn/source-places.js';
 export { largestCentredHalfWidth } from './crop/crop-geometry.js';
 export { MOVING_ZOOM_WINDOW_S, smoothBelow } from './crop/moving-zoom.js';
 export * from './take/longer-take-types.js';
-export { predictTakes, stretchAgain, TAKE_LENGTHS_S } from './take/longer-take.js';
+export { hitsOf, predictTakes, stretchAgain, TAKE_LENGTHS_S } from './take/longer-take.js';
 export { findHits } from './take/hits.js';
 export {
   framingForPicture,

@@ -11,7 +11,7 @@ import { shutterForBlur } from './residual/blur-shutter.js';
 import { deliveryPixels } from './what-if/delivery-pixels.js';
 import { framingForPicture } from './what-if/framing.js';
 import { predictTakes } from './take/longer-take.js';
-import type { TakeForecast, TestPass } from './take/longer-take-types.js';
+import type { Hit, TakeForecast, TestPass } from './take/longer-take-types.js';
 import { heightPerWidth } from './crop/exact-crop.js';
 import { MOVING_ZOOM_WINDOW_S, smoothBelow } from './crop/moving-zoom.js';
 import { offCentreCrop } from './crop/off-centre-crop.js';
@@ -47,6 +47,8 @@ export interface StabilisationOptions {
   readonly modes?: readonly StabiliseMode[];
   /** Smoothings of the trade-off curve, seconds; those that do not fit the clip are left out. */
   readonly sweepS?: readonly number[];
+  /** Hits that are known, in frames of the motion; looked for unless given. */
+  readonly hits?: readonly Hit[] | undefined;
   /** Seed of the upper bounds of longer takes. */
   readonly seed?: number;
 }
@@ -88,6 +90,7 @@ export function planStabilisation(
     modes = STABILISE_MODES,
     sweepS = STABILISE_DEFAULTS.sweepS,
     takeS = STABILISE_DEFAULTS.takeS,
+    hits,
     seed = STABILISE_DEFAULTS.seed,
   } = options;
   if (!(smoothingS > 0)) throw new RangeError(`smoothingS must be positive, got ${smoothingS}`);
@@ -130,7 +133,7 @@ export function planStabilisation(
       input,
       kept,
       takes.sort((a, b) => a - b),
-      seed,
+      { hits, seed },
     ),
     curve,
     residual,
@@ -223,9 +226,9 @@ function forecast(
   { motion, camera, rig = {} }: StabilisationInput,
   kept: Way,
   takesS: readonly number[],
-  seed: number,
+  { hits, seed }: { readonly hits: readonly Hit[] | undefined; readonly seed: number },
 ): TakeForecast {
-  return predictTakes(testPassOf(kept, camera, motion.rateHz, rig), takesS, seed);
+  return predictTakes({ ...testPassOf(kept, camera, motion.rateHz, rig), hits }, takesS, seed);
 }
 
 /** A pass as the forecast of other takes needs it. @param camera that the way's crop was computed for */

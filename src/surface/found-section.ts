@@ -38,6 +38,7 @@ export function bumpsSection(events: readonly ListedEvent[]): SurfaceSection['bu
     heightRangeMm: TWO_SIDED_95 * MM_PER_M * event.heightSdM,
     leftMm: event.sides && MM_PER_M * event.sides.leftM,
     rightMm: event.sides && MM_PER_M * event.sides.rightM,
+    sideRangeMm: event.sides && TWO_SIDED_95 * MM_PER_M * event.sides.sdM,
     lengthM: event.lengthM,
     kind: event.kind,
     wheelLine: event.wheelLine,

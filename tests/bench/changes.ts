@@ -7,6 +7,7 @@ import {
   type PassChange,
 } from '../../src/judge/index.js';
 import { mean, standardDeviation } from '../../src/numerics/index.js';
+import { oneMotion } from '../../src/judge/changes/types.js';
 import type { PredictedOutcome, Ranged } from '../../src/run/index.js';
 import { rolledPass, type RolledPass } from '../judge/advice/support/rolled-pass.js';
 
@@ -95,7 +96,7 @@ export function printChangeTable(write: (text: string) => void): void {
 
 function asDriven(pass: MeasuredPass): PredictedOutcome {
   const { motion } = pass;
-  return outcomeOf(pass, { expected: motion, least: motion, most: motion });
+  return outcomeOf(pass, oneMotion(motion));
 }
 
 function count(row: Row, { value, low, high }: Ranged, truth: number): void {

@@ -19,6 +19,9 @@ describe('the command line', () => {
       /no option "--focol".*nearest is "--focal".*\[argument-unknown\]/,
     ],
     [['measure', 'a.mp4', '-f', '35mm'], /no option "-f".*\[argument-unknown\]/],
+    // A letter of three, or all of a name, may be anything.
+    [['measure', 'a.mp4', '--foo', '1'], /no option "--foo"; see --help/],
+    [['measure', 'a.mp4', '--quartz', '1'], /no option "--quartz"; see --help/],
     [['measure', '-a.mp4'], /begins with a dash goes after "--"/],
     [['measure', 'a.mp4', '--focal'], /"--focal" needs a value, like 35mm/],
     [['measure', 'a.mp4', '--focal', '--speed', '1m/s'], /"--focal" needs a value/],

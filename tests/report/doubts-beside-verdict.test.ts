@@ -72,6 +72,11 @@ describe('doubts of a clip', () => {
     expect(terminal(run).split('Warnings')[1]).toContain(ZOOM);
   });
 
+  it('count a clip that ends early among them: a part of the pass was not measured', () => {
+    const { run } = bundleWith([warning('clip-truncated', 'The clip ends 2 s early.')]);
+    expect(terminal(run)).toContain('In doubt: The clip ends 2 s early.');
+  });
+
   it('do not change the grade of the document', () => {
     const { run } = bundleWith([]);
     for (const code of DOUBT_CODES) {

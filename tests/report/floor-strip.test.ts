@@ -274,7 +274,7 @@ describe('the section on the floor', () => {
     expect(passed).toContain('with 1 joint (a row, one every 0.300 m) and 1 dip.');
     expect(passed).toContain('Both kick the picture by more than 1 px, and this pass keeps its limits');
     expect(passed).toContain(
-      'the worst is No. 1 at 1.810 m (10:14:09:06): joint of 0.62 mm up, both wheel lines.',
+      'the worst is No. 1 at 1.810 m (10:14:09:06): joint of 0.66 mm up, both wheel lines.',
     );
     const run = madeUpRun();
     run.verdict.grade = 'fail';

@@ -41,7 +41,7 @@ describe('the terminal summary', () => {
     expect(text).toMatch(/^Do first: /m);
     expect(text).toContain('Warnings: 1');
     expect(text).toContain(
-      'Taken, not given: lens distortion none; rolling shutter 0 ms; shutter angle 180 deg (',
+      'Taken, not given: lens distortion: none; rolling shutter: 0 ms; shutter angle: 180 deg (',
     );
   });
 

@@ -12,6 +12,7 @@ const STEP: SurfaceBump = {
   heightRangeMm: 0.1,
   leftMm: 1.2,
   rightMm: 0,
+  sideRangeMm: 0.2,
   lengthM: 0,
   kind: 'step',
   wheelLine: 'left',
@@ -24,12 +25,27 @@ describe('a bump in the words of a grip', () => {
   it.each<[string, Partial<SurfaceBump>]>([
     ['step of 1.2 mm up, left wheel line', {}],
     [
-      'joint of 0.8 mm down, both wheel lines',
+      'joint of 0.9 mm down, both wheel lines',
       { kind: 'joint', wheelLine: 'both', heightMm: -0.8, leftMm: -0.9, rightMm: -0.7 },
     ],
     [
       'joint, left 0.4 mm up, right 2.8 mm down',
       { kind: 'joint', wheelLine: 'both', heightMm: -1.2, leftMm: 0.4, rightMm: -2.8 },
+    ],
+    [
+      'joint, left between 0.9 mm down and 1.5 mm up, right 2.9 mm down',
+      {
+        ...{ kind: 'joint', wheelLine: 'both', heightMm: -1.3 },
+        ...{ leftMm: 0.3, rightMm: -2.9, sideRangeMm: 1.2 },
+      },
+    ],
+    // Measured before ranges were told.
+    [
+      'joint, left 0.3 mm up, right 2.9 mm down',
+      {
+        ...{ kind: 'joint', wheelLine: 'both', heightMm: -1.3 },
+        ...{ leftMm: 0.3, rightMm: -2.9, sideRangeMm: null },
+      },
     ],
     ['step of 0.6 mm up, wheel line not known', { wheelLine: 'unknown', leftMm: null, rightMm: null }],
     [

@@ -2,7 +2,7 @@
 import { spokenGrade, surfaceClass } from '../../surface/index.js';
 import { floorAdviceTexts } from '../../texts/index.js';
 import { applyChanges } from '../changes/apply-changes.js';
-import { isRefused, type RefusedChange } from '../changes/types.js';
+import { isRefused, NOTHING_ELSE, type RefusedChange } from '../changes/types.js';
 import { scaledVibration } from '../changes/with-vibration.js';
 import { byChange, byMotion, shareOfMotion, stepWhenItHelps, type Present } from './present.js';
 import type { ForetoldStep } from './step.js';
@@ -64,6 +64,7 @@ export function laidSurfaceSteps(present: Present): ForetoldStep[] {
       expected: scaled(ratio.value),
       least: scaled(ratio.low),
       most: scaled(ratio.high),
+      ...NOTHING_ELSE,
       assumes: [floorAdviceTexts.allAxesAlike],
     });
     return stepWhenItHelps(present, foretold, {

@@ -1,5 +1,6 @@
 /** Several changes of a pass at once: the motion that the camera would then have had, with its range. */
 import type { Motion } from '../../motion/index.js';
+import { jointFactor } from '../relative-range.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import { atSpeed } from './at-speed.js';
 import { onOtherFloor } from './other-floor.js';
@@ -89,7 +90,19 @@ export function changeFurther(
   const most = before.most === before.expected ? expected : after(before.most);
   if (isRefused(least)) return least;
   if (isRefused(most)) return most;
-  return { ...expected, least: least.least, most: most.most };
+  const otherwise = before.otherwise.map(after);
+  const refused = otherwise.find(isRefused);
+  if (refused !== undefined) return refused;
+  return {
+    ...expected,
+    least: least.least,
+    most: most.most,
+    otherwise: [
+      ...expected.otherwise,
+      ...otherwise.flatMap((one) => (isRefused(one) ? [] : [one.expected, ...one.otherwise])),
+    ],
+    factor95: jointFactor(before.factor95, expected.factor95),
+  };
 }
 
 function single(pass: MeasuredPass, change: PassChange): ChangedMotion | RefusedChange {

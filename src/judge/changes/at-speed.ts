@@ -3,15 +3,15 @@
  * frequency, and a mount that rings stays where it rings.
  */
 import { fourthDifferenceVibration } from '../../numerics/index.js';
-import { AXES, isAngular, sixAxes, type SixAxes } from '../../run/index.js';
+import { sixAxes, type SixAxes } from '../../run/index.js';
 import { otherSpeedTexts } from '../../texts/index.js';
-import { motionAtSpeed, smoothingOf, speedRefusal, withoutEnds } from '../../stabilise/index.js';
+import { motionAtSpeed, smoothingOf, speedRefusal } from '../../stabilise/index.js';
 import type { Motion } from '../../motion/index.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import { filteredAtMount, mountGain, mountOf, type RingingMount } from './mount-gain.js';
 import { withoutMachines } from './silenced.js';
-import { unchanged, type ChangedMotion, type RefusedChange } from './types.js';
-import { scaledVibration, withVibration } from './with-vibration.js';
+import { oneMotion, unchanged, type ChangedMotion, type RefusedChange } from './types.js';
+import { withVibration } from './with-vibration.js';
 
 /**
  * What exposure, folding and the edges of the band make of the same floor at another speed, as a factor either way (95 %): foretold
@@ -22,8 +22,8 @@ const COURSE_FACTOR95 = 1.13;
 /**
  * The pass at another speed.
  *
- * Expected: machines that are named keep their frequency, all else follows the floor, through the mount. Ends of the range: all of it
- * follows the floor, and all of it is the machine's, whichever shakes less; one pass cannot tell more.
+ * Expected: machines that are named keep their frequency, all else follows the floor, through the mount. It may as well be that all of
+ * it follows the floor, or that all of it is the machine's; one pass cannot tell more.
  */
 export function atSpeed(pass: MeasuredPass, speedMps: number): ChangedMotion | RefusedChange {
   const { motion, rig, floor } = pass;
@@ -46,11 +46,10 @@ export function atSpeed(pass: MeasuredPass, speedMps: number): ChangedMotion | R
   const replayed = motionAtSpeed(throughMount(rolling, mount, factor), factor);
   const expected = withVibration(replayed, plusMachines(replayed, machines, factor));
   const allFloor = motionAtSpeed(motion, factor);
-  const ends = [expected, allFloor, motion].sort((a, b) => shake(a) - shake(b));
   return {
-    expected,
-    least: scaledVibration(ends[0], () => 1 / COURSE_FACTOR95),
-    most: scaledVibration(ends[ends.length - 1], () => COURSE_FACTOR95),
+    ...oneMotion(expected),
+    otherwise: [allFloor, motion],
+    factor95: COURSE_FACTOR95,
     assumes: assumptions(factor, mount, rolling !== motion),
   };
 }
@@ -83,16 +82,6 @@ function turnedRound(series: Float64Array, place: number): number {
   const within = folded <= last ? folded : 2 * last - folded;
   const i = Math.min(last - 1, Math.floor(within));
   return series[i] + (within - i) * (series[i + 1] - series[i]);
-}
-
-/** What counts for the crop and for what is left, in the units of the motion: enough to order motions of one pass. */
-function shake({ vibration, trimFrames, depth }: Motion): number {
-  const rho = depth?.meanInverse ?? 0;
-  return AXES.reduce((sum, axis) => {
-    const inner = withoutEnds(vibration[axis], trimFrames);
-    const weight = isAngular(axis) ? 1 : rho;
-    return sum + (inner.reduce((squares, value) => squares + value * value, 0) * weight ** 2) / inner.length;
-  }, 0);
 }
 
 function assumptions(factor: number, mount: RingingMount | null, machinesTold: boolean): string[] {

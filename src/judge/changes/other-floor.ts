@@ -26,7 +26,7 @@ import type { MeasuredPass } from '../pass/measured-pass.js';
 import { jointFactor } from '../relative-range.js';
 import { cameraVibration, carriedLens, deckVibration, type DeckVibration } from './deck-shares.js';
 import { withoutMachines } from './silenced.js';
-import { unchanged, type ChangedMotion, type PassChange, type RefusedChange } from './types.js';
+import { NOTHING_ELSE, unchanged, type ChangedMotion, type PassChange, type RefusedChange } from './types.js';
 import { withVibration } from './with-vibration.js';
 
 /** Changes that go through the floor's model. */
@@ -181,7 +181,7 @@ function scaledDeck(
     };
     return withVibration(pass.motion, cameraVibration(pass.motion, lens, grown));
   };
-  return { expected: at('value'), least: at('low'), most: at('high'), assumes };
+  return { expected: at('value'), least: at('low'), most: at('high'), ...NOTHING_ELSE, assumes };
 }
 
 /** The end of the range, widened by what another course in time does to the largest frames. */

@@ -7,7 +7,7 @@ import { bumpResponse, floorFromSurface, type PredictedEvent } from '../../surfa
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import { cameraVibration, carriedLens } from './deck-shares.js';
 import { capped, passages, quieted } from './kick-rest.js';
-import { unchanged, type ChangedMotion, type RefusedChange } from './types.js';
+import { NOTHING_ELSE, unchanged, type ChangedMotion, type RefusedChange } from './types.js';
 import { withVibration } from './with-vibration.js';
 
 /** Least that the floor at a shimmed place may shake, over the rest of the floor. */
@@ -50,6 +50,7 @@ export function shimmed(pass: MeasuredPass, bumps: readonly number[]): ChangedMo
     expected: quiet(ends[0], 1),
     least,
     most,
+    ...NOTHING_ELSE,
     assumes: [remedyTexts.shimsHold],
   };
 }

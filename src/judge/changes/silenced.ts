@@ -6,7 +6,7 @@ import { withoutEnds } from '../../stabilise/index.js';
 import type { Motion } from '../../motion/index.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
 import { filteredAtMount, mountGain, mountOf } from './mount-gain.js';
-import type { ChangedMotion, RefusedChange } from './types.js';
+import { NOTHING_ELSE, type ChangedMotion, type RefusedChange } from './types.js';
 import { withVibration } from './with-vibration.js';
 
 /** A line is spread by the length of the clip over so many resolution cells to each side. */
@@ -40,6 +40,7 @@ export function silenced(pass: MeasuredPass, sources: readonly number[]): Change
     expected: less(({ rms: seen }) => seen, 1),
     least: less(({ rmsCi95 }) => rmsCi95[1], RINGING_LOST[1]),
     most: less(({ rmsCi95 }) => rmsCi95[0], RINGING_LOST[0]),
+    ...NOTHING_ELSE,
     assumes: [remedyTexts.stoppedAsAWhole],
   };
 }

@@ -17,11 +17,19 @@ export type PassChange =
   /** These entries of the list of sources stopped: a wheel trued, a motor set softly, a mount stiffened. */
   | { readonly what: 'silence'; readonly sources: readonly number[] };
 
-/** The motion after a change: what is expected, and the ends of its 95 % range, least shake first. */
+/** The motion after a change: what is expected, and what the prediction leaves open. */
 export interface ChangedMotion {
   readonly expected: Motion;
+  /** The ends of the 95 % range, least shake first; the motion that is expected where they are factors of it alone. */
   readonly least: Motion;
   readonly most: Motion;
+  /**
+   * Motions that the pass does not tell from the expected one, in no order: which of them shakes less differs from axis to axis, so
+   * each figure is worked out from all of them.
+   */
+  readonly otherwise: readonly Motion[];
+  /** What else is open about any of these motions, as a factor on its figures either way (95 %); at least 1. */
+  readonly factor95: number;
   /** What is taken for granted, plain sentences. */
   readonly assumes: readonly string[];
 }
@@ -31,9 +39,17 @@ export interface RefusedChange {
   readonly refused: string;
 }
 
+/** Of a change that leaves nothing open but the ends of its range. */
+export const NOTHING_ELSE: Pick<ChangedMotion, 'otherwise' | 'factor95'> = { otherwise: [], factor95: 1 };
+
 /** Nothing changed: the motion itself, without a range. */
 export function unchanged(motion: Motion): ChangedMotion {
-  return { expected: motion, least: motion, most: motion, assumes: [] };
+  return { ...oneMotion(motion), assumes: [] };
+}
+
+/** One motion in all places: nothing about it is open. */
+export function oneMotion(motion: Motion): Omit<ChangedMotion, 'assumes'> {
+  return { expected: motion, least: motion, most: motion, ...NOTHING_ELSE };
 }
 
 /** True for an answer that is a refusal. */

@@ -43,12 +43,12 @@ export function figuresOf(pass: MeasuredPass, motion: Motion, settings: OutcomeS
  * leaves open, the measuring error of the pass and, for the crop, a repeat of the move, as those of a verdict on a measured pass do;
  * they decide the grade.
  *
- * @param changed the pass's own motion in all three places stands for "no change"
+ * @param changed the pass's own motion in all places stands for "no change"
  * @throws RangeError when the smoothing does not fit the motion
  */
 export function outcomeOf(
   pass: MeasuredPass,
-  changed: Pick<ChangedMotion, 'expected' | 'least' | 'most'>,
+  changed: Omit<ChangedMotion, 'assumes'>,
   settings: OutcomeSettings = {},
 ): PredictedOutcome {
   const setting = settingOf(pass, changed, settings);
@@ -58,7 +58,7 @@ export function outcomeOf(
 
 function settingOf(
   pass: MeasuredPass,
-  changed: Pick<ChangedMotion, 'expected' | 'least' | 'most'>,
+  changed: Omit<ChangedMotion, 'assumes'>,
   { camera, delivery = pass.delivery, choice, shutterAngleDeg }: OutcomeSettings,
 ): Setting {
   const now = asMeasured(pass);

@@ -6,6 +6,7 @@ import type { MotionSection, PredictedOutcome, Ranged, StabiliseSection } from '
 import { bareWayOf, frameTimes, stretchAgain, type BareWay } from '../../stabilise/index.js';
 import { cropRange } from '../crop.js';
 import { decide } from '../decide.js';
+import { jointFactor } from '../relative-range.js';
 import { worstGrade, type Grade } from '../finding.js';
 import { residualRange, residualRmsPx } from '../residual.js';
 import { widened } from './widened-motion.js';
@@ -14,6 +15,8 @@ import { isMeasuredMotion, type Setting } from './setting.js';
 /** What is foretold, with the ends of what the prediction alone leaves open. */
 export interface Foretold {
   readonly cropPercent: Ranged;
+  /** Crop of the motion that needs most of those that the pass does not tell apart, over that of the expected one; at least 1. */
+  readonly otherwiseGrowth: number;
   /** The part of the shake left that comes from translation. */
   readonly translationPx: Ranged | null;
   /** The way of the motion that is expected. */
@@ -21,17 +24,25 @@ export interface Foretold {
 }
 
 /**
- * Stabilises the motion that is expected, and those at the ends of its range.
+ * Stabilises the motion that is expected, those at the ends of its range, and those that it may be otherwise. The range is that of any
+ * of them: the ends of the expected one stand for theirs, in proportion.
  * @throws RangeError when the smoothing does not fit the frame rate of the motion
  */
 export function foretell(setting: Setting, known?: BareWay): Foretold {
-  const { expected, least, most } = setting.moved;
+  const { expected, least, most, otherwise, factor95 } = setting.moved;
   const way = known ?? wayFor(setting, expected);
-  const ways = [way, ...[least, most].map((motion) => (motion === expected ? way : wayFor(setting, motion)))];
+  const found = (motion: typeof expected): BareWay => (motion === expected ? way : wayFor(setting, motion));
+  const ends = [way, found(least), found(most)];
+  const others = [way, ...otherwise.map(found)];
+  const range = (figureOf: (of: BareWay) => number): Ranged =>
+    anyOf(ranged(ends.map(figureOf)), others.map(figureOf), factor95);
+  const crop = ({ crop: { cropPercent } }: BareWay): number => cropPercent;
+  const translationPx = ({ residual }: BareWay): number | null => residual.causes.translation?.rmsPx ?? null;
   return {
     way,
-    cropPercent: ranged(ways.map(({ crop }) => crop.cropPercent)),
-    translationPx: rangedIfKnown(ways.map(({ residual }) => residual.causes.translation?.rmsPx ?? null)),
+    cropPercent: range(crop),
+    otherwiseGrowth: crop(way) > 0 ? Math.max(...others.map(crop)) / crop(way) : 1,
+    translationPx: translationPx(way) === null ? null : range((of) => translationPx(of) ?? 0),
   };
 }
 
@@ -53,8 +64,18 @@ export function sectionsFor(
 ): { readonly motion: MotionSection; readonly stabilise: StabiliseSection } {
   return {
     motion: motionFor(setting, foretold),
-    stabilise: { ...roughSection(setting, foretold.way), again },
+    stabilise: repeatOfAny({ ...roughSection(setting, foretold.way), again }, foretold),
   };
+}
+
+/** The section with the repeat of whichever motion needs most: of none is it known that the pass will not be like it. */
+export function repeatOfAny(
+  stabilise: StabiliseSection,
+  { otherwiseGrowth }: Pick<Foretold, 'otherwiseGrowth'>,
+): StabiliseSection {
+  const { again } = stabilise;
+  const upper95Percent = Math.min(100, otherwiseGrowth * again.upper95Percent);
+  return { ...stabilise, again: { ...again, upper95Percent } };
 }
 
 /** The two sections where no plan of the setting says what a repeat of its move needs. @throws RangeError as `foretell` */
@@ -153,8 +174,12 @@ function ranged(values: readonly number[]): Ranged {
   return { value: values[0], low: Math.min(...values), high: Math.max(...values) };
 }
 
-function rangedIfKnown(values: readonly (number | null)[]): Ranged | null {
-  return values[0] === null ? null : ranged(values.filter((value) => value !== null));
+/** The range of a figure that may as well start from any of several values: its ends go with each of them in proportion. */
+function anyOf({ value, low, high }: Ranged, others: readonly number[], factor95: number): Ranged {
+  const [least, most] = [Math.min(...others), Math.max(...others)];
+  if (!(value > 0)) return { value, low: Math.min(low, least), high: Math.max(high, most * factor95) };
+  const joint = (grown: number): number => jointFactor(grown, factor95);
+  return { value, low: low > 0 ? least / joint(value / low) : 0, high: most * joint(high / value) };
 }
 
 function factors({ value, low, high }: Ranged): readonly [number, number] {

@@ -10,14 +10,15 @@ import type {
   WhatIfState,
 } from '../../run/index.js';
 import { whatIfAnswerTexts } from '../../texts/index.js';
-import { planStabilisation, stabiliseSection } from '../../stabilise/index.js';
+import { hitsOf, planStabilisation, stabiliseSection, testPassOf, type Hit } from '../../stabilise/index.js';
 import { resolveDelivery } from '../delivery.js';
 import type { MeasuredPass } from '../pass/measured-pass.js';
+import { figuresOf } from '../pass/outcome.js';
 import { DELIVERY_PRESETS, type DeliveryPresets } from '../presets.js';
 import { blurRange } from '../residual.js';
 import { judge } from '../verdict.js';
 import { changesInWords } from './changes-in-words.js';
-import { foretell, motionFor, outcomeWith } from './foretold.js';
+import { foretell, motionFor, outcomeWith, repeatOfAny } from './foretold.js';
 import { otherDelivery } from './other-delivery.js';
 import { asMeasured, isAsItWas, isMeasuredMotion, passWith, settingFor, type Setting } from './setting.js';
 import { stepsThatCount } from './steps-that-count.js';
@@ -124,6 +125,15 @@ function withKnownWays(section: StabiliseSection, { pass }: Setting): StabiliseS
   return { ...section, modes: [...section.modes, ...known] };
 }
 
+/**
+ * The hits that the pass itself shows. What is made of its motion has the same ones in the same frames: looked for anew, they would come
+ * and go as the rules of the search fall on other frame rates, and the foretold take would jump between speeds that hardly differ.
+ */
+function hitsOfPass({ pass }: Setting): readonly Hit[] {
+  const { way } = figuresOf(pass, pass.motion, { choice: { mode: 'keepMove' } });
+  return hitsOf(testPassOf(way, pass.motion.camera, pass.motion.rateHz, pass.rig));
+}
+
 /** The plan under other conditions, and the verdict on it. */
 function foretoldState(setting: Setting): State & Pick<WhatIfAnswer, 'adviceNote'> {
   const { pass, moved, camera, rig, delivery, choice } = setting;
@@ -133,6 +143,7 @@ function foretoldState(setting: Setting): State & Pick<WhatIfAnswer, 'adviceNote
     {
       ...choice,
       smoothingS: choice.smoothingS ?? undefined,
+      hits: isMeasuredMotion(setting) ? undefined : hitsOfPass(setting),
       modes: isMeasuredMotion(setting) && !knowsWays(setting) ? ['smoothest'] : [],
     },
   );
@@ -151,12 +162,12 @@ function foretoldState(setting: Setting): State & Pick<WhatIfAnswer, 'adviceNote
     return { then: stateOf(setting, motion, section, verdict), stabilise: section, adviceNote: null };
   }
   // One prediction is not built upon another: the steps come from the figures alone.
-  const stabilise = withoutTimes(section);
+  const stabilise = repeatOfAny(withoutTimes(section), foretold);
   const verdict = judge({ ...sections, stabilise, pass: null });
   const advice = stepsThatCount(verdict);
   return {
     then: stateOf(setting, motion, stabilise, { ...verdict, advice }),
-    stabilise,
+    stabilise: section,
     adviceNote:
       verdict.grade === 'pass' || verdict.grade === 'unmeasurable'
         ? null

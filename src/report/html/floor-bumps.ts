@@ -22,7 +22,7 @@ export function bumpTable(bundle: ReportBundle): Markup {
     const timecode = floorTexts.passage(timecodeAt(clip, bump.atS), axle);
     const rangeMm = 1000 * bump.atRangeM;
     const range = `${rangeMm < 2 ? figure(rangeMm) : Math.round(rangeMm)} mm`;
-    const [left, right] = [side(bump.leftMm), side(bump.rightMm)];
+    const [left, right] = [bump.leftMm, bump.rightMm].map((heightMm) => side(heightMm, bump.sideRangeMm));
     return [
       i + 1,
       html`${floorTexts.place(placeInWords(bump.atM, bump.atRangeM), range)}${narrow(timecode)}`,
@@ -67,8 +67,10 @@ function narrow(text: string): Markup {
   return html`<span class="sub narrow">${text}</span>`;
 }
 
-function side(heightMm: number | null): string {
-  return heightMm === null ? '–' : `${heightMm < 0 ? '−' : '+'}${figure(Math.abs(heightMm))} mm`;
+function side(heightMm: number | null, rangeMm: number | null): string {
+  if (heightMm === null) return '–';
+  const range = rangeMm === null ? '' : ` ± ${figure(rangeMm)}`;
+  return `${heightMm < 0 ? '−' : '+'}${figure(Math.abs(heightMm))}${range} mm`;
 }
 
 /** Never "100 %": no scan is that sure. */

@@ -41,6 +41,8 @@ const FEW_HITS = 3;
 const RARE_S = 6;
 /** Hits are the joints of a floor when at least this share of the joints that were rolled over made one. */
 const JOINTS_SEEN_SHARE = 0.7;
+/** Joints that a take just rolls over count, whatever its length came from. */
+const ROUNDING = 1e-9;
 /** Below as many upward crossings the clip is no sample of anything. */
 const LEAST_CROSSINGS = 3;
 /** Hits per take that may have stayed unseen in a test without one: -ln 0.05 for each length of the test. */
@@ -69,7 +71,7 @@ export function predictTakes(
   seed = 1,
 ): TakeForecast {
   const clipS = pass.cropFraction.length / pass.rateHz;
-  const hits = pass.hits ?? findHits(pass.vibration, pass.rateHz, pass.echoS);
+  const hits = hitsOf(pass);
   const elsewhere = forecaster(pass, hits, clipS, seed);
   return {
     takes: takesS.map((takeS): LongerTake => {
@@ -85,6 +87,11 @@ export function predictTakes(
     again: sameStretch(pass, takesS, clipS, elsewhere),
     hits: { seen: hits.length, list: hits },
   };
+}
+
+/** The hits of a test: those that are known, else those that its vibration shows. */
+export function hitsOf({ hits, vibration, rateHz, echoS }: TestPass): readonly Hit[] {
+  return hits ?? findHits(vibration, rateHz, echoS);
 }
 
 /** Draws the crop of takes elsewhere on such a floor, and says what the draws are worth. */
@@ -158,7 +165,7 @@ function jointsIn(
   clipS: number,
 ): ((takeS: number) => number) | null {
   if (!joints) return null;
-  const count = (takeS: number): number => Math.floor((joints.speedMps * takeS) / joints.spacingM);
+  const count = (takeS: number): number => Math.floor((joints.speedMps * takeS) / joints.spacingM + ROUNDING);
   return hits.length >= JOINTS_SEEN_SHARE * count(clipS) ? count : null;
 }
 

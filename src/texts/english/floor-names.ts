@@ -1,5 +1,5 @@
 /** The surface in the words of a grip: a line of the list of bumps, and the class with its range. */
-import { figure, type SurfaceBump, type SurfaceSection } from '../../run/index.js';
+import { figure, heightUnderWorstMm, type SurfaceBump, type SurfaceSection } from '../../run/index.js';
 
 const LINES: Record<SurfaceBump['wheelLine'], string> = {
   left: 'left wheel line',
@@ -21,30 +21,31 @@ export function bumpInWords(bump: SurfaceBump): string {
 
 /**
  * What it is and how high, without place: "step of 1.2 mm up", "bump of 0.8 mm, 40 mm long". The height is that under the wheel line
- * that meets it; where both do and differ, each is told: "joint, left 0.4 mm up, right 2.8 mm down".
+ * that it is highest under, by which lists are ordered; where both meet it and differ, each is told: "joint, left 0.4 mm up, right
+ * 2.8 mm down". A line whose height may as well be none is told by its range.
  */
 function whatInWords(bump: SurfaceBump): string {
-  const { kind, leftMm, rightMm, lengthM } = bump;
+  const { kind, leftMm, rightMm, sideRangeMm, lengthM } = bump;
   const lasting = kind === 'step' || kind === 'joint';
   const length = !lasting && lengthM > 0 ? `, ${figure(1000 * lengthM)} mm long` : '';
   const seen = kind === 'dip' ? ' as this wheel sees it' : '';
   if (sidesDiffer(bump))
-    return `${kind}, left ${upOrDown(leftMm ?? 0)}, right ${upOrDown(rightMm ?? 0)}${seen}${length}`;
-  const heightMm = shownHeightMm(bump);
+    return `${kind}, left ${underLine(leftMm ?? 0, sideRangeMm)}, right ${underLine(rightMm ?? 0, sideRangeMm)}${seen}${length}`;
+  const heightMm = heightUnderWorstMm(bump);
   return lasting
     ? `${kind} of ${upOrDown(heightMm)}`
     : `${kind} of ${figure(Math.abs(heightMm))} mm${seen}${length}`;
-}
-
-function shownHeightMm({ heightMm, leftMm, rightMm, wheelLine }: SurfaceBump): number {
-  if (wheelLine === 'left') return leftMm ?? heightMm;
-  return wheelLine === 'right' ? (rightMm ?? heightMm) : heightMm;
 }
 
 function sidesDiffer({ wheelLine, leftMm, rightMm }: SurfaceBump): boolean {
   if (wheelLine !== 'both' || leftMm === null || rightMm === null) return false;
   const [low, high] = [Math.abs(leftMm), Math.abs(rightMm)].sort((a, b) => a - b);
   return leftMm * rightMm < 0 || high > ALIKE * low;
+}
+
+function underLine(heightMm: number, rangeMm: number | null): string {
+  if (rangeMm === null || Math.abs(heightMm) > rangeMm) return upOrDown(heightMm);
+  return `between ${upOrDown(heightMm - rangeMm)} and ${upOrDown(heightMm + rangeMm)}`;
 }
 
 function upOrDown(heightMm: number): string {

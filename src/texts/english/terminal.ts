@@ -11,6 +11,7 @@ export const terminalTexts = {
   motionLog: 'Motion log:',
   warnings: (count: number): string => `Warnings: ${count}`,
   atSeconds: (seconds: string): string => ` (at ${seconds} s)`,
+  takenAs: (input: string, value: string): string => `${input}: ${value}`,
   taken: (inputs: readonly string[]): string =>
     `Taken, not given: ${inputs.join('; ')} (the report says what each matters).`,
   /** A source of shake: its name, its frequency unless the name holds it, where it shows, what it shifts, how sure its cause is. */

@@ -11,6 +11,7 @@ import {
   type MeasuredPass,
   type PassChange,
 } from '../../../src/judge/index.js';
+import { oneMotion } from '../../../src/judge/changes/types.js';
 import type { Motion } from '../../../src/motion/index.js';
 import { rms } from '../../../src/numerics/index.js';
 import { motionAtSpeed } from '../../../src/stabilise/index.js';
@@ -24,7 +25,7 @@ const PASS = { gdM3: GD_M3, speedMps: 0.2, durationS: 12 } as const;
 
 function plain(pass: MeasuredPass): PredictedOutcome {
   const { motion } = pass;
-  return outcomeOf(pass, { expected: motion, least: motion, most: motion });
+  return outcomeOf(pass, oneMotion(motion));
 }
 
 function foretold(pass: MeasuredPass, change: PassChange): ChangedMotion {
@@ -151,12 +152,16 @@ describe('a speed that is not that of the pass', () => {
   const pass = rolledPass({ seed: 6, ...PASS });
 
   it('is all floor where no machine is named, and its range reaches to all machine', () => {
-    const { expected, least, most } = foretold(pass, { what: 'speed', speedMps: 0.3 });
+    const changed = foretold(pass, { what: 'speed', speedMps: 0.3 });
     const replayed = motionAtSpeed(pass.motion, 0.3 / 0.2);
-    expect(expected.vibration).toEqual(replayed.vibration);
-    for (const end of [pass.motion, replayed]) {
-      expect(tiltMdeg(least)).toBeLessThan(tiltMdeg(end));
-      expect(tiltMdeg(most)).toBeGreaterThan(tiltMdeg(end));
+    expect(changed.expected.vibration).toEqual(replayed.vibration);
+    const { cropPercent, residualPx } = outcomeOf(pass, changed);
+    for (const motion of [pass.motion, replayed]) {
+      const one = outcomeOf({ ...pass, motion }, oneMotion(motion));
+      expect(cropPercent.low).toBeLessThan(one.cropPercent.value);
+      expect(cropPercent.high).toBeGreaterThanOrEqual(one.cropPercent.high);
+      expect(residualPx!.low).toBeLessThan(one.residualPx!.value);
+      expect(residualPx!.high).toBeGreaterThan(one.residualPx!.value);
     }
   });
 

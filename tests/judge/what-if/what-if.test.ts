@@ -34,7 +34,7 @@ const without = (...names: (keyof Rig)[]): Rig =>
   Object.fromEntries(Object.entries(PASS.rig).filter(([name]) => !names.includes(name as keyof Rig)));
 const SEVERITY = { pass: 0, marginal: 1, fail: 2, unmeasurable: 3 };
 
-function then(answer: WhatIfAnswer): NonNullable<WhatIfAnswer['then']> {
+function then(answer: Pick<WhatIfAnswer, 'then' | 'refused'>): NonNullable<WhatIfAnswer['then']> {
   if (answer.then === null) throw new Error(`refused: ${answer.refused}`);
   return answer.then;
 }
@@ -72,6 +72,40 @@ describe('a wish that changes nothing', () => {
       expect(here[0].outcome?.grade).toBe(RUN.verdict.grade);
     }
     whatIfAnswerSchema.parse(answer);
+  });
+});
+
+describe('another speed', () => {
+  // One pass does not tell what a machine shakes, and a machine shakes as much at any speed.
+  const calmer = rolledPass({ seed: 4, speedMps: 0.2, durationS: 10 });
+  it.each([0.1, 0.13, 0.17, 0.3])(
+    'leaves open that all of the shake is a machine, and with it a repeat: %s m/s',
+    (speedMps) => {
+      const { measured, ...answer } = whatIf(calmer, { speedMps });
+      const { cropPercent, residualPx } = then(answer);
+      expect(cropPercent.high).toBeGreaterThanOrEqual(measured.cropPercent.high - 1e-9);
+      expect(cropPercent.low).toBeLessThanOrEqual(measured.cropPercent.value);
+      expect(residualPx!.high).toBeGreaterThanOrEqual(measured.residualPx!.value);
+      expect(residualPx!.low).toBeLessThanOrEqual(measured.residualPx!.value);
+      const row = answer.tables.speed.find(({ asked }) => asked);
+      expectWithin(row!.outcome!.cropPercent.high, cropPercent.high, { rel: 1e-9, why: 'rounding' });
+    },
+  );
+
+  // Of this pass one frame rate shows a hit more than the next, though all of them have the same joints.
+  it('foretells much the same longer take at speeds that hardly differ', () => {
+    const jointed = rolledPass({
+      ...{ seed: 2, gdM3: 1e-6, speedMps: 0.25, durationS: 8 },
+      joints: { spacingM: 0.6, lippageM: 0.0002, gapWidthM: 0.004, gapDepthM: 0.002 },
+    });
+    const [slower, faster] = [0.1999, 0.2001].map((speedMps) => {
+      const { take } = then(whatIf(jointed, { speedMps, takeS: 60 }));
+      return { median: take!.medianPercent!, upper: take!.upper95Percent!, atLeast: take!.atLeast };
+    });
+    // Blocks of half a second hold a whole number of frames: one more or less moves the tail by some per cent.
+    expectWithin(faster.median, slower.median, { rel: 0.05, why: 'blocks of the tail' });
+    expectWithin(faster.upper, slower.upper, { rel: 0.1, why: 'blocks of the tail' });
+    expect(faster.atLeast).toBe(slower.atLeast);
   });
 });
 

@@ -57,6 +57,18 @@ describe('the list of a floor', () => {
     });
   });
 
+  it('names no single line of a joint of a row whose other line is a fifth as high', () => {
+    const steps = [0.3, 0.9, 1.5, 2.1, 2.7].map((placeM) => ({
+      placeM,
+      leftM: 1.2e-3,
+      rightM: 0.24e-3,
+    }));
+    const list = listOf({ seed: 1, gdM3: 6e-8, speedMps: 0.4, durationS: 8, steps });
+    const joints = list.events.filter(({ kind }) => kind === 'joint');
+    expect(joints.length).toBeGreaterThanOrEqual(5);
+    expect(joints.filter(({ wheelLine }) => wheelLine === 'left' || wheelLine === 'right')).toEqual([]);
+  });
+
   it('begins with the worst under either line', () => {
     const worst = events.map(({ heightM, sides }) =>
       Math.max(Math.abs(heightM), Math.abs(sides!.leftM), Math.abs(sides!.rightM)),

@@ -7,6 +7,7 @@ import { readStretch } from '../../stretch.js';
 import { ordered } from '../queue/ordered.js';
 import { dropRows, select, type ReadyClip } from './batch.js';
 import { settingsOfClip } from './batch-settings.js';
+import { settingsOfPart } from './rig-files.js';
 
 /** True while orders are on their way. */
 export const isOrdering = signal(false);
@@ -36,9 +37,11 @@ export async function orderMeasurements(clips: readonly ReadyClip[]): Promise<nu
 
 type Outcome = { readonly job: Job; readonly fault: null } | { readonly job: null; readonly fault: string };
 
-async function orderOne({ clip, stretch, own }: ReadyClip): Promise<Outcome> {
-  const settings = settingsOfForm(settingsOfClip({ own }));
+async function orderOne({ clip, stretch, own, rig }: ReadyClip): Promise<Outcome> {
+  const whole = settingsOfForm(settingsOfClip({ own }));
   const typed = stretch.peek();
+  const isPart = typed.in !== undefined || typed.out !== undefined;
+  const settings = isPart ? settingsOfPart(whole, rig.peek()) : whole;
   const { inFault, outFault, tooShort } = readStretch(typed, clip);
   const fault = inFault ?? outFault ?? tooShort;
   if (fault !== null) return { job: null, fault };

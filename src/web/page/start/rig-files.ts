@@ -34,6 +34,17 @@ export function readRigFile(
   }
 }
 
+/**
+ * The settings that a part of a clip is measured with: the travel of its rig file is that of the whole clip, so where a speed is given
+ * lengths go by the speed. A travel that was typed is meant.
+ */
+export function settingsOfPart(settings: Settings, rig: Settings | null): Settings {
+  const { travel, ...others } = settings;
+  const isOfFile = travel !== undefined && travel === rig?.travel;
+  const hasSpeed = settings.speed !== undefined && settings.speed !== '';
+  return isOfFile && hasSpeed ? others : settings;
+}
+
 /** Gives a rig file to the clips of its name; it waits where there is none. @returns what is to be said, empty when it was given */
 export function handRig<Row extends { readonly name: string }>(
   name: string,

@@ -161,6 +161,7 @@ function laidSurface(
       atRangeM: 0.004,
       atS: axlesS[0],
       heightRangeMm: 0.03,
+      sideRangeMm: 0.05,
       wheelLine: 'both',
       pictureShiftPx: 20 * Math.abs(heightMm),
       confidence: 0.999,

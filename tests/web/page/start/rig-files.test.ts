@@ -5,6 +5,7 @@ import {
   handRig,
   isRigFile,
   readRigFile,
+  settingsOfPart,
   stemOf,
   waitingRig,
 } from '../../../../src/web/page/start/rig-files.js';
@@ -52,5 +53,20 @@ describe('a rig file among dropped files', () => {
       'rail.rig.json goes with a clip called rail; choose it too.',
     );
     expect([waitingRig('rail.mp4'), waitingRig('rail.mp4')]).toEqual([{ focal: '24mm' }, null]);
+  });
+});
+
+describe('a part of a clip', () => {
+  const rig = { speed: '0.3m/s', travel: '1.789m' };
+
+  it('is not measured by the travel of the whole, which its rig file gives', () => {
+    expect(settingsOfPart({ focal: '28mm', ...rig }, rig)).toEqual({ focal: '28mm', speed: '0.3m/s' });
+  });
+
+  it('is measured by a travel that was typed, or by the only one that there is', () => {
+    const typed = { ...rig, travel: '0.8m' };
+    expect(settingsOfPart(typed, rig)).toEqual(typed);
+    expect(settingsOfPart(rig, null)).toEqual(rig);
+    expect(settingsOfPart({ travel: rig.travel }, rig)).toEqual({ travel: rig.travel });
   });
 });
