@@ -1,5 +1,6 @@
 /** Corners in one bucket of the grid: local maxima of the corner strength, in whole pixels. */
-import { cornerStrengthOfGradient, type PicturePair } from '../vision/index.js';
+import type { PicturePair } from '../vision/index.js';
+import { cornerStrengthOfGradient } from '../vision/plain.js';
 import { bucketArea } from './buckets.js';
 import type { Scale } from './options.js';
 

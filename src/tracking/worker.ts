@@ -1,7 +1,7 @@
 /** Tracking worker: makes its share of each picture, follows and refines its share of the points and finds corners in its share of the buckets. */
 import { parentPort, workerData } from 'node:worker_threads';
-import { assert } from '../run/index.js';
-import { openPair } from '../vision/index.js';
+import { assert } from '../run/plain.js';
+import { openPair } from '../vision/plain.js';
 import { cornersInBucket } from './corners.js';
 import { follow } from './follow.js';
 import { scaleFor } from './options.js';

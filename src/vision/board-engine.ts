@@ -1,5 +1,5 @@
 /** The part of OpenCV.js that finds calibration boards and fits lenses, typed by hand and checked when first used. */
-import { assert } from '../run/index.js';
+import { assert } from '../run/plain.js';
 import type { Engine, Mat } from './engine.js';
 
 /** A list of Mats in the engine's memory. */

@@ -6,7 +6,7 @@
  * imported, because module loaders that look through a default export await it too.
  */
 import { createRequire } from 'node:module';
-import { assert } from '../run/index.js';
+import { assert } from '../run/plain.js';
 import { ENGINE_FUNCTIONS, type Engine } from './engine.js';
 
 /** The engine in a box that a promise can carry. */

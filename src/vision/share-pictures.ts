@@ -6,7 +6,6 @@ import { KernelPair } from './kernel/kernel-pair.js';
 import { FRAMES, layOut, writeConstants, type PictureUse } from './kernel/layout.js';
 import { compileKernel, startKernel } from './kernel/load-kernel.js';
 import { webAssembly, type CompiledKernel, type SharedMemory } from './kernel/web-assembly.js';
-import { startVision } from './start-vision.js';
 import type { PicturePair } from './types.js';
 
 /** What the threads hold in common; may be sent to a thread. */
@@ -59,6 +58,7 @@ export async function openPair(share: PictureShare, hand: number): Promise<OpenP
     const pair = new KernelPair(await startKernel(module, memory), memory, use, layOut(use), hand);
     return { pair, heapBytes: () => memory.buffer.byteLength };
   }
+  const { startVision } = await import('./start-vision.js');
   const vision = await startVision();
   const pair = vision.openPair(use.widthPx, use.heightPx, use.blurSigmaPx);
   return { pair, heapBytes: () => vision.heapBytes() };

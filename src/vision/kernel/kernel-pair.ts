@@ -1,5 +1,5 @@
 /** Two consecutive pictures in memory that several threads share: each makes its strip of them and follows its points. */
-import { assert } from '../../run/index.js';
+import { assert } from '../../run/plain.js';
 import { MIN_EIGENVALUE, resolveLucasKanade } from '../lucas-kanade.js';
 import { needPart } from '../corner-strength.js';
 import type {
