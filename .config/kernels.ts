@@ -27,6 +27,11 @@ const KERNELS = [
     options: ['--enable', 'simd', '--enable', 'bulk-memory', '--initialMemory', '1'],
   },
   {
+    source: 'src/numerics/large/loops.as.ts',
+    target: 'src/numerics/large/loops-code.ts',
+    options: ['--enable', 'simd', '--enable', 'bulk-memory', '--initialMemory', '1'],
+  },
+  {
     source: 'src/vision/kernel/assembly/index.ts',
     target: 'src/vision/kernel/kernel-code.ts',
     options: [

@@ -8,6 +8,12 @@ import {
   seededRandom,
   solveLowerRowsInPlace,
 } from '../../src/numerics/index.js';
+import {
+  addRowProductsPlain,
+  choleskyPlain,
+  solveLowerRowsPlain,
+} from '../../src/numerics/large/plain-loops.js';
+import { addRowProductsSimd, choleskySimd, solveLowerRowsSimd } from '../../src/numerics/large/simd-loops.js';
 import { expectWithin } from '../support/expect-within.js';
 
 /** Sums of a hundred products of order one. */
@@ -87,5 +93,39 @@ describe('kernels for large dense matrices', () => {
     const a = new Float64Array(n * n);
     for (let i = 0; i < n; i++) a[i * n + i] = i === 40 ? -1 : 1;
     expect(choleskyLargeInPlace(a, n)).toBe(false);
+  });
+});
+
+describe('the compiled loops', () => {
+  it.each(ORDERS)('give at order %d what the plain ones give', (n) => {
+    const [compiled, plain] = [0, 1].map(() => plainGram(randomRows(n, n + 3, n), n, n + 3));
+    expect(choleskySimd(compiled, n)).toBe(true);
+    expect(choleskyPlain(plain, n)).toBe(true);
+    expectSame(lower(compiled, n), lower(plain, n));
+
+    const count = 7;
+    const [x, y] = [0, 1].map(() => randomRows(count, n, 99));
+    expect(solveLowerRowsSimd(plain, n, x, count)).toBe(true);
+    solveLowerRowsPlain(plain, n, y, count);
+    expectSame([...x], [...y]);
+
+    const [c, d] = [0, 1].map(() => randomRows(n, n, 5));
+    const rows = randomRows(n, 9, 7);
+    expect(addRowProductsSimd(-1, c, rows, n, 9)).toBe(true);
+    addRowProductsPlain(-1, d, rows, n, 9);
+    expectSame(lower(c, n), lower(d, n));
+  });
+
+  it('see that a matrix is not positive definite', () => {
+    expect(choleskySimd(Float64Array.of(1, 0, 2, 1), 2)).toBe(false);
+  });
+
+  it('take large matrices from the functions that are called', () => {
+    const n = 220;
+    const a = plainGram(randomRows(n, n, 3), n, n);
+    const b = a.slice();
+    expect(choleskyLargeInPlace(a, n)).toBe(true);
+    expect(choleskySimd(b, n)).toBe(true);
+    expect(a).toEqual(b);
   });
 });
