@@ -1,6 +1,7 @@
 /** `trundle measure CLIP...`: measures each clip, writes its report folder, prints the verdict. */
 import path from 'node:path';
 import { defineCommand, type ParsedArgs } from 'citty';
+import { settingsKeyOf } from '../batch/index.js';
 import { measure } from '../measure.js';
 import { checkRunFolder, terminalSummary, writeRun } from '../report/index.js';
 import { EXIT, TrundleError, type ExitStatus, printableJson } from '../run/index.js';
@@ -68,7 +69,9 @@ async function measureOne(
   io: Io,
 ): Promise<{ grade: VerdictGrade; printed: ExitStatus }> {
   const progress = new Progress(io, args.quiet === true);
-  const bundle = await measure(requestFor(clip, args, io), {
+  const request = requestFor(clip, args, io);
+  const settingsKey = await settingsKeyOf(request);
+  const bundle = await measure(request, {
     signal: io.signal,
     onProgress: (stage, done, total) => progress.show(STAGE_WORDS[stage], done, total),
   }).finally(() => progress.clear());
@@ -81,7 +84,8 @@ async function measureOne(
   } else {
     io.out(`${terminalSummary(bundle.run, { colour: io.colour, columns: io.columns })}\n${report}`);
   }
-  if (!args.unlogged) io.err(`${await keepRun(bundle, folder, args['data-dir'], io)}\n`);
+  const place = { folder, dataDir: args['data-dir'], settingsKey };
+  if (!args.unlogged) io.err(`${await keepRun(bundle, place, io)}\n`);
   const printed = pdfFailure === null ? EXIT.measured : tell(pdfFailure, io);
   return { grade: bundle.run.verdict.grade, printed };
 }
