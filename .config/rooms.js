@@ -6,9 +6,9 @@ import path from 'node:path';
 
 const FOUNDATION = ['run', 'texts', 'numerics', 'optics', 'files', 'vision'];
 const LINE = ['footage', 'tracking', 'motion', 'surface', 'spectrum', 'stabilise', 'judge', 'settings'];
-const OUTLETS = ['proof', 'report', 'synth', 'log', 'batch', 'web', 'cli'];
+const OUTLETS = ['proof', 'report', 'synth', 'log', 'batch', 'queue', 'web', 'cli'];
 /** Thin shells over the whole: they may call the files above the rooms, the other outlets, and the shells before them. */
-const SHELLS = ['batch', 'web', 'cli'];
+const SHELLS = ['batch', 'queue', 'web', 'cli'];
 /** What a room is entered by: its index, the part of it that runs in a browser, or the part that loads no schemas. */
 const ENTRANCES = ['index.js', 'in-browser.js', 'plain.js'];
 
@@ -30,6 +30,8 @@ const ENGINES = {
   '@sparticuz/chromium': 'report',
   'dejavu-fonts-ttf': 'report',
   libsql: 'log',
+  bullmq: 'queue',
+  ioredis: 'queue',
   citty: 'cli',
   hono: 'web',
   '@hono/node-server': 'web',

@@ -15,6 +15,8 @@ export interface Io {
   readonly columns?: number | undefined;
   /** Raised by an interrupt. */
   readonly signal: AbortSignal;
+  /** Has the next interrupt call this in place of ending the program at once; the one after that ends it. */
+  onNextInterrupt?(handler: () => void): void;
 }
 
 /** Draws progress in place on a terminal and keeps silent elsewhere. */

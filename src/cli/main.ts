@@ -6,7 +6,9 @@ import { runCli } from './run-cli.js';
 
 const stop = new AbortController();
 // The first one asks for an end that leaves nothing behind; the second finds no listener, and the system ends the program at once.
-for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, () => stop.abort());
+// A command that has something left to see to asks to hear of the second one, too.
+const SIGNALS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+for (const signal of SIGNALS) process.once(signal, () => stop.abort());
 
 // Whoever reads may stop early (`| head -2`) or be gone (a terminal that was closed): what would still be printed is let go, and the work
 // under way (report, log) is finished. Where the words cannot be kept, as on a full disk, that is told at the end.
@@ -35,6 +37,13 @@ const io: Io = {
   colour: process.stdout.isTTY === true && !process.env['NO_COLOR'],
   columns: process.stdout.isTTY === true ? process.stdout.columns : undefined,
   signal: stop.signal,
+  onNextInterrupt(handler) {
+    const listener = (): void => {
+      for (const signal of SIGNALS) process.removeListener(signal, listener);
+      handler();
+    };
+    for (const signal of SIGNALS) process.on(signal, listener);
+  },
 };
 
 // What nobody waited for: told like any other fault, in a sentence.

@@ -64,3 +64,4 @@ export * from './web-jobs.js';
 export * from './web-page.js';
 export * from './web-what-if.js';
 export * from './form-words.js';
+export * from './queue.js';

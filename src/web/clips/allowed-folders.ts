@@ -1,6 +1,7 @@
 /** Folders of this machine that clips may be taken from: every path is followed to its real place, which must lie inside. */
 import fs from 'node:fs/promises';
 import path from 'node:path';
+import { isInside } from '../../files/index.js';
 import { clipTexts } from '../../texts/index.js';
 import type { AllowedFolder, FolderListing } from '../api.js';
 import { WebProblem } from '../server/problem.js';
@@ -23,12 +24,6 @@ export function allowedFolder(folders: readonly AllowedFolder[], id: string): Al
   const folder = folders.find((one) => one.id === id);
   if (!folder) throw new WebProblem(404, 'folder-unknown', clipTexts.folderUnknown);
   return folder;
-}
-
-/** Whether a real path lies inside one of the folders. */
-export function isInside(real: string, folder: string): boolean {
-  const rest = path.relative(folder, real);
-  return rest === '' || (rest !== '..' && !rest.startsWith(`..${path.sep}`) && !path.isAbsolute(rest));
 }
 
 /**
