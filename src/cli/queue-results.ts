@@ -80,11 +80,17 @@ function tellCollected(
   { json }: Telling,
   io: Io,
 ): void {
-  const where = already ? '' : `, ${path.join(path.relative('', folder), 'report.html')}`;
+  const where = already ? '' : `, ${path.join(fromHere(folder), 'report.html')}`;
   const log = already ? `in the log already as run ${runId}` : `run ${runId}`;
   const line = `${printable(name)}: ${run.verdict.grade}; ${log}${where} (by ${printable(worker)})\n`;
   if (json) io.out(`${printableJson(run)}\n`);
   sayBeside({ json }, line, io);
+}
+
+/** A path below this folder from here, another one in full. */
+function fromHere(place: string): string {
+  const here = path.relative('', place);
+  return here.startsWith('..') ? place : here;
 }
 
 /** Says a line where it is no part of the data that was asked for. */

@@ -64,7 +64,7 @@ export async function statusOf(queue: Queue<ClipOrder>, results: Results): Promi
     later: later.map((job) => ({ ...clipOf(job), failure: failureOf(job) })),
     failed: failed.map((job) => ({ ...clipOf(job), failure: failureOf(job) })),
     toCollect,
-    workers: [...new Set(workers.map((one) => one['name'] ?? '').filter((name) => name !== ''))].sort(),
+    workers: [...new Set(workers.map((one) => workerName(one['rawname'] ?? '')))].sort(),
   };
 }
 
@@ -85,4 +85,9 @@ function progressOf(progress: unknown): WorkProgress | null {
   const { stage, done, total } = (progress ?? {}) as Partial<WorkProgress>;
   if (typeof stage !== 'string' || typeof done !== 'number') return null;
   return { stage, done, total: typeof total === 'number' ? total : null };
+}
+
+/** The name of a worker out of that of its connection, which ends with it. */
+function workerName(connection: string): string {
+  return connection.split(':w:').at(-1) ?? connection;
 }

@@ -1,7 +1,10 @@
 /** Workers, the machine with the log and Redis end in the middle of their work: nothing is lost, and nothing is there twice. */
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import { RedisServer, WITHOUT_REDIS, titled } from './support/redis-server.js';
 import { Studio, kill, said, until } from './support/studio.js';
+
+// What takes seconds on a quiet machine takes minutes on a busy one.
+vi.setConfig({ testTimeout: 240_000 });
 
 const NAMES = ['a.mov', 'b.mov', 'c.mov', 'd.mov'];
 
@@ -24,8 +27,8 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('a sudden end'), () => {
   it('of a worker with two clips in hand: another one measures them', async () => {
     const { studio } = await open();
     const coordinator = await studio.coordinator();
-    // The first two take so long that only a worker's end lets them go; shorter ones follow.
-    for (const name of NAMES) await studio.put(coordinator, studio.clip(name, 'wait 700'));
+    // Long enough that the end comes in the middle, on a busy machine too.
+    for (const name of NAMES) await studio.put(coordinator, studio.clip(name, 'wait 3000'));
     const first = studio.start('work');
     await said(first, 'begun');
     await until(() => studio.begun().length === 2, 'both are measured');
@@ -73,7 +76,7 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('a sudden end'), () => {
   it('of a Redis that keeps what it is told: all go on when it is there again', async () => {
     const { redis, studio } = await open(true);
     const coordinator = await studio.coordinator();
-    for (const name of NAMES) await studio.put(coordinator, studio.clip(name, 'wait 900'));
+    for (const name of NAMES) await studio.put(coordinator, studio.clip(name, 'wait 2500'));
     const working = studio.work();
     await until(() => studio.begun().length === 2, 'two are measured');
     await redis.kill();
@@ -92,7 +95,7 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('a sudden end'), () => {
   it('of a Redis that forgets: what is in hand arrives, and the rest is put in again without anything twice', async () => {
     const { redis, studio } = await open();
     const coordinator = await studio.coordinator();
-    for (const name of NAMES) await studio.put(coordinator, studio.clip(name, 'wait 900'));
+    for (const name of NAMES) await studio.put(coordinator, studio.clip(name, 'wait 2500'));
     const end = new AbortController();
     const working = studio.work({ signal: end.signal });
     await until(() => studio.begun().length === 2, 'two are measured');

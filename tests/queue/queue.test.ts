@@ -1,9 +1,12 @@
 /** The queue on a real Redis: a clip is measured once and kept once, whatever is asked twice; what fails, waits or is given back. */
 import fs from 'node:fs';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
 import { RedisServer, WITHOUT_REDIS, titled } from './support/redis-server.js';
 import { Studio, until } from './support/studio.js';
 import type { Coordinator } from '../../src/queue/index.js';
+
+// What takes seconds on a quiet machine takes minutes on a busy one.
+vi.setConfig({ testTimeout: 240_000 });
 
 describe.skipIf(WITHOUT_REDIS !== null)(titled('the queue'), () => {
   let redis: RedisServer;
@@ -85,7 +88,7 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('the queue'), () => {
     expect(await coordinator.forgetFailed()).toBe(1);
   });
 
-  it('refuses a clip that is another by now, and orders that nobody of this version wrote', async () => {
+  it('refuses a clip that is another by now', async () => {
     const hall = studio.clip('hall.mov');
     await studio.put(coordinator, hall);
     fs.writeFileSync(hall, 'other bytes of another length');
