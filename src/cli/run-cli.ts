@@ -35,7 +35,7 @@ export async function runCli(argv: readonly string[], io: Io): Promise<ExitStatu
   const plain = plainIo(io);
   try {
     const status = await dispatch(argv, plain);
-    return io.signal.aborted && argv[0] !== UNTIL_INTERRUPTED ? tell(stopped('done'), plain) : status;
+    return io.signal.aborted && !isUntilInterrupted(argv) ? tell(stopped('done'), plain) : status;
   } catch (error) {
     const isSaid = error instanceof TrundleError && error.code === 'interrupted';
     // A terminal interrupts FFmpeg along with this program: how that broke off is no news.
@@ -43,8 +43,10 @@ export async function runCli(argv: readonly string[], io: Io): Promise<ExitStatu
   }
 }
 
-/** The command that an interrupt is the proper end of. */
-const UNTIL_INTERRUPTED = 'serve';
+/** Whether an interrupt is the proper end of a command line. */
+function isUntilInterrupted([command, ...words]: readonly string[]): boolean {
+  return command === 'serve' || (command === 'measure' && words.includes('--watch'));
+}
 
 /** An interrupt that a command did not tell of itself: it came when the work was done, or what it broke off failed in another way. */
 function stopped(how: 'done' | 'broken'): TrundleError {
