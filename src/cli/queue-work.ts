@@ -2,10 +2,12 @@
 import os from 'node:os';
 import path from 'node:path';
 import { defineCommand, type ArgsDef } from 'citty';
+import { layOut, thisMachine } from '../batch/index.js';
 import { findTools } from '../footage/index.js';
 import { clipRulesOf, USUAL_LOCK_MS, work, type WorkEvent } from '../queue/index.js';
 import { EXIT, TrundleError, printable, type ExitStatus } from '../run/index.js';
 import { listOf } from '../settings/index.js';
+import { queueTexts } from '../texts/index.js';
 import type { Io } from './io.js';
 import { QUEUE_ARGS, msOf, queueOf, wholeOf } from './queue-options.js';
 import { clips } from './queue-results.js';
@@ -67,27 +69,18 @@ export function queueWorkCommand(io: Io) {
         ...{ maps: listOf(args.map), folders: listOf(args.folder), origins: listOf(args.allow) },
         mostBytes: bytesOf(args['max-fetch']),
       });
-      const cores = os.availableParallelism();
-      const atOnce = wholeOf(args.jobs, 'jobs', cores, [1, 256]);
-      const giveBack = new AbortController();
-      io.signal.addEventListener(
-        'abort',
-        () => {
-          io.err(
-            'No new clip is begun. What is under way is finished; interrupt again to give it back to the queue.\n',
-          );
-          io.onNextInterrupt?.(() => giveBack.abort());
-        },
-        { once: true },
-      );
+      const jobs = args.jobs === undefined ? undefined : wholeOf(args.jobs, 'jobs', 1, [1, 256]);
+      const layout = layOut(thisMachine(), jobs);
+      const giveBack = io.secondInterrupt?.() ?? new AbortController().signal;
+      io.signal.addEventListener('abort', () => io.err(`${queueTexts.draining}\n`), { once: true });
       const { measured, failed, returned } = await work({
-        ...{ ...place, rules, atOnce, threads: Math.max(1, Math.floor(cores / atOnce)) },
+        ...{ ...place, ...layout, rules },
         name: args.name ?? `${os.hostname()}.${process.pid}`,
         tempFolder: path.resolve(args['temp-dir'] ?? path.join(os.tmpdir(), 'trundle-queue')),
         lockMs: msOf(args.lock, 'lock', USUAL_LOCK_MS, [1, 3600]),
         tools: await findTools(),
         untilEmpty: args['until-empty'] === true,
-        ...{ signal: io.signal, giveBack: giveBack.signal },
+        ...{ signal: io.signal, giveBack },
         onEvent: (event) => tellEvent(event, args.quiet === true, io),
       });
       io.err(`${clips(measured)} measured, ${failed} failed, ${returned} given back.\n`);

@@ -44,9 +44,13 @@ export async function runCli(argv: readonly string[], io: Io): Promise<ExitStatu
   }
 }
 
-/** Whether an interrupt is the proper end of a command. */
-function isUntilInterrupted([name, below]: readonly string[]): boolean {
-  return name === 'serve' || (name === 'queue' && below === 'work');
+/** Whether an interrupt is the proper end of a command line. */
+function isUntilInterrupted([command, ...words]: readonly string[]): boolean {
+  return (
+    command === 'serve' ||
+    (command === 'measure' && words.includes('--watch')) ||
+    (command === 'queue' && words[0] === 'work')
+  );
 }
 
 /** An interrupt that a command did not tell of itself: it came when the work was done, or what it broke off failed in another way. */

@@ -5,7 +5,8 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import type { Job, Worker } from 'bullmq';
 import type { Redis } from 'ioredis';
-import { jobKey, settingsKey, type WorkMeans } from '../batch/index.js';
+import { jobKey, settingsKey } from '../batch/index.js';
+import type { WorkMeans } from '../batch/plain.js';
 import type { Tools } from '../footage/index.js';
 import { TrundleError, clipOrderSchema, type ClipOrder } from '../run/index.js';
 import { queueTexts } from '../texts/index.js';

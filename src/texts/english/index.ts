@@ -57,6 +57,7 @@ export * from './compare-grouping.js';
 export * from './web-server.js';
 export * from './web-run.js';
 export * from './settings.js';
+export * from './batch.js';
 export * from './web-start.js';
 export * from './web-clips.js';
 export * from './web-data.js';

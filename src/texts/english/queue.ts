@@ -8,6 +8,8 @@ export const queueTexts = {
     'A clip that this worker had went to another one meanwhile, since it was not heard of in time; what was measured counts once.',
   endedTooOften:
     'Every worker that had this clip ended in the middle of it; measure it by itself to see why, and order it again when it is mended.',
+  draining:
+    'No new clip is begun. What is under way is finished; interrupt again to give it back to the queue.',
   diskFull: 'the disk is full',
   bytesCame: (came: number, all: number): string => `${came} of ${all} bytes came`,
   noByteFor: (seconds: number): string => `no byte for ${seconds} s`,

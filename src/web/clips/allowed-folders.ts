@@ -2,11 +2,11 @@
 import fs from 'node:fs/promises';
 import path from 'node:path';
 import { isInside } from '../../files/index.js';
+import { holdsTransportStream, mayBeClip, mustBeSniffed } from '../../footage/index.js';
 import { clipTexts } from '../../texts/index.js';
 import type { AllowedFolder, FolderListing } from '../api.js';
 import { WebProblem } from '../server/problem.js';
-import { mayBeClip, mustBeSniffed, rigName } from './clip-names.js';
-import { SNIFFED_BYTES, isTransportStream } from './file-kind.js';
+import { rigName } from './clip-names.js';
 
 /** Names of a folder that are listed at most. */
 const MOST_LISTED = 500;
@@ -119,20 +119,6 @@ async function namesIn(
     listed: found.filter((one) => one !== null),
     rigs: new Set(entries.map(({ name }) => name).filter((name) => name.endsWith('.rig.json'))),
   };
-}
-
-/** Whether a file is an MPEG transport stream; one that cannot be read is none. */
-async function holdsTransportStream(file: string): Promise<boolean> {
-  const handle = await fs.open(file).catch(() => null);
-  if (handle === null) return false;
-  try {
-    const { buffer, bytesRead } = await handle.read(Buffer.alloc(SNIFFED_BYTES), 0, SNIFFED_BYTES, 0);
-    return isTransportStream(buffer.subarray(0, bytesRead));
-  } catch {
-    return false;
-  } finally {
-    await handle.close();
-  }
 }
 
 function listed(
