@@ -1,5 +1,6 @@
 /** Measuring many clips: folders and what they hold, some at once in processes of their own, none twice. */
 export { jobKey, settingsKey, settingsKeyOf, type JobSettings, type SettingsBesides } from './job-key.js';
+export { listClips, sortPlaces, type ClipList } from './clip-list.js';
 export { measureMany, type MeasureManyOptions, type MeasuredMany } from './measure-many.js';
 export { MEASUREMENT_BYTES, layOut, thisMachine, type Layout, type Machine } from './at-once.js';
 export { HowFar, type BatchState, type ClipUnderWay } from './how-far.js';

@@ -1,9 +1,10 @@
 /** `trundle queue add CLIP...`: puts clips into the queue, those that the log has already left out, and collects what is measured when it waits. */
 import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
-import type { MeasureRequest } from '../measure-request.js';
+import { listClips, sortPlaces } from '../batch/index.js';
 import {
   MOST_WAITING,
   USUAL_TRIES,
+  isAddress,
   orderOf,
   originOf,
   runInLog,
@@ -34,9 +35,10 @@ const ARGS = {
     type: 'positional',
     required: true,
     valueHint: '/footage/hall.mov',
-    description: 'clip, or address of one on a web server (https://...); several may be given',
+    description: 'clip, folder of clips, or address of a clip on a web server; several may be given',
   },
   ...QUEUE_ARGS,
+  recursive: { type: 'boolean', description: 'of a folder: the clips of all folders below it, too' },
   wait: { type: 'boolean', description: 'wait until all is measured, and take it into the log' },
   allow: {
     type: 'string',
@@ -91,7 +93,7 @@ export function queueAddCommand(io: Io) {
       };
       const origins = listOf(args.allow).map(originOf);
       // What is wrong with the settings concerns all clips, and is told before Redis is asked.
-      requestOf(args._[0] ?? '', { ...args, quiet: true }, io);
+      requestFor(args._[0] ?? '', { ...args, quiet: true }, io);
       return withCoordinator(args, io, async (coordinator) => {
         const collect = collector(coordinator, keepPlaceOf(args, io), args, io);
         const status = await addAll({ coordinator, collect, args, origins, most, tries }, io);
@@ -113,9 +115,16 @@ interface Adding {
 }
 
 async function addAll(adding: Adding, io: Io): Promise<ExitStatus> {
+  const { args } = adding;
+  const found = await listClips(await sortPlaces(args._.filter((one) => !isAddress(one))), {
+    recursive: args.recursive === true,
+    ...{ leaveOut: [args['out-dir'] ?? 'reports'], signal: io.signal },
+  });
+  const all = [...found.clips.map((clip) => clip.path), ...args._.filter(isAddress)];
   let status: ExitStatus = EXIT.measured;
+  for (const { failure } of found.failures) status = tell(failure, io);
   let added = 0;
-  for (const clip of adding.args._) {
+  for (const clip of all) {
     if (io.signal.aborted) break;
     try {
       const put = await addOne(clip, adding, io);
@@ -126,7 +135,7 @@ async function addAll(adding: Adding, io: Io): Promise<ExitStatus> {
       status = tell(error, io);
     }
   }
-  if (!io.signal.aborted) io.err(`${clips(added)} added of ${adding.args._.length}.\n`);
+  if (!io.signal.aborted) io.err(`${clips(added)} added of ${all.length}.\n`);
   return status;
 }
 
@@ -136,7 +145,7 @@ async function addOne(
   { coordinator, collect, args, origins, most, tries }: Adding,
   io: Io,
 ): Promise<Put | null> {
-  const order = await orderOf({ clip, request: requestOf(clip, args, io) }, origins, io.signal);
+  const order = await orderOf({ clip, request: requestFor(clip, args, io) }, origins, io.signal);
   const say = (text: string): void => sayBeside(args, `${printable(order.name)}: ${text}\n`, io);
   const runId = runInLog(placeOfLog(args['data-dir']), order.sha256, order.settingsKey);
   if (runId !== null) {
@@ -151,12 +160,4 @@ async function addOne(
   const put = await coordinator.put(order, tries);
   say(PUT_WORDS[put]);
   return put;
-}
-
-function requestOf(clip: string, args: Values, io: Io): MeasureRequest {
-  return requestFor(
-    clip,
-    { ...args, 'motion-log': undefined, against: undefined, 'lay-over': undefined },
-    io,
-  );
 }

@@ -15,6 +15,6 @@ export {
   type RedisAddress,
 } from './redis-address.js';
 export { readFailure, type ToldFailure } from './failures.js';
-export { orderOf, type OrderedClip } from './order.js';
+export { isAddress, orderOf, type OrderedClip } from './order.js';
 export type { QueuedClip, QueueStatus, WorkProgress } from './status.js';
 export { USUAL_LOCK_MS, work, type WorkEvent, type WorkOptions, type WorkSummary } from './work.js';
