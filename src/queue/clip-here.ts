@@ -84,7 +84,7 @@ async function fetched(
       const { sha256 } = await fetchClip(url, {
         ...{
           origins: rules.origins,
-          mostBytes: Math.min(rules.mostBytes, order.sizeBytes ?? Infinity),
+          mostBytes: rules.mostBytes,
           signal,
         },
         async onBytes(bytes, atByte) {

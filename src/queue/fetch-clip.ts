@@ -138,9 +138,9 @@ class Reading {
 
   #headers(): Record<string, string> {
     const range = { range: `bytes=${this.haveBytes}-` };
-    // Bytes that a server packs on the way are not the bytes of the clip.
+    // A request for a range says by itself that bytes packed on the way are not wanted.
     return {
-      ...{ accept: '*/*', 'accept-encoding': 'identity', ...range },
+      ...{ accept: '*/*', ...range },
       ...(this.haveBytes > 0 && this.#tag !== null && { 'if-range': this.#tag }),
     };
   }
