@@ -17,7 +17,7 @@ import {
   shownAddress,
 } from '../../src/queue/index.js';
 import { packMeasured, unpackMeasured } from '../../src/queue/results.js';
-import { TrundleError, type ClipOrder } from '../../src/run/index.js';
+import { TrundleError } from '../../src/run/index.js';
 import { madeUpBundle } from '../report/support/made-up-bundle.js';
 import { freePort } from './support/redis-server.js';
 
@@ -39,7 +39,7 @@ describe('what a worker may read', () => {
     rules = clipRulesOf({ maps: [`/footage=${share}`], folders: [], origins: [] }),
   ) {
     const order = await orderOf({ clip: path.join(folder, 'secret.mov'), request: {} }, [], never);
-    return (await clipHere({ ...order, place: { path: given } } as ClipOrder, rules, place)).file;
+    return (await clipHere({ ...order, place: { path: given } }, rules, place)).file;
   }
 
   it('is what lies in its folders, called as the machine with the log calls it', async () => {
