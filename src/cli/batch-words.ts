@@ -51,6 +51,7 @@ export function timeInWords(seconds: number): string {
 /** What became of a clip, in one line; null where it is passed by, which the table tells. */
 export function endLine(relative: string, outcome: ClipOutcome): string | null {
   const clip = printable(relative);
+  if (isStopped(outcome)) return batchTexts.ended(clip, batchTexts.stopped);
   if (outcome.kind === 'failed') return batchTexts.ended(clip, batchTexts.failed(outcome.failure.code));
   if (outcome.kind !== 'measured') return null;
   const { grade, cropPercent } = outcome.measured.figures;

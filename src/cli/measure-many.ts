@@ -44,13 +44,13 @@ export async function measureManyClips(
   const giveUp = io.secondInterrupt?.() ?? new AbortController().signal;
   const display = new BatchDisplay(io, quiet);
   const say = (text: string): void => display.say(printable(text));
-  if (!quiet) say(`${batchTexts.atOnce(layout.atOnce)}.`);
   if (!quiet && args.watch) say(batchTexts.watching(args._));
   const onInterrupt = (): void => {
     if (display.underWay > 0) say(batchTexts.finishing(display.underWay));
   };
   io.signal.addEventListener('abort', onInterrupt, { once: true });
   let done: MeasuredMany;
+  let hasBegun = false;
   try {
     done = await measureMany({
       ...{ places: args._, recursive: args.recursive === true, watch: args.watch === true },
@@ -60,7 +60,11 @@ export async function measureManyClips(
       requestFor: (clip) => requestFor(clip, args, still),
       watcher: {
         found: (clips) => display.found(clips),
-        begun: (clip) => display.begun(clip),
+        begun(clip) {
+          if (!hasBegun && !quiet) say(`${batchTexts.atOnce(layout.atOnce)}.`);
+          hasBegun = true;
+          display.begun(clip);
+        },
         progress: (clip, stage, ...howFar) => display.progress(clip, stage, ...howFar),
         ended(clip, outcome) {
           display.ended(clip, outcome);
