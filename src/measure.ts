@@ -13,7 +13,6 @@ import {
   readSound,
   requireMeasurable,
   sha256OfClip,
-  type DecodeRecord,
 } from './footage/index.js';
 import { followClip } from './follow-clip.js';
 import { compareMotionLog, motionLogSection } from './motion/index.js';
@@ -70,12 +69,14 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     });
   const rangeS = Math.min(outS ?? facts.durationS, facts.durationS) - (inS ?? 0);
   if (log) requireLength(log, rangeS, request.motionLogFile ?? '');
-  let contrastGain = 1;
-  const onStart = (record: DecodeRecord): number => (contrastGain = record.contrastGain);
-  const reading = { inS, outS, analysisWidthPx: request.analysisWidthPx, signal, onWarning, onStart };
+  const reading = { inS, outS, analysisWidthPx: request.analysisWidthPx, signal, onWarning };
 
   // Tracking and motion: features through the frames, then the split into angular and translational, intended move and vibration.
-  const { tracking, motion, assumed } = await followClip({ request, facts, reading, seed }, hooks, tools);
+  const { tracking, motion, assumed, contrastGain } = await followClip(
+    { request, facts, reading, seed },
+    hooks,
+    tools,
+  );
 
   warnings.push(...(await pictureDoubts(tracking, facts, contrastGain)));
 
