@@ -1,8 +1,17 @@
 /** What is followed and what comes of it: what following at once and following stretch by stretch have in common. */
-import { ANALYSIS_WIDTH_PX, analysisSize, type ClipFacts, type DecodeOptions } from './footage/index.js';
-import type { MeasureHooks, MeasureRequest } from './measure-request.js';
+import {
+  ANALYSIS_WIDTH_PX,
+  analysisSize,
+  probeClip,
+  requireMeasurable,
+  type ClipFacts,
+  type DecodeOptions,
+  type Tools,
+} from './footage/index.js';
+import { DEFAULT_SEED, type MeasureHooks, type MeasureRequest } from './measure-request.js';
 import type { Motion, SplitOptions } from './motion/index.js';
-import type { Assumption } from './run/index.js';
+import { parseFrameRate, parsePointS, type Assumption, type Warning } from './run/index.js';
+import { clipFactTexts } from './texts/index.js';
 import type { Tracking, TrackingOptions } from './tracking/index.js';
 
 /** What is followed: a range of a clip, and what is known of it. */
@@ -21,6 +30,38 @@ export interface Followed {
   readonly assumed: readonly Assumption[];
   /** Factor by which the decoder raised differences of grey. */
   readonly contrastGain: number;
+}
+
+/**
+ * Looks at a clip and reads what range of it is asked for.
+ *
+ * @returns the plan, and the warnings so far: those of following are added to them
+ * @throws TrundleError when the clip or the range cannot be used
+ */
+export async function planFollowing(
+  request: MeasureRequest,
+  tools: Tools,
+  signal: AbortSignal | undefined,
+): Promise<{ readonly plan: FollowPlan; readonly warnings: Warning[] }> {
+  const warnings: Warning[] = [];
+  const { clip, inPoint, outPoint, analysisWidthPx, seed = DEFAULT_SEED } = request;
+  const facts = await probeClip(clip, tools, signal);
+  requireMeasurable(clip, facts);
+  const rate = parseFrameRate(facts.fpsFraction);
+  const point = (text: string): number => parsePointS(text, rate, facts.timecodeStart);
+  const inS = inPoint === undefined ? undefined : point(inPoint);
+  const outS = outPoint === undefined ? undefined : point(outPoint);
+  if (outS !== undefined && outS > facts.durationS + 0.5 / facts.fps)
+    warnings.push({
+      code: 'out-beyond-end',
+      text: clipFactTexts.outBeyondEnd(`${facts.durationS.toFixed(2)} s`),
+      atS: facts.durationS,
+    });
+  const onWarning = (warning: Warning): number => warnings.push(warning);
+  return {
+    plan: { request, facts, seed, reading: { inS, outS, analysisWidthPx, signal, onWarning } },
+    warnings,
+  };
 }
 
 /** How a clip, or a stretch of it, is tracked. */
