@@ -31,6 +31,7 @@ export const ERROR_STATUS = {
   'range-invalid': EXIT.wrongArguments,
   'run-invalid': EXIT.wrongArguments,
   'run-unreadable': EXIT.wrongArguments,
+  'stretch-unreadable': EXIT.wrongArguments,
   'clip-missing': EXIT.clipUnusable,
   'clip-unreadable': EXIT.clipUnusable,
   'clip-no-video': EXIT.clipUnusable,
