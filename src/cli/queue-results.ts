@@ -54,7 +54,7 @@ export async function collectToTheEnd(
         signal: io.signal,
         onLook({ toCome, running }) {
           most = Math.max(most, toCome + running);
-          progress.show(`Measured, ${running} under way`, most - toCome - running, most);
+          progress.show(`Done, ${running} under way`, most - toCome - running, most);
         },
       },
     )

@@ -32,7 +32,7 @@ export function queueStatusCommand(io: Io) {
 
 /** The status in lines; each ends with "\n". */
 export function statusText(status: QueueStatus): string {
-  const { waiting, running, later, failed, toCollect, workers } = status;
+  const { waiting, running, inStretches, later, failed, toCollect, workers } = status;
   const counts = [
     `${waiting} waiting`,
     `${running.length} running`,
@@ -47,6 +47,7 @@ export function statusText(status: QueueStatus): string {
       ({ name, worker, progress }) =>
         `running  ${name}  on ${worker ?? 'a worker'}${progressWords(progress)}`,
     ),
+    ...inStretches.map(({ name, done, count }) => `long     ${name}  ${done} of ${count} stretches measured`),
     ...later.map(
       ({ name, failures, attempts, failure }) =>
         `later    ${name}  try ${failures + 1} of ${attempts}: ${failure.sentence} [${failure.code}]`,
@@ -58,9 +59,15 @@ export function statusText(status: QueueStatus): string {
   return lines.map((line) => `${printable(line)}\n`).join('');
 }
 
+const STATUS_WORDS: Readonly<Record<WorkProgress['stage'], string>> = {
+  ...STAGE_WORDS,
+  fetch: 'Fetching, byte',
+  stretches: 'Joining stretches',
+};
+
 function progressWords(progress: WorkProgress | null): string {
   if (progress === null) return '';
   const { stage, done, total } = progress;
-  const word = stage === 'fetch' ? 'Fetching, byte' : (STAGE_WORDS[stage] ?? stage);
+  const word = STATUS_WORDS[stage] ?? stage;
   return `  ${word}: ${done}${total === null ? '' : ` of ${total}`}`;
 }

@@ -105,6 +105,10 @@ function tellEvent(event: WorkEvent, quiet: boolean, io: Io): void {
       return quiet
         ? undefined
         : io.err(`${printable(event.name)}: ${event.grade}, in ${event.tookS.toFixed(1)} s\n`);
+    case 'stretch':
+      return quiet
+        ? undefined
+        : io.err(`${printable(event.name)}: measured, in ${event.tookS.toFixed(1)} s\n`);
     case 'returned':
       return io.err(`${printable(event.name)}: given back\n`);
   }

@@ -10,10 +10,11 @@ import { TrundleError, clipOrderSchema, type ClipOrder } from '../run/index.js';
 import { asQueueFailure, connect, disconnect } from './connect.js';
 import { keepMeasured, type Collected, type KeepPlace } from './keep-measured.js';
 import { loadEngine } from './engine.js';
-import { PREFIX } from './names.js';
+import { PREFIX, PRIORITY } from './names.js';
 import { type RedisAddress } from './redis-address.js';
 import { Results } from './results.js';
 import { statusOf, type QueueStatus } from './status.js';
+import { StretchRecords } from './stretch-records.js';
 
 /** How long a command of the coordinator waits for a broken connection, ms. */
 const PATIENCE_MS = 60_000;
@@ -51,7 +52,7 @@ export const MOST_WAITING = 1000;
 /** What became of a clip that was put in: new, there already, measured and not collected yet, or put in again after it had failed. */
 export type Put = 'added' | 'there' | 'measured' | 'again';
 
-/** How many clips are where. */
+/** How many clips are where; each stretch of a long clip counts beside its clip. */
 export interface Load {
   readonly toCome: number;
   readonly running: number;
@@ -70,6 +71,7 @@ export interface Collection {
 /** An open queue, seen from the machine with the log; made by `openCoordinator`. Methods throw TrundleError `queue-unreachable` and `queue-unfit`. */
 export class Coordinator {
   readonly #results: Results;
+  readonly #records: StretchRecords;
 
   constructor(
     private readonly place: QueuePlace,
@@ -77,6 +79,7 @@ export class Coordinator {
     private readonly queue: Queue<ClipOrder>,
   ) {
     this.#results = new Results(redis, place.queue);
+    this.#records = new StretchRecords(redis, place.queue);
   }
 
   /** Puts a clip in; one that is there with these settings is not put in twice. */
@@ -99,6 +102,7 @@ export class Coordinator {
       }
       await this.queue.add('clip', order, {
         jobId: id,
+        priority: PRIORITY.clip,
         attempts,
         backoff: { type: 'exponential', delay: backOffMs, jitter: 0.2 },
         stackTraceLimit: 0,
@@ -153,6 +157,7 @@ export class Coordinator {
     return this.#told(async () => {
       let count = 0;
       for await (const { id = '' } of this.#jobs('failed')) {
+        await this.#records.forget(id);
         await this.#forget(id);
         count++;
       }

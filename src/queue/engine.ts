@@ -9,6 +9,7 @@ export interface Engine {
   readonly Worker: typeof Bullmq.Worker;
   readonly UnrecoverableError: typeof Bullmq.UnrecoverableError;
   readonly WaitingError: typeof Bullmq.WaitingError;
+  readonly DelayedError: typeof Bullmq.DelayedError;
   readonly Redis: typeof Redis;
 }
 
@@ -24,8 +25,8 @@ export async function loadEngine(
     Promise.all([import('bullmq'), import('ioredis')]),
 ): Promise<Engine> {
   try {
-    const [{ Queue, Worker, UnrecoverableError, WaitingError }, client] = await load();
-    return { Queue, Worker, UnrecoverableError, WaitingError, Redis: client.Redis };
+    const [{ Queue, Worker, UnrecoverableError, WaitingError, DelayedError }, client] = await load();
+    return { Queue, Worker, UnrecoverableError, WaitingError, DelayedError, Redis: client.Redis };
   } catch (cause) {
     if (!NOT_THERE.includes((cause as NodeJS.ErrnoException).code)) throw cause;
     throw new TrundleError(

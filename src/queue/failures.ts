@@ -13,8 +13,14 @@ const MAY_PASS: readonly string[] = [
   'worker-ended',
 ];
 
+/** A clip whose stretch was given up, and which is given up by that. The message is the line of the stretch. */
+export class StretchGivenUp extends Error {
+  override readonly name = 'StretchGivenUp';
+}
+
 /** Whether trying again would only give the same: the clip, the settings or the version will not do. */
 export function isFinal(error: unknown): boolean {
+  if (error instanceof StretchGivenUp) return true;
   if (!(error instanceof TrundleError) || MAY_PASS.includes(error.code)) return false;
   return error.exitStatus === EXIT.clipUnusable || error.exitStatus === EXIT.wrongArguments;
 }
@@ -28,6 +34,7 @@ export interface ToldFailure {
 /** The failure in one line, which `readFailure` reads. */
 export function writeFailure(error: unknown): string {
   if (error instanceof TrundleError) return `${error.message} [${error.code}]`;
+  if (error instanceof StretchGivenUp) return error.message;
   const [line] = (error instanceof Error ? error.message : String(error)).split('\n');
   return `${line} [fault]`;
 }

@@ -1,10 +1,10 @@
-/** Measures a clip in a process of its own, so that a crash costs one job and the worker can speak for it meanwhile. */
+/** Measures a clip, or a stretch of one, in a process of its own, so that a crash costs one job and the worker can speak for it meanwhile. */
 import { WorkProcess, workerBeside, type WorkMeans } from '../batch/plain.js';
 import { ERROR_STATUS, TrundleError, type ErrorCode } from '../run/index.js';
 import type { FromMeasuring, MeasureOrder } from './protocol.js';
 
 /** What came of it. */
-export type Done = Extract<FromMeasuring, { kind: 'done' }>;
+export type Done = Extract<FromMeasuring, { kind: 'done' | 'stretch' }>;
 
 /**
  * Measures it.
@@ -40,7 +40,7 @@ function outcome(
   name: string,
   signal: AbortSignal,
 ): Done {
-  if (last?.kind === 'done') return last;
+  if (last?.kind === 'done' || last?.kind === 'stretch') return last;
   if (signal.aborted) throw new TrundleError('interrupted', `Stopped while "${name}" was measured.`);
   if (last === null)
     throw new TrundleError(

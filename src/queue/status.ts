@@ -1,8 +1,9 @@
 /** How a queue stands: counts, what runs where and how far, what is tried again later, what was given up and why. */
 import type { Job, Queue } from 'bullmq';
 import type { Stage } from '../measure-request.js';
-import { clipOrderSchema, type ClipOrder } from '../run/index.js';
+import { clipOrderSchema, stretchOrderSchema, type ClipOrder } from '../run/index.js';
 import { readFailure, type ToldFailure } from './failures.js';
+import { nameOf } from './queued-order.js';
 import type { Results } from './results.js';
 
 /** Clips that are listed one by one in each state. */
@@ -10,7 +11,8 @@ const MOST_LISTED = 1000;
 
 /** How far a worker is with a clip. */
 export interface WorkProgress {
-  readonly stage: Stage | 'fetch';
+  /** `stretches` where a long clip waits for its stretches; these are counted. */
+  readonly stage: Stage | 'fetch' | 'stretches';
   readonly done: number;
   readonly total: number | null;
 }
@@ -34,6 +36,8 @@ export interface QueueStatus {
     /** ISO 8601 in UTC. */
     readonly since: string | null;
   })[];
+  /** Long clips whose stretches wait or run. */
+  readonly inStretches: readonly (QueuedClip & { readonly done: number; readonly count: number })[];
   /** To be tried again. */
   readonly later: readonly (QueuedClip & { readonly failure: ToldFailure })[];
   readonly failed: readonly (QueuedClip & { readonly failure: ToldFailure })[];
@@ -45,7 +49,7 @@ export interface QueueStatus {
 
 /** Asks the queue. */
 export async function statusOf(queue: Queue<ClipOrder>, results: Results): Promise<QueueStatus> {
-  const [counts, toCollect, workers, running, later, failed] = await Promise.all([
+  const [counts, toCollect, workers, running, delayed, failed] = await Promise.all([
     queue.getJobCounts('wait', 'prioritized'),
     results.count(),
     queue.getWorkers(),
@@ -61,24 +65,40 @@ export async function statusOf(queue: Queue<ClipOrder>, results: Results): Promi
       progress: progressOf(job.progress),
       since: job.processedOn === undefined ? null : new Date(job.processedOn).toISOString(),
     })),
-    later: later.map((job) => ({ ...clipOf(job), failure: failureOf(job) })),
+    inStretches: delayed.flatMap((job) => {
+      const stretches = stretchesOf(job);
+      return stretches === null ? [] : [{ ...clipOf(job), ...stretches }];
+    }),
+    later: delayed
+      .filter((job) => stretchesOf(job) === null)
+      .map((job) => ({ ...clipOf(job), failure: failureOf(job) })),
     failed: failed.map((job) => ({ ...clipOf(job), failure: failureOf(job) })),
     toCollect,
     workers: [...new Set(workers.map((one) => workerName(one['rawname'] ?? '')))].sort(),
   };
 }
 
-/** What is known of a clip, whatever somebody put into the queue. */
+/** What is known of a clip or a stretch, whatever somebody put into the queue. */
 function clipOf({ data, attemptsMade, opts }: Job<ClipOrder>): QueuedClip {
-  const order = clipOrderSchema.safeParse(data);
+  const order = clipOrderSchema.safeParse(data).data ?? stretchOrderSchema.safeParse(data).data;
   const tries = { failures: attemptsMade, attempts: opts.attempts ?? 1 };
-  if (!order.success) return { name: '?', place: '?', ...tries };
-  const { name, place } = order.data;
-  return { name, place: 'path' in place ? place.path : place.url.replace(/[?#].*$/s, ''), ...tries };
+  if (order === undefined) return { name: '?', place: '?', ...tries };
+  const { place } = order;
+  return {
+    name: nameOf(order),
+    place: 'path' in place ? place.path : place.url.replace(/[?#].*$/s, ''),
+    ...tries,
+  };
 }
 
 function failureOf({ failedReason = '' }: Job<ClipOrder>): ToldFailure {
   return readFailure(failedReason);
+}
+
+/** What a clip waits for that is not to be tried again but waits for its stretches; null for others. */
+function stretchesOf({ progress }: Job<ClipOrder>): { readonly done: number; readonly count: number } | null {
+  const { stage, done = 0, total = 0 } = (progress ?? {}) as Partial<WorkProgress>;
+  return stage === 'stretches' && done < (total ?? 0) ? { done, count: total ?? 0 } : null;
 }
 
 function progressOf(progress: unknown): WorkProgress | null {

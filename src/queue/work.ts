@@ -3,30 +3,29 @@
  * says so for every clip it has; a clip whose worker is silent goes to another one.
  */
 import { setTimeout as sleep } from 'node:timers/promises';
-import type { Job, Worker } from 'bullmq';
+import type { Job, Queue, Worker } from 'bullmq';
 import type { Redis } from 'ioredis';
-import { jobKey, settingsKey } from '../batch/index.js';
 import type { WorkMeans } from '../batch/plain.js';
+import type { StretchLimits } from '../follow-stretches.js';
 import type { Tools } from '../footage/index.js';
-import { TrundleError, clipOrderSchema, type ClipOrder } from '../run/index.js';
+import { TrundleError } from '../run/index.js';
 import { queueTexts } from '../texts/index.js';
 import { asQueueFailure, connect, disconnect } from './connect.js';
-import { changed, clearFetched, clipHere } from './clip-here.js';
+import { CarryOut, type Turn } from './carry-out.js';
+import { clearFetched } from './clip-here.js';
 import type { ClipRules } from './clip-rules.js';
 import { loadEngine, type Engine } from './engine.js';
 import { isFinal, writeFailure } from './failures.js';
-import { measureApart } from './measure-apart.js';
 import { PREFIX } from './names.js';
+import { nameOf, orderOfJob, type QueuedOrder } from './queued-order.js';
 import type { RedisAddress } from './redis-address.js';
-import { Results } from './results.js';
-import type { WorkProgress } from './status.js';
 
 /** A worker that was silent for so long has lost its clips to others, ms. */
 export const USUAL_LOCK_MS = 60_000;
 /** A clip whose worker died so often is given up: it may be what kills them. */
 const MOST_DEATHS = 3;
-/** Least time between two words to the queue on how far a clip is, ms. */
-const PROGRESS_MS = 2000;
+/** How often a clip that waits for its stretches looks after them, ms; the last stretch calls it at once. */
+const STRETCH_LOOK_MS = 10_000;
 /** How often it is looked whether the queue is empty, ms. */
 const LOOK_MS = 500;
 /** Without Redis the end is not waited for longer than this, ms. */
@@ -54,6 +53,8 @@ export interface WorkOptions {
   /** Raised when those under way are to be given back at once. */
   readonly giveBack: AbortSignal;
   readonly onEvent?: (event: WorkEvent) => void;
+  /** How long clips are cut; for tests. */
+  readonly limits?: StretchLimits;
   /** How a measurement is started; for tests. */
   readonly means?: Partial<WorkMeans>;
 }
@@ -63,6 +64,8 @@ export type WorkEvent =
   | { readonly kind: 'ready' }
   | { readonly kind: 'begun'; readonly name: string }
   | { readonly kind: 'measured'; readonly name: string; readonly grade: string; readonly tookS: number }
+  /** Of a long clip, by the name of clip and stretch. */
+  | { readonly kind: 'stretch'; readonly name: string; readonly tookS: number }
   | {
       readonly kind: 'failed';
       readonly name: string;
@@ -104,20 +107,24 @@ export async function work(options: WorkOptions): Promise<WorkSummary> {
 
 /** One worker from its start to its end. */
 class Shift {
-  readonly #results: Results;
-  readonly #worker: Worker<ClipOrder>;
-  readonly #underWay = new Set<string>();
+  readonly #queue: Queue<QueuedOrder>;
+  readonly #carryOut: CarryOut;
+  readonly #worker: Worker<QueuedOrder>;
   readonly #counts = { measured: 0, failed: 0, returned: 0 };
 
   constructor(
     private readonly options: WorkOptions,
     private readonly engine: Engine,
-    private readonly redis: Redis,
+    redis: Redis,
   ) {
     const { queue, name, atOnce, lockMs = USUAL_LOCK_MS } = options;
-    this.#results = new Results(redis, queue);
-    this.#worker = new engine.Worker<ClipOrder>(queue, (job, token) => this.#serve(job, token), {
-      ...{ connection: redis, prefix: PREFIX, skipVersionCheck: true, autorun: false },
+    const shared = { connection: redis, prefix: PREFIX, skipVersionCheck: true };
+    this.#queue = new engine.Queue<QueuedOrder>(queue, shared);
+    // What fails is thrown where it was asked.
+    this.#queue.on('error', () => undefined);
+    this.#carryOut = new CarryOut(options, redis, this.#queue);
+    this.#worker = new engine.Worker<QueuedOrder>(queue, (job, token) => this.#serve(job, token), {
+      ...{ ...shared, autorun: false },
       ...{ name, concurrency: atOnce, lockDuration: lockMs, stalledInterval: lockMs / 2 },
       ...{ maxStalledCount: MOST_DEATHS, runRetryDelay: 1000 },
     });
@@ -140,78 +147,65 @@ class Shift {
     const last = raised(giveBack).then(() => sleep(LAST_MS, undefined, { ref: false }));
     await Promise.race([closing, last]);
     await running.catch(() => undefined);
+    await this.#queue.close().catch(() => undefined);
     return { ...this.#counts };
   }
 
   async #untilEmpty(over: AbortSignal): Promise<void> {
-    const { Queue } = this.engine;
-    const queue = new Queue(this.options.queue, {
-      ...{ connection: this.redis, prefix: PREFIX, skipVersionCheck: true },
-    });
-    queue.on('error', () => undefined);
-    try {
-      for (; !over.aborted; await sleep(LOOK_MS, undefined, { signal: over }).catch(() => undefined)) {
-        const counts = await queue.getJobCounts('wait', 'prioritized', 'delayed', 'active');
-        if (Object.values(counts).every((count) => count === 0)) return;
-      }
-    } finally {
-      await queue.close().catch(() => undefined);
+    for (; !over.aborted; await sleep(LOOK_MS, undefined, { signal: over }).catch(() => undefined)) {
+      const counts = await this.#queue.getJobCounts('wait', 'prioritized', 'delayed', 'active');
+      if (Object.values(counts).every((count) => count === 0)) return;
     }
   }
 
   /** Carries one job out, as the engine asks: what it throws decides what becomes of the job. */
-  async #serve(job: Job<ClipOrder>, token: string | undefined): Promise<{ readonly grade: string | null }> {
-    const { onEvent = () => {}, giveBack } = this.options;
+  async #serve(
+    job: Job<QueuedOrder>,
+    token: string | undefined,
+  ): Promise<{ readonly grade: string | null } | null> {
+    const { onEvent = () => {} } = this.options;
     const startedMs = performance.now();
-    let name = '?';
+    let order: QueuedOrder | null = null;
+    let turn: Turn;
     try {
-      const order = checked(job);
-      name = order.name;
-      this.#underWay.add(name);
-      // Measured by a worker that was taken for dead, or that ended before it could say so.
-      if (await this.#results.has(job.id ?? '')) return { grade: null };
-      onEvent({ kind: 'begun', name });
-      const grade = await this.#measure(job, order);
-      this.#counts.measured++;
-      onEvent({ kind: 'measured', name, grade, tookS: (performance.now() - startedMs) / 1000 });
-      return { grade };
+      order = orderOfJob(job);
+      turn = await this.#carryOut.turn(job, order);
     } catch (error) {
-      if (giveBack.aborted) {
-        await job.moveToWait(token);
-        this.#counts.returned++;
-        onEvent({ kind: 'returned', name });
-        throw new this.engine.WaitingError();
-      }
-      this.#counts.failed++;
-      const again = !isFinal(error) && job.attemptsMade + 1 < (job.opts.attempts ?? 1);
-      const reason = writeFailure(error);
-      onEvent({ kind: 'failed', name, reason, again });
-      throw isFinal(error) ? new this.engine.UnrecoverableError(reason) : new Error(reason);
-    } finally {
-      this.#underWay.delete(name);
+      return this.#afterFailure(error, job, order, token);
     }
+    if (turn.kind === 'apart') {
+      await job.moveToDelayed(Date.now() + STRETCH_LOOK_MS, token);
+      throw new this.engine.DelayedError();
+    }
+    if (turn.kind !== 'measured') return null;
+    const { grade } = turn;
+    this.#counts.measured++;
+    onEvent({ kind: 'measured', name: nameOf(order), grade, tookS: (performance.now() - startedMs) / 1000 });
+    return { grade };
   }
 
-  async #measure(job: Job<ClipOrder>, order: ClipOrder): Promise<string> {
-    const { rules, tempFolder, tools, threads, name: worker, giveBack: signal, means } = this.options;
-    const tell = progressTeller(job);
-    const clip = await clipHere(order, rules, {
-      ...{ tempFolder, signal },
-      onProgress: (done) => tell({ stage: 'fetch', done, total: order.sizeBytes }),
-    });
-    try {
-      const { packed, sha256, grade } = await measureApart(
-        { file: clip.file, order, tools, threads, worker },
-        ({ stage, done, total }) => tell({ stage, done, total }),
-        signal,
-        means,
-      );
-      if (sha256 !== order.sha256) throw changed(order.name);
-      await this.#results.put(job.id ?? '', packed);
-      return grade;
-    } finally {
-      await clip.done();
+  /** Gives a job back, tries it again later or gives it up. @returns null where nobody waits for it any more */
+  async #afterFailure(
+    error: unknown,
+    job: Job<QueuedOrder>,
+    order: QueuedOrder | null,
+    token: string | undefined,
+  ): Promise<null> {
+    const { onEvent = () => {}, giveBack } = this.options;
+    const name = order === null ? '?' : nameOf(order);
+    if (giveBack.aborted) {
+      await job.moveToWait(token);
+      this.#counts.returned++;
+      onEvent({ kind: 'returned', name });
+      throw new this.engine.WaitingError();
     }
+    if (order !== null && 'clipJob' in order && !(await this.#carryOut.isWaitedFor(order))) return null;
+    this.#counts.failed++;
+    const again = !isFinal(error) && job.attemptsMade + 1 < (job.opts.attempts ?? 1);
+    const reason = writeFailure(error);
+    onEvent({ kind: 'failed', name, reason, again });
+    if (!again) await this.#carryOut.givenUp(job, order);
+    throw isFinal(error) ? new this.engine.UnrecoverableError(reason) : new Error(reason);
   }
 
   #note(error: Error): void {
@@ -223,32 +217,6 @@ class Shift {
     const isLost = /lock|not in the active state/i.test(error.message);
     onEvent({ kind: 'note', sentence: isLost ? queueTexts.takenOver : writeFailure(told) });
   }
-}
-
-/**
- * The order of a job, read as text of others.
- * @throws TrundleError `order-unreadable` where another version wrote it, or somebody else
- */
-function checked({ id, data }: Job<ClipOrder>): ClipOrder {
-  const read = clipOrderSchema.safeParse(data);
-  if (read.success) {
-    const key = settingsKey(read.data.request);
-    if (key === read.data.settingsKey && jobKey(read.data.sha256, key) === id) return read.data;
-  }
-  throw new TrundleError(
-    'order-unreadable',
-    'The order was written by another version of the program; bring this machine and the one with the log to the same version.',
-  );
-}
-
-/** Tells the queue how far a job is, not more often than anybody looks; what does not arrive is no loss. */
-function progressTeller(job: Job<ClipOrder>): (progress: WorkProgress) => void {
-  let toldMs = -Infinity;
-  return (progress) => {
-    if (performance.now() - toldMs < PROGRESS_MS) return;
-    toldMs = performance.now();
-    job.updateProgress(progress).catch(() => undefined);
-  };
 }
 
 function raised(signal: AbortSignal): Promise<void> {

@@ -47,7 +47,7 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('the queue'), () => {
   it('keeps nothing beside a run of the log that has the same clip and settings, and measures with others', async () => {
     const hall = studio.clip('hall.mov');
     for (const focalLengthMm of [35, 35, 50]) {
-      await studio.put(coordinator, hall, focalLengthMm);
+      await studio.put(coordinator, hall, { focalLengthMm });
       await studio.work();
       await coordinator.collect(studio.place);
     }

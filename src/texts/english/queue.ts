@@ -4,6 +4,8 @@ export const queueTexts = {
   backAgain: (where: string): string => `Redis at ${where} is there again.`,
   mayForget: (where: string, policy: string): string =>
     `Redis at ${where} throws entries away when its memory is full (maxmemory-policy ${policy}), and clips with them; set it to noeviction.`,
+  stretch: (clip: string, number: number, count: number): string => `${clip}, stretch ${number} of ${count}`,
+  joining: (clip: string): string => `${clip}, its stretches joined`,
   takenOver:
     'A clip that this worker had went to another one meanwhile, since it was not heard of in time; what was measured counts once.',
   endedTooOften:

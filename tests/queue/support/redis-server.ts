@@ -4,6 +4,7 @@ import fs from 'node:fs';
 import net from 'node:net';
 import os from 'node:os';
 import path from 'node:path';
+import { Redis } from 'ioredis';
 import type { RedisAddress } from '../../../src/queue/index.js';
 
 /** Why no Redis can be had here; null where one can. */
@@ -68,6 +69,16 @@ export class RedisServer {
       await new Promise((resolve) => setTimeout(resolve, 50));
     }
     throw new Error('redis-server did not answer within 10 s');
+  }
+
+  /** What it holds, by name; needs a server without a password. */
+  async keys(pattern: string): Promise<string[]> {
+    const client = new Redis({ host: this.address.host, port: this.address.port });
+    try {
+      return await client.keys(pattern);
+    } finally {
+      client.disconnect();
+    }
   }
 
   /** Ends it as a power cut would. */

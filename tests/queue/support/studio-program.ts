@@ -8,6 +8,7 @@ import {
   work,
   type RedisAddress,
 } from '../../../src/queue/index.js';
+import type { WorkerWish } from './studio.js';
 
 const order = JSON.parse(process.argv[2]) as {
   readonly what: 'work' | 'collect';
@@ -19,8 +20,9 @@ const order = JSON.parse(process.argv[2]) as {
   readonly measuring: string;
   readonly logFile: string;
   readonly outDir: string;
+  readonly earnest?: NonNullable<WorkerWish['earnest']>;
 };
-const { address, queue, lockMs } = order;
+const { address, queue, lockMs, earnest } = order;
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
 const never = new AbortController().signal;
 
@@ -29,10 +31,11 @@ if (order.what === 'work') {
     ...{ address, queue, lockMs, name: `machine.${process.pid}`, atOnce: 2, threads: 1 },
     rules: clipRulesOf({ maps: [], folders: [order.clips], origins: [] }),
     tempFolder: path.join(order.folder, 'temp'),
-    tools: {} as never,
+    tools: earnest?.tools ?? ({} as never),
+    ...(earnest && { limits: earnest.limits }),
     ...{ signal: never, giveBack: never, untilEmpty: true },
-    onEvent: (event) => say(event.kind),
-    means: { url: pathToFileURL(order.measuring) },
+    onEvent: (event) => say('name' in event ? `${event.kind} ${event.name}` : event.kind),
+    means: earnest ? {} : { url: pathToFileURL(order.measuring) },
   });
 } else {
   const coordinator = await openCoordinator({ address, queue });

@@ -7,6 +7,8 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
+import type { StretchLimits } from '../../../src/follow-stretches.js';
+import type { Tools } from '../../../src/footage/index.js';
 import { LOG_FILE, openLog } from '../../../src/log/index.js';
 import {
   keepPlace,
@@ -21,6 +23,7 @@ import {
   type WorkEvent,
   type WorkSummary,
 } from '../../../src/queue/index.js';
+import type { Rig } from '../../../src/run/index.js';
 import { madeUpBundle } from '../../report/support/made-up-bundle.js';
 
 /** Lock of workers in these tests, ms: so long a dead one keeps its clips. */
@@ -35,9 +38,14 @@ export interface WorkerWish {
   readonly signal?: AbortSignal;
   readonly giveBack?: AbortSignal;
   readonly origins?: readonly string[];
+  /** Measures in earnest, clips cut by these limits, with these tools. */
+  readonly earnest?: { readonly limits: StretchLimits; readonly tools: Tools };
 }
 
-/** The process of a made-up measurement. A clip is a text: "wait 500" takes half a second, "fail code" fails, "die" ends without a word. */
+/**
+ * The process of a made-up measurement. A clip is a text: "wait 500" takes half a second, "fail code" fails, "die" ends without a word,
+ * "stretches 3" is a long clip, of which stretch number 2 fails by "bad 2". A record is the number of its stretch.
+ */
 const MEASURING = `
 import { createHash } from 'node:crypto';
 import fs from 'node:fs';
@@ -45,10 +53,12 @@ import path from 'node:path';
 import { gzipSync } from 'node:zlib';
 const folder = import.meta.dirname;
 const last = (message) => process.send(message, undefined, undefined, () => process.exit(0));
-async function measure({ file, order, worker }) {
+async function measure({ file, order, part, worker }) {
   const bytes = fs.readFileSync(file);
   const text = bytes.toString();
-  fs.appendFileSync(path.join(folder, 'begun.txt'), order.name + '\\n');
+  const records = part.kind === 'join' ? part.records.map((record) => Buffer.from(record).toString()) : [];
+  const of = { clip: '', stretch: '#' + part.number, join: '=' + records.join('') }[part.kind];
+  fs.appendFileSync(path.join(folder, 'begun.txt'), order.name + of + '\\n');
   const said = (word) => new RegExp('^' + word + ' (.+)$', 'm').exec(text)?.[1];
   process.send({ kind: 'progress', stage: 'track', done: 1, total: 2 });
   await new Promise((resolve) => setTimeout(resolve, Number(said('wait') ?? 0)));
@@ -59,6 +69,11 @@ async function measure({ file, order, worker }) {
     fs.writeFileSync(mark, '');
     return last({ kind: 'failed', code: said('fail') ?? once, message: 'It is "' + order.name + '" that will not do.' });
   }
+  const count = Number(said('stretches') ?? 0);
+  if (part.kind === 'stretch' && said('bad') === String(part.number))
+    return last({ kind: 'failed', code: 'decode-failed', message: 'Stretch ' + part.number + ' is damaged.' });
+  if (part.kind === 'stretch' || (part.kind === 'clip' && part.inStretches && count > 0))
+    return last({ kind: 'stretch', record: Buffer.from(String(part.number ?? 0)), count });
   const sha256 = createHash('sha256').update(bytes).digest('hex');
   const { run, series } = JSON.parse(fs.readFileSync(path.join(folder, 'measured.json'), 'utf8'));
   run.clip = { ...run.clip, file: order.name, sha256 };
@@ -104,6 +119,13 @@ export class Studio {
     return file;
   }
 
+  /** Takes over a clip that is there. @returns its path in this studio */
+  take(from: string, name: string): string {
+    const file = path.join(this.clips, name);
+    fs.copyFileSync(from, file);
+    return file;
+  }
+
   coordinator(patienceMs = 20_000): Promise<Coordinator> {
     return openCoordinator({ address: this.address, queue: this.queue, patienceMs });
   }
@@ -113,9 +135,13 @@ export class Studio {
   }
 
   /** Puts a clip in, to be tried three times with little time between. */
-  async put(coordinator: Coordinator, clip: string, focalLengthMm = 35): Promise<Put> {
-    const request = { rig: { focalLengthMm } };
-    const order = await orderOf({ clip, request }, [], new AbortController().signal);
+  async put(
+    coordinator: Coordinator,
+    clip: string,
+    rig: Rig = { focalLengthMm: 35 },
+    origins: readonly string[] = [],
+  ): Promise<Put> {
+    const order = await orderOf({ clip, request: { rig } }, origins, new AbortController().signal);
     return coordinator.put(order, { attempts: 3, backOffMs: 100 });
   }
 
@@ -123,19 +149,21 @@ export class Studio {
   work(wish: WorkerWish = {}): Promise<WorkSummary> {
     const { name = 'here', atOnce = 2, untilEmpty = wish.signal === undefined, origins = [] } = wish;
     const never = new AbortController().signal;
+    const { limits, tools = { ffmpeg: 'ffmpeg', ffprobe: 'ffprobe' } as never } = wish.earnest ?? {};
     return work({
       ...{ address: this.address, queue: this.queue, name, atOnce, untilEmpty, threads: 1, lockMs: LOCK_MS },
       rules: clipRulesOf({ maps: [], folders: [this.clips], origins }),
       tempFolder: path.join(this.folder, 'temp'),
-      tools: { ffmpeg: 'ffmpeg', ffprobe: 'ffprobe' } as never,
+      tools,
+      ...(limits && { limits }),
       ...{ signal: wish.signal ?? never, giveBack: wish.giveBack ?? never },
       onEvent: (event) => this.events.push(event),
-      means: { url: pathToFileURL(this.#measuring) },
+      means: wish.earnest ? {} : { url: pathToFileURL(this.#measuring) },
     });
   }
 
   /** Starts a process that works or collects, as a machine of its own that can be killed. @param what `work` or `collect` */
-  start(what: 'work' | 'collect'): ChildProcess {
+  start(what: 'work' | 'collect', earnest?: WorkerWish['earnest']): ChildProcess {
     const order = {
       ...{ what, address: this.address, queue: this.queue, lockMs: LOCK_MS },
       clips: this.clips,
@@ -144,7 +172,12 @@ export class Studio {
     const program = path.join(import.meta.dirname, 'studio-program.ts');
     const child = spawn(
       process.execPath,
-      ['--import', 'tsx', program, JSON.stringify({ ...order, ...places, measuring: this.#measuring })],
+      [
+        '--import',
+        'tsx',
+        program,
+        JSON.stringify({ ...order, ...places, earnest, measuring: this.#measuring }),
+      ],
       { stdio: ['ignore', 'pipe', 'inherit'], cwd: ROOT },
     );
     this.#children.push(child);
