@@ -1,4 +1,7 @@
-/** A batch that is killed in the middle, with real measurements: what is in the log stands, the rest is measured, and nothing is there twice. */
+/**
+ * A batch that is killed in the middle, with real measurements: what is in the log stands, the rest is measured, and nothing is there
+ * twice. Then the same folder measured again, watched, and stopped at once.
+ */
 import { execFileSync, spawn, type ChildProcess } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import fs from 'node:fs';
@@ -7,7 +10,7 @@ import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { findTools } from '../../src/footage/index.js';
 import { openLog, type LogRow } from '../../src/log/index.js';
-import { runWords } from '../support/recorded-io.js';
+import { runWords, runWordsWith } from '../support/recorded-io.js';
 
 const ROOT = path.resolve(import.meta.dirname, '../..');
 const SAMPLE = path.join(ROOT, 'sample-clips/tiled-corridor.mp4');
@@ -29,9 +32,19 @@ const WORDS = [
 ];
 const PLACES = ['--out-dir', at('reports'), '--data-dir', at('data'), '--jobs', '1'];
 
-let killed: ChildProcess;
+const begun: ChildProcess[] = [];
+/** Starts the program as a process of its own. */
+function program(...words: string[]): ChildProcess {
+  const child = spawn(process.execPath, ['--import', 'tsx', path.join(ROOT, 'src/cli/main.ts'), ...words], {
+    cwd: ROOT,
+    stdio: ['ignore', 'ignore', 'pipe'],
+  });
+  begun.push(child);
+  return child;
+}
+
 afterAll(() => {
-  killed.kill('SIGKILL');
+  for (const child of begun) child.kill('SIGKILL');
   fs.rmSync(folder, { recursive: true, force: true });
 });
 
@@ -80,14 +93,7 @@ async function until(is: () => boolean): Promise<void> {
 describe('a batch that is killed in the middle', { timeout: LONG_MS }, () => {
   it('has kept what was done', async () => {
     let said = '';
-    killed = spawn(
-      process.execPath,
-      ['--import', 'tsx', path.join(ROOT, 'src/cli/main.ts'), ...WORDS, ...PLACES],
-      {
-        cwd: ROOT,
-        stdio: ['ignore', 'ignore', 'pipe'],
-      },
-    );
+    const killed = program(...WORDS, ...PLACES);
     killed.stderr?.on('data', (data: Buffer) => (said += data.toString()));
     await until(() => said.includes('A.mp4: '));
     killed.kill('SIGKILL');
@@ -101,7 +107,7 @@ describe('a batch that is killed in the middle', { timeout: LONG_MS }, () => {
     const reports = at('reports/day 1');
     // What a writer left that was killed: a process of this machine that is no more.
     const machine = createHash('sha256').update(os.hostname()).digest('hex').slice(0, 6);
-    fs.mkdirSync(path.join(reports, `.B-writing-${machine}.${killed.pid}.0a1b2c3d`));
+    fs.mkdirSync(path.join(reports, `.B-writing-${machine}.${begun[0].pid}.0a1b2c3d`));
     const { status, out, err } = await runWords(...WORDS, ...PLACES);
     expect([status, err]).toEqual([0, expect.not.stringContaining('trundle:')]);
     expect(out).toMatch(/day 1\/A\.mp4 .* in the log, run 1\n/);
@@ -136,5 +142,57 @@ describe('a batch that is killed in the middle', { timeout: LONG_MS }, () => {
     const jobs = await runWords('measure', at('cards'), '--jobs', 'many');
     expect(jobs).toMatchObject({ status: 2, out: '' });
     expect(jobs.err).toMatch(/"--jobs many" must be a whole number/);
+  });
+});
+
+describe('a folder whose clips the log has', { timeout: LONG_MS }, () => {
+  const settings = WORDS.slice(3);
+
+  it('is measured all the same where that is asked for', async () => {
+    const { status, out } = await runWords('measure', at('cards/day 2'), '--again', ...settings, ...PLACES);
+    expect(status).toBe(0);
+    expect(out).toMatch(/moved\.mp4 .* measured, run 3\n/);
+    expect(logged().map(({ id }) => id)).toEqual([3, 2, 1]);
+  });
+
+  it('is watched until an interrupt: what comes is taken, and what failed is told at the end', async () => {
+    const stop = new AbortController();
+    let said = '';
+    const { status, out, err } = await runWordsWith(
+      {
+        signal: stop.signal,
+        onErr(text) {
+          said += text;
+          const comes = at('cards/day 2/noise.mp4');
+          if (/moved\.mp4: .*in the log/.test(said) && !fs.existsSync(comes))
+            fs.writeFileSync(comes, 'no clip');
+          if (/noise\.mp4: .*\[clip-/.test(said)) stop.abort();
+        },
+      },
+      ...['measure', at('cards/day 2'), '--watch', ...settings, ...PLACES],
+    );
+    expect(err).toMatch(/^Watching ".*day 2" for clips; Ctrl-C ends it\.\n/);
+    expect(out).toMatch(/2 clips: 1 in the log already, 1 failed\.\n/);
+    expect(err).toMatch(/trundle: [^\n]*noise\.mp4[^\n]* \[clip-[a-z-]+\]\n$/);
+    expect(status).toBe(3);
+    expect(logged()).toHaveLength(3);
+  });
+
+  it('is left at once at the second interrupt: one sentence, nothing half-written, nothing in the log', async () => {
+    const child = program('measure', at('cards/day 1'), '--again', ...settings, ...PLACES);
+    let said = '';
+    const told = ['One clip at a time', 'interrupt again'];
+    child.stderr?.on('data', (data: Buffer) => {
+      said += data.toString();
+      if (told.length > 0 && said.includes(told[0])) {
+        told.shift();
+        child.kill('SIGINT');
+      }
+    });
+    const status = await new Promise((resolve) => child.once('close', resolve));
+    expect(said).toMatch(/\ntrundle: [^\n]+ \[interrupted\]\n$/);
+    expect([status, told]).toEqual([130, []]);
+    expect(logged()).toHaveLength(3);
+    expect(fs.readdirSync(at('reports/day 1'))).toEqual(['A', 'B']);
   });
 });

@@ -1,4 +1,5 @@
 /** The commands of the queue on a real clip and a real Redis: added, measured, collected, and known from then on. */
+import { spawn } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
@@ -91,6 +92,39 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('trundle queue'), () => {
       status: 0,
       err: expect.stringMatching(/0 clips measured, 0 failed, 0 given back\.\n$/) as unknown,
     });
+  });
+
+  it('finishes what is under way when its process is asked to end, begins nothing more, and ends well', async () => {
+    for (const focal of ['40mm', '45mm'])
+      await queue(
+        'add',
+        path.join(clips, 'hall.mp4'),
+        '--out',
+        '1s',
+        '--width',
+        '320',
+        '--focal',
+        focal,
+        ...places,
+      );
+    const main = path.resolve(import.meta.dirname, '../../src/cli/main.ts');
+    const words = ['queue', 'work', '--redis', redis.url, '--folder', clips, '--jobs', '1'];
+    const child = spawn(process.execPath, ['--import', 'tsx', main, ...words], {
+      stdio: ['ignore', 'ignore', 'pipe'],
+    });
+    let said = '';
+    let isAsked = false;
+    child.stderr.on('data', (data: Buffer) => {
+      said += data.toString();
+      if (!isAsked && said.includes('begun')) isAsked = child.kill('SIGTERM');
+    });
+    const end = await new Promise((resolve) => child.once('close', (...ended) => resolve(ended)));
+    expect(end).toEqual([0, null]);
+    expect(said.match(/: begun$/gm)).toHaveLength(1);
+    expect(said).toMatch(
+      /No new clip is begun\..*\nhall\.mp4: [a-z]+, in [^\n]+\n1 clip measured, 0 failed, 0 given back\.\n$/,
+    );
+    expect((await queue('status')).out).toMatch(/1 waiting, 0 running, .*, 1 to collect; 0 workers$/m);
   });
 
   it.each([

@@ -8,7 +8,6 @@ import {
   work,
   type RedisAddress,
 } from '../../../src/queue/index.js';
-import type { WorkerWish } from './studio.js';
 
 const order = JSON.parse(process.argv[2]) as {
   readonly what: 'work' | 'collect';
@@ -20,9 +19,8 @@ const order = JSON.parse(process.argv[2]) as {
   readonly measuring: string;
   readonly logFile: string;
   readonly outDir: string;
-  readonly earnest?: NonNullable<WorkerWish['earnest']>;
 };
-const { address, queue, lockMs, earnest } = order;
+const { address, queue, lockMs } = order;
 const say = (text: string): void => void process.stdout.write(`${text}\n`);
 const never = new AbortController().signal;
 
@@ -31,11 +29,10 @@ if (order.what === 'work') {
     ...{ address, queue, lockMs, name: `machine.${process.pid}`, atOnce: 2, threads: 1 },
     rules: clipRulesOf({ maps: [], folders: [order.clips], origins: [] }),
     tempFolder: path.join(order.folder, 'temp'),
-    tools: earnest?.tools ?? ({} as never),
-    ...(earnest && { limits: earnest.limits }),
+    tools: {} as never,
     ...{ signal: never, giveBack: never, untilEmpty: true },
     onEvent: (event) => say('name' in event ? `${event.kind} ${event.name}` : event.kind),
-    means: earnest ? {} : { url: pathToFileURL(order.measuring) },
+    means: { url: pathToFileURL(order.measuring) },
   });
 } else {
   const coordinator = await openCoordinator({ address, queue });

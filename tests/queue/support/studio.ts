@@ -163,7 +163,7 @@ export class Studio {
   }
 
   /** Starts a process that works or collects, as a machine of its own that can be killed. @param what `work` or `collect` */
-  start(what: 'work' | 'collect', earnest?: WorkerWish['earnest']): ChildProcess {
+  start(what: 'work' | 'collect'): ChildProcess {
     const order = {
       ...{ what, address: this.address, queue: this.queue, lockMs: LOCK_MS },
       clips: this.clips,
@@ -172,12 +172,7 @@ export class Studio {
     const program = path.join(import.meta.dirname, 'studio-program.ts');
     const child = spawn(
       process.execPath,
-      [
-        '--import',
-        'tsx',
-        program,
-        JSON.stringify({ ...order, ...places, earnest, measuring: this.#measuring }),
-      ],
+      ['--import', 'tsx', program, JSON.stringify({ ...order, ...places, measuring: this.#measuring })],
       { stdio: ['ignore', 'pipe', 'inherit'], cwd: ROOT },
     );
     this.#children.push(child);
