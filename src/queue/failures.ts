@@ -6,6 +6,7 @@ import { queueTexts } from '../texts/index.js';
 const MAY_PASS: readonly string[] = [
   'clip-not-fetched',
   'clip-missing',
+  'place-not-allowed',
   'ffmpeg-missing',
   'ffmpeg-broke-off',
   'memory-short',
