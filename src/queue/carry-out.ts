@@ -73,7 +73,10 @@ export class CarryOut {
   async #clip(job: Job<QueuedOrder>, order: ClipOrder): Promise<Turn> {
     const id = job.id ?? '';
     // Measured by a worker that was taken for dead, or that ended before it could say so.
-    if (await this.#results.has(id)) return { kind: 'nothing' };
+    if (await this.#results.has(id)) {
+      await this.#records.forget(id);
+      return { kind: 'nothing' };
+    }
     if ((await this.#records.stand(id)) === null) {
       // A fetched clip is whole on this machine; for each stretch it would have to be fetched once more.
       const inStretches = 'path' in order.place;
@@ -82,10 +85,12 @@ export class CarryOut {
       if (done.kind === 'done') return this.#keep(id, order, done);
       await this.#records.begin(id, done.record, done.count);
       this.#tellStretch(queueTexts.stretch(order.name, 1, done.count), begunMs);
-      await job.changePriority({ priority: PRIORITY.begun });
     }
     const records = await this.#recordsOf(job, order);
-    if (records === null) return { kind: 'apart' };
+    if (records === null) {
+      await job.changePriority({ priority: PRIORITY.begun });
+      return { kind: 'apart' };
+    }
     this.#begin(queueTexts.joining(order.name));
     return this.#keep(id, order, await this.#measure(job, order, { kind: 'join', records }));
   }
@@ -155,6 +160,8 @@ export class CarryOut {
     // The clip may be elsewhere by now than when its stretches were ordered.
     const done = await this.#measure(job, clipOrderOf(clip), { kind: 'stretch', number, count, first });
     if (done.kind !== 'stretch') throw new Error(`expected a stretch of "${order.name}", got its run`);
+    // Of a clip that was given up meanwhile nothing is kept.
+    if (!(await this.isWaitedFor(order))) return { kind: 'nothing' };
     await this.#records.put(clipJob, number, done.record);
     this.#tellStretch(name, begunMs);
     if ((await this.#records.stand(clipJob))?.measured.size === count) await this.#wake(clipJob);
