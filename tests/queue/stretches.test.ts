@@ -4,6 +4,7 @@ import http from 'node:http';
 import type { AddressInfo } from 'node:net';
 import path from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
+import { statusText } from '../../src/cli/queue-status.js';
 import { findTools } from '../../src/footage/index.js';
 import { measure } from '../../src/measure.js';
 import { orderOf, type Coordinator } from '../../src/queue/index.js';
@@ -64,6 +65,7 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('long clips in the queue'), () =>
     await kill(first);
     const status = await coordinator.status();
     expect(status.inStretches).toMatchObject([{ name: 'long.mov', done: 1, count: 5 }]);
+    expect(statusText(status)).toContain('\nlong     long.mov  1 of 5 stretches measured\n');
     expect(status.running.map(({ name }) => name).sort()).toEqual([
       ...['long.mov, stretch 2 of 5', 'long.mov, stretch 3 of 5'],
     ]);
