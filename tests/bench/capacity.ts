@@ -54,6 +54,9 @@ const STUDIOS = [
   [10, 32],
 ] as const;
 
+/** Cores that read at once where a rate of reading is told. */
+const BUSY_CORES = 64;
+
 const run = promisify(execFile);
 
 /**
@@ -93,7 +96,7 @@ export async function printCapacityTable(
     }
   }
   write(`\n${await recordLine(tools)}\n\n`);
-  writePlan(write, dearest, kept);
+  writePlan(write, dearest, kept, lengthS);
 }
 
 /** Clips of one make that differ in their bytes, or they would be measured once. */
@@ -183,29 +186,28 @@ async function recordLine(tools: Tools): Promise<string> {
   return `The record of a stretch: ${(length / (FRAMES / 2)).toFixed(0)} bytes a frame, packed.`;
 }
 
+/** @param cpuS of a minute, the dearest of the table @param kept megabytes a minute, of clips of `lengthS` */
 function writePlan(
   write: Write,
   cpuS: number,
   kept: { readonly log: number; readonly reports: number },
+  lengthS: number,
 ): void {
   const minutes = HOURS * 60;
   const coreHours = (minutes * cpuS) / 3600;
-  write(
-    `${HOURS} hours are ${minutes} minutes; by ${cpuS.toFixed(0)} s of computing a minute:\n\n| what | needs |\n|---|---|\n`,
-  );
-  write(`| computing | ${coreHours.toFixed(0)} hours of one core |\n`);
+  const gigabytes = (megabytesAMinute: number): string => ((minutes * megabytesAMinute) / 1000).toFixed(0);
+  write(`${HOURS} hours are ${minutes} minutes; by ${cpuS.toFixed(0)} s of computing a minute:\n\n`);
+  write(`| what | needs |\n|---|---|\n| computing | ${coreHours.toFixed(0)} hours of one core |\n`);
   for (const [machines, cores] of STUDIOS)
     write(`| ${machines} of ${cores} cores | ${(coreHours / machines / cores / 24).toFixed(1)} days |\n`);
-  write(`| log | ${((minutes * kept.log) / 1000).toFixed(0)} GB |\n`);
-  write(`| reports | ${((minutes * kept.reports) / 1000).toFixed(0)} GB |\n`);
+  write(`| log, as clips of ${lengthS} s | ${gigabytes(kept.log)} GB |\n`);
+  write(`| reports, as clips of ${lengthS} s | ${gigabytes(kept.reports)} GB |\n`);
   for (const [codec, mbit] of RATES) {
     const terabytes = (HOURS * 3600 * mbit) / 8e6;
-    const seconds = coreHours * 3600;
-    // While 64 cores are busy.
-    const rate = (READS * terabytes * 8e6) / (seconds / 64);
-    write(
-      `| footage, ${codec}, ${mbit} Mbit/s | ${terabytes.toFixed(0)} TB, read ${READS} times; ${rate.toFixed(0)} Mbit/s for 64 cores |\n`,
-    );
+    const lastsS = (coreHours * 3600) / BUSY_CORES;
+    const gigabit = (READS * terabytes * 8000) / lastsS;
+    write(`| footage, ${codec}, ${mbit} Mbit/s | ${terabytes.toFixed(0)} TB, read ${READS} times; `);
+    write(`${gigabit.toFixed(1)} Gbit/s while ${BUSY_CORES} cores are busy |\n`);
   }
 }
 
