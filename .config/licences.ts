@@ -55,6 +55,7 @@ const CARRIES: readonly (readonly [name: RegExp, what: string, licence: string |
   [/^@img\/sharp-win32-|^@img\/sharp-.*wasm32$/, 'sharp with libvips', null],
   [/^@img\/sharp-/, 'sharp, machine code', null],
   [/^@libsql\//, 'SQLite (public domain) as libSQL, machine code', null],
+  [/^@msgpackr-extract\//, 'reading of strings for msgpackr, machine code', null],
   [/^@techstark\/opencv-js$/, 'OpenCV 4.12 as WebAssembly', null],
   [/^dejavu-fonts-ttf$/, 'fonts of the picture to send', null],
 ];
@@ -67,6 +68,7 @@ const PURPOSE: Readonly<Record<string, string>> = {
   '@preact/signals': 'local page, bundled',
   '@sparticuz/chromium': 'PDF on Linux',
   '@techstark/opencv-js': 'tracking, boards, resampling',
+  bullmq: 'queue over Redis, loaded by trundle queue alone',
   citty: 'command line',
   'd3-array': 'charts, also bundled into pages',
   'd3-format': 'charts, also bundled into pages',
@@ -77,6 +79,7 @@ const PURPOSE: Readonly<Record<string, string>> = {
   'fft.js': 'spectra, also bundled into the page',
   'fluent-ffmpeg': 'runs FFmpeg',
   hono: 'server of the local page',
+  ioredis: 'client of Redis, loaded by trundle queue alone',
   libsql: 'log of runs',
   'playwright-core': 'drives the browser that prints',
   preact: 'local page, bundled',

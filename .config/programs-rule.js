@@ -9,7 +9,7 @@ const STARTERS = {
   'footage/tools.ts': 'asks FFmpeg and ffprobe their versions',
   'footage/ask-ffprobe.ts': 'asks about a clip',
   'footage/ffmpeg-job.ts': 'runs FFmpeg through its driver',
-  'web/jobs/work-process.ts': 'forks a measurement',
+  'batch/work-process.ts': 'forks a measurement',
   'cli/show-in-browser.ts': 'opens a page for the person at the machine',
 };
 

@@ -6,9 +6,9 @@ import path from 'node:path';
 
 const FOUNDATION = ['run', 'texts', 'numerics', 'optics', 'files', 'vision'];
 const LINE = ['footage', 'tracking', 'motion', 'surface', 'spectrum', 'stabilise', 'judge', 'settings'];
-const OUTLETS = ['proof', 'report', 'synth', 'log', 'web', 'cli'];
-/** Thin shells over the whole: they may call the files above the rooms and the other outlets. */
-const SHELLS = ['web', 'cli'];
+const OUTLETS = ['proof', 'report', 'synth', 'log', 'batch', 'queue', 'web', 'cli'];
+/** Thin shells over the whole: they may call the files above the rooms, the other outlets, and the shells before them. */
+const SHELLS = ['batch', 'queue', 'web', 'cli'];
 /** What a room is entered by: its index, the part of it that runs in a browser, or the part that loads no schemas. */
 const ENTRANCES = ['index.js', 'in-browser.js', 'plain.js'];
 
@@ -30,6 +30,8 @@ const ENGINES = {
   '@sparticuz/chromium': 'report',
   'dejavu-fonts-ttf': 'report',
   libsql: 'log',
+  bullmq: 'queue',
+  ioredis: 'queue',
   citty: 'cli',
   hono: 'web',
   '@hono/node-server': 'web',
@@ -62,7 +64,9 @@ const NODE_GLOBALS = new Set(['process', 'Buffer', '__dirname', '__filename', 'r
 function mayImport(from, to) {
   if (from === to || from === '') return true; // files directly under src/ tie the rooms together
   if (OUTLETS.includes(from))
-    return !OUTLETS.includes(to) || from === 'cli' || (from === 'web' && to !== 'cli');
+    return (
+      !OUTLETS.includes(to) || (SHELLS.includes(from) && !SHELLS.slice(SHELLS.indexOf(from)).includes(to))
+    );
   const order = [...FOUNDATION, ...LINE];
   if (FOUNDATION.includes(from))
     return FOUNDATION.indexOf(to) >= 0 && FOUNDATION.indexOf(to) < FOUNDATION.indexOf(from);

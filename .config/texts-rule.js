@@ -4,7 +4,8 @@ import ts from 'typescript';
  * Words for people live in src/texts/ only: in the rooms below and in the files that tie them together, a literal or template that reads
  * like a sentence is a fault, unless it is the message of an error, which tells a fault and not a result.
  */
-const ROOMS = /^src\/((report|web|judge|stabilise|surface|spectrum|motion|tracking)\/|[^/]+\.ts$)/;
+const ROOMS =
+  /^src\/((report|web|batch|queue|judge|stabilise|surface|spectrum|motion|tracking)\/|[^/]+\.ts$)/;
 /** Style sheets, policies of headers and files for machines hold words that nobody reads. */
 const EXEMPT = /(^|\/)(style|[a-z-]*csv|palette|headers)\.ts$/;
 /** Two words in a row, the second in small letters: the mark of prose. */

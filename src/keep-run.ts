@@ -1,6 +1,6 @@
 /** Keeps a measured run in the log with its pictures; a log that cannot be written costs a word, never the measurement. */
 import path from 'node:path';
-import { openLog, type Kept } from './log/index.js';
+import { openLog, type Kept, type LogEntry } from './log/index.js';
 import { encodePicture, thumbnail, type ReportBundle } from './report/index.js';
 import type { Warning } from './run/index.js';
 
@@ -16,6 +16,10 @@ export interface KeepOptions {
   readonly logFile: string;
   /** Where the report of the run was written; null for nowhere. */
   readonly reportFolder: string | null;
+  /** What it was measured with, as `settingsKeyOf` gives it, so that it need not be measured again; null where that is not known. */
+  readonly settingsKey: string | null;
+  /** Whether a run of the same clip and settings that is kept already stands for this one; beside it unless set. */
+  readonly once?: boolean | undefined;
   /** Told when a damaged log was set aside (code `log-damaged`). */
   readonly onWarning?: (warning: Warning) => void;
 }
@@ -26,7 +30,7 @@ export interface KeepOptions {
  */
 export async function keepInLog(
   { run, series, picture }: ReportBundle,
-  { logFile, reportFolder, onWarning = () => {} }: KeepOptions,
+  { logFile, reportFolder, settingsKey, once = false, onWarning = () => {} }: KeepOptions,
 ): Promise<Keeping> {
   try {
     const pictures = picture && {
@@ -35,10 +39,11 @@ export async function keepInLog(
     };
     const log = openLog(logFile, { onWarning });
     try {
-      return log.add({
-        ...{ run, series, picture: null, thumbnail: null, ...pictures },
+      const entry: LogEntry = {
+        ...{ run, series, settingsKey, picture: null, thumbnail: null, ...pictures },
         reportFolder: reportFolder === null ? null : path.resolve(reportFolder),
-      });
+      };
+      return once ? log.addOnce(entry) : log.add(entry);
     } finally {
       log.close();
     }

@@ -6,15 +6,7 @@
  */
 import path from 'node:path';
 import { shutterTimeS } from './optics/index.js';
-import {
-  findTools,
-  grabPicture,
-  probeClip,
-  readSound,
-  requireMeasurable,
-  sha256OfClip,
-  type DecodeRecord,
-} from './footage/index.js';
+import { findTools, grabPicture, readSound, sha256OfClip, type Tools } from './footage/index.js';
 import { followClip } from './follow-clip.js';
 import { compareMotionLog, motionLogSection } from './motion/index.js';
 import { analyseSpectrum } from './spectrum/index.js';
@@ -24,15 +16,15 @@ import { resolveDelivery } from './judge/index.js';
 import { breakable } from './breakable.js';
 import { buildRun, type RunParts } from './build-run.js';
 import { buildSeries } from './build-series.js';
-import { DEFAULT_SEED, type MeasureHooks, type MeasureRequest } from './measure-request.js';
+import { planFollowing, type Followed, type FollowPlan } from './follow-plan.js';
+import type { MeasureHooks, MeasureRequest } from './measure-request.js';
 import { pictureDoubts } from './picture-doubts.js';
 import { readMotionLog, requireLength } from './read-motion-log.js';
 import { readOtherRun } from './read-other-run.js';
 import { readOtherSurface } from './read-other-surface.js';
 import type { ReportBundle } from './report/index.js';
 import type { Stabilisation } from './stabilise/index.js';
-import { TrundleError, parseFrameRate, parsePointS, type Warning } from './run/index.js';
-import { clipFactTexts } from './texts/index.js';
+import { TrundleError } from './run/index.js';
 
 /** A measured clip: what a report is made from, with the whole plan of its stabilisation. */
 export interface Measured extends ReportBundle {
@@ -46,36 +38,37 @@ export interface Measured extends ReportBundle {
  * @throws TrundleError when the clip or the range cannot be used; a weak measurement is no error but an "unmeasurable" run
  */
 export async function measure(request: MeasureRequest, hooks: MeasureHooks = {}): Promise<Measured> {
-  const { onProgress = () => {}, signal, tools = await findTools() } = hooks;
-  const { rig = {}, delivery: wanted = {}, seed = DEFAULT_SEED } = request;
-  const warnings: Warning[] = [];
-  const onWarning = (warning: Warning): number => warnings.push(warning);
+  const tools = hooks.tools ?? (await findTools());
+  return measureFollowed(request, hooks, tools, (plan) => followClip(plan, hooks, tools));
+}
+
+/**
+ * Measures one clip whose pictures are followed by other means; see `measure`.
+ *
+ * @param follow from what is to be followed to the motion of the camera
+ */
+export async function measureFollowed(
+  request: MeasureRequest,
+  hooks: MeasureHooks,
+  tools: Tools,
+  follow: (plan: FollowPlan) => Promise<Followed>,
+): Promise<Measured> {
+  const { onProgress = () => {}, signal } = hooks;
+  const { rig = {}, delivery: wanted = {} } = request;
   const log = request.motionLogFile === undefined ? null : await readMotionLog(request.motionLogFile);
   const otherRun = request.otherRun === undefined ? null : await readOtherRun(request.otherRun);
   const otherSurfaces = await Promise.all((request.otherSurfaces ?? []).map(readOtherSurface));
 
   // Footage: facts first, then grey frames one at a time.
   onProgress('probe', 0, null);
-  const facts = await probeClip(request.clip, tools, signal);
-  requireMeasurable(request.clip, facts);
-  const rate = parseFrameRate(facts.fpsFraction);
-  const point = (text: string): number => parsePointS(text, rate, facts.timecodeStart);
-  const inS = request.inPoint === undefined ? undefined : point(request.inPoint);
-  const outS = request.outPoint === undefined ? undefined : point(request.outPoint);
-  if (outS !== undefined && outS > facts.durationS + 0.5 / facts.fps)
-    warnings.push({
-      code: 'out-beyond-end',
-      text: clipFactTexts.outBeyondEnd(`${facts.durationS.toFixed(2)} s`),
-      atS: facts.durationS,
-    });
+  const { plan, warnings } = await planFollowing(request, tools, signal);
+  const { facts, reading } = plan;
+  const { inS, outS, onWarning } = reading;
   const rangeS = Math.min(outS ?? facts.durationS, facts.durationS) - (inS ?? 0);
   if (log) requireLength(log, rangeS, request.motionLogFile ?? '');
-  let contrastGain = 1;
-  const onStart = (record: DecodeRecord): number => (contrastGain = record.contrastGain);
-  const reading = { inS, outS, analysisWidthPx: request.analysisWidthPx, signal, onWarning, onStart };
 
   // Tracking and motion: features through the frames, then the split into angular and translational, intended move and vibration.
-  const { tracking, motion, assumed } = await followClip({ request, facts, reading, seed }, hooks, tools);
+  const { tracking, motion, assumed, contrastGain } = await follow(plan);
 
   warnings.push(...(await pictureDoubts(tracking, facts, contrastGain)));
 
@@ -109,7 +102,10 @@ export async function measure(request: MeasureRequest, hooks: MeasureHooks = {})
     }),
   );
   const stabilisation = await breakable(request.clip, signal, () =>
-    planStabilisation({ motion, camera, delivery, rig, source: facts }, { ...request.stabilise, seed }),
+    planStabilisation(
+      { motion, camera, delivery, rig, source: facts },
+      { ...request.stabilise, seed: plan.seed },
+    ),
   );
 
   // The run document, with its verdict, and a frame to show.

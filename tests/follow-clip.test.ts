@@ -1,7 +1,8 @@
 /** Clips of hours are followed stretch by stretch: here a clip of three seconds, with limits so short that it counts as one. */
 import path from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { followClip, type Followed, type FollowPlan } from '../src/follow-clip.js';
+import { followClip } from '../src/follow-clip.js';
+import type { Followed, FollowPlan } from '../src/follow-plan.js';
 import { findTools, probeClip, type Tools } from '../src/footage/index.js';
 import type { MeasureHooks } from '../src/measure-request.js';
 import { rms } from '../src/numerics/index.js';

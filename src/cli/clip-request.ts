@@ -21,8 +21,8 @@ export const STAGE_WORDS: Readonly<Record<Stage, string>> = {
   judge: 'Spectra, crop and floor',
 };
 
-type Values = ParsedArgs<typeof MEASURE_ARGS> &
-  ParsedArgs<typeof STABILISE_ARGS> &
+type Values = Partial<ParsedArgs<typeof MEASURE_ARGS>> &
+  Partial<ParsedArgs<typeof STABILISE_ARGS>> &
   DeliveryValues &
   Partial<ParsedArgs<typeof PASS_ARGS>> &
   Partial<ParsedArgs<typeof UNITS_ARGS>> & { readonly quiet?: boolean | undefined };

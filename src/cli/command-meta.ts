@@ -22,6 +22,10 @@ export const COMMAND_META = {
     description: 'print a calibration board, and find focal length and distortion from a clip of it',
   },
   log: { name: 'log', description: 'list, describe and reopen the runs that were measured' },
+  queue: {
+    name: 'queue',
+    description: 'measure clips on many machines, by a queue on Redis; the log stays on one',
+  },
   synth: {
     name: 'synth',
     description: 'film a made-up hall with known motion, to see how far to trust the tool',

@@ -15,6 +15,11 @@ export interface Io {
   readonly columns?: number | undefined;
   /** Raised by an interrupt. */
   readonly signal: AbortSignal;
+  /**
+   * For a command that finishes what it is at when it is interrupted: from the call on a second interrupt raises the signal that this gives,
+   * where it would end the program at once; a third one does that. Missing where nobody can interrupt twice.
+   */
+  readonly secondInterrupt?: () => AbortSignal;
 }
 
 /** Draws progress in place on a terminal and keeps silent elsewhere. */

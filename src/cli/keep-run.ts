@@ -5,21 +5,28 @@ import { printable, TrundleError } from '../run/index.js';
 import type { Io } from './io.js';
 import { placeOfLog } from './log-place.js';
 
+/** Where a run is kept, and as what. */
+export interface KeepingPlace {
+  /** Where its report was written. */
+  readonly folder: string;
+  /** Folder of the log; the user's unless given. */
+  readonly dataDir: string | undefined;
+  /** As `settingsKeyOf` gives it. */
+  readonly settingsKey: string;
+}
+
 /**
  * Keeps the run and tells its number.
- * @param folder where its report was written
- * @param dataDir folder of the log; the user's unless given
  * @returns a line that says what became of it, without its end; a failure is told in it
  */
 export async function keepRun(
   bundle: ReportBundle,
-  folder: string,
-  dataDir: string | undefined,
+  { folder, dataDir, settingsKey }: KeepingPlace,
   io: Io,
 ): Promise<string> {
   const kept = await keepInLog(bundle, {
     logFile: placeOfLog(dataDir),
-    reportFolder: folder,
+    ...{ reportFolder: folder, settingsKey },
     onWarning: ({ code, text }) => io.err(`${printable(text)} [${code}]\n`),
   });
   if ('failure' in kept) {

@@ -5,8 +5,23 @@ import { tell, type Io } from './io.js';
 import { runCli } from './run-cli.js';
 
 const stop = new AbortController();
+const INTERRUPTS = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
 // The first one asks for an end that leaves nothing behind; the second finds no listener, and the system ends the program at once.
-for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.once(signal, () => stop.abort());
+for (const signal of INTERRUPTS) process.once(signal, () => stop.abort());
+
+/** Raises its signal at the second one, of whatever kind; the third finds no listener. */
+function secondInterrupt(): AbortSignal {
+  const second = new AbortController();
+  let heard = stop.signal.aborted ? 1 : 0;
+  const onInterrupt = (): void => {
+    heard++;
+    if (heard < 2) return;
+    for (const signal of INTERRUPTS) process.removeAllListeners(signal);
+    second.abort();
+  };
+  for (const signal of INTERRUPTS) process.on(signal, onInterrupt);
+  return second.signal;
+}
 
 // Whoever reads may stop early (`| head -2`) or be gone (a terminal that was closed): what would still be printed is let go, and the work
 // under way (report, log) is finished. Where the words cannot be kept, as on a full disk, that is told at the end.
@@ -35,6 +50,7 @@ const io: Io = {
   colour: process.stdout.isTTY === true && !process.env['NO_COLOR'],
   columns: process.stdout.isTTY === true ? process.stdout.columns : undefined,
   signal: stop.signal,
+  secondInterrupt,
 };
 
 // What nobody waited for: told like any other fault, in a sentence.

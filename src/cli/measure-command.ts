@@ -1,45 +1,29 @@
-/** `trundle measure CLIP...`: measures each clip, writes its report folder, prints the verdict. */
+/** `trundle measure CLIP...`: measures each clip, writes its report folder, prints the verdict; of folders, see `measure-many.ts`. */
+import fs from 'node:fs';
 import path from 'node:path';
 import { defineCommand, type ParsedArgs } from 'citty';
+import { settingsKeyOf } from '../batch/index.js';
 import { measure } from '../measure.js';
 import { checkRunFolder, terminalSummary, writeRun } from '../report/index.js';
 import { EXIT, TrundleError, type ExitStatus, printableJson } from '../run/index.js';
 import { COMMAND_META } from './command-meta.js';
 import { requestFor, reportFolders, STAGE_WORDS } from './clip-request.js';
-import { DELIVERY_ARGS } from './delivery-options.js';
-import { FAIL_ON_ARGS, parseFailOn, statusOfGrade } from './fail-on.js';
+import { parseFailOn, statusOfGrade } from './fail-on.js';
 import { Progress, tell, type Io } from './io.js';
 import { keepRun } from './keep-run.js';
-import { DATA_ARGS } from './log-place.js';
-import { MEASURE_ARGS } from './measure-options.js';
-import { PASS_ARGS } from './pass-options.js';
-import { paperOf, PDF_ARGS, UNITS_ARGS } from './report-options.js';
-import { STABILISE_ARGS } from './stabilise-options.js';
-
-const ARGS = {
-  clip: { type: 'positional', required: true, description: 'clip of a test pass; several may be given' },
-  ...MEASURE_ARGS,
-  ...DELIVERY_ARGS,
-  ...STABILISE_ARGS,
-  ...PASS_ARGS,
-  ...UNITS_ARGS,
-  ...PDF_ARGS,
-  'out-dir': { type: 'string', valueHint: 'reports', description: 'folder for the report folders' },
-  ...FAIL_ON_ARGS,
-  json: { type: 'boolean', description: 'print the run document and nothing else on standard output' },
-  quiet: { type: 'boolean', description: 'no progress' },
-  unlogged: { type: 'boolean', description: 'do not keep the run in the log' },
-  ...DATA_ARGS,
-} as const;
+import { MEASURE_COMMAND_ARGS, type MeasureCommandArgs } from './measure-args.js';
+import { measureManyClips } from './measure-many.js';
+import { paperOf } from './report-options.js';
 
 /** The command; its `run` gives the exit status. */
 export function measureCommand(io: Io) {
   return defineCommand({
     meta: COMMAND_META.measure,
-    args: ARGS,
+    args: MEASURE_COMMAND_ARGS,
     async run({ args }): Promise<ExitStatus> {
       const failOn = parseFailOn(args['fail-on']);
       paperOf(args);
+      if (isForMany(args)) return measureManyClips(args, failOn, io);
       const outDir = args['out-dir'] ?? 'reports';
       const folders = reportFolders(args._, outDir);
       for (const folder of folders.values()) await checkRunFolder(folder);
@@ -61,14 +45,22 @@ export function measureCommand(io: Io) {
   });
 }
 
+/** Whether a folder is named, or an option that is for folders. */
+function isForMany(args: ParsedArgs<MeasureCommandArgs>): boolean {
+  const isAsked = args.recursive || args.watch || args.again || args.jobs !== undefined;
+  return isAsked || args._.some((place) => fs.statSync(place, { throwIfNoEntry: false })?.isDirectory());
+}
+
 async function measureOne(
   clip: string,
   folder: string,
-  args: ParsedArgs<typeof ARGS>,
+  args: ParsedArgs<MeasureCommandArgs>,
   io: Io,
 ): Promise<{ grade: VerdictGrade; printed: ExitStatus }> {
   const progress = new Progress(io, args.quiet === true);
-  const bundle = await measure(requestFor(clip, args, io), {
+  const request = requestFor(clip, args, io);
+  const settingsKey = await settingsKeyOf(request);
+  const bundle = await measure(request, {
     signal: io.signal,
     onProgress: (stage, done, total) => progress.show(STAGE_WORDS[stage], done, total),
   }).finally(() => progress.clear());
@@ -81,7 +73,8 @@ async function measureOne(
   } else {
     io.out(`${terminalSummary(bundle.run, { colour: io.colour, columns: io.columns })}\n${report}`);
   }
-  if (!args.unlogged) io.err(`${await keepRun(bundle, folder, args['data-dir'], io)}\n`);
+  const place = { folder, dataDir: args['data-dir'], settingsKey };
+  if (!args.unlogged) io.err(`${await keepRun(bundle, place, io)}\n`);
   const printed = pdfFailure === null ? EXIT.measured : tell(pdfFailure, io);
   return { grade: bundle.run.verdict.grade, printed };
 }

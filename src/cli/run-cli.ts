@@ -20,6 +20,7 @@ function commands(io: Io): Record<string, () => Promise<AnyCommand>> {
     proof: async () => (await import('./proof-command.js')).proofCommand(io),
     lens: async () => (await import('./lens-command.js')).lensCommand(io),
     log: async () => (await import('./log-command.js')).logCommand(io),
+    queue: async () => (await import('./queue-command.js')).queueCommand(io),
     synth: async () => (await import('./synth-command.js')).synthCommand(io),
     deliveries: async () => (await import('./deliveries-command.js')).deliveriesCommand(io),
     'check-setup': async () => (await import('./check-setup-command.js')).checkSetupCommand(io),
@@ -35,7 +36,7 @@ export async function runCli(argv: readonly string[], io: Io): Promise<ExitStatu
   const plain = plainIo(io);
   try {
     const status = await dispatch(argv, plain);
-    return io.signal.aborted && argv[0] !== UNTIL_INTERRUPTED ? tell(stopped('done'), plain) : status;
+    return io.signal.aborted && !isUntilInterrupted(argv) ? tell(stopped('done'), plain) : status;
   } catch (error) {
     const isSaid = error instanceof TrundleError && error.code === 'interrupted';
     // A terminal interrupts FFmpeg along with this program: how that broke off is no news.
@@ -43,8 +44,14 @@ export async function runCli(argv: readonly string[], io: Io): Promise<ExitStatu
   }
 }
 
-/** The command that an interrupt is the proper end of. */
-const UNTIL_INTERRUPTED = 'serve';
+/** Whether an interrupt is the proper end of a command line. */
+function isUntilInterrupted([command, ...words]: readonly string[]): boolean {
+  return (
+    command === 'serve' ||
+    (command === 'measure' && words.includes('--watch')) ||
+    (command === 'queue' && words[0] === 'work')
+  );
+}
 
 /** An interrupt that a command did not tell of itself: it came when the work was done, or what it broke off failed in another way. */
 function stopped(how: 'done' | 'broken'): TrundleError {

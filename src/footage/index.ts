@@ -4,6 +4,8 @@ export * from './tools.js';
 export * from './encode.js';
 export * from './sha256.js';
 export * from './probe.js';
+export { holdsTransportStream, isTransportStream, mayBeClip, mustBeSniffed } from './clip-files.js';
+export { holdsPictureRow, picturesRefused } from './still-pictures.js';
 export { requireMeasurable } from './picture-limits.js';
 export { TIME_JUMP_S } from './decode-warnings.js';
 export * from './analysis-size.js';

@@ -26,7 +26,7 @@ export const SHEET_COLUMNS: { readonly [Name in keyof Omit<PassSheet, 'tags'>]-?
 const SHEET_ENTRIES = Object.entries(SHEET_COLUMNS);
 
 /** The columns of table `run` for an entry; every column but the id. */
-export function columnsOf({ run, reportFolder }: LogEntry): Record<string, Value> {
+export function columnsOf({ run, reportFolder, settingsKey = null }: LogEntry): Record<string, Value> {
   const { clip, rig, delivery, motion, stabilise, surface, verdict } = run;
   return {
     created_at: run.createdAt,
@@ -56,6 +56,7 @@ export function columnsOf({ run, reportFolder }: LogEntry): Record<string, Value
     tool_version: run.tool.version,
     document_schema: run.schema,
     report_folder: reportFolder,
+    settings_key: settingsKey,
   };
 }
 

@@ -54,6 +54,9 @@ export const MIGRATIONS: readonly Migration[] = [
   fillLimits,
   // Documents that were kept before doubts had a name hold none.
   `ALTER TABLE run ADD COLUMN doubts TEXT NOT NULL DEFAULT '';`,
+  // Of runs that were kept before settings had a key nothing tells whether they would be measured the same way: null.
+  `ALTER TABLE run ADD COLUMN settings_key TEXT;
+   CREATE INDEX run_by_clip ON run (clip_sha256, settings_key);`,
 ];
 
 /** Where a database stands. */

@@ -31,14 +31,24 @@ export class RunLog {
    * A log that turns out to be damaged is set aside and the run kept in a new one.
    */
   add(entry: LogEntry): Kept {
-    try {
-      return this.insert(entry);
-    } catch (error) {
-      if (!(error instanceof DamagedError)) throw error;
-      this.database.close();
-      this.database = this.reopen();
-      return this.insert(entry);
-    }
+    return this.insertAnew(entry, false);
+  }
+
+  /**
+   * As `add`, but a run of the same clip and settings that is there stands for this one, and takes its report folder. Two processes that
+   * keep the same at once leave one run.
+   */
+  addOnce(entry: LogEntry): Kept {
+    return this.insertAnew(entry, true);
+  }
+
+  /**
+   * Which run has measured a clip with these settings, the newest of several; null where none has.
+   * @param clipSha256 of the bytes of the clip: moved or renamed it is the same
+   * @param settingsKey as the run was kept with
+   */
+  runOf(clipSha256: string, settingsKey: string): number | null {
+    return this.told(() => this.idOf(clipSha256, settingsKey));
   }
 
   /** The runs that a query finds, newest first. */
@@ -180,13 +190,37 @@ export class RunLog {
     this.database.close();
   }
 
-  private insert(entry: LogEntry): Kept {
-    const { run, series, picture, thumbnail, reportFolder } = entry;
+  private insertAnew(entry: LogEntry, once: boolean): Kept {
+    try {
+      return this.insert(entry, once);
+    } catch (error) {
+      if (!(error instanceof DamagedError)) throw error;
+      this.database.close();
+      this.database = this.reopen();
+      return this.insert(entry, once);
+    }
+  }
+
+  private idOf(clipSha256: string, settingsKey: string): number | null {
+    const found = this.database.first(
+      'SELECT max(id) AS id FROM run WHERE clip_sha256 = ? AND settings_key = ?',
+      [clipSha256, settingsKey],
+    );
+    const id = found?.['id'] ?? null;
+    return id === null ? null : Number(id);
+  }
+
+  /** @param once whether a run of the same clip and settings that is there stands for this one */
+  private insert(entry: LogEntry, once: boolean): Kept {
+    const { run, series, picture, thumbnail, reportFolder, settingsKey = null } = entry;
     const columns = columnsOf({ ...entry, reportFolder: null });
     const names = Object.keys(columns);
     const document = pack(run);
     const packedSeries = series === null ? null : pack(series);
     return this.database.change(() => {
+      const earlier = once && settingsKey !== null ? this.idOf(run.clip.sha256, settingsKey) : null;
+      if (earlier !== null)
+        return { id: earlier, replaced: this.claimed(earlier, reportFolder), already: true };
       const answer = this.database.first(
         `INSERT INTO run (${names.join(', ')}) VALUES (${names.map(() => '?').join(', ')}) RETURNING id`,
         Object.values(columns),
@@ -198,8 +232,12 @@ export class RunLog {
       );
       for (const name of new Set(run.pass.tags))
         this.database.run('INSERT INTO tag (run_id, name) VALUES (?, ?)', [id, name]);
-      return { id, replaced: reportFolder === null ? [] : this.claimFolder(id, reportFolder) };
+      return { id, replaced: this.claimed(id, reportFolder) };
     });
+  }
+
+  private claimed(id: number, folder: string | null): number[] {
+    return folder === null ? [] : this.claimFolder(id, folder);
   }
 
   /** The folder belongs to this run from now on. @returns the runs that it belonged to */

@@ -5,6 +5,8 @@ import type { NAME_FILTERS } from './query.js';
 /** A measured run to be kept. */
 export interface LogEntry {
   readonly run: RunDocument;
+  /** What it was measured with, as `settingsKey` gives it; a run without one is not found by `runOf`. */
+  readonly settingsKey?: string | null;
   /** Of the same measurement; null when there is none. */
   readonly series: RunSeries | null;
   /** Where its report was written, absolute; null for none. */
@@ -20,6 +22,8 @@ export interface Kept {
   readonly id: number;
   /** Runs whose report folder was this one: their files were replaced, their data stay. */
   readonly replaced: readonly number[];
+  /** True where a run of the same clip and settings was there and this one was not kept beside it. */
+  readonly already?: true;
 }
 
 /** A run as it is listed; figures as in its document, null where they are not known. */

@@ -1,7 +1,12 @@
 /** The split of a clip's motion into angular and translational, intended move and vibration, with its uncertainty. */
 export * from './types.js';
 export { splitMotion } from './split-motion.js';
-export { StretchSplitter } from './stretches/split-stretches.js';
+export {
+  NOTHING_SHOWN,
+  StretchSplitter,
+  type CameraShown,
+  type SolvedStretch,
+} from './stretches/split-stretches.js';
 export { SPLIT_DEFAULTS, type SplitOptions } from './options.js';
 export { poseSeries, vibrationOf, type SplitSeries } from './series.js';
 export { roughTurn, type RoughTurn } from './rough-turn.js';

@@ -14,6 +14,7 @@ export * from './lane-plan-schema.js';
 export * from './what-if-schema.js';
 export * from './pass-schema.js';
 export * from './series-schema.js';
+export * from './clip-order-schema.js';
 export { CAUSES, spectrumSchema } from './spectrum-schema.js';
 export { stabiliseSchema } from './stabilise-schema.js';
 export {

@@ -111,7 +111,7 @@ async function soakShort(folder: string, times: number, tools: Tools): Promise<v
     const bundle = await measure({ clip, rig: RIG }, { tools });
     const reportFolder = path.join(folder, `report-${n % 3}`);
     await writeRun(reportFolder, bundle);
-    const kept = await keepInLog(bundle, { logFile, reportFolder });
+    const kept = await keepInLog(bundle, { logFile, reportFolder, settingsKey: null });
     if ('failure' in kept) throw kept.failure;
     if (n % every !== 0) continue;
     held.push(holding());

@@ -1,10 +1,12 @@
 /**
  * Prints how fast things are: `npm run bench -- [clips] [scaling] [cores] [features] [startup] [page] [questions] [log] [live] [kernel]
- * [proof] [--repeats 3] [--quick] [--json FILE]`. Medians within one run on this machine, whatever else it does; compare the ratios
- * rather than the milliseconds. --quick takes one kind of clip and times it once.
+ * [proof] [capacity] [--repeats 3] [--quick] [--json FILE]`. Medians within one run on this machine, whatever else it does; compare the
+ * ratios rather than the milliseconds. --quick takes one kind of clip and times it once. Capacity is taken once, with clips of so many
+ * times ten seconds.
  */
 import fs from 'node:fs';
 import { parseArgs } from 'node:util';
+import { printCapacityTable } from './capacity.js';
 import {
   machineLine,
   printClipTables,
@@ -48,5 +50,6 @@ if (wants('log')) printLogTable(write);
 if (wants('live')) printLiveTable(write);
 if (wants('kernel')) await printKernelTable(write);
 if (wants('proof')) await printProofTable(write);
+if (wants('capacity')) await printCapacityTable(write, wish);
 if (values.json !== undefined)
   fs.writeFileSync(values.json, JSON.stringify({ machine: head.trim(), rows }, null, 2));

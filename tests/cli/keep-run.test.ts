@@ -9,6 +9,8 @@ import { openLog } from '../../src/log/index.js';
 import { madeUpBundle } from '../report/support/made-up-bundle.js';
 
 const BUNDLE = madeUpBundle();
+const SETTINGS_KEY = 'ab'.repeat(32);
+const place = (dataDir: string) => ({ folder: 'reports/hall', dataDir, settingsKey: SETTINGS_KEY });
 
 describe('keeping a measured run', () => {
   let folder = '';
@@ -25,12 +27,13 @@ describe('keeping a measured run', () => {
 
   it('puts document, series and both pictures into the log and tells the number', async () => {
     const data = path.join(folder, 'data');
-    expect(await keepRun(BUNDLE, 'reports/hall', data, io)).toBe('Log: run 1');
-    expect(await keepRun(BUNDLE, 'reports/hall', data, io)).toBe(
+    expect(await keepRun(BUNDLE, place(data), io)).toBe('Log: run 1');
+    expect(await keepRun(BUNDLE, place(data), io)).toBe(
       'Log: run 2; its report took the place of that of run 1',
     );
     const log = openLog(path.join(data, 'runs.db'));
     const { row, run, series, picture, thumbnail } = log.get(2);
+    expect(log.runOf(run.clip.sha256, SETTINGS_KEY)).toBe(2);
     log.close();
     expect(row.reportFolder).toBe(path.resolve('reports/hall'));
     expect(run).toEqual(BUNDLE.run);
@@ -50,7 +53,7 @@ describe('keeping a measured run', () => {
   it('costs a line of warning, no more, where the log cannot be written', async () => {
     const inTheWay = path.join(folder, 'a-file');
     fs.writeFileSync(inTheWay, '');
-    expect(await keepRun(BUNDLE, 'reports/hall', inTheWay, io)).toMatch(
+    expect(await keepRun(BUNDLE, place(inTheWay), io)).toMatch(
       /^Not kept in the log: .*--data-dir\. \[log-unwritable\]$/,
     );
   });
@@ -60,7 +63,7 @@ describe('keeping a measured run', () => {
     fs.mkdirSync(data);
     fs.writeFileSync(path.join(data, 'runs.db'), 'no database '.repeat(100));
     messages.length = 0;
-    expect(await keepRun(BUNDLE, 'reports/hall', data, io)).toBe('Log: run 1');
+    expect(await keepRun(BUNDLE, place(data), io)).toBe('Log: run 1');
     expect(messages).toEqual([expect.stringMatching(/set aside as .*\[log-damaged\]\n$/)]);
   });
 });

@@ -38,5 +38,8 @@ describe('the start of the program', () => {
   it('sees the engines where a command loads them', () => {
     const { packages } = loadedBy('deliveries');
     expect([...packages]).toContain('zod');
+    // That of the queue need not even be installed.
+    expect([...packages]).not.toContain('bullmq');
+    expect([...packages]).not.toContain('ioredis');
   });
 });

@@ -192,3 +192,37 @@ describe('removing', () => {
     database.close();
   });
 });
+
+describe('a run that is looked for by clip and settings', () => {
+  const KEY = 'ab'.repeat(32);
+
+  it('is found whatever the clip is called by now, the newest of several, and not by other settings', () => {
+    const log = openLog(fresh());
+    const entry = madeUpEntry({});
+    const { sha256 } = entry.run.clip;
+    expect(log.runOf(sha256, KEY)).toBeNull();
+    log.add(entry);
+    expect(log.runOf(sha256, KEY)).toBeNull();
+    log.add({ ...entry, settingsKey: KEY });
+    log.add({ ...entry, settingsKey: KEY });
+    log.add({ ...entry, settingsKey: 'cd'.repeat(32) });
+    expect(log.runOf(sha256, KEY)).toBe(3);
+    expect(log.runOf('0'.repeat(64), KEY)).toBeNull();
+    log.remove([2, 3]);
+    expect(log.runOf(sha256, KEY)).toBeNull();
+    log.close();
+  });
+
+  it('is kept once where that is asked for, and gets the folder of the report that was written anew', () => {
+    const log = openLog(fresh());
+    const entry = { ...madeUpEntry({ reportFolder: '/reports/a' }), settingsKey: KEY };
+    expect(log.addOnce(entry)).toEqual({ id: 1, replaced: [] });
+    expect(log.addOnce({ ...entry, reportFolder: '/reports/b' })).toEqual({
+      ...{ id: 1, replaced: [], already: true },
+    });
+    expect(log.list().map(({ id, reportFolder }) => [id, reportFolder])).toEqual([[1, '/reports/b']]);
+    expect(log.addOnce({ ...entry, settingsKey: null }).id).toBe(2);
+    expect(log.addOnce({ ...entry, settingsKey: null }).id).toBe(3);
+    log.close();
+  });
+});

@@ -41,7 +41,7 @@ function inStretches(
   ranges: readonly (readonly [number, number])[],
 ): Motion {
   const splitter = new StretchSplitter(camera, KNOWN);
-  for (const [from, to] of ranges) splitter.add(partOf(table, from, to), TOLD);
+  for (const [from, to] of ranges) splitter.take(splitter.solve(partOf(table, from, to), TOLD));
   return splitter.finish(false);
 }
 
@@ -95,20 +95,22 @@ describe('a clip in stretches', () => {
   it('leaves out a stretch that cannot be solved, says so, and measures the rest', () => {
     const pass = film();
     const splitter = new StretchSplitter(pass.camera, KNOWN);
-    splitter.add(partOf(pass.table, 0, 200), TOLD);
+    splitter.take(splitter.solve(partOf(pass.table, 0, 200), TOLD));
     const bare = partOf(pass.table, 140, 330);
-    splitter.add(
-      {
-        ...bare,
-        trackCount: 0,
-        trackStart: Int32Array.of(0),
-        obsFrame: new Int32Array(0),
-        xPx: new Float64Array(0),
-        yPx: new Float64Array(0),
-      },
-      TOLD,
+    splitter.take(
+      splitter.solve(
+        {
+          ...bare,
+          trackCount: 0,
+          trackStart: Int32Array.of(0),
+          obsFrame: new Int32Array(0),
+          xPx: new Float64Array(0),
+          yPx: new Float64Array(0),
+        },
+        TOLD,
+      ),
     );
-    splitter.add(partOf(pass.table, 270, 450), TOLD);
+    splitter.take(splitter.solve(partOf(pass.table, 270, 450), TOLD));
     const motion = splitter.finish(false);
     expect(motion.warnings.map(({ code }) => code)).toEqual(
       expect.arrayContaining(['motion-stretch-left-out', 'motion-scale-bridged', 'motion-gap']),
@@ -119,7 +121,7 @@ describe('a clip in stretches', () => {
   it('cannot be measured when too little of it holds, with the reason', () => {
     const pass = film({ durationS: 6 });
     const splitter = new StretchSplitter(pass.camera, KNOWN);
-    splitter.add(partOf(pass.table, 0, 10), TOLD);
+    splitter.take(splitter.solve(partOf(pass.table, 0, 10), TOLD));
     const { axes, warnings, timeS } = splitter.finish(false);
     expect(axes.tilt.status).toBe('notObservable');
     expect(warnings.map(({ code }) => code)).toContain('motion-unmeasured');

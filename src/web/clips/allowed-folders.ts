@@ -1,11 +1,12 @@
 /** Folders of this machine that clips may be taken from: every path is followed to its real place, which must lie inside. */
 import fs from 'node:fs/promises';
 import path from 'node:path';
+import { isInside } from '../../files/index.js';
+import { holdsTransportStream, mayBeClip, mustBeSniffed } from '../../footage/index.js';
 import { clipTexts } from '../../texts/index.js';
 import type { AllowedFolder, FolderListing } from '../api.js';
 import { WebProblem } from '../server/problem.js';
-import { mayBeClip, mustBeSniffed, rigName } from './clip-names.js';
-import { SNIFFED_BYTES, isTransportStream } from './file-kind.js';
+import { rigName } from './clip-names.js';
 
 /** Names of a folder that are listed at most. */
 const MOST_LISTED = 500;
@@ -23,12 +24,6 @@ export function allowedFolder(folders: readonly AllowedFolder[], id: string): Al
   const folder = folders.find((one) => one.id === id);
   if (!folder) throw new WebProblem(404, 'folder-unknown', clipTexts.folderUnknown);
   return folder;
-}
-
-/** Whether a real path lies inside one of the folders. */
-export function isInside(real: string, folder: string): boolean {
-  const rest = path.relative(folder, real);
-  return rest === '' || (rest !== '..' && !rest.startsWith(`..${path.sep}`) && !path.isAbsolute(rest));
 }
 
 /**
@@ -124,20 +119,6 @@ async function namesIn(
     listed: found.filter((one) => one !== null),
     rigs: new Set(entries.map(({ name }) => name).filter((name) => name.endsWith('.rig.json'))),
   };
-}
-
-/** Whether a file is an MPEG transport stream; one that cannot be read is none. */
-async function holdsTransportStream(file: string): Promise<boolean> {
-  const handle = await fs.open(file).catch(() => null);
-  if (handle === null) return false;
-  try {
-    const { buffer, bytesRead } = await handle.read(Buffer.alloc(SNIFFED_BYTES), 0, SNIFFED_BYTES, 0);
-    return isTransportStream(buffer.subarray(0, bytesRead));
-  } catch {
-    return false;
-  } finally {
-    await handle.close();
-  }
 }
 
 function listed(

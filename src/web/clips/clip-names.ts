@@ -6,10 +6,6 @@ const LONGEST_NAME = 200;
 const LONGEST_STORED_BYTES = 120;
 /** Names that Windows keeps for devices, with or without an ending. */
 const DEVICES = /^(con|prn|aux|nul|com\d|lpt\d)$/i;
-/** Endings that a clip may have. */
-const CLIP_ENDINGS =
-  /^\.(mp4|m4v|mov|qt|mxf|mkv|webm|avi|mts|m2ts|m2t|ts|mpg|mpeg|mpe|m2v|m1v|vob|mod|tod|3gp|3g2|wmv|asf|flv|f4v|ogv|ogg|ogm|dv|dif|gxf|insv|lrv|h264|264|avc|h265|265|hevc|y4m|ivf|nut|braw|r3d|crm)$/i;
-
 /** The name as people see it: last part of a path, no control or direction characters, at most 200 characters; "clip" when nothing is left. */
 export function shownName(given: string): string {
   const last = given.split(/[/\\]/).at(-1) ?? '';
@@ -33,20 +29,10 @@ export function storedName(name: string): string {
   return kept + safe(ending);
 }
 
-/** Whether a file of this name may be a clip. */
-export function mayBeClip(name: string): boolean {
-  return CLIP_ENDINGS.test(cutEnding(name)[1]);
-}
-
 /** Stem and ending with its dot; endings are up to eight plain letters and figures. */
 function cutEnding(name: string): [stem: string, ending: string] {
   const [ending = ''] = /(?<=.)\.[A-Za-z0-9]{1,8}$/s.exec(name) ?? [];
   return [name.slice(0, name.length - ending.length), ending];
-}
-
-/** Endings that clips share with texts of programs: what such a file is, its first bytes say. */
-export function mustBeSniffed(name: string): boolean {
-  return /^\.m?ts$/i.test(cutEnding(name)[1]);
 }
 
 /** The name of the rig file of a clip: NAME.rig.json. */

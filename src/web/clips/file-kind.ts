@@ -2,6 +2,7 @@
  * What a file is by its first bytes, whatever its name says: a clip in one of the containers that clips come in, or something that people
  * take for one by mistake. Signatures as their formats publish them.
  */
+import { isTransportStream } from '../../footage/index.js';
 
 /** What was found. A clip may still turn out to hold sound only. */
 export type FileKind = { readonly isClip: true } | { readonly isClip: false; readonly is: OtherKind };
@@ -124,19 +125,6 @@ function isMovie(bytes: string): boolean {
 
 function brandOf(bytes: string): string {
   return bytes.slice(4, 8) === 'ftyp' ? bytes.slice(8, 12) : '';
-}
-
-/** Packets of 188 bytes (ISO/IEC 13818-1), four more before each on discs, sixteen behind each on air. */
-export function isTransportStream(bytes: Uint8Array): boolean {
-  const PACKETS = 5;
-  for (const packet of [188, 192, 204]) {
-    for (let first = 0; first < packet; first++) {
-      let k = 0;
-      while (k < PACKETS && bytes[first + k * packet] === 0x47) k++;
-      if (k === PACKETS) return true;
-    }
-  }
-  return false;
 }
 
 /** Whether these are words: UTF-8 or UTF-16 with its mark, without the control characters that no text holds. */

@@ -17,7 +17,7 @@ import { keptQueue, type KeptJob } from './kept-queue.js';
 import type { FromWorker, Task } from './protocol.js';
 import { clearHalfWritten } from './report-folder.js';
 import { Telling } from './telling.js';
-import { WorkProcess, type WorkerMeans } from './work-process.js';
+import { startWorker, type WorkerMeans } from './work-process.js';
 
 /** Jobs that have ended and stay on the list; older ones go. */
 const MOST_ENDED = 50;
@@ -228,7 +228,7 @@ class Queue implements JobQueue {
       // A crash of the whole program must find it written that this job ran.
       await this.#save();
       if (record.stopping || record.leaving) return leave(record);
-      record.worker = new WorkProcess(task, (message) => this.#hear(record, message), this.means);
+      record.worker = startWorker(task, (message) => this.#hear(record, message), this.means);
       const { mute } = await record.worker.ended;
       if (record.result?.kind !== 'done') await this.#clear(record);
       await this.#conclude(record, mute);
@@ -258,7 +258,7 @@ class Queue implements JobQueue {
     return { ...order, ...means, clip: known.path };
   }
 
-  #hear(record: JobRecord, message: Exclude<FromWorker, { kind: 'ready' }>): void {
+  #hear(record: JobRecord, message: FromWorker): void {
     const { events } = this.context;
     switch (message.kind) {
       case 'progress':

@@ -6,7 +6,7 @@ import { ProgressFigures } from './progress-figures.js';
 import type { FromWorker, Outcome } from './protocol.js';
 import type { KeptJob } from './kept-queue.js';
 import { TraceSoFar } from './trace-so-far.js';
-import type { WorkProcess } from './work-process.js';
+import type { JobProcess } from './work-process.js';
 
 /** What is known of the clip of a job before it begins. */
 export interface JobClip {
@@ -19,7 +19,7 @@ export class JobRecord {
   readonly id: string;
   readonly trace: TraceSoFar;
   look: Look | null = null;
-  worker: WorkProcess | null = null;
+  worker: JobProcess | null = null;
   /** Somebody asked it to stop. */
   stopping = false;
   /** The program ends: the job is kept for the next time. */

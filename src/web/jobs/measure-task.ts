@@ -1,5 +1,6 @@
 /** Measures one clip as ordered, writes its report folder and keeps the run in the log. */
-import { keepInLog } from '../../keep-run.js';
+import { settingsKey } from '../../batch/index.js';
+import { keepInLog, type KeepOptions } from '../../keep-run.js';
 import { measure } from '../../measure.js';
 import { headline, writeRun } from '../../report/index.js';
 import { TrundleError, type Warning } from '../../run/index.js';
@@ -43,7 +44,8 @@ export async function measureTask(
     await writeRun(folder, bundle, { signal });
     const { run } = bundle;
     const said = { grade: run.verdict.grade, sentence: headline(run).sentence, sha256: run.clip.sha256 };
-    return { ...said, ...(await kept(bundle, folder, task.logFile)) };
+    const place = { logFile: task.logFile, reportFolder: folder, settingsKey: settingsKey(wish) };
+    return { ...said, ...(await kept(bundle, place)) };
   } catch (error) {
     await removeIfEmpty(folder);
     throw inTheCrewsWords(error, clip, name);
@@ -53,17 +55,19 @@ export async function measureTask(
 /** A run that cannot be kept costs nothing but a word: its report stands. */
 async function kept(
   bundle: Parameters<typeof keepInLog>[0],
-  folder: string,
-  logFile: string,
+  place: Omit<KeepOptions, 'onWarning' | 'reportFolder'> & { readonly reportFolder: string },
 ): Promise<Pick<Outcome, 'run' | 'changed' | 'problem'>> {
   const warnings: Warning[] = [];
   const keeping = await keepInLog(bundle, {
-    ...{ logFile, reportFolder: folder },
+    ...place,
     onWarning: (warning) => warnings.push(warning),
   });
   if ('failure' in keeping) {
     const why = problemOf(keeping.failure);
-    const problem: Problem = { ...why, detail: jobTexts.notInLog(folder, keeping.failure.message) };
+    const problem: Problem = {
+      ...why,
+      detail: jobTexts.notInLog(place.reportFolder, keeping.failure.message),
+    };
     return { run: null, changed: [], problem };
   }
   const [warning] = warnings;

@@ -28,9 +28,6 @@ export interface ProofTask extends Means, Pick<JobOrder & { kind: 'proof' }, 'ru
 
 export type Task = MeasureTask | ProofTask;
 
-/** What a worker is told. */
-export type ToWorker = { readonly kind: 'start'; readonly task: Task } | { readonly kind: 'stop' };
-
 /** Samples of the rough angles, degrees from the first frame on. */
 export interface TraceSamples {
   readonly timeS: number[];
@@ -49,7 +46,6 @@ export interface Outcome extends Pick<Job, 'run' | 'grade' | 'sentence' | 'probl
 
 /** What a worker tells. */
 export type FromWorker =
-  | { readonly kind: 'ready' }
   | {
       readonly kind: 'progress';
       readonly stage: JobStage;

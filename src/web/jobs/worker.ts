@@ -1,27 +1,14 @@
-/** The process of one job: takes its task, tells how far it is, and ends; it also ends when nobody listens any more. */
+/** The process of one job of the queue. */
+import { serveWork } from '../../batch/plain.js';
 import { printableLines } from '../../run/index.js';
 import { problemOf } from '../server/problem.js';
-import type { FromWorker, Outcome, Task, ToWorker } from './protocol.js';
+import type { FromWorker, Outcome, Task } from './protocol.js';
 
-/** Time to clear up once nobody listens any more, ms. */
-const LAST_MS = 2000;
+type Tell = (message: FromWorker) => void;
 
-const stopping = new AbortController();
-
-// The end of the server closes the channel; ending takes FFmpeg along.
-process.once('disconnect', () => {
-  stopping.abort();
-  setTimeout(() => process.exit(1), LAST_MS);
-});
-process.on('message', (message: ToWorker) => {
-  if (message.kind === 'stop') stopping.abort();
-  else void work(message.task).then((last) => tell(last, () => process.exit(0)));
-});
-tell({ kind: 'ready' });
-
-async function work(task: Task): Promise<FromWorker> {
+serveWork(async (task: Task, tell: Tell, signal): Promise<FromWorker> => {
   try {
-    return { kind: 'done', outcome: await outcomeOf(task) };
+    return { kind: 'done', outcome: await outcomeOf(task, tell, signal) };
   } catch (error) {
     const problem = problemOf(error);
     if (problem.code === 'fault')
@@ -30,18 +17,14 @@ async function work(task: Task): Promise<FromWorker> {
       );
     return { kind: 'failed', problem };
   }
-}
+});
 
 /** The line is loaded only now: so the first sign of life comes at once. */
-async function outcomeOf(task: Task): Promise<Outcome> {
+async function outcomeOf(task: Task, tell: Tell, signal: AbortSignal): Promise<Outcome> {
   if (task.kind === 'measure') {
     const { measureTask } = await import('./measure-task.js');
-    return measureTask(task, tell, stopping.signal);
+    return measureTask(task, tell, signal);
   }
   const { proofTask } = await import('./proof-task.js');
-  return proofTask(task, tell, stopping.signal);
-}
-
-function tell(message: FromWorker, told: () => void = () => {}): void {
-  process.send?.(message, undefined, undefined, told);
+  return proofTask(task, tell, signal);
 }

@@ -82,13 +82,15 @@ describe.skipIf(!CAN_MOUNT)('a full disk (where tests may mount one)', () => {
     log.add(madeUpEntry({ pass: { floor: 'hall' } }));
     log.close();
     disk.fill();
-    const kept = await keepInLog(bundle, { logFile: file, reportFolder: null });
+    const kept = await keepInLog(bundle, { logFile: file, reportFolder: null, settingsKey: null });
     expect('failure' in kept && kept.failure).toMatchObject({
       code: 'log-unwritable',
       message: expect.stringMatching(/cannot grow: the disk is full|cannot be opened or written/) as string,
     });
     disk.empty();
-    expect(await keepInLog(bundle, { logFile: file, reportFolder: null })).toMatchObject({ id: 2 });
+    expect(await keepInLog(bundle, { logFile: file, reportFolder: null, settingsKey: null })).toMatchObject({
+      id: 2,
+    });
     const after = openLog(file, { onWarning: ({ text }) => expect.fail(text) });
     expect(after.list().map(({ id }) => id)).toContain(1);
     expect(after.get(1).run.pass.floor).toBe('hall');
@@ -167,7 +169,7 @@ describe.skipIf(!CAN_MOUNT)('a disk that may only be read (where tests may mount
     expect(await told(() => encodeClip(at('proof.mp4'), CLIP, frames(), tools))).toMatch(
       /\[output-unwritable\]/,
     );
-    const kept = await keepInLog(bundle, { logFile: at('runs.db'), reportFolder: null });
+    const kept = await keepInLog(bundle, { logFile: at('runs.db'), reportFolder: null, settingsKey: null });
     expect('failure' in kept && kept.failure).toMatchObject({ code: 'log-unwritable' });
     expect(disk.names('reports')).toEqual([]);
   });

@@ -120,7 +120,7 @@ const pictures: Refusal[] = [
       fs.mkdirSync(at('card'));
       return at('card');
     },
-    expect: { status: 3, code: 'clip-unreadable', says: /it is a folder; name a clip inside it/ },
+    expect: { status: 3, code: 'clip-missing', says: /no clip in the folder ".*"; --recursive looks into/ },
   },
 ];
 

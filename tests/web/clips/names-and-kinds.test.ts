@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { mayBeClip, shownName, storedName } from '../../../src/web/clips/clip-names.js';
+import { mayBeClip } from '../../../src/footage/index.js';
+import { shownName, storedName } from '../../../src/web/clips/clip-names.js';
 import { fileKind } from '../../../src/web/clips/file-kind.js';
 
 describe('the name of a clip', () => {

@@ -1,0 +1,163 @@
+/** `trundle queue add CLIP...`: puts clips into the queue, those that the log has already left out, and collects what is measured when it waits. */
+import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
+import { listClips, sortPlaces } from '../batch/index.js';
+import {
+  MOST_WAITING,
+  USUAL_TRIES,
+  isAddress,
+  orderOf,
+  originOf,
+  runInLog,
+  type Collection,
+  type Coordinator,
+  type Put,
+  type TryOptions,
+} from '../queue/index.js';
+import { EXIT, TrundleError, printable, type ExitStatus } from '../run/index.js';
+import { listOf } from '../settings/index.js';
+import { requestFor } from './clip-request.js';
+import { DELIVERY_ARGS } from './delivery-options.js';
+import { tell, type Io } from './io.js';
+import { DATA_ARGS, placeOfLog } from './log-place.js';
+import { MEASURE_ARGS } from './measure-options.js';
+import { PASS_ARGS } from './pass-options.js';
+import { KEEP_ARGS, QUEUE_ARGS, keepPlaceOf, msOf, wholeOf, withCoordinator } from './queue-options.js';
+import { clips, collectToTheEnd, collector, sayBeside } from './queue-results.js';
+import { UNITS_ARGS } from './report-options.js';
+import { STABILISE_ARGS } from './stabilise-options.js';
+
+/** Files of one clip are of no use to others, and other machines do not have them. */
+const { 'motion-log': motionLog, against, 'lay-over': layOver, ...OF_ANY_CLIP } = MEASURE_ARGS;
+void [motionLog, against, layOver];
+
+const ARGS = {
+  clip: {
+    type: 'positional',
+    required: true,
+    valueHint: '/footage/hall.mov',
+    description: 'clip, folder of clips, or address of a clip on a web server; several may be given',
+  },
+  ...QUEUE_ARGS,
+  recursive: { type: 'boolean', description: 'of a folder: the clips of all folders below it, too' },
+  wait: { type: 'boolean', description: 'wait until all is measured, and take it into the log' },
+  allow: {
+    type: 'string',
+    valueHint: 'https://media.example',
+    description: 'servers that clips may be read from, between commas',
+  },
+  'most-waiting': {
+    type: 'string',
+    valueHint: '1000',
+    description: `clips that may wait in the queue; with more of them adding is held back (${MOST_WAITING})`,
+  },
+  attempts: {
+    type: 'string',
+    valueHint: '4',
+    description: `tries of a clip where what failed may pass (${USUAL_TRIES.attempts})`,
+  },
+  'back-off': {
+    type: 'string',
+    valueHint: '30s',
+    description: 'time before the second try, twice as long before each further one (30s)',
+  },
+  ...OF_ANY_CLIP,
+  ...DELIVERY_ARGS,
+  ...STABILISE_ARGS,
+  ...PASS_ARGS,
+  ...UNITS_ARGS,
+  ...KEEP_ARGS,
+  json: { type: 'boolean', description: 'print the run documents of what is collected, one a line' },
+  quiet: { type: 'boolean', description: 'no progress' },
+  ...DATA_ARGS,
+} as const satisfies ArgsDef;
+
+type Values = ParsedArgs<typeof ARGS>;
+
+const PUT_WORDS: Readonly<Record<Put, string>> = {
+  added: 'added',
+  there: 'in the queue already',
+  measured: 'measured already; trundle queue collect takes it into the log',
+  again: 'had failed; added again',
+};
+
+/** The command; its `run` gives the exit status. */
+export function queueAddCommand(io: Io) {
+  return defineCommand({
+    meta: { name: 'add', description: 'put clips into the queue, once each' },
+    args: ARGS,
+    async run({ args }): Promise<ExitStatus> {
+      const most = wholeOf(args['most-waiting'], 'most-waiting', MOST_WAITING, [1, 100_000]);
+      const tries = {
+        attempts: wholeOf(args.attempts, 'attempts', USUAL_TRIES.attempts, [1, 20]),
+        backOffMs: msOf(args['back-off'], 'back-off', USUAL_TRIES.backOffMs, [0.1, 3600]),
+      };
+      const origins = listOf(args.allow).map(originOf);
+      // What is wrong with the settings concerns all clips, and is told before Redis is asked.
+      requestFor(args._[0] ?? '', { ...args, quiet: true }, io);
+      return withCoordinator(args, io, async (coordinator) => {
+        const collect = collector(coordinator, keepPlaceOf(args, io), args, io);
+        const status = await addAll({ coordinator, collect, args, origins, most, tries }, io);
+        if (!args.wait || io.signal.aborted) return status;
+        const waited = await collectToTheEnd(coordinator, collect, args, io);
+        return waited > status ? waited : status;
+      });
+    },
+  });
+}
+
+interface Adding {
+  readonly coordinator: Coordinator;
+  readonly collect: () => Promise<Collection>;
+  readonly args: Values;
+  readonly origins: readonly string[];
+  readonly most: number;
+  readonly tries: TryOptions;
+}
+
+async function addAll(adding: Adding, io: Io): Promise<ExitStatus> {
+  const { args } = adding;
+  const found = await listClips(await sortPlaces(args._.filter((one) => !isAddress(one))), {
+    recursive: args.recursive === true,
+    ...{ leaveOut: [args['out-dir'] ?? 'reports'], signal: io.signal },
+  });
+  const all = [...found.clips.map((clip) => clip.path), ...args._.filter(isAddress)];
+  let status: ExitStatus = EXIT.measured;
+  for (const { failure } of found.failures) status = tell(failure, io);
+  let added = 0;
+  for (const clip of all) {
+    if (io.signal.aborted) break;
+    try {
+      const put = await addOne(clip, adding, io);
+      if (put === 'added' || put === 'again') added++;
+    } catch (error) {
+      // One bad clip does not cost the others.
+      if (!(error instanceof TrundleError && error.exitStatus === EXIT.clipUnusable)) throw error;
+      status = tell(error, io);
+    }
+  }
+  if (!io.signal.aborted) io.err(`${clips(added)} added of ${all.length}.\n`);
+  return status;
+}
+
+/** @returns what became of it; null where the log has it already */
+async function addOne(
+  clip: string,
+  { coordinator, collect, args, origins, most, tries }: Adding,
+  io: Io,
+): Promise<Put | null> {
+  const order = await orderOf({ clip, request: requestFor(clip, args, io) }, origins, io.signal);
+  const say = (text: string): void => sayBeside(args, `${printable(order.name)}: ${text}\n`, io);
+  const runId = runInLog(placeOfLog(args['data-dir']), order.sha256, order.settingsKey);
+  if (runId !== null) {
+    say(`measured already with these settings; run ${runId} of the log`);
+    return null;
+  }
+  await coordinator.untilRoom(most, collect, {
+    signal: io.signal,
+    onHeld: () => io.err(`${clips(most)} wait; the next is added when there is room.\n`),
+  });
+  if (io.signal.aborted) return null;
+  const put = await coordinator.put(order, tries);
+  say(PUT_WORDS[put]);
+  return put;
+}

@@ -1,0 +1,227 @@
+/**
+ * The side of a worker: takes clips out of the queue, measures each in a process of its own and hands the result over. While it lives it
+ * says so for every clip it has; a clip whose worker is silent goes to another one.
+ */
+import { setTimeout as sleep } from 'node:timers/promises';
+import type { Job, Queue, Worker } from 'bullmq';
+import type { Redis } from 'ioredis';
+import type { WorkMeans } from '../batch/plain.js';
+import type { StretchLimits } from '../follow-stretches.js';
+import type { Tools } from '../footage/index.js';
+import { TrundleError } from '../run/index.js';
+import { queueTexts } from '../texts/index.js';
+import { asQueueFailure, connect, disconnect } from './connect.js';
+import { CarryOut, type Turn } from './carry-out.js';
+import { clearFetched } from './clip-here.js';
+import type { ClipRules } from './clip-rules.js';
+import { loadEngine, type Engine } from './engine.js';
+import { isFinal, writeFailure } from './failures.js';
+import { PREFIX } from './names.js';
+import { nameOf, orderOfJob, type QueuedOrder } from './queued-order.js';
+import type { RedisAddress } from './redis-address.js';
+
+/** A worker that was silent for so long has lost its clips to others, ms. */
+export const USUAL_LOCK_MS = 60_000;
+/** A clip whose worker died so often is given up: it may be what kills them. */
+const MOST_DEATHS = 3;
+/** How often a clip that waits for its stretches looks after them, ms; the last stretch calls it at once. */
+const STRETCH_LOOK_MS = 10_000;
+/** How often it is looked whether the queue is empty, ms. */
+const LOOK_MS = 500;
+/** Without Redis the end is not waited for longer than this, ms. */
+const LAST_MS = 5000;
+
+/** What a worker works with. */
+export interface WorkOptions {
+  readonly address: RedisAddress;
+  readonly queue: string;
+  /** Name that it goes by in lists: machine and process. */
+  readonly name: string;
+  readonly rules: ClipRules;
+  /** Folder for fetched clips while they are measured. */
+  readonly tempFolder: string;
+  /** Clips at once. */
+  readonly atOnce: number;
+  /** Threads of each measurement. */
+  readonly threads: number;
+  readonly lockMs?: number;
+  readonly tools: Tools;
+  /** Ends by itself when no clip waits, runs anywhere, or is tried again later. */
+  readonly untilEmpty?: boolean;
+  /** Raised for a graceful end: no new clip, those under way are finished. */
+  readonly signal: AbortSignal;
+  /** Raised when those under way are to be given back at once. */
+  readonly giveBack: AbortSignal;
+  readonly onEvent?: (event: WorkEvent) => void;
+  /** How long clips are cut; for tests. */
+  readonly limits?: StretchLimits;
+  /** How a measurement is started; for tests. */
+  readonly means?: Partial<WorkMeans>;
+}
+
+/** What a worker tells of its work. */
+export type WorkEvent =
+  | { readonly kind: 'ready' }
+  | { readonly kind: 'begun'; readonly name: string }
+  | { readonly kind: 'measured'; readonly name: string; readonly grade: string; readonly tookS: number }
+  /** Of a long clip, by the name of clip and stretch. */
+  | { readonly kind: 'stretch'; readonly name: string; readonly tookS: number }
+  | {
+      readonly kind: 'failed';
+      readonly name: string;
+      readonly reason: string;
+      /** Whether it is tried again. */
+      readonly again: boolean;
+    }
+  | { readonly kind: 'returned'; readonly name: string }
+  /** A sentence on the connection. */
+  | { readonly kind: 'note'; readonly sentence: string };
+
+/** What a worker has done. */
+export interface WorkSummary {
+  readonly measured: number;
+  /** Tries that failed, final or not. */
+  readonly failed: number;
+  readonly returned: number;
+}
+
+/**
+ * Works until the signal is raised or, when asked, the queue is empty.
+ * @throws TrundleError `queue-engine-missing`, `queue-unreachable`, `queue-unfit`; failures of clips are told in events and in the queue
+ */
+export async function work(options: WorkOptions): Promise<WorkSummary> {
+  const engine = await loadEngine();
+  const { address, tempFolder, onEvent = () => {} } = options;
+  const onNote = (sentence: string): void => onEvent({ kind: 'note', sentence });
+  const redis = await connect(engine, address, { patienceMs: null, onNote });
+  await clearFetched(tempFolder);
+  const shift = new Shift(options, engine, redis);
+  try {
+    return await shift.untilEnd();
+  } catch (error) {
+    throw asQueueFailure(error, address);
+  } finally {
+    await disconnect(redis);
+  }
+}
+
+/** One worker from its start to its end. */
+class Shift {
+  readonly #queue: Queue<QueuedOrder>;
+  readonly #carryOut: CarryOut;
+  readonly #worker: Worker<QueuedOrder>;
+  readonly #counts = { measured: 0, failed: 0, returned: 0 };
+
+  constructor(
+    private readonly options: WorkOptions,
+    private readonly engine: Engine,
+    redis: Redis,
+  ) {
+    const { queue, name, atOnce, lockMs = USUAL_LOCK_MS } = options;
+    const shared = { connection: redis, prefix: PREFIX, skipVersionCheck: true };
+    this.#queue = new engine.Queue<QueuedOrder>(queue, shared);
+    // What fails is thrown where it was asked.
+    this.#queue.on('error', () => undefined);
+    this.#carryOut = new CarryOut(options, redis, this.#queue);
+    this.#worker = new engine.Worker<QueuedOrder>(queue, (job, token) => this.#serve(job, token), {
+      ...{ ...shared, autorun: false },
+      ...{ name, concurrency: atOnce, lockDuration: lockMs, stalledInterval: lockMs / 2 },
+      ...{ maxStalledCount: MOST_DEATHS, runRetryDelay: 1000 },
+    });
+    this.#worker.on('error', (error) => this.#note(error));
+  }
+
+  async untilEnd(): Promise<WorkSummary> {
+    const { signal, giveBack, untilEmpty, onEvent = () => {} } = this.options;
+    const running = this.#worker.run();
+    onEvent({ kind: 'ready' });
+    const over = new AbortController();
+    const ends = [raised(signal), ...(untilEmpty ? [this.#untilEmpty(over.signal)] : [])];
+    try {
+      await Promise.race([...ends, running]);
+    } finally {
+      over.abort();
+    }
+    // Takes no new clip, and resolves when those under way are done or given back.
+    const closing = this.#worker.close();
+    const last = raised(giveBack).then(() => sleep(LAST_MS, undefined, { ref: false }));
+    await Promise.race([closing, last]);
+    await running.catch(() => undefined);
+    await this.#queue.close().catch(() => undefined);
+    return { ...this.#counts };
+  }
+
+  async #untilEmpty(over: AbortSignal): Promise<void> {
+    for (; !over.aborted; await sleep(LOOK_MS, undefined, { signal: over }).catch(() => undefined)) {
+      const counts = await this.#queue.getJobCounts('wait', 'prioritized', 'delayed', 'active');
+      if (Object.values(counts).every((count) => count === 0)) return;
+    }
+  }
+
+  /** Carries one job out, as the engine asks: what it throws decides what becomes of the job. */
+  async #serve(
+    job: Job<QueuedOrder>,
+    token: string | undefined,
+  ): Promise<{ readonly grade: string | null } | null> {
+    const { onEvent = () => {} } = this.options;
+    const startedMs = performance.now();
+    let order: QueuedOrder | null = null;
+    let turn: Turn;
+    try {
+      order = orderOfJob(job);
+      turn = await this.#carryOut.turn(job, order);
+    } catch (error) {
+      return this.#afterFailure(error, job, order, token);
+    }
+    if (turn.kind === 'apart') {
+      await job.moveToDelayed(Date.now() + STRETCH_LOOK_MS, token);
+      throw new this.engine.DelayedError();
+    }
+    if (turn.kind !== 'measured') return null;
+    const { grade } = turn;
+    this.#counts.measured++;
+    onEvent({ kind: 'measured', name: nameOf(order), grade, tookS: (performance.now() - startedMs) / 1000 });
+    return { grade };
+  }
+
+  /** Gives a job back, tries it again later or gives it up. @returns null where nobody waits for it any more */
+  async #afterFailure(
+    error: unknown,
+    job: Job<QueuedOrder>,
+    order: QueuedOrder | null,
+    token: string | undefined,
+  ): Promise<null> {
+    const { onEvent = () => {}, giveBack } = this.options;
+    const name = order === null ? '?' : nameOf(order);
+    if (giveBack.aborted) {
+      await job.moveToWait(token);
+      this.#counts.returned++;
+      onEvent({ kind: 'returned', name });
+      throw new this.engine.WaitingError();
+    }
+    if (order !== null && 'clipJob' in order && !(await this.#carryOut.isWaitedFor(order))) return null;
+    this.#counts.failed++;
+    const again = !isFinal(error) && job.attemptsMade + 1 < (job.opts.attempts ?? 1);
+    const reason = writeFailure(error);
+    onEvent({ kind: 'failed', name, reason, again });
+    if (!again) await this.#carryOut.givenUp(job, order);
+    throw isFinal(error) ? new this.engine.UnrecoverableError(reason) : new Error(reason);
+  }
+
+  #note(error: Error): void {
+    const { address, onEvent = () => {} } = this.options;
+    const told = asQueueFailure(error, address);
+    // A broken connection is told of once, by whoever sees it first.
+    if (told instanceof TrundleError && told.code === 'queue-unreachable') return;
+    // The clip went to another worker, which finds the result of this one or gives the same.
+    const isLost = /lock|not in the active state/i.test(error.message);
+    onEvent({ kind: 'note', sentence: isLost ? queueTexts.takenOver : writeFailure(told) });
+  }
+}
+
+function raised(signal: AbortSignal): Promise<void> {
+  return new Promise((resolve) => {
+    if (signal.aborted) resolve();
+    else signal.addEventListener('abort', () => resolve(), { once: true });
+  });
+}

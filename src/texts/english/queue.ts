@@ -1,0 +1,20 @@
+/** Sentences about the queue that many machines measure from. */
+export const queueTexts = {
+  lost: (where: string): string => `The connection to Redis at ${where} broke; it is being made anew.`,
+  backAgain: (where: string): string => `Redis at ${where} is there again.`,
+  mayForget: (where: string, policy: string): string =>
+    `Redis at ${where} throws entries away when its memory is full (maxmemory-policy ${policy}), and clips with them; set it to noeviction.`,
+  stretch: (clip: string, number: number, count: number): string => `${clip}, stretch ${number} of ${count}`,
+  joining: (clip: string): string => `${clip}, its stretches joined`,
+  takenOver:
+    'A clip that this worker had went to another one meanwhile, since it was not heard of in time; what was measured counts once.',
+  endedTooOften:
+    'Every worker that had this clip ended in the middle of it; measure it by itself to see why, and order it again when it is mended.',
+  draining:
+    'No new clip is begun. What is under way is finished; interrupt again to give it back to the queue.',
+  diskFull: 'the disk is full',
+  bytesCame: (came: number, all: number): string => `${came} of ${all} bytes came`,
+  noByteFor: (seconds: number): string => `no byte for ${seconds} s`,
+  serverAnswers: (status: number): string => `the server answers ${status}`,
+  anotherPart: 'the server sends another part than was asked for',
+} as const;

@@ -1,0 +1,182 @@
+/** What a worker may read, what settings of a queue may be, and that no password is told. */
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { clipHere } from '../../src/queue/clip-here.js';
+import { pathHere } from '../../src/queue/clip-rules.js';
+import { connect } from '../../src/queue/connect.js';
+import { loadEngine } from '../../src/queue/engine.js';
+import { isFinal, readFailure, writeFailure } from '../../src/queue/failures.js';
+import {
+  clipRulesOf,
+  orderOf,
+  originOf,
+  queueNameOf,
+  redisAddressOf,
+  shownAddress,
+} from '../../src/queue/index.js';
+import { packMeasured, unpackMeasured } from '../../src/queue/results.js';
+import { TrundleError } from '../../src/run/index.js';
+import { madeUpBundle } from '../report/support/made-up-bundle.js';
+import { freePort } from './support/redis-server.js';
+
+const folder = fs.realpathSync(fs.mkdtempSync(path.join(os.tmpdir(), 'trundle-places-')));
+afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));
+const never = new AbortController().signal;
+
+describe('what a worker may read', () => {
+  const share = path.join(folder, 'share');
+  fs.mkdirSync(path.join(share, 'day 1'), { recursive: true });
+  fs.writeFileSync(path.join(share, 'day 1', 'hall.mov'), 'a clip');
+  fs.writeFileSync(path.join(folder, 'secret.mov'), 'a clip');
+  fs.symlinkSync(path.join(folder, 'secret.mov'), path.join(share, 'out.mov'));
+  fs.symlinkSync(share, path.join(folder, 'link'));
+  const place = { tempFolder: path.join(folder, 'temp'), signal: never, onProgress: () => undefined };
+
+  async function at(
+    given: string,
+    rules = clipRulesOf({ maps: [`/footage=${share}`], folders: [], origins: [] }),
+  ) {
+    const order = await orderOf({ clip: path.join(folder, 'secret.mov'), request: {} }, [], never);
+    return (await clipHere({ ...order, place: { path: given } }, rules, place)).file;
+  }
+
+  it('is what lies in its folders, called as the machine with the log calls it', async () => {
+    expect(await at('/footage/day 1/hall.mov')).toBe(path.join(share, 'day 1', 'hall.mov'));
+    const linked = clipRulesOf({ maps: [], folders: [path.join(folder, 'link')], origins: [] });
+    expect(await at(path.join(folder, 'link/day 1/hall.mov'), linked)).toBe(
+      path.join(share, 'day 1', 'hall.mov'),
+    );
+  });
+
+  it.each([
+    ['a path beside them', path.join(folder, 'secret.mov')],
+    ['a path that climbs', '/footage/../secret.mov'],
+    ['a link that leads out', '/footage/out.mov'],
+    ['a folder', '/footage/day 1'],
+    ['a path that is not from the root', 'day 1/hall.mov'],
+    ['a system file', '/etc/passwd'],
+    ['what is not there, outside', '/etc/no-such-file'],
+    ['a path with NUL', '/footage/day 1/hall.mov\0.txt'],
+  ])('is not %s', async (_, given) => {
+    await expect(at(given)).rejects.toMatchObject({ code: 'place-not-allowed' });
+  });
+
+  it('may be there later, and may have become another', async () => {
+    await expect(at('/footage/day 2/hall.mov')).rejects.toMatchObject({ code: 'clip-missing' });
+    fs.writeFileSync(path.join(share, 'longer.mov'), 'a longer clip');
+    await expect(at('/footage/longer.mov')).rejects.toMatchObject({ code: 'clip-changed' });
+  });
+
+  it('goes by the longest folder that fits, and knows the strokes of Windows', () => {
+    const maps = [
+      { from: '/footage', to: '/mnt/all' },
+      { from: '/footage/day', to: '/mnt/day' },
+      { from: 'Z:/cards', to: '/mnt/cards' },
+    ];
+    expect(pathHere('/footage/day/a.mov', maps)).toBe('/mnt/day/a.mov');
+    expect(pathHere('/footage/days/a.mov', maps)).toBe('/mnt/all/days/a.mov');
+    expect(pathHere('Z:\\cards\\b\\a.mov', maps)).toBe('/mnt/cards/b/a.mov');
+    expect(pathHere('/else/a.mov', maps)).toBe('/else/a.mov');
+  });
+
+  it.each([
+    () => clipRulesOf({ maps: [], folders: [], origins: [] }),
+    () => clipRulesOf({ maps: ['/footage'], folders: [], origins: [] }),
+    () => clipRulesOf({ maps: [`footage=${folder}`], folders: [], origins: [] }),
+    () => clipRulesOf({ maps: [], folders: [path.join(folder, 'none')], origins: [] }),
+    () => originOf('https://media.example/clips'),
+    () => originOf('media.example'),
+    () => originOf('file:///clips'),
+    () => queueNameOf('a:b'),
+  ])('is refused where it is told wrongly (%#)', (wrong) => {
+    expect(wrong).toThrow(expect.objectContaining({ code: 'argument-invalid' }) as Error);
+  });
+});
+
+describe('the address of Redis', () => {
+  it('comes from the option, the environment, or is the usual one', () => {
+    const environment = { TRUNDLE_REDIS: 'rediss://crew:pass%20word@[::1]:6380/2' };
+    expect(redisAddressOf(undefined, {})).toEqual({ host: '127.0.0.1', port: 6379, db: 0, tls: false });
+    const address = redisAddressOf(undefined, environment);
+    expect(address).toEqual({
+      host: '::1',
+      port: 6380,
+      db: 2,
+      tls: true,
+      username: 'crew',
+      password: 'pass word',
+    });
+    expect(shownAddress(address)).toBe('[::1]:6380/2');
+    expect(redisAddressOf('redis://cart.local', environment)).toMatchObject({
+      host: 'cart.local',
+      port: 6379,
+    });
+  });
+
+  it.each([
+    'http://:secret@host',
+    'secret',
+    'redis://:secret@',
+    'redis://:secret@host/a',
+    'redis://:secret@host:99999',
+  ])('is refused without a word of it where it is none (%#)', (wrong) => {
+    const refused = (): unknown => redisAddressOf(wrong, {});
+    expect(refused).toThrow(expect.objectContaining({ code: 'argument-invalid' }) as Error);
+    expect(refused).not.toThrow(/secret/);
+  });
+
+  it('that nobody answers at is told in a bounded time, without the password', async () => {
+    const engine = await loadEngine();
+    const address = { ...redisAddressOf('redis://:secret@127.0.0.1', {}), port: await freePort() };
+    const failure: unknown = await connect(engine, address, { patienceMs: null }).catch(
+      (error: unknown) => error,
+    );
+    expect(failure).toMatchObject({ code: 'queue-unreachable', exitStatus: 2 });
+    expect(String(failure)).toMatch(/127\.0\.0\.1:\d+ cannot be reached \(ECONNREFUSED\)/);
+    expect(String(failure)).not.toContain('secret');
+  });
+
+  it('needs the engine, and says so where it is not installed', async () => {
+    const missing = Object.assign(new Error("Cannot find package 'bullmq'"), {
+      code: 'ERR_MODULE_NOT_FOUND',
+    });
+    await expect(loadEngine(() => Promise.reject(missing))).rejects.toMatchObject({
+      code: 'queue-engine-missing',
+      message: /npm install bullmq ioredis/,
+    });
+  });
+});
+
+describe('what is handed over', () => {
+  it('comes out as it went in, and damaged or foreign bytes are nothing', () => {
+    const { run, series } = madeUpBundle();
+    const measured = {
+      name: 'hall.mov',
+      settingsKey: 'a'.repeat(64),
+      worker: 'cart-2',
+      run,
+      series,
+      jpeg: null,
+    };
+    const packed = packMeasured(measured);
+    expect(unpackMeasured(packed)).toEqual({
+      schema: 'trundle-measured-clip/1',
+      ...JSON.parse(JSON.stringify(measured)),
+    });
+    expect(unpackMeasured(packed.slice(0, -100))).toBeNull();
+    expect(unpackMeasured(Buffer.from('{}'))).toBeNull();
+  });
+
+  it('tells failures with their code, and which of them may pass', () => {
+    const final = new TrundleError('clip-no-video', 'There is no picture in it.');
+    expect(readFailure(writeFailure(final))).toEqual({ sentence: final.message, code: final.code });
+    expect(readFailure(writeFailure(new Error('x is undefined\nat y'))).code).toBe('fault');
+    expect(readFailure('job stalled more than allowable limit').code).toBe('worker-ended');
+    expect(isFinal(final)).toBe(true);
+    for (const code of ['clip-not-fetched', 'output-unwritable', 'worker-ended', 'memory-short'] as const)
+      expect(isFinal(new TrundleError(code, 'It may pass.'))).toBe(false);
+    expect(isFinal(new Error('a fault'))).toBe(false);
+  });
+});
