@@ -89,26 +89,21 @@ function addDots(
     p30 = f64x2.add(p30, f64x2.mul(v, x));
     p31 = f64x2.add(p31, f64x2.mul(v, y));
   }
-  if (length & 1) {
-    const x = v128.load64_zero(b0 + even);
-    const y = v128.load64_zero(b1 + even);
-    const s = v128.load64_zero(a0 + even);
-    p00 = f64x2.add(p00, f64x2.mul(s, x));
-    p01 = f64x2.add(p01, f64x2.mul(s, y));
-    const t = v128.load64_zero(a1 + even);
-    p10 = f64x2.add(p10, f64x2.mul(t, x));
-    p11 = f64x2.add(p11, f64x2.mul(t, y));
-    const u = v128.load64_zero(a2 + even);
-    p20 = f64x2.add(p20, f64x2.mul(u, x));
-    p21 = f64x2.add(p21, f64x2.mul(u, y));
-    const v = v128.load64_zero(a3 + even);
-    p30 = f64x2.add(p30, f64x2.mul(v, x));
-    p31 = f64x2.add(p31, f64x2.mul(v, y));
-  }
   add(target, sign, p00, p01, pair);
   if (rows > 1) add(at(target, cWidth), sign, p10, p11, pair);
   if (rows > 2) add(at(target, 2 * cWidth), sign, p20, p21, pair);
   if (rows > 3) add(at(target, 3 * cWidth), sign, p30, p31, pair);
+  if ((length & 1) == 0) return;
+  addLast(target, sign, a0 + even, b0 + even, b1 + even, pair);
+  if (rows > 1) addLast(at(target, cWidth), sign, a1 + even, b0 + even, b1 + even, pair);
+  if (rows > 2) addLast(at(target, 2 * cWidth), sign, a2 + even, b0 + even, b1 + even, pair);
+  if (rows > 3) addLast(at(target, 3 * cWidth), sign, a3 + even, b0 + even, b1 + even, pair);
+}
+
+/** The products of the last numbers of rows of odd length. */
+function addLast(target: usize, sign: f64, a: usize, b0: usize, b1: usize, pair: bool): void {
+  store<f64>(target, load<f64>(target) + sign * load<f64>(a) * load<f64>(b0));
+  if (pair) store<f64>(target, load<f64>(target, 8) + sign * load<f64>(a) * load<f64>(b1), 8);
 }
 
 function add(target: usize, sign: f64, p: v128, q: v128, pair: bool): void {
