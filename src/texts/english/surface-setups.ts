@@ -17,7 +17,8 @@ export const otherSetupNames = {
 /** What a setup rests on, or why it cannot be foretold. */
 export const otherSetupTexts = {
   fromTheFit: 'From the fitted roughness and the listed bumps.',
-  asMeasured: 'As this pass measured it.',
+  asMeasured:
+    'Worked out like the other rows, from the floor as this pass measured it; the measured shake itself stands with the figures.',
   speed: 'The wheels keep to the floor, and the exposure stays the same.',
   wheelbase: 'The deck stays rigid and the camera over its middle.',
   largeWheels: 'Dips are narrow gaps: a wheel twice as large sinks in half as deep.',
