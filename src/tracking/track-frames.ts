@@ -32,7 +32,7 @@ import { WorkerPool } from './worker-pool.js';
  * Tracks corners through a clip: blurred by 1 px (at 960 px width, as all lengths here), min-eigenvalue corners spread
  * over a 16 x 9 grid, uniform dither on every start, pyramidal Lucas-Kanade from frame to frame, kept when the way back
  * ends within 0.4 px, ended after 45 frames, and topped up when more than 4 % are missing. Where the picture changes its
- * scale (or as `refine` says) each place is refined against a template of 25 x 25 px cut at the start of the track, under
+ * scale (or as `refine` says) each place is refined against a template of 25 x 25 px, every second row, cut at the start of the track, under
  * affine deformation, gain and offset; a track ends when its template moves it by more than 1.5 px or does not fit.
  *
  * The table covers the longest stretch between hard cuts, without repeated frames; `events` counts decoded frames.
