@@ -54,11 +54,11 @@ export function endLine(relative: string, outcome: ClipOutcome): string | null {
   if (isStopped(outcome)) return batchTexts.ended(clip, batchTexts.stopped);
   if (outcome.kind === 'failed') return batchTexts.ended(clip, batchTexts.failed(outcome.failure.code));
   if (outcome.kind !== 'measured') return null;
-  const { grade, cropPercent } = outcome.measured.figures;
+  const grade = gradeOf(outcome);
   const crop = cropOf(outcome);
   return batchTexts.ended(
     clip,
-    cropPercent === null ? grade : batchTexts.crop(grade, batchTexts.percent(crop)),
+    crop === batchTexts.none ? grade : batchTexts.crop(grade, batchTexts.percent(crop)),
   );
 }
 

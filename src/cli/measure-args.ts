@@ -31,6 +31,7 @@ export const MEASURE_COMMAND_ARGS = {
   clip: {
     type: 'positional',
     required: true,
+    valueHint: 'pass.mp4',
     description: 'clip of a test pass, or folder of clips; several may be given',
   },
   ...MEASURE_ARGS,

@@ -19,10 +19,14 @@ import { statusOfGrade, type FailOn } from './fail-on.js';
 import type { Io } from './io.js';
 import { placeOfLog } from './log-place.js';
 import type { MeasureCommandArgs } from './measure-args.js';
+import { PASS_ARGS } from './pass-options.js';
 import { paperOf } from './report-options.js';
 
 /** More at once than any machine takes is a slip of the finger. */
 const MOST_AT_ONCE = 256;
+
+/** Options that say nothing of how a clip is measured: what was kept of it stays as it is. */
+const OF_SHEET_AND_REPORT = [...Object.keys(PASS_ARGS), 'out-dir', 'pdf', 'units'];
 
 /**
  * Does it.
@@ -101,6 +105,15 @@ function told({ clips, places }: MeasuredMany, { left, failOn, args, io }: Telli
   if (clips.size + left > 0 || places.length === 0) print(`${summaryLine(clips, left)}\n`);
   if (outcomes.some(({ outcome }) => outcome.kind === 'measured'))
     print(`${batchTexts.reports(printable(args['out-dir'] ?? 'reports'))}\n`);
+  const kept = outcomes.filter(({ outcome }) => outcome.kind === 'kept').length;
+  const idle = OF_SHEET_AND_REPORT.filter((name) => name in args);
+  if (kept > 0 && idle.length > 0)
+    io.err(
+      `${batchTexts.passedBy(
+        kept,
+        idle.map((name) => `--${name}`),
+      )}\n`,
+    );
   const failures = [
     ...places,
     ...outcomes.flatMap(({ clip, outcome }) =>
@@ -109,7 +122,7 @@ function told({ clips, places }: MeasuredMany, { left, failOn, args, io }: Telli
   ];
   for (const { path, failure } of failures) io.err(`trundle: ${failureLine(path, failure)}\n`);
   const stopped = left + outcomes.filter(({ outcome }) => isStopped(outcome)).length;
-  if (stopped > 0 && !args.watch) throw new TrundleError('interrupted', batchTexts.interrupted(stopped));
+  if (stopped > 0) throw new TrundleError('interrupted', batchTexts.interrupted(stopped));
   const statuses = [
     ...failures.map(({ failure }) => failure.status),
     ...outcomes.flatMap(({ outcome }) => statusesOf(outcome, failOn)),

@@ -125,8 +125,10 @@ describe('a batch that is killed in the middle', { timeout: LONG_MS }, () => {
 
   it('passes all by when it is run once more, and prints their documents where those are asked for', async () => {
     fs.renameSync(at('cards/day 1/A.mp4'), at('cards/renamed.mp4'));
-    const { status, out, err } = await runWords(...WORDS, ...PLACES, '--json', '--quiet');
+    const sheet = ['--lane', '2', '--units', 'imperial'];
+    const { status, out, err } = await runWords(...WORDS, ...PLACES, '--json', '--quiet', ...sheet);
     expect(status).toBe(0);
+    expect(err).toMatch(/--lane, --out-dir, --units did nothing for the 2 clips that the log has already\. /);
     const documents = out
       .trim()
       .split('\n')

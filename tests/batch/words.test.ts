@@ -101,7 +101,7 @@ describe('the words at the end', () => {
   it('are a line for each clip, by name, that cannot steer the terminal', () => {
     expect(batchTable(result)).toBe(
       [
-        'clip             verdict       crop %  shakes most     floor',
+        'clip             verdict       crop %  shakes most     floor  outcome',
         'cards/b9.mov     pass          3.1     roll 0.063 deg  A-2    measured, run 4',
         'cards/b10.mov    -             -       -               -      failed [clip-unreadable]',
         'cards/c?[2J.mov  -             -       -               -      same bytes as cards/b9.mov',
@@ -126,5 +126,12 @@ describe('the words at the end', () => {
       'No "a.mov". [clip-unreadable]',
     );
     expect(endLine('a.mov', MEASURED)).toBe('a.mov: pass, crop 3.1 %');
+    const doubted = structuredClone(MEASURED);
+    expect(
+      endLine('a.mov', {
+        ...doubted,
+        measured: { ...doubted.measured, figures: { ...doubted.measured.figures, isDoubted: true } },
+      }),
+    ).toBe('a.mov: pass, in doubt, crop 3.1 %');
   });
 });

@@ -13,7 +13,7 @@ describe('the command line', () => {
 
   it.each([
     [['mesure', 'a.mp4'], /no command "mesure".*nearest is "measure".*\[argument-unknown\]/],
-    [['measure'], /CLIP.*\[argument-invalid\]/i],
+    [['measure'], /needs the clip of a test pass.*, as in "trundle measure pass.mp4".*\[argument-invalid\]/],
     [
       ['measure', 'a.mp4', '--focol', '35mm'],
       /no option "--focol".*nearest is "--focal".*\[argument-unknown\]/,

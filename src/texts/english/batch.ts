@@ -10,7 +10,7 @@ export const batchTexts = {
   workerMute:
     'The measurement could not be started: the machine took too long. Close other programs and run this again.',
   noClips: (folder: string, recursive: boolean): string =>
-    `There is no clip in the folder "${folder}"${recursive ? '' : '; --recursive looks into the folders below, too'}.`,
+    `There is no clip in the folder "${folder}": no file with an ending of clips, such as .mp4, .mov or .mxf${recursive ? '' : '; --recursive looks into the folders below, too'}.`,
 
   // While it runs.
   atOnce: (atOnce: number): string => (atOnce === 1 ? 'One clip at a time' : `${atOnce} clips at once`),
@@ -35,7 +35,7 @@ export const batchTexts = {
   crop: (grade: string, crop: string): string => `${grade}, crop ${crop}`,
 
   // The table at the end.
-  heads: ['clip', 'verdict', 'crop %', 'shakes most', 'floor', ''],
+  heads: ['clip', 'verdict', 'crop %', 'shakes most', 'floor', 'outcome'],
   inDoubt: (grade: string): string => `${grade}, in doubt`,
   overHalf: '> 50',
   percent: (figure: string): string => `${figure} %`,
@@ -58,6 +58,8 @@ export const batchTexts = {
   },
   nothing: 'No clip came.',
   reports: (folder: string): string => `Reports: ${folder}`,
+  passedBy: (count: number, options: readonly string[]): string =>
+    `${options.join(', ')} did nothing for the ${count === 1 ? 'clip that the log has' : `${count} clips that the log has`} already. "trundle log set" writes on a sheet, "trundle report" makes a report anew, and --again measures anew.`,
   interrupted: (left: number): string =>
     `Stopped on request; ${left === 1 ? '1 clip is' : `${left} clips are`} not measured. Run the same again to go on: what is in the log is not measured twice.`,
 } as const;
