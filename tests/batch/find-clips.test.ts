@@ -75,7 +75,9 @@ describe('clips of a folder', () => {
     // What is not there is told when it is to be measured.
     expect(clips.map(({ relative }) => relative)).toEqual(['card/A.mov', 'none']);
     expect(failures.map(({ failure }) => failure.message)).toEqual([
-      expect.stringMatching(/no clip in the folder ".*empty": no file with an ending of clips.*; --recursive looks/),
+      expect.stringMatching(
+        /no clip in the folder ".*empty": no file with an ending of clips.*; --recursive looks/,
+      ),
       expect.stringMatching(/row of single pictures/),
     ]);
   });
