@@ -9,7 +9,7 @@ import type { RolledDeck } from '../deck/rolled-deck.js';
 import { GIVEN_SHARE, rowCandidates, searchM } from './row-candidates.js';
 import { explainsAsMuch, thinnedRow, widestRow, type RowWeight, type WeighedRow } from './row-choice.js';
 import { LEAST_JOINTS, jointColumns, openStretches, rowEvidence } from './row-evidence.js';
-import { followedRow, settledRow } from './row-places.js';
+import { followedRow, sameJointM, seenPlaces, settledRow } from './row-places.js';
 import { wheelEvidence } from './row-wheel.js';
 import type { EventScan, FoundEvent, JointRow } from './types.js';
 
@@ -44,7 +44,9 @@ export interface JointRowOptions {
  * @param found events that stand by themselves, joints or not
  * @returns null when no row of at least four joints, 0.1 to 1.4 m apart (or as given), has a ln Bayes factor above 13 against a
  *   floor without joints, and above 9 beyond the events that stand by themselves,
- *   and when kicks of one axle's wheels explain such a row about as well
+ *   and when kicks of one axle's wheels explain such a row about as well. Where the usual search finds none, a row of the given spacing
+ *   is looked for once more through the events that stand by themselves: strong joints are events each, and their places are off by
+ *   more than weak ones are searched for where the pace wanders
  */
 export function findJointRow(
   scan: EventScan,
@@ -55,20 +57,56 @@ export function findJointRow(
   const stretches = openStretches(scan, []);
   const released = openStretches(scan, found);
   const { deck, standing = found } = options;
-  const weigh = (placesM: readonly number[]): RowWeight => {
-    const all = rowEvidence(stretches, placesM, columns);
-    return {
-      lnEvidence: rowEvidence(released, placesM, columns).lnEvidence + chance(scan, standing, placesM),
-      lnEvidenceOfAll: all.lnEvidence,
-      stepRmsM: all.stepRmsM,
+  const weighWithin =
+    (reachM: number) =>
+    (placesM: readonly number[]): RowWeight => {
+      const all = rowEvidence(stretches, placesM, columns);
+      const beyond = rowEvidence(released, placesM, columns).lnEvidence;
+      return {
+        lnEvidence: beyond + chance(scan, standing, placesM, reachM),
+        lnEvidenceOfAll: all.lnEvidence,
+        stepRmsM: all.stepRmsM,
+      };
     };
-  };
-  const row = chosenRow(weighedRows(scan, options, weigh), options.givenSpacingM ?? null, weigh);
-  if (row === null || row.placesM.length < LEAST_JOINTS) return null;
+  const isBelieved = ({ placesM, lnEvidence, lnEvidenceOfAll }: WeighedRow): boolean =>
+    placesM.length >= LEAST_JOINTS &&
+    lnEvidence > EVIDENCE_BEYOND &&
+    lnEvidenceOfAll > ROW_EVIDENCE &&
+    !(deck && wheelEvidence(scan, stretches, deck, placesM) > WHEEL_SHARE * lnEvidenceOfAll);
+  const givenM = options.givenSpacingM ?? null;
+  const weigh = weighWithin(searchM(scan));
+  const usual = chosenRow(weighedRows(scan, options, weigh), givenM, weigh);
+  if (usual && isBelieved(usual)) return asFound(scan, standing, usual);
+  if (givenM === null) return null;
+  const through = rowThrough(scan, standing, givenM, weighWithin(sameJointM(scan.frameStepM)));
+  return through && isBelieved(through) ? asFound(scan, standing, through) : null;
+}
+
+function asFound(scan: EventScan, standing: readonly FoundEvent[], row: WeighedRow): JointRow {
   const { lnEvidenceOfAll: lnEvidence, stepRmsM } = row;
-  if (row.lnEvidence <= EVIDENCE_BEYOND || lnEvidence <= ROW_EVIDENCE) return null;
-  if (deck && wheelEvidence(scan, stretches, deck, row.placesM) > WHEEL_SHARE * lnEvidence) return null;
   return { ...settledRow(scan, standing, row), lnEvidence, stepRmsM };
+}
+
+/**
+ * The row of about the given spacing that the most speaks for of those laid through one of the events, joints where events stand. Of so
+ * few rows chance meets many events hardly ever, so that each may lie as far off as one joint may.
+ */
+function rowThrough(
+  scan: EventScan,
+  standing: readonly FoundEvent[],
+  givenM: number,
+  weigh: (placesM: readonly number[]) => RowWeight,
+): WeighedRow | null {
+  const rows = standing
+    .map(({ placeM }) => seenPlaces(scan, { spacingM: givenM, firstM: placeM }))
+    .filter((placesM) => placesM.length >= LEAST_JOINTS)
+    .map((placesM) => settledRow(scan, standing, { spacingM: givenM, placesM }))
+    .filter(({ spacingM }) => Math.abs(spacingM / givenM - 1) <= GIVEN_SHARE)
+    .map((row) => ({ ...row, ...weigh(row.placesM) }));
+  return rows.reduce<WeighedRow | null>(
+    (best, row) => (best === null || row.lnEvidence > best.lnEvidence ? row : best),
+    null,
+  );
 }
 
 /** All rows that may be there, joints where they are seen, with their evidence; those with fewer than four joints left out. */
@@ -101,12 +139,18 @@ function chosenRow(
  * What chance says of the places of a row. An event that stands by itself and lies on the row counts ln of the places per such event:
  * to be there by chance would cost that; one of them is free, for the row was laid through it. Any other joint was moved to its best score, which gains it something on any floor, and that
  * is taken off.
+ *
+ * @param reachM how far an event may lie from its joint
  */
-function chance(scan: EventScan, found: readonly FoundEvent[], rowM: readonly number[]): number {
-  const reach = searchM(scan);
-  const hits = rowM.filter((joint) => found.some(({ placeM }) => Math.abs(placeM - joint) <= reach)).length;
+function chance(
+  scan: EventScan,
+  found: readonly FoundEvent[],
+  rowM: readonly number[],
+  reachM: number,
+): number {
+  const hits = rowM.filter((joint) => found.some(({ placeM }) => Math.abs(placeM - joint) <= reachM)).length;
   const { placesM } = scan;
-  const places = (placesM[placesM.length - 1] - placesM[0]) / (2 * reach);
+  const places = (placesM[placesM.length - 1] - placesM[0]) / (2 * reachM);
   const onTheRow = Math.max(0, hits - 1) * Math.max(0, Math.log(places / Math.max(1, found.length)));
   return onTheRow - (rowM.length - hits) * MOVED_GAIN;
 }
