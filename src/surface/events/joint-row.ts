@@ -44,9 +44,9 @@ export interface JointRowOptions {
  * @param found events that stand by themselves, joints or not
  * @returns null when no row of at least four joints, 0.1 to 1.4 m apart (or as given), has a ln Bayes factor above 13 against a
  *   floor without joints, and above 9 beyond the events that stand by themselves,
- *   and when kicks of one axle's wheels explain such a row about as well. Where the usual search finds none, a row of the given spacing
- *   is looked for once more through the events that stand by themselves: strong joints are events each, and their places are off by
- *   more than weak ones are searched for where the pace wanders
+ *   and when kicks of one axle's wheels explain such a row about as well. A row of a given spacing is also looked for through the events
+ *   that stand by themselves: strong joints are events each, and where the pace wanders their places are off by more than weak ones are
+ *   searched for
  */
 export function findJointRow(
   scan: EventScan,
@@ -75,11 +75,16 @@ export function findJointRow(
     !(deck && wheelEvidence(scan, stretches, deck, placesM) > WHEEL_SHARE * lnEvidenceOfAll);
   const givenM = options.givenSpacingM ?? null;
   const weigh = weighWithin(searchM(scan));
-  const usual = chosenRow(weighedRows(scan, options, weigh), givenM, weigh);
-  if (usual && isBelieved(usual)) return asFound(scan, standing, usual);
-  if (givenM === null) return null;
-  const through = rowThrough(scan, standing, givenM, weighWithin(sameJointM(scan.frameStepM)));
-  return through && isBelieved(through) ? asFound(scan, standing, through) : null;
+  const chosen = chosenRow(weighedRows(scan, options, weigh), givenM, weigh);
+  const usual = chosen && isBelieved(chosen) ? chosen : null;
+  if (givenM !== null) {
+    const weighWide = weighWithin(sameJointM(scan.frameStepM));
+    const through = rowThrough(scan, standing, givenM, weighWide);
+    const usualEvidence = usual === null ? -Infinity : weighWide(usual.placesM).lnEvidence;
+    if (through && through.lnEvidence > usualEvidence && isBelieved(through))
+      return asFound(scan, standing, through);
+  }
+  return usual && asFound(scan, standing, usual);
 }
 
 function asFound(scan: EventScan, standing: readonly FoundEvent[], row: WeighedRow): JointRow {

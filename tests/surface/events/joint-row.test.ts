@@ -107,6 +107,23 @@ describe('a row of joints', () => {
     }
   });
 
+  it('is found through strong joints whose places wander by a centimetre where its spacing is given, and not through steps at odd places', () => {
+    const strong = { leftM: 1.2e-3, rightM: -0.9e-3 };
+    const wanderM = [0, -0.009, 0.01, -0.008, 0.002, 0.01, -0.01, 0.001];
+    const steps = wanderM.map((off, k) => ({ placeM: 0.4 + 0.3 * k + off, ...strong }));
+    const pass = { seed: 4, gdM3: 6e-8, speedMps: 0.3, durationS: 10 };
+    const { scan, found } = rowOn({ ...pass, steps });
+    const row = findJointRow(scan, found, { givenSpacingM: 0.3 })!;
+    expectWithin(row.spacingM, 0.3, ONE_PERCENT);
+    const offM = steps.map(({ placeM }) => Math.min(...row.placesM.map((at) => Math.abs(at - placeM))));
+    expect(offM.filter((off) => off < 0.008).length).toBeGreaterThanOrEqual(7);
+    expect(Math.max(...offM)).toBeLessThan(0.015);
+    const oddM = [0.41, 0.62, 1.02, 1.13, 1.55, 1.86, 2.27, 2.44];
+    const odd = rowOn({ ...pass, steps: oddM.map((placeM) => ({ placeM, ...strong })) });
+    for (const givenSpacingM of [0.2, 0.3, 0.6])
+      expect(findJointRow(odd.scan, odd.found, { givenSpacingM })).toBeNull();
+  });
+
   it('is not a wheel that kicks once per turn: of both axles at once, or of the rear axle alone, which passes for joints without the deck', () => {
     const clean = deckOverEvents({ seed: 3, gdM3: 1e-6, speedMps: 0.5, durationS: 8 }).deck;
     const turnM = 0.1 * Math.PI;
