@@ -2,6 +2,7 @@
 import path from 'node:path';
 import type { Collected, Collection, Coordinator, KeepPlace } from '../queue/index.js';
 import { EXIT, printable, printableJson, TrundleError, type ExitStatus } from '../run/index.js';
+import { queueTexts } from '../texts/index.js';
 import { Progress, tell, type Io } from './io.js';
 
 /** How results are told. */
@@ -44,15 +45,19 @@ export async function collectToTheEnd(
 ): Promise<ExitStatus> {
   const progress = new Progress(io, telling.quiet === true);
   let most = 0;
+  let isTold = false;
+  let isIdle = false;
   await coordinator
     .untilDone(
       async () => {
         progress.clear();
         await collect();
+        if (!isTold && isIdle) isTold = await tellLeft(coordinator, io);
       },
       {
         signal: io.signal,
         onLook({ toCome, running }) {
+          isIdle = running === 0 && toCome > 0;
           most = Math.max(most, toCome + running);
           progress.show(`Done, ${running} under way`, most - toCome - running, most);
         },
@@ -65,6 +70,14 @@ export async function collectToTheEnd(
       'Stopped waiting; workers go on, and trundle queue collect takes what they measure into the log.',
     );
   return tellFailed(coordinator, io);
+}
+
+/** Tells when nothing but clips is left that no worker may read: they are waited for, but somebody must see to it. @returns whether it told */
+async function tellLeft(coordinator: Coordinator, io: Io): Promise<boolean> {
+  const { left, waiting, later } = await coordinator.status();
+  if (left.length === 0 || waiting + later.length > left.length) return false;
+  io.err(`${queueTexts.nobodyReads(clips(left.length))}\n`);
+  return true;
 }
 
 /** Tells of clips that were given up. @returns the exit status that they stand for */

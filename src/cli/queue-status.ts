@@ -2,6 +2,7 @@
 import { defineCommand, type ArgsDef } from 'citty';
 import { shownAddress, type QueueStatus, type WorkProgress } from '../queue/index.js';
 import { EXIT, printable, printableJson, type ExitStatus } from '../run/index.js';
+import { queueTexts } from '../texts/index.js';
 import { STAGE_WORDS } from './clip-request.js';
 import type { Io } from './io.js';
 import { QUEUE_ARGS, queueOf, withCoordinator } from './queue-options.js';
@@ -32,7 +33,7 @@ export function queueStatusCommand(io: Io) {
 
 /** The status in lines; each ends with "\n". */
 export function statusText(status: QueueStatus): string {
-  const { waiting, running, inStretches, later, failed, toCollect, workers } = status;
+  const { waiting, left, running, inStretches, later, failed, toCollect, workers } = status;
   const counts = [
     `${waiting} waiting`,
     `${running.length} running`,
@@ -48,6 +49,10 @@ export function statusText(status: QueueStatus): string {
         `running  ${name}  on ${worker ?? 'a worker'}${progressWords(progress)}`,
     ),
     ...inStretches.map(({ name, done, count }) => `long     ${name}  ${done} of ${count} stretches measured`),
+    ...left.map(
+      ({ name, worker, failure }) =>
+        `waiting  ${name}  ${queueTexts.leftBy(worker)}: ${failure.sentence} [${failure.code}]`,
+    ),
     ...later.map(
       ({ name, failures, attempts, failure }) =>
         `later    ${name}  try ${failures + 1} of ${attempts}: ${failure.sentence} [${failure.code}]`,

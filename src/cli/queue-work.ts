@@ -54,7 +54,10 @@ const ARGS = {
     valueHint: 'cart-2',
     description: 'name of this worker in lists (machine and process)',
   },
-  'until-empty': { type: 'boolean', description: 'end when no clip waits, runs, or is tried again later' },
+  'until-empty': {
+    type: 'boolean',
+    description: 'end when no clip waits, runs, or is tried again later, besides those left to other workers',
+  },
   quiet: { type: 'boolean', description: 'tell of failures only' },
 } as const satisfies ArgsDef;
 
@@ -73,7 +76,7 @@ export function queueWorkCommand(io: Io) {
       const layout = layOut(thisMachine(), jobs);
       const giveBack = io.secondInterrupt?.() ?? new AbortController().signal;
       io.signal.addEventListener('abort', () => io.err(`${queueTexts.draining}\n`), { once: true });
-      const { measured, failed, returned } = await work({
+      const { measured, failed, returned, left } = await work({
         ...{ ...place, ...layout, rules },
         name: args.name ?? `${os.hostname()}.${process.pid}`,
         tempFolder: path.resolve(args['temp-dir'] ?? path.join(os.tmpdir(), 'trundle-queue')),
@@ -83,7 +86,7 @@ export function queueWorkCommand(io: Io) {
         ...{ signal: io.signal, giveBack },
         onEvent: (event) => tellEvent(event, args.quiet === true, io),
       });
-      io.err(`${clips(measured)} measured, ${failed} failed, ${returned} given back.\n`);
+      io.err(`${queueTexts.workDone(clips(measured), failed, returned, left)}\n`);
       return EXIT.measured;
     },
   });
@@ -97,6 +100,8 @@ function tellEvent(event: WorkEvent, quiet: boolean, io: Io): void {
       return io.err(
         `${printable(event.name)}: ${printable(event.reason)}${event.again ? ' Tried again later.' : ''}\n`,
       );
+    case 'left':
+      return io.err(`${queueTexts.leftToOthers(printable(event.name), printable(event.reason))}\n`);
     case 'ready':
       return quiet ? undefined : io.err('Waiting for clips; Ctrl-C ends it.\n');
     case 'begun':

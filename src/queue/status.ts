@@ -17,6 +17,14 @@ export interface WorkProgress {
   readonly total: number | null;
 }
 
+/** What stands in a job in the place of progress while it rests because a worker may not read its clip. */
+export interface LeftToOthers {
+  readonly stage: 'left';
+  readonly worker: string;
+  /** As `writeFailure` writes it. */
+  readonly reason: string;
+}
+
 /** A clip of the queue. */
 export interface QueuedClip {
   readonly name: string;
@@ -29,7 +37,10 @@ export interface QueuedClip {
 
 /** How a queue stands. */
 export interface QueueStatus {
+  /** With those that were left. */
   readonly waiting: number;
+  /** Waiting for another worker than the one that looked at it last, which may not read it. */
+  readonly left: readonly (QueuedClip & { readonly worker: string; readonly failure: ToldFailure })[];
   readonly running: readonly (QueuedClip & {
     readonly worker: string | null;
     readonly progress: WorkProgress | null;
@@ -57,8 +68,14 @@ export async function statusOf(queue: Queue<ClipOrder>, results: Results): Promi
     queue.getDelayed(0, MOST_LISTED - 1),
     queue.getFailed(0, MOST_LISTED - 1),
   ]);
+  const left = delayed.flatMap((job) => {
+    const { worker, reason } = leftOf(job) ?? {};
+    if (worker === undefined || reason === undefined) return [];
+    return [{ ...clipOf(job), worker, failure: readFailure(reason) }];
+  });
   return {
-    waiting: Object.values(counts).reduce((sum, count) => sum + count, 0),
+    waiting: Object.values(counts).reduce((sum, count) => sum + count, left.length),
+    left,
     running: running.map((job) => ({
       ...clipOf(job),
       worker: job.processedBy ?? null,
@@ -70,7 +87,7 @@ export async function statusOf(queue: Queue<ClipOrder>, results: Results): Promi
       return stretches === null ? [] : [{ ...clipOf(job), ...stretches }];
     }),
     later: delayed
-      .filter((job) => stretchesOf(job) === null)
+      .filter((job) => stretchesOf(job) === null && leftOf(job) === null)
       .map((job) => ({ ...clipOf(job), failure: failureOf(job) })),
     failed: failed.map((job) => ({ ...clipOf(job), failure: failureOf(job) })),
     toCollect,
@@ -99,6 +116,13 @@ function failureOf({ failedReason = '' }: Job<ClipOrder>): ToldFailure {
 function stretchesOf({ progress }: Job<ClipOrder>): { readonly done: number; readonly count: number } | null {
   const { stage, done = 0, total = 0 } = (progress ?? {}) as Partial<WorkProgress>;
   return stage === 'stretches' && done < (total ?? 0) ? { done, count: total ?? 0 } : null;
+}
+
+/** Who left a clip to others and why; null where nobody did since it was tried last. */
+export function leftOf({ progress }: { readonly progress: unknown }): LeftToOthers | null {
+  const { stage, worker, reason } = (progress ?? {}) as Partial<LeftToOthers>;
+  if (stage !== 'left' || typeof worker !== 'string' || typeof reason !== 'string') return null;
+  return { stage, worker, reason };
 }
 
 function progressOf(progress: unknown): WorkProgress | null {

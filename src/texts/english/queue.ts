@@ -12,6 +12,12 @@ export const queueTexts = {
     'Every worker that had this clip ended in the middle of it; measure it by itself to see why, and order it again when it is mended.',
   draining:
     'No new clip is begun. What is under way is finished; interrupt again to give it back to the queue.',
+  leftToOthers: (clip: string, why: string): string => `${clip}: left to other workers. ${why}`,
+  leftBy: (worker: string): string => `left to others by ${worker}`,
+  workDone: (clips: string, failed: number, returned: number, left: number): string =>
+    `${clips} measured, ${failed} failed, ${returned} given back${left > 0 ? `, ${left} left to others` : ''}.`,
+  nobodyReads: (clips: string): string =>
+    `No worker so far may read what is left, ${clips}; trundle queue status says why. Ctrl-C ends the waiting.`,
   diskFull: 'the disk is full',
   bytesCame: (came: number, all: number): string => `${came} of ${all} bytes came`,
   noByteFor: (seconds: number): string => `no byte for ${seconds} s`,

@@ -38,6 +38,9 @@ export interface WorkerWish {
   readonly signal?: AbortSignal;
   readonly giveBack?: AbortSignal;
   readonly origins?: readonly string[];
+  /** Folders that it may read; that of the clips unless set. */
+  readonly folders?: readonly string[];
+  readonly maps?: readonly string[];
   /** Measures in earnest, clips cut by these limits, with these tools. */
   readonly earnest?: { readonly limits: StretchLimits; readonly tools: Tools };
 }
@@ -152,7 +155,8 @@ export class Studio {
     const { limits, tools = { ffmpeg: 'ffmpeg', ffprobe: 'ffprobe' } as never } = wish.earnest ?? {};
     return work({
       ...{ address: this.address, queue: this.queue, name, atOnce, untilEmpty, threads: 1, lockMs: LOCK_MS },
-      rules: clipRulesOf({ maps: [], folders: [this.clips], origins }),
+      rules: clipRulesOf({ maps: wish.maps ?? [], folders: wish.folders ?? [this.clips], origins }),
+      leftMs: 300,
       tempFolder: path.join(this.folder, 'temp'),
       tools,
       ...(limits && { limits }),
