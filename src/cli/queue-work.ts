@@ -1,10 +1,11 @@
 /** `trundle queue work`: measures clips of the queue until it is interrupted; what is under way is then finished, or given back. */
+import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { defineCommand, type ArgsDef } from 'citty';
 import { layOut, thisMachine } from '../batch/index.js';
 import { findTools } from '../footage/index.js';
-import { clipRulesOf, USUAL_LOCK_MS, work, type WorkEvent } from '../queue/index.js';
+import { clipRulesOf, folderOf, USUAL_LOCK_MS, work, type WorkEvent } from '../queue/index.js';
 import { EXIT, TrundleError, printable, type ExitStatus } from '../run/index.js';
 import { listOf } from '../settings/index.js';
 import { queueTexts } from '../texts/index.js';
@@ -72,6 +73,7 @@ export function queueWorkCommand(io: Io) {
         ...{ maps: listOf(args.map), folders: listOf(args.folder), origins: listOf(args.allow) },
         mostBytes: bytesOf(args['max-fetch']),
       });
+      const tempFolder = tempFolderOf(args['temp-dir']);
       const jobs = args.jobs === undefined ? undefined : wholeOf(args.jobs, 'jobs', 1, [1, 256]);
       const layout = layOut(thisMachine(), jobs);
       const giveBack = io.secondInterrupt?.() ?? new AbortController().signal;
@@ -79,7 +81,7 @@ export function queueWorkCommand(io: Io) {
       const { measured, failed, returned, left } = await work({
         ...{ ...place, ...layout, rules },
         name: args.name ?? `${os.hostname()}.${process.pid}`,
-        tempFolder: path.resolve(args['temp-dir'] ?? path.join(os.tmpdir(), 'trundle-queue')),
+        tempFolder,
         lockMs: msOf(args.lock, 'lock', USUAL_LOCK_MS, [1, 3600]),
         tools: await findTools(),
         untilEmpty: args['until-empty'] === true,
@@ -90,6 +92,18 @@ export function queueWorkCommand(io: Io) {
       return EXIT.measured;
     },
   });
+}
+
+/** Ours is made when it is needed; another one must be there and take files. @throws TrundleError `argument-invalid` */
+function tempFolderOf(given: string | undefined): string {
+  if (given === undefined) return path.join(os.tmpdir(), 'trundle-queue');
+  const { named } = folderOf(given, '--temp-dir');
+  try {
+    fs.accessSync(named, fs.constants.W_OK | fs.constants.X_OK);
+  } catch {
+    throw new TrundleError('argument-invalid', queueTexts.takesNoFiles(`--temp-dir ${given}`));
+  }
+  return named;
 }
 
 function tellEvent(event: WorkEvent, quiet: boolean, io: Io): void {

@@ -17,6 +17,9 @@ const PAUSE_MS = 500;
 /** Answers that may be others later. */
 const PASSING: readonly number[] = [408, 425, 429, 500, 502, 503, 504];
 
+/** Kinds of answers that are pages for people: a list of files, or a door that asks who is there. */
+const PAGES: readonly string[] = ['text/html', 'application/xhtml+xml'];
+
 /** What is asked of the reading. */
 export interface FetchOptions {
   /** As `URL.origin` gives them. */
@@ -167,6 +170,9 @@ class Reading {
         `The server answers ${status} to "${shownUrl(this.url)}"; check the address and what the server lets this machine read.`,
       );
     }
+    const type = headers.get('content-type')?.split(';')[0]?.trim().toLowerCase() ?? '';
+    if (PAGES.includes(type))
+      throw new TrundleError('place-not-allowed', queueTexts.sentPage(shownUrl(this.url), type));
     const [, from, to] = /^bytes (\d+)-(\d+)\//.exec(headers.get('content-range') ?? '') ?? [];
     const isOnward = status === 206 && Number(from) === this.haveBytes && to !== undefined;
     // The whole once more: from a server that knows no ranges, or because the file has become another.

@@ -2,7 +2,7 @@
  * The queue over Redis: clips that many machines measure together, and one machine that keeps the log. Only this room knows the engine,
  * and only `trundle queue` loads this room.
  */
-export { clipRulesOf, originOf, type ClipRules } from './clip-rules.js';
+export { clipRulesOf, folderOf, originOf, type ClipRules } from './clip-rules.js';
 export * from './coordinator.js';
 export { keepPlace, runInLog, type Collected, type KeepPlace } from './keep-measured.js';
 export { queueNameOf, USUAL_QUEUE } from './names.js';

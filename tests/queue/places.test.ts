@@ -95,6 +95,14 @@ describe('what a worker may read', () => {
   });
 });
 
+describe('what is told of wrong options', () => {
+  it('names both sides of --map without words of ours', () => {
+    expect(() => clipRulesOf({ maps: ['foo'], folders: [], origins: [] })).toThrow(
+      '"--map foo" must name a folder as the machine that adds clips calls it',
+    );
+  });
+});
+
 describe('the address of Redis', () => {
   it('comes from the option, the environment, or is the usual one', () => {
     const environment = { TRUNDLE_REDIS: 'rediss://crew:pass%20word@[::1]:6380/2' };
