@@ -78,6 +78,9 @@ const ARGS = {
 
 type Values = ParsedArgs<typeof ARGS>;
 
+/** Longest name that an order takes, characters; a clip with a longer path goes by its own name. */
+const MOST_NAME = 1000;
+
 const PUT_WORDS: Readonly<Record<Put, string>> = {
   added: 'added',
   there: 'in the queue already',
@@ -150,7 +153,10 @@ async function addAll(adding: Adding, io: Io): Promise<ExitStatus> {
     recursive: args.recursive === true,
     ...{ leaveOut: [args['out-dir'] ?? 'reports'], signal: io.signal },
   });
-  const all = [...found.clips.map((clip) => clip.path), ...args._.filter(isAddress)];
+  const all = [
+    ...found.clips.map(({ path, relative }) => ({ clip: path, name: relative })),
+    ...args._.filter(isAddress).map((clip) => ({ clip })),
+  ];
   let status: ExitStatus = EXIT.measured;
   for (const { failure } of found.failures) status = tell(failure, io);
   let added = 0;
@@ -173,11 +179,15 @@ async function addAll(adding: Adding, io: Io): Promise<ExitStatus> {
 
 /** @returns what became of it; null where the log has it already */
 async function addOne(
-  clip: string,
+  { clip, name }: { readonly clip: string; readonly name?: string },
   { coordinator, collect, held, args, origins, most, tries }: Adding,
   io: Io,
 ): Promise<Put | null> {
-  const order = await orderOf({ clip, request: requestFor(clip, args, io) }, origins, io.signal);
+  const order = await orderOf(
+    { clip, request: requestFor(clip, args, io), ...(name && name.length <= MOST_NAME && { name }) },
+    origins,
+    io.signal,
+  );
   const say = (text: string): void => sayBeside(args, `${printable(order.name)}: ${text}\n`, io);
   const runId = runInLog(placeOfLog(args['data-dir']), order.sha256, order.settingsKey);
   if (runId !== null) {

@@ -5,7 +5,7 @@ import path from 'node:path';
 import { defineCommand, type ArgsDef } from 'citty';
 import { layOut, thisMachine } from '../batch/index.js';
 import { findTools } from '../footage/index.js';
-import { clipRulesOf, folderOf, USUAL_LOCK_MS, work, type WorkEvent } from '../queue/index.js';
+import { clipRulesOf, folderOf, shownClip, USUAL_LOCK_MS, work, type WorkEvent } from '../queue/index.js';
 import { EXIT, TrundleError, printable, type ExitStatus } from '../run/index.js';
 import { listOf } from '../settings/index.js';
 import { queueTexts } from '../texts/index.js';
@@ -112,10 +112,10 @@ function tellEvent(event: WorkEvent, quiet: boolean, io: Io): void {
       return io.err(`${printable(event.sentence)}\n`);
     case 'failed':
       return io.err(
-        `${printable(event.name)}: ${printable(event.reason)}${event.again ? ' Tried again later.' : ''}\n`,
+        `${printable(shownClip(event))}: ${printable(event.reason)}${event.again ? ' Tried again later.' : ''}\n`,
       );
     case 'left':
-      return io.err(`${queueTexts.leftToOthers(printable(event.name), printable(event.reason))}\n`);
+      return io.err(`${queueTexts.leftToOthers(printable(shownClip(event)), printable(event.reason))}\n`);
     case 'ready':
       return quiet ? undefined : io.err('Waiting for clips; Ctrl-C ends it.\n');
     case 'begun':
@@ -123,7 +123,7 @@ function tellEvent(event: WorkEvent, quiet: boolean, io: Io): void {
     case 'measured':
       return quiet
         ? undefined
-        : io.err(`${printable(event.name)}: ${event.grade}, in ${event.tookS.toFixed(1)} s\n`);
+        : io.err(`${printable(event.name)}: ${event.verdict}, in ${event.tookS.toFixed(1)} s\n`);
     case 'stretch':
       return quiet
         ? undefined

@@ -25,7 +25,7 @@ const PROGRESS_MS = 2000;
 
 /** What came of a turn: something was measured, there was nothing to do (any more), or the clip waits for its stretches. */
 export type Turn =
-  | { readonly kind: 'measured'; readonly grade: string }
+  | { readonly kind: 'measured'; readonly verdict: string }
   | { readonly kind: 'stretch' }
   | { readonly kind: 'nothing' }
   | { readonly kind: 'apart' };
@@ -100,7 +100,7 @@ export class CarryOut {
     if (done.sha256 !== order.sha256) throw changed(order.name);
     await this.#results.put(id, done.packed);
     await this.#records.forget(id);
-    return { kind: 'measured', grade: done.grade };
+    return { kind: 'measured', verdict: done.verdict };
   }
 
   /**

@@ -16,5 +16,6 @@ export {
 } from './redis-address.js';
 export { readFailure, type ToldFailure } from './failures.js';
 export { isAddress, orderOf, type OrderedClip } from './order.js';
-export type { QueuedClip, QueueStatus, WorkProgress } from './status.js';
+export { shownClip, type QueuedClip, type QueueStatus, type WorkProgress } from './status.js';
+export { verdictWord } from './verdict-word.js';
 export { USUAL_LOCK_MS, work, type WorkEvent, type WorkOptions, type WorkSummary } from './work.js';

@@ -27,6 +27,7 @@ export interface LeftToOthers {
 
 /** A clip of the queue. */
 export interface QueuedClip {
+  /** Path below the folder that was added, with slashes, or name; and which stretch where it is one. */
   readonly name: string;
   /** Path or address it was ordered from, an address without its query. */
   readonly place: string;
@@ -95,15 +96,29 @@ export async function statusOf(queue: Queue<ClipOrder>, results: Results): Promi
   };
 }
 
+/**
+ * A clip as it is told from others: by its path below the folder that was added, or, where it has none, by its whole place.
+ * @example shownClip({ name: 'C0001.MP4, stretch 2 of 3', place: '/cards/a/C0001.MP4' }) // "/cards/a/C0001.MP4, stretch 2 of 3"
+ */
+export function shownClip({ name, place }: Pick<QueuedClip, 'name' | 'place'>): string {
+  if (name.includes('/')) return name;
+  const last = place.split(/[/\\]/).at(-1) ?? '';
+  return last !== '' && name.startsWith(last) ? `${place}${name.slice(last.length)}` : `${name} (${place})`;
+}
+
+/** The place of an order as it is shown: an address without its query, which may hold a key. */
+export function shownPlace({ place }: Pick<ClipOrder, 'place'>): string {
+  return 'path' in place ? place.path : place.url.replace(/[?#].*$/s, '');
+}
+
 /** What is known of a clip or a stretch, whatever somebody put into the queue. */
 function clipOf({ data, attemptsMade, opts }: Job<ClipOrder>): QueuedClip {
   const order = clipOrderSchema.safeParse(data).data ?? stretchOrderSchema.safeParse(data).data;
   const tries = { failures: attemptsMade, attempts: opts.attempts ?? 1 };
   if (order === undefined) return { name: '?', place: '?', ...tries };
-  const { place } = order;
   return {
     name: nameOf(order),
-    place: 'path' in place ? place.path : place.url.replace(/[?#].*$/s, ''),
+    place: shownPlace(order),
     ...tries,
   };
 }

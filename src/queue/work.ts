@@ -19,7 +19,7 @@ import { NotForThisWorker, isFinal, writeFailure } from './failures.js';
 import { PREFIX, clipJobOf } from './names.js';
 import { nameOf, orderOfJob, type QueuedOrder } from './queued-order.js';
 import type { RedisAddress } from './redis-address.js';
-import { leftOf, type LeftToOthers } from './status.js';
+import { leftOf, shownPlace, type LeftToOthers, type QueuedClip } from './status.js';
 
 /** A worker that was silent for so long has lost its clips to others, ms. */
 export const USUAL_LOCK_MS = 60_000;
@@ -71,19 +71,20 @@ export interface WorkOptions {
 export type WorkEvent =
   | { readonly kind: 'ready' }
   | { readonly kind: 'begun'; readonly name: string }
-  | { readonly kind: 'measured'; readonly name: string; readonly grade: string; readonly tookS: number }
+  | { readonly kind: 'measured'; readonly name: string; readonly verdict: string; readonly tookS: number }
   /** Of a long clip, by the name of clip and stretch. */
   | { readonly kind: 'stretch'; readonly name: string; readonly tookS: number }
   | {
       readonly kind: 'failed';
       readonly name: string;
+      readonly place: string;
       readonly reason: string;
       /** Whether it is tried again. */
       readonly again: boolean;
     }
   | { readonly kind: 'returned'; readonly name: string }
   /** This worker may not read it; told once of each. */
-  | { readonly kind: 'left'; readonly name: string; readonly reason: string }
+  | { readonly kind: 'left'; readonly name: string; readonly place: string; readonly reason: string }
   /** A sentence on the connection. */
   | { readonly kind: 'note'; readonly sentence: string };
 
@@ -183,7 +184,7 @@ class Shift {
   async #serve(
     job: Job<QueuedOrder>,
     token: string | undefined,
-  ): Promise<{ readonly grade: string | null } | null> {
+  ): Promise<{ readonly verdict: string } | null> {
     const { onEvent = () => {} } = this.options;
     const startedMs = performance.now();
     let order: QueuedOrder | null = null;
@@ -200,10 +201,15 @@ class Shift {
       throw new this.engine.DelayedError();
     }
     if (turn.kind !== 'measured') return null;
-    const { grade } = turn;
+    const { verdict } = turn;
     this.#counts.measured++;
-    onEvent({ kind: 'measured', name: nameOf(order), grade, tookS: (performance.now() - startedMs) / 1000 });
-    return { grade };
+    onEvent({
+      kind: 'measured',
+      name: nameOf(order),
+      verdict,
+      tookS: (performance.now() - startedMs) / 1000,
+    });
+    return { verdict };
   }
 
   /** Gives a job back, tries it again later or gives it up. @returns null where nobody waits for it any more */
@@ -215,6 +221,7 @@ class Shift {
   ): Promise<null> {
     const { onEvent = () => {}, giveBack } = this.options;
     const name = order === null ? '?' : nameOf(order);
+    const place = order === null ? '?' : shownPlace(order);
     if (giveBack.aborted) {
       await job.moveToWait(token);
       this.#counts.returned++;
@@ -222,11 +229,11 @@ class Shift {
       throw new this.engine.WaitingError();
     }
     if (order !== null && 'clipJob' in order && !(await this.#carryOut.isWaitedFor(order))) return null;
-    if (error instanceof NotForThisWorker) return this.#leave(error, job, name, token);
+    if (error instanceof NotForThisWorker) return this.#leave(error, job, { name, place }, token);
     this.#counts.failed++;
     const again = !isFinal(error) && job.attemptsMade + 1 < (job.opts.attempts ?? 1);
     const reason = writeFailure(error);
-    onEvent({ kind: 'failed', name, reason, again });
+    onEvent({ kind: 'failed', name, place, reason, again });
     // Who had left it is no news any more.
     if (leftOf(job) !== null) await job.updateProgress(0);
     if (!again) await this.#carryOut.givenUp(job, order);
@@ -237,13 +244,13 @@ class Shift {
   async #leave(
     error: NotForThisWorker,
     job: Job<QueuedOrder>,
-    name: string,
+    clip: Pick<QueuedClip, 'name' | 'place'>,
     token: string | undefined,
   ): Promise<never> {
     const { onEvent = () => {}, leftMs = LEFT_MS, name: worker } = this.options;
     const id = job.id ?? '';
     const reason = writeFailure(error);
-    if (!this.#left.has(id)) onEvent({ kind: 'left', name, reason });
+    if (!this.#left.has(id)) onEvent({ kind: 'left', ...clip, reason });
     this.#left.add(id);
     await job.updateProgress({ stage: 'left', worker, reason } satisfies LeftToOthers);
     await job.moveToDelayed(Date.now() + leftMs, token);

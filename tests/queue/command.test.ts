@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import { madeUpClip } from '../support/made-up-clip.js';
 import { runWords, runWordsWith } from '../support/recorded-io.js';
 import { RedisServer, WITHOUT_REDIS, freePort, titled } from './support/redis-server.js';
+import type { RunDocument } from '../../src/run/index.js';
 import { Studio } from './support/studio.js';
 
 // What takes seconds on a quiet machine takes minutes on a busy one.
@@ -44,7 +45,7 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('trundle queue'), () => {
     expect((await queue('status')).out).toMatch(/^Queue clips at 127\.0\.0\.1:\d+\n2 waiting, 0 running/);
 
     const worked = await queue('work', '--folder', clips, '--until-empty', '--jobs', '1', '--name', 'cart-2');
-    expect(worked.err).toMatch(/^hall\.mp4: (pass|marginal|fail|unmeasurable), in \d+\.\d s$/m);
+    expect(worked.err).toMatch(/^hall\.mp4: (pass|marginal|fail|unmeasurable)(, in doubt)?, in \d+\.\d s$/m);
     expect(worked).toMatchObject({
       status: 0,
       err: expect.stringMatching(/1 clip measured, 1 failed, 0 given back\.\n$/) as unknown,
@@ -52,17 +53,19 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('trundle queue'), () => {
 
     const status = await queue('status');
     expect(status.out).toMatch(/1 failed, 1 to collect; 0 workers$/m);
-    expect(status.out).toMatch(/^failed +notes\.mov {2}.*notes\.mov.* \[clip-[a-z-]+\]$/m);
-    expect(status.out).not.toContain(folder);
+    expect(status.out).toMatch(/^failed +\/.*\/clips\/notes\.mov {2}[^/]*notes\.mov[^/]* \[clip-[a-z-]+\]$/m);
 
     const collected = await queue('collect', '--wait', ...places);
     expect(collected.out).toMatch(
-      /^hall\.mp4: [a-z]+; run 1, .*hall-[0-9a-f]{8}\/report\.html \(by cart-2\)\n$/,
+      /^hall\.mp4: [a-z, ]+; run 1, .*\/reports\/hall\/report\.html \(by cart-2\)\n$/,
     );
+    // The worker and the machine with the log say the same.
+    const [, verdict] = /^hall\.mp4: (.*); run/.exec(collected.out) ?? [];
+    expect(worked.err).toContain(`hall.mp4: ${verdict}, in `);
     // A clip was given up.
     expect(collected).toMatchObject({
       status: 3,
-      err: expect.stringMatching(/^trundle: notes\.mov: .*\[clip-/m) as unknown,
+      err: expect.stringMatching(/^trundle: \/.*\/clips\/notes\.mov: .*\[clip-/m) as unknown,
     });
     const listed = await runWords('log', '--json', '--data-dir', path.join(folder, 'data'));
     expect(JSON.parse(listed.out)).toMatchObject([{ id: 1, clipFile: 'hall.mp4', pass: { floor: 'hall' } }]);
@@ -117,6 +120,28 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('trundle queue'), () => {
       /No new clip is begun\..*\nhall\.mp4: [a-z]+, in [^\n]+\n1 clip measured, 0 failed, 0 given back\.\n$/,
     );
     expect((await queue('status')).out).toMatch(/1 waiting, 0 running, .*, 1 to collect; 0 workers$/m);
+  });
+
+  it('tells clips of one name apart by their folders, puts reports as the clips lie, and tells doubts beside verdicts', async () => {
+    const studio = new Studio(redis.address, 'cards');
+    const made = path.join(studio.folder, 'measured.json');
+    const measured = JSON.parse(fs.readFileSync(made, 'utf8')) as { run: RunDocument };
+    measured.run.warnings = [{ code: 'exposure-change', text: 'The exposure changed.', atS: null }];
+    fs.writeFileSync(made, JSON.stringify(measured));
+    for (const card of ['A', 'B #1 100%'])
+      studio.clip(`${card}/C0001.MP4`, card === 'A' ? 'fail clip-no-video' : '');
+    const reports = ['--out-dir', studio.outDir, '--data-dir', path.dirname(studio.logFile)];
+    const added = await queue('add', studio.clips, '--recursive', '--queue', 'cards', ...reports.slice(2));
+    expect(added.out).toBe('A/C0001.MP4: added\nB #1 100%/C0001.MP4: added\n');
+    await studio.work();
+    expect((await queue('status', '--queue', 'cards')).out).toMatch(/^failed +A\/C0001\.MP4 {2}It is/m);
+    const collected = await queue('collect', '--wait', '--queue', 'cards', ...reports);
+    const { grade } = measured.run.verdict;
+    const place = path.join(studio.outDir, 'B #1 100%', 'C0001', 'report.html');
+    expect(collected.out).toBe(`B #1 100%/C0001.MP4: ${grade}, in doubt; run 1, ${place} (by here)\n`);
+    expect(collected.err).toContain('trundle: A/C0001.MP4: It is');
+    expect(fs.existsSync(place)).toBe(true);
+    studio.end();
   });
 
   it('is held back while too many wait, takes no results by the way, and says how many were added when it is stopped', async () => {

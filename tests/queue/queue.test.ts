@@ -135,7 +135,10 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('the queue'), () => {
       expect(status).toMatchObject({ waiting: 2, later: [], failed: [] });
       expect(status.left[0]).toMatchObject({ worker: 'cart-3', failures: 0, failure: { code } });
       expect(statusText(status)).toMatch(
-        new RegExp(`^2 waiting,.*\\nwaiting +[ab]\\.mov  left to others by cart-3: .* \\[${code}\\]$`, 'm'),
+        new RegExp(
+          `^2 waiting,.*\\nwaiting +/.*/clips/[ab]\\.mov  left to others by cart-3: .* \\[${code}\\]$`,
+          'm',
+        ),
       );
       end.abort();
       expect(await working).toEqual({ measured: 0, failed: 0, returned: 0, left: 2 });

@@ -65,7 +65,7 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('long clips in the queue'), () =>
     await kill(first);
     const status = await coordinator.status();
     expect(status.inStretches).toMatchObject([{ name: 'long.mov', done: 1, count: 5 }]);
-    expect(statusText(status)).toContain('\nlong     long.mov  1 of 5 stretches measured\n');
+    expect(statusText(status)).toContain(`\nlong     ${studio.clips}/long.mov  1 of 5 stretches measured\n`);
     expect(status.running.map(({ name }) => name).sort()).toEqual([
       ...['long.mov, stretch 2 of 5', 'long.mov, stretch 3 of 5'],
     ]);
