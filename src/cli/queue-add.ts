@@ -1,4 +1,4 @@
-/** `trundle queue add CLIP...`: puts clips into the queue, those that the log has already left out, and collects what is measured when it waits. */
+/** `trundle queue add CLIP...`: puts clips into the queue, those that the log has already left out; with `--wait` collects what is measured, too. */
 import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
 import { listClips, sortPlaces } from '../batch/index.js';
 import {
@@ -10,11 +10,13 @@ import {
   runInLog,
   type Collection,
   type Coordinator,
+  type Load,
   type Put,
   type TryOptions,
 } from '../queue/index.js';
 import { EXIT, TrundleError, printable, type ExitStatus } from '../run/index.js';
 import { listOf } from '../settings/index.js';
+import { queueTexts } from '../texts/index.js';
 import { requestFor } from './clip-request.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
 import { tell, type Io } from './io.js';
@@ -65,13 +67,19 @@ const ARGS = {
   ...STABILISE_ARGS,
   ...PASS_ARGS,
   ...UNITS_ARGS,
-  ...KEEP_ARGS,
-  json: { type: 'boolean', description: 'print the run documents of what is collected, one a line' },
+  'out-dir': { ...KEEP_ARGS['out-dir'], description: 'with --wait: folder for the report folders' },
+  json: {
+    type: 'boolean',
+    description: 'with --wait: print the run documents of what is collected, one a line',
+  },
   quiet: { type: 'boolean', description: 'no progress' },
   ...DATA_ARGS,
 } as const satisfies ArgsDef;
 
 type Values = ParsedArgs<typeof ARGS>;
+
+/** Longest name that an order takes, characters; a clip with a longer path goes by its own name. */
+const MOST_NAME = 1000;
 
 const PUT_WORDS: Readonly<Record<Put, string>> = {
   added: 'added',
@@ -86,6 +94,7 @@ export function queueAddCommand(io: Io) {
     meta: { name: 'add', description: 'put clips into the queue, once each' },
     args: ARGS,
     async run({ args }): Promise<ExitStatus> {
+      refuseWithoutWait(args);
       const most = wholeOf(args['most-waiting'], 'most-waiting', MOST_WAITING, [1, 100_000]);
       const tries = {
         attempts: wholeOf(args.attempts, 'attempts', USUAL_TRIES.attempts, [1, 20]),
@@ -95,9 +104,11 @@ export function queueAddCommand(io: Io) {
       // What is wrong with the settings concerns all clips, and is told before Redis is asked.
       requestFor(args._[0] ?? '', { ...args, quiet: true }, io);
       return withCoordinator(args, io, async (coordinator) => {
-        const collect = collector(coordinator, keepPlaceOf(args, io), args, io);
-        const status = await addAll({ coordinator, collect, args, origins, most, tries }, io);
-        if (!args.wait || io.signal.aborted) return status;
+        // Whoever does not ask for results gets none by the way: where they go was not said.
+        const collect = args.wait ? collector(coordinator, keepPlaceOf(args, io), args, io) : undefined;
+        const held = heldTeller(most, collect !== undefined, io);
+        const status = await addAll({ coordinator, collect, held, args, origins, most, tries }, io);
+        if (collect === undefined) return status;
         const waited = await collectToTheEnd(coordinator, collect, args, io);
         return waited > status ? waited : status;
       });
@@ -105,9 +116,31 @@ export function queueAddCommand(io: Io) {
   });
 }
 
+/** Options of what is collected say nothing where nothing is. @throws TrundleError `argument-invalid` */
+function refuseWithoutWait(args: Values): void {
+  if (args.wait) return;
+  const [option] = [args['out-dir'] !== undefined && '--out-dir', args.json && '--json'].filter(Boolean);
+  if (option) throw new TrundleError('argument-invalid', queueTexts.withWaitOnly(option));
+}
+
+/** Tells why adding is held back: once while clips wait, and once when only collecting makes room. */
+function heldTeller(most: number, collects: boolean, io: Io): (load: Load) => void {
+  const told = new Set<string>();
+  return ({ toCome, measured }) => {
+    const sentence =
+      measured < most || collects
+        ? queueTexts.heldBack(toCome, measured)
+        : queueTexts.heldByMeasured(measured);
+    const kind = measured < most || collects ? 'waiting' : 'measured';
+    if (!told.has(kind)) io.err(`${sentence}\n`);
+    told.add(kind);
+  };
+}
+
 interface Adding {
   readonly coordinator: Coordinator;
-  readonly collect: () => Promise<Collection>;
+  readonly collect: (() => Promise<Collection>) | undefined;
+  readonly held: (load: Load) => void;
   readonly args: Values;
   readonly origins: readonly string[];
   readonly most: number;
@@ -120,7 +153,10 @@ async function addAll(adding: Adding, io: Io): Promise<ExitStatus> {
     recursive: args.recursive === true,
     ...{ leaveOut: [args['out-dir'] ?? 'reports'], signal: io.signal },
   });
-  const all = [...found.clips.map((clip) => clip.path), ...args._.filter(isAddress)];
+  const all = [
+    ...found.clips.map(({ path, relative }) => ({ clip: path, name: relative })),
+    ...args._.filter(isAddress).map((clip) => ({ clip })),
+  ];
   let status: ExitStatus = EXIT.measured;
   for (const { failure } of found.failures) status = tell(failure, io);
   let added = 0;
@@ -130,32 +166,35 @@ async function addAll(adding: Adding, io: Io): Promise<ExitStatus> {
       const put = await addOne(clip, adding, io);
       if (put === 'added' || put === 'again') added++;
     } catch (error) {
+      if (error instanceof TrundleError && error.code === 'interrupted') break;
       // One bad clip does not cost the others.
       if (!(error instanceof TrundleError && error.exitStatus === EXIT.clipUnusable)) throw error;
       status = tell(error, io);
     }
   }
-  if (!io.signal.aborted) io.err(`${clips(added)} added of ${all.length}.\n`);
+  if (io.signal.aborted) throw new TrundleError('interrupted', queueTexts.addingStopped(added, all.length));
+  io.err(`${clips(added)} added of ${all.length}.\n`);
   return status;
 }
 
 /** @returns what became of it; null where the log has it already */
 async function addOne(
-  clip: string,
-  { coordinator, collect, args, origins, most, tries }: Adding,
+  { clip, name }: { readonly clip: string; readonly name?: string },
+  { coordinator, collect, held, args, origins, most, tries }: Adding,
   io: Io,
 ): Promise<Put | null> {
-  const order = await orderOf({ clip, request: requestFor(clip, args, io) }, origins, io.signal);
+  const order = await orderOf(
+    { clip, request: requestFor(clip, args, io), ...(name && name.length <= MOST_NAME && { name }) },
+    origins,
+    io.signal,
+  );
   const say = (text: string): void => sayBeside(args, `${printable(order.name)}: ${text}\n`, io);
   const runId = runInLog(placeOfLog(args['data-dir']), order.sha256, order.settingsKey);
   if (runId !== null) {
     say(`measured already with these settings; run ${runId} of the log`);
     return null;
   }
-  await coordinator.untilRoom(most, collect, {
-    signal: io.signal,
-    onHeld: () => io.err(`${clips(most)} wait; the next is added when there is room.\n`),
-  });
+  await coordinator.untilRoom(most, { signal: io.signal, onHeld: held, collect });
   if (io.signal.aborted) return null;
   const put = await coordinator.put(order, tries);
   say(PUT_WORDS[put]);

@@ -1,7 +1,15 @@
 /** Collects for a command line: tells of each result as it comes, of the wait, and at the end of clips that were given up. */
 import path from 'node:path';
-import type { Collected, Collection, Coordinator, KeepPlace } from '../queue/index.js';
+import {
+  shownClip,
+  verdictWord,
+  type Collected,
+  type Collection,
+  type Coordinator,
+  type KeepPlace,
+} from '../queue/index.js';
 import { EXIT, printable, printableJson, TrundleError, type ExitStatus } from '../run/index.js';
+import { queueTexts } from '../texts/index.js';
 import { Progress, tell, type Io } from './io.js';
 
 /** How results are told. */
@@ -44,15 +52,19 @@ export async function collectToTheEnd(
 ): Promise<ExitStatus> {
   const progress = new Progress(io, telling.quiet === true);
   let most = 0;
+  let isTold = false;
+  let isIdle = false;
   await coordinator
     .untilDone(
       async () => {
         progress.clear();
         await collect();
+        if (!isTold && isIdle) isTold = await tellLeft(coordinator, io);
       },
       {
         signal: io.signal,
         onLook({ toCome, running }) {
+          isIdle = running === 0 && toCome > 0;
           most = Math.max(most, toCome + running);
           progress.show(`Done, ${running} under way`, most - toCome - running, most);
         },
@@ -67,11 +79,19 @@ export async function collectToTheEnd(
   return tellFailed(coordinator, io);
 }
 
+/** Tells when nothing but clips is left that no worker may read: they are waited for, but somebody must see to it. @returns whether it told */
+async function tellLeft(coordinator: Coordinator, io: Io): Promise<boolean> {
+  const { left, waiting, later } = await coordinator.status();
+  if (left.length === 0 || waiting + later.length > left.length) return false;
+  io.err(`${queueTexts.nobodyReads(clips(left.length))}\n`);
+  return true;
+}
+
 /** Tells of clips that were given up. @returns the exit status that they stand for */
 export async function tellFailed(coordinator: Coordinator, io: Io): Promise<ExitStatus> {
   const { failed } = await coordinator.status();
-  for (const { name, failure } of failed)
-    io.err(`trundle: ${printable(name)}: ${printable(failure.sentence)} [${failure.code}]\n`);
+  for (const { failure, ...clip } of failed)
+    io.err(`trundle: ${printable(shownClip(clip))}: ${printable(failure.sentence)} [${failure.code}]\n`);
   return failed.length === 0 ? EXIT.measured : EXIT.clipUnusable;
 }
 
@@ -80,9 +100,9 @@ function tellCollected(
   { json }: Telling,
   io: Io,
 ): void {
-  const where = already ? '' : `, ${path.join(fromHere(folder), 'report.html')}`;
+  const where = folder === null ? '' : `, ${path.join(fromHere(folder), 'report.html')}`;
   const log = already ? `in the log already as run ${runId}` : `run ${runId}`;
-  const line = `${printable(name)}: ${run.verdict.grade}; ${log}${where} (by ${printable(worker)})\n`;
+  const line = `${printable(name)}: ${verdictWord(run)}; ${log}${where} (by ${printable(worker)})\n`;
   if (json) io.out(`${printableJson(run)}\n`);
   sayBeside({ json }, line, io);
 }

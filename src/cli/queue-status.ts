@@ -1,7 +1,8 @@
 /** `trundle queue status`: what waits, what runs where, what is tried again, what was given up and why. */
 import { defineCommand, type ArgsDef } from 'citty';
-import { shownAddress, type QueueStatus, type WorkProgress } from '../queue/index.js';
+import { shownAddress, shownClip, type QueueStatus, type WorkProgress } from '../queue/index.js';
 import { EXIT, printable, printableJson, type ExitStatus } from '../run/index.js';
+import { queueTexts } from '../texts/index.js';
 import { STAGE_WORDS } from './clip-request.js';
 import type { Io } from './io.js';
 import { QUEUE_ARGS, queueOf, withCoordinator } from './queue-options.js';
@@ -32,7 +33,7 @@ export function queueStatusCommand(io: Io) {
 
 /** The status in lines; each ends with "\n". */
 export function statusText(status: QueueStatus): string {
-  const { waiting, running, inStretches, later, failed, toCollect, workers } = status;
+  const { waiting, left, running, inStretches, later, failed, toCollect, workers } = status;
   const counts = [
     `${waiting} waiting`,
     `${running.length} running`,
@@ -44,15 +45,23 @@ export function statusText(status: QueueStatus): string {
   const lines = [
     `${counts.join(', ')}; ${workerCount}`,
     ...running.map(
-      ({ name, worker, progress }) =>
-        `running  ${name}  on ${worker ?? 'a worker'}${progressWords(progress)}`,
+      ({ worker, progress, ...clip }) =>
+        `running  ${shownClip(clip)}  on ${worker ?? 'a worker'}${progressWords(progress)}`,
     ),
-    ...inStretches.map(({ name, done, count }) => `long     ${name}  ${done} of ${count} stretches measured`),
+    ...inStretches.map(
+      ({ done, count, ...clip }) => `long     ${shownClip(clip)}  ${done} of ${count} stretches measured`,
+    ),
+    ...left.map(
+      ({ worker, failure, ...clip }) =>
+        `waiting  ${shownClip(clip)}  ${queueTexts.leftBy(worker)}: ${failure.sentence} [${failure.code}]`,
+    ),
     ...later.map(
-      ({ name, failures, attempts, failure }) =>
-        `later    ${name}  try ${failures + 1} of ${attempts}: ${failure.sentence} [${failure.code}]`,
+      ({ failures, attempts, failure, ...clip }) =>
+        `later    ${shownClip(clip)}  try ${failures + 1} of ${attempts}: ${failure.sentence} [${failure.code}]`,
     ),
-    ...failed.map(({ name, failure }) => `failed   ${name}  ${failure.sentence} [${failure.code}]`),
+    ...failed.map(
+      ({ failure, ...clip }) => `failed   ${shownClip(clip)}  ${failure.sentence} [${failure.code}]`,
+    ),
   ];
   if (toCollect > 0) lines.push('Take what is measured into the log with trundle queue collect.');
   if (failed.length > 0) lines.push('What failed is tried again when it is added again.');

@@ -1,10 +1,11 @@
 /** `trundle queue work`: measures clips of the queue until it is interrupted; what is under way is then finished, or given back. */
+import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { defineCommand, type ArgsDef } from 'citty';
 import { layOut, thisMachine } from '../batch/index.js';
 import { findTools } from '../footage/index.js';
-import { clipRulesOf, USUAL_LOCK_MS, work, type WorkEvent } from '../queue/index.js';
+import { clipRulesOf, folderOf, shownClip, USUAL_LOCK_MS, work, type WorkEvent } from '../queue/index.js';
 import { EXIT, TrundleError, printable, type ExitStatus } from '../run/index.js';
 import { listOf } from '../settings/index.js';
 import { queueTexts } from '../texts/index.js';
@@ -54,7 +55,10 @@ const ARGS = {
     valueHint: 'cart-2',
     description: 'name of this worker in lists (machine and process)',
   },
-  'until-empty': { type: 'boolean', description: 'end when no clip waits, runs, or is tried again later' },
+  'until-empty': {
+    type: 'boolean',
+    description: 'end when no clip waits, runs, or is tried again later, besides those left to other workers',
+  },
   quiet: { type: 'boolean', description: 'tell of failures only' },
 } as const satisfies ArgsDef;
 
@@ -69,24 +73,37 @@ export function queueWorkCommand(io: Io) {
         ...{ maps: listOf(args.map), folders: listOf(args.folder), origins: listOf(args.allow) },
         mostBytes: bytesOf(args['max-fetch']),
       });
+      const tempFolder = tempFolderOf(args['temp-dir']);
       const jobs = args.jobs === undefined ? undefined : wholeOf(args.jobs, 'jobs', 1, [1, 256]);
       const layout = layOut(thisMachine(), jobs);
       const giveBack = io.secondInterrupt?.() ?? new AbortController().signal;
       io.signal.addEventListener('abort', () => io.err(`${queueTexts.draining}\n`), { once: true });
-      const { measured, failed, returned } = await work({
+      const { measured, failed, returned, left } = await work({
         ...{ ...place, ...layout, rules },
         name: args.name ?? `${os.hostname()}.${process.pid}`,
-        tempFolder: path.resolve(args['temp-dir'] ?? path.join(os.tmpdir(), 'trundle-queue')),
+        tempFolder,
         lockMs: msOf(args.lock, 'lock', USUAL_LOCK_MS, [1, 3600]),
         tools: await findTools(),
         untilEmpty: args['until-empty'] === true,
         ...{ signal: io.signal, giveBack },
         onEvent: (event) => tellEvent(event, args.quiet === true, io),
       });
-      io.err(`${clips(measured)} measured, ${failed} failed, ${returned} given back.\n`);
+      io.err(`${queueTexts.workDone(clips(measured), failed, returned, left)}\n`);
       return EXIT.measured;
     },
   });
+}
+
+/** Ours is made when it is needed; another one must be there and take files. @throws TrundleError `argument-invalid` */
+function tempFolderOf(given: string | undefined): string {
+  if (given === undefined) return path.join(os.tmpdir(), 'trundle-queue');
+  const { named } = folderOf(given, '--temp-dir');
+  try {
+    fs.accessSync(named, fs.constants.W_OK | fs.constants.X_OK);
+  } catch {
+    throw new TrundleError('argument-invalid', queueTexts.takesNoFiles(`--temp-dir ${given}`));
+  }
+  return named;
 }
 
 function tellEvent(event: WorkEvent, quiet: boolean, io: Io): void {
@@ -95,8 +112,10 @@ function tellEvent(event: WorkEvent, quiet: boolean, io: Io): void {
       return io.err(`${printable(event.sentence)}\n`);
     case 'failed':
       return io.err(
-        `${printable(event.name)}: ${printable(event.reason)}${event.again ? ' Tried again later.' : ''}\n`,
+        `${printable(shownClip(event))}: ${printable(event.reason)}${event.again ? ' Tried again later.' : ''}\n`,
       );
+    case 'left':
+      return io.err(`${queueTexts.leftToOthers(printable(shownClip(event)), printable(event.reason))}\n`);
     case 'ready':
       return quiet ? undefined : io.err('Waiting for clips; Ctrl-C ends it.\n');
     case 'begun':
@@ -104,7 +123,7 @@ function tellEvent(event: WorkEvent, quiet: boolean, io: Io): void {
     case 'measured':
       return quiet
         ? undefined
-        : io.err(`${printable(event.name)}: ${event.grade}, in ${event.tookS.toFixed(1)} s\n`);
+        : io.err(`${printable(event.name)}: ${event.verdict}, in ${event.tookS.toFixed(1)} s\n`);
     case 'stretch':
       return quiet
         ? undefined

@@ -25,7 +25,7 @@ const PROGRESS_MS = 2000;
 
 /** What came of a turn: something was measured, there was nothing to do (any more), or the clip waits for its stretches. */
 export type Turn =
-  | { readonly kind: 'measured'; readonly grade: string }
+  | { readonly kind: 'measured'; readonly verdict: string }
   | { readonly kind: 'stretch' }
   | { readonly kind: 'nothing' }
   | { readonly kind: 'apart' };
@@ -80,8 +80,8 @@ export class CarryOut {
     if ((await this.#records.stand(id)) === null) {
       // A fetched clip is whole on this machine; for each stretch it would have to be fetched once more.
       const inStretches = 'path' in order.place;
-      const begunMs = this.#begin(order.name);
-      const done = await this.#measure(job, order, { kind: 'clip', inStretches });
+      const begunMs = performance.now();
+      const done = await this.#measure(job, order, { kind: 'clip', inStretches }, order.name);
       if (done.kind === 'done') return this.#keep(id, order, done);
       await this.#records.begin(id, done.record, done.count);
       this.#tellStretch(queueTexts.stretch(order.name, 1, done.count), begunMs);
@@ -91,8 +91,8 @@ export class CarryOut {
       await job.changePriority({ priority: PRIORITY.begun });
       return { kind: 'apart' };
     }
-    this.#begin(queueTexts.joining(order.name));
-    return this.#keep(id, order, await this.#measure(job, order, { kind: 'join', records }));
+    const name = queueTexts.joining(order.name);
+    return this.#keep(id, order, await this.#measure(job, order, { kind: 'join', records }, name));
   }
 
   async #keep(id: string, order: ClipOrder, done: Done): Promise<Turn> {
@@ -100,7 +100,7 @@ export class CarryOut {
     if (done.sha256 !== order.sha256) throw changed(order.name);
     await this.#results.put(id, done.packed);
     await this.#records.forget(id);
-    return { kind: 'measured', grade: done.grade };
+    return { kind: 'measured', verdict: done.verdict };
   }
 
   /**
@@ -156,9 +156,10 @@ export class CarryOut {
       return { kind: 'nothing' };
     }
     const name = nameOf(order);
-    const begunMs = this.#begin(name);
+    const begunMs = performance.now();
+    const part: OrderedPart = { kind: 'stretch', number, count, first };
     // The clip may be elsewhere by now than when its stretches were ordered.
-    const done = await this.#measure(job, clipOrderOf(clip), { kind: 'stretch', number, count, first });
+    const done = await this.#measure(job, clipOrderOf(clip), part, name);
     if (done.kind !== 'stretch') throw new Error(`expected a stretch of "${order.name}", got its run`);
     // Of a clip that was given up meanwhile nothing is kept.
     if (!(await this.isWaitedFor(order))) return { kind: 'nothing' };
@@ -168,12 +169,14 @@ export class CarryOut {
     return { kind: 'stretch' };
   }
 
-  async #measure(job: Job<QueuedOrder>, order: ClipOrder, part: OrderedPart): Promise<Done> {
+  /** @param begun what is told to be begun, once it is found that this worker may read it */
+  async #measure(job: Job<QueuedOrder>, order: ClipOrder, part: OrderedPart, begun: string): Promise<Done> {
     const { rules, tempFolder, tools, threads, name: worker, giveBack: signal, limits, means } = this.options;
     const tell = progressTeller(job);
     const clip = await clipHere(order, rules, {
       ...{ tempFolder, signal },
       onProgress: (done) => tell({ stage: 'fetch', done, total: order.sizeBytes }),
+      onFound: () => this.#tell({ kind: 'begun', name: begun }),
     });
     try {
       return await measureApart(
@@ -191,12 +194,6 @@ export class CarryOut {
   async #wake(clipJob: string): Promise<void> {
     const clip = await this.queue.getJob(clipJob);
     await clip?.promote().catch(() => undefined);
-  }
-
-  /** @returns when it was begun, ms */
-  #begin(name: string): number {
-    this.#tell({ kind: 'begun', name });
-    return performance.now();
   }
 
   #tellStretch(name: string, begunMs: number): void {

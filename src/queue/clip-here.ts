@@ -5,6 +5,7 @@ import { clearLeft, isInside, unfinishedFolder } from '../files/index.js';
 import { TrundleError, type ClipOrder } from '../run/index.js';
 import { queueTexts } from '../texts/index.js';
 import { pathHere, type ClipRules } from './clip-rules.js';
+import { NotForThisWorker } from './failures.js';
 import { fetchClip } from './fetch-clip.js';
 
 /** A clip that can be measured. */
@@ -14,12 +15,14 @@ export interface ClipHere {
   done(): Promise<void>;
 }
 
-/** What a fetched clip needs. */
+/** What the way to a clip needs. */
 export interface FetchPlace {
   /** Folder for clips while they are measured. */
   readonly tempFolder: string;
   readonly signal: AbortSignal;
   readonly onProgress: (doneBytes: number) => void;
+  /** Told once, when it is there to be read: that this worker may was found out before. */
+  readonly onFound?: () => void;
 }
 
 /** Takes away what crashed workers of this machine left. */
@@ -29,7 +32,7 @@ export function clearFetched(tempFolder: string): Promise<void> {
 
 /**
  * The clip of an order.
- * @throws TrundleError `place-not-allowed` outside of what is allowed, `clip-missing`, `clip-changed` where other bytes are there than were
+ * @throws NotForThisWorker outside of what is allowed here, or where no file is that a map leads to; TrundleError `clip-missing`, `clip-changed` where other bytes are there than were
  * ordered, `clip-not-fetched`, `output-unwritable`, `interrupted`
  */
 export async function clipHere(order: ClipOrder, rules: ClipRules, place: FetchPlace): Promise<ClipHere> {
@@ -37,6 +40,7 @@ export async function clipHere(order: ClipOrder, rules: ClipRules, place: FetchP
     const file = await sharedFile(order.place.path, rules);
     const { size } = await fs.stat(file);
     if (size !== order.sizeBytes) throw changed(order.name);
+    place.onFound?.();
     return { file, done: () => Promise.resolve() };
   }
   return fetched(order, order.place.url, rules, place);
@@ -44,24 +48,27 @@ export async function clipHere(order: ClipOrder, rules: ClipRules, place: FetchP
 
 /**
  * The real place of a shared clip.
- * @throws TrundleError `place-not-allowed`, `clip-missing`
+ * @throws NotForThisWorker; TrundleError `place-not-allowed`, `clip-missing`
  */
 async function sharedFile(given: string, rules: ClipRules): Promise<string> {
   const wanted = pathHere(given, rules.maps);
   const isAllowed = (found: string): boolean =>
     rules.folders.some(({ named, real }) => isInside(found, named) || isInside(found, real));
-  if (!path.isAbsolute(wanted) || wanted.includes('\0')) throw outside(given);
+  if (wanted.includes('\0')) throw noFile(given);
+  if (!path.isAbsolute(wanted)) throw outside(given);
   const real = await fs.realpath(wanted).catch(() => null);
   if (real === null) {
     // Whether there is anything outside is nobody's business.
     if (!isAllowed(path.normalize(wanted))) throw outside(given);
-    throw new TrundleError(
+    // What a map leads to is of this worker; the same path at all of them is of the clip.
+    const Kind = wanted === given ? TrundleError : NotForThisWorker;
+    throw new Kind(
       'clip-missing',
       `There is no clip "${wanted}" on this worker; check that the share is there, and --map.`,
     );
   }
   if (!rules.folders.some((folder) => isInside(real, folder.real))) throw outside(given);
-  if (!(await fs.stat(real)).isFile()) throw outside(given);
+  if (!(await fs.stat(real)).isFile()) throw noFile(given);
   return real;
 }
 
@@ -69,7 +76,7 @@ async function fetched(
   order: ClipOrder,
   url: string,
   rules: ClipRules,
-  { tempFolder, signal, onProgress }: FetchPlace,
+  { tempFolder, signal, onProgress, onFound = () => undefined }: FetchPlace,
 ): Promise<ClipHere> {
   const folder = unfinishedFolder(path.join(tempFolder, 'clip'));
   const done = async (): Promise<void> => {
@@ -80,6 +87,7 @@ async function fetched(
     await fs.mkdir(folder.path, { recursive: true, mode: 0o700 });
     const file = path.join(folder.path, fileName(order.name));
     const handle = await fs.open(file, 'wx', 0o600);
+    let isFound = false;
     try {
       const { sha256 } = await fetchClip(url, {
         ...{
@@ -90,6 +98,8 @@ async function fetched(
         async onBytes(bytes, atByte) {
           if (atByte + bytes.length > (order.sizeBytes ?? Infinity)) throw changed(order.name);
           if (atByte === 0) await handle.truncate(0);
+          if (!isFound) onFound();
+          isFound = true;
           for (let from = 0; from < bytes.length;)
             from += (await handle.write(bytes, from, bytes.length - from, atByte + from)).bytesWritten;
           onProgress(atByte + bytes.length);
@@ -123,8 +133,12 @@ function asOurs(error: unknown, folder: string): unknown {
   );
 }
 
+function noFile(given: string): TrundleError {
+  return new TrundleError('place-not-allowed', `The clip "${given}" is no file; order it by its path again.`);
+}
+
 function outside(given: string): TrundleError {
-  return new TrundleError(
+  return new NotForThisWorker(
     'place-not-allowed',
     `The clip "${given}" lies outside of the folders that this worker may read; allow its folder with --folder or --map.`,
   );

@@ -1,4 +1,4 @@
-/** Where a worker may take clips from: folders, how paths of the coordinator are called here, and origins of addresses. */
+/** Where a worker may take clips from: folders, how paths of the machine with the log are called here, and origins of addresses. */
 import fs from 'node:fs';
 import path from 'node:path';
 import { TrundleError } from '../run/index.js';
@@ -65,12 +65,16 @@ function mapOf(text: string): FolderMap {
   if (from === undefined || to === undefined || !isAbsolute(from))
     throw new TrundleError(
       'argument-invalid',
-      `"--map ${text}" must name a folder as the coordinator sees it and the same one here, like /footage=/mnt/footage.`,
+      `"--map ${text}" must name a folder as the machine that adds clips calls it and the same one as it is called here, like /footage=/mnt/footage.`,
     );
   return { from: slashed(from).replace(/\/+$/, ''), to: path.resolve(to) };
 }
 
-function folderOf(text: string, option: string): AllowedFolder {
+/**
+ * A folder that was named by an option.
+ * @throws TrundleError `argument-invalid` where there is none
+ */
+export function folderOf(text: string, option: string): AllowedFolder {
   if (fs.statSync(text, { throwIfNoEntry: false })?.isDirectory())
     return { named: path.resolve(text), real: fs.realpathSync(text) };
   throw new TrundleError('argument-invalid', `"${option} ${text}" leads to no folder; check the path.`);

@@ -171,20 +171,27 @@ export class Coordinator {
   }
 
   /**
-   * Waits until fewer than `most` clips wait or are not collected, collecting meanwhile.
-   * @param onHeld told once when it has to wait
+   * Waits until fewer than `most` clips wait or are not collected: what is measured fills the memory of Redis, too.
+   * @param onHeld told how many are where at every look that finds no room, about once a second
+   * @param collect makes room by collecting; without it somebody else has to where all that is measured waits for that
    */
   async untilRoom(
     most: number,
-    collect: () => Promise<unknown>,
-    { signal, onHeld }: { readonly signal: AbortSignal; readonly onHeld: () => void },
+    {
+      signal,
+      onHeld,
+      collect,
+    }: {
+      readonly signal: AbortSignal;
+      readonly onHeld: (load: Load) => void;
+      readonly collect?: (() => Promise<unknown>) | undefined;
+    },
   ): Promise<void> {
-    for (let isTold = false; !signal.aborted;) {
-      const { toCome, measured } = await this.load();
-      if (toCome + measured < most) return;
-      if (!isTold) onHeld();
-      isTold = true;
-      await collect();
+    while (!signal.aborted) {
+      const load = await this.load();
+      if (load.toCome + load.measured < most) return;
+      onHeld(load);
+      await collect?.();
       await pause(signal);
     }
   }

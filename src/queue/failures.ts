@@ -14,6 +14,9 @@ const MAY_PASS: readonly string[] = [
   'worker-ended',
 ];
 
+/** What this worker may not read, or does not find where its map leads: another one may, so it costs the clip no try. */
+export class NotForThisWorker extends TrundleError {}
+
 /** A clip whose stretch was given up, and which is given up by that. The message is the line of the stretch. */
 export class StretchGivenUp extends Error {
   override readonly name = 'StretchGivenUp';

@@ -6,6 +6,7 @@ import { createHash } from 'node:crypto';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { TrundleError } from '../run/index.js';
 import { queueTexts } from '../texts/index.js';
+import { NotForThisWorker } from './failures.js';
 
 /** Without a byte for so long a connection counts as broken, ms. */
 const IDLE_MS = 30_000;
@@ -15,6 +16,9 @@ const TRIES = 5;
 const PAUSE_MS = 500;
 /** Answers that may be others later. */
 const PASSING: readonly number[] = [408, 425, 429, 500, 502, 503, 504];
+
+/** Kinds of answers that are pages for people: a list of files, or a door that asks who is there. */
+const PAGES: readonly string[] = ['text/html', 'application/xhtml+xml'];
 
 /** What is asked of the reading. */
 export interface FetchOptions {
@@ -37,7 +41,7 @@ export interface FetchedBytes {
 
 /**
  * The address of a clip, checked. Names and passwords in addresses are refused: they would stand in the queue for all to read.
- * @throws TrundleError `place-not-allowed`
+ * @throws TrundleError `place-not-allowed`, as NotForThisWorker where another origin is allowed elsewhere
  */
 export function clipAddress(text: string, origins: readonly string[]): URL {
   const url = URL.canParse(text) ? new URL(text) : null;
@@ -50,6 +54,7 @@ export function clipAddress(text: string, origins: readonly string[]): URL {
       shownUrl(url),
       'is on a server that is not allowed here',
       `allow it with --allow ${url.origin}`,
+      NotForThisWorker,
     );
   return url;
 }
@@ -61,7 +66,7 @@ export function shownUrl(url: URL): string {
 
 /**
  * Reads it to its end.
- * @throws TrundleError `place-not-allowed`; `clip-missing` where the server has none; `clip-not-fetched` where it may be had later;
+ * @throws TrundleError `place-not-allowed`, as NotForThisWorker where another machine may be let in or take so long a clip; `clip-missing` where the server has none; `clip-not-fetched` where it may be had later;
  * `interrupted`; what `onBytes` throws
  */
 export async function fetchClip(address: string, options: FetchOptions): Promise<FetchedBytes> {
@@ -158,11 +163,16 @@ class Reading {
       throw refused(shownUrl(this.url), 'comes packed', 'have the server send the clip as it is');
     if (status === 416 && this.haveBytes === this.#lengthIn(headers, /^bytes \*\/(\d+)$/)) return 'whole';
     if (PASSING.includes(status)) return queueTexts.serverAnswers(status);
-    if (status !== 200 && status !== 206)
-      throw new TrundleError(
+    if (status !== 200 && status !== 206) {
+      const Kind = status === 401 || status === 403 ? NotForThisWorker : TrundleError;
+      throw new Kind(
         status === 404 || status === 410 ? 'clip-missing' : 'place-not-allowed',
         `The server answers ${status} to "${shownUrl(this.url)}"; check the address and what the server lets this machine read.`,
       );
+    }
+    const type = headers.get('content-type')?.split(';')[0]?.trim().toLowerCase() ?? '';
+    if (PAGES.includes(type))
+      throw new TrundleError('place-not-allowed', queueTexts.sentPage(shownUrl(this.url), type));
     const [, from, to] = /^bytes (\d+)-(\d+)\//.exec(headers.get('content-range') ?? '') ?? [];
     const isOnward = status === 206 && Number(from) === this.haveBytes && to !== undefined;
     // The whole once more: from a server that knows no ranges, or because the file has become another.
@@ -175,7 +185,7 @@ class Reading {
       : lengthOf(headers.get('content-length'));
     const tag = headers.get('etag');
     this.#tag = tag?.startsWith('"') ? tag : headers.get('last-modified');
-    this.#refuseLonger(this.#totalBytes ?? 0);
+    this.#refuseLonger(this.#totalBytes ?? 0, NotForThisWorker);
     return null;
   }
 
@@ -189,18 +199,20 @@ class Reading {
   }
 
   async #keep(bytes: Uint8Array): Promise<void> {
-    this.#refuseLonger(this.haveBytes + bytes.length);
+    // What was not told beforehand would be read again and again for nothing: that counts as a try.
+    this.#refuseLonger(this.haveBytes + bytes.length, TrundleError);
     await this.options.onBytes?.(bytes, this.haveBytes);
     this.#hash.update(bytes);
     this.haveBytes += bytes.length;
   }
 
-  #refuseLonger(bytes: number): void {
+  #refuseLonger(bytes: number, Kind: typeof TrundleError): void {
     if (bytes > this.options.mostBytes)
       throw refused(
         shownUrl(this.url),
         `is longer than the ${this.options.mostBytes} bytes that are fetched here`,
         'raise --max-fetch or share the clip by a folder',
+        Kind,
       );
   }
 }
@@ -221,6 +233,6 @@ function whyOf(error: unknown): string {
   return code ?? message;
 }
 
-function refused(shown: string, why: string, what: string): TrundleError {
-  return new TrundleError('place-not-allowed', `The clip "${shown}" ${why}; ${what}.`);
+function refused(shown: string, why: string, what: string, Kind = TrundleError): TrundleError {
+  return new Kind('place-not-allowed', `The clip "${shown}" ${why}; ${what}.`);
 }

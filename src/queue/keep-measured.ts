@@ -1,13 +1,20 @@
 /** Takes one result out of its bytes into a report folder and the log; done twice it leaves one of each. */
+import fs from 'node:fs/promises';
 import path from 'node:path';
 import { jobKey } from '../batch/index.js';
-import { folderName } from '../files/index.js';
+import { holdPlace } from '../files/index.js';
 import { keepInLog } from '../keep-run.js';
 import { isInDataFolder, openLog } from '../log/index.js';
-import { writeRun } from '../report/index.js';
+import { writeRun, type ReportBundle } from '../report/index.js';
 import { restoreBundle } from '../restore-bundle.js';
 import type { RunDocument, Warning } from '../run/index.js';
+import { reportPlace } from './report-place.js';
 import { unpackMeasured } from './results.js';
+
+/** Held in the folder of reports while one is put there. */
+const LOCK = '.collecting.lock';
+/** Longer than any report takes to be written, ms. */
+const HELD_MS = 30_000;
 
 /** Where results go. */
 export interface KeepPlace {
@@ -25,7 +32,8 @@ export interface Collected {
   readonly job: string;
   readonly run: RunDocument;
   readonly runId: number;
-  readonly folder: string;
+  /** Of its report; null where the log had it already. */
+  readonly folder: string | null;
   readonly worker: string;
   /** True where the log had it already, and nothing was kept beside it. */
   readonly already: boolean;
@@ -50,13 +58,25 @@ export function runInLog(file: string, clipSha256: string, settingsKey: string):
   }
 }
 
-/**
- * The folder of a job under the folder of reports: named after its clip, and after its key, so that clips of one name do not meet and the
- * same one collected again finds its own.
- * @example reportName('A001.mov', '3f9a1c20…') // "A001-3f9a1c20"
- */
-export function reportName(clip: string, job: string): string {
-  return `${folderName(clip)}-${job.slice(0, 8)}`;
+/** Writes the report where nobody else's is: between choosing the folder and filling it no other collector chooses it. @returns the folder */
+async function writtenReport(
+  outDir: string,
+  name: string,
+  bundle: ReportBundle,
+  signal: AbortSignal | undefined,
+): Promise<string> {
+  // Where nothing can be written that is told by the report.
+  const hold = await fs
+    .mkdir(outDir, { recursive: true })
+    .then(() => holdPlace(path.join(outDir, LOCK), HELD_MS))
+    .catch(() => null);
+  try {
+    const folder = await reportPlace(outDir, name, bundle.run);
+    await writeRun(folder, bundle, { signal });
+    return folder;
+  } finally {
+    hold?.release();
+  }
 }
 
 /**
@@ -73,12 +93,11 @@ export async function keepMeasured(
   const measured = unpackMeasured(packed);
   if (measured === null || jobKey(measured.run.clip.sha256, measured.settingsKey) !== job) return null;
   const { run, series, name, settingsKey, worker } = measured;
-  const folder = path.resolve(place.outDir, reportName(name, job));
   const earlier = runInLog(place.logFile, run.clip.sha256, settingsKey);
-  if (earlier !== null) return { ...{ name, job, run, worker, folder }, runId: earlier, already: true };
+  if (earlier !== null) return { ...{ name, job, run, worker, folder: null }, runId: earlier, already: true };
   const jpeg = measured.jpeg === null ? null : Buffer.from(measured.jpeg, 'base64');
   const bundle = await restoreBundle(run, series, jpeg);
-  await writeRun(folder, bundle, { signal });
+  const folder = await writtenReport(place.outDir, name, bundle, signal);
   const { logFile, onWarning } = place;
   const kept = await keepInLog(bundle, {
     ...{ logFile, reportFolder: folder, settingsKey, once: true },

@@ -72,13 +72,14 @@ async function handedOver(
   { run, series, picture }: Measured,
   { order: { name, settingsKey }, worker }: MeasureOrder,
 ): Promise<FromMeasuring> {
-  const [{ encodePicture }, { packMeasured }] = await Promise.all([
+  const [{ encodePicture }, { packMeasured }, { verdictWord }] = await Promise.all([
     import('../report/index.js'),
     import('./results.js'),
+    import('./verdict-word.js'),
   ]);
   const jpeg = picture && Buffer.from(await encodePicture(picture)).toString('base64');
   const packed = packMeasured({ name, settingsKey, worker, run, series, jpeg });
-  return { kind: 'done', packed, sha256: run.clip.sha256, grade: run.verdict.grade };
+  return { kind: 'done', packed, sha256: run.clip.sha256, verdict: verdictWord(run) };
 }
 
 /** Stretches of a version that cuts otherwise do not fit together with those of this one. */

@@ -28,6 +28,11 @@ export function stretchesKey(queue: string, clipJob: string): string {
   return `${PREFIX}-stretches:${queue}:${clipJob}`;
 }
 
+/** The job of the clip that a job of a stretch belongs to; that of a clip itself. */
+export function clipJobOf(job: string): string {
+  return job.replace(/-\d+$/, '');
+}
+
 /** The job of a stretch: the same for everybody who orders it. */
 export function stretchJobId(clipJob: string, number: number): string {
   return `${clipJob}-${number}`;

@@ -12,6 +12,8 @@ import { MOST_FETCHED_BYTES } from './clip-rules.js';
 export interface OrderedClip {
   /** Path of this machine, or address of a web server; `#sha256=...` behind it saves reading the clip to find out which it is. */
   readonly clip: string;
+  /** What it is called, at most 1000 characters: its path below the folder that was added, with slashes; its own name unless given. */
+  readonly name?: string;
   /** Without what is named by its place: other runs and logs of angular rates are on this machine alone. */
   readonly request: Omit<MeasureRequest, 'clip' | 'motionLogFile' | 'otherRun' | 'otherSurfaces'>;
 }
@@ -30,7 +32,7 @@ export function isAddress(clip: string): boolean {
  * @throws TrundleError `clip-missing`, `clip-unreadable`, `place-not-allowed`, `clip-not-fetched`, `interrupted`
  */
 export async function orderOf(
-  { clip, request }: OrderedClip,
+  { clip, name, request }: OrderedClip,
   origins: readonly string[],
   signal: AbortSignal,
 ): Promise<ClipOrder> {
@@ -49,7 +51,13 @@ export async function orderOf(
     ...{ analysisWidthPx: figures.analysisWidthPx, cutoffHz: figures.cutoffHz },
   };
   const found = isAddress(clip) ? await onServer(clip, origins, signal) : await onDisk(clip, signal);
-  return { schema: CLIP_ORDER_SCHEMA, ...found, settingsKey: settingsKey(wish), request: wish };
+  return {
+    schema: CLIP_ORDER_SCHEMA,
+    ...found,
+    ...(name && { name }),
+    settingsKey: settingsKey(wish),
+    request: wish,
+  };
 }
 
 type Found = Pick<ClipOrder, 'name' | 'place' | 'sizeBytes' | 'sha256'>;

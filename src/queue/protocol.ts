@@ -40,7 +40,7 @@ export type FromMeasuring =
       readonly total: number | null;
     }
   /** The result as it is handed over, and the sum of the bytes that were measured. */
-  | { readonly kind: 'done'; readonly packed: Uint8Array; readonly sha256: string; readonly grade: string }
+  | { readonly kind: 'done'; readonly packed: Uint8Array; readonly sha256: string; readonly verdict: string }
   /** The record of a stretch, and how many stretches the clip has. */
   | { readonly kind: 'stretch'; readonly record: Uint8Array; readonly count: number }
   /** A failure that people can be told; `code` is null where the fault is ours. */

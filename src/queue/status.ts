@@ -17,8 +17,17 @@ export interface WorkProgress {
   readonly total: number | null;
 }
 
+/** What stands in a job in the place of progress while it rests because a worker may not read its clip. */
+export interface LeftToOthers {
+  readonly stage: 'left';
+  readonly worker: string;
+  /** As `writeFailure` writes it. */
+  readonly reason: string;
+}
+
 /** A clip of the queue. */
 export interface QueuedClip {
+  /** Path below the folder that was added, with slashes, or name; and which stretch where it is one. */
   readonly name: string;
   /** Path or address it was ordered from, an address without its query. */
   readonly place: string;
@@ -29,7 +38,10 @@ export interface QueuedClip {
 
 /** How a queue stands. */
 export interface QueueStatus {
+  /** With those that were left. */
   readonly waiting: number;
+  /** Waiting for another worker than the one that looked at it last, which may not read it. */
+  readonly left: readonly (QueuedClip & { readonly worker: string; readonly failure: ToldFailure })[];
   readonly running: readonly (QueuedClip & {
     readonly worker: string | null;
     readonly progress: WorkProgress | null;
@@ -57,8 +69,14 @@ export async function statusOf(queue: Queue<ClipOrder>, results: Results): Promi
     queue.getDelayed(0, MOST_LISTED - 1),
     queue.getFailed(0, MOST_LISTED - 1),
   ]);
+  const left = delayed.flatMap((job) => {
+    const { worker, reason } = leftOf(job) ?? {};
+    if (worker === undefined || reason === undefined) return [];
+    return [{ ...clipOf(job), worker, failure: readFailure(reason) }];
+  });
   return {
-    waiting: Object.values(counts).reduce((sum, count) => sum + count, 0),
+    waiting: Object.values(counts).reduce((sum, count) => sum + count, left.length),
+    left,
     running: running.map((job) => ({
       ...clipOf(job),
       worker: job.processedBy ?? null,
@@ -70,7 +88,7 @@ export async function statusOf(queue: Queue<ClipOrder>, results: Results): Promi
       return stretches === null ? [] : [{ ...clipOf(job), ...stretches }];
     }),
     later: delayed
-      .filter((job) => stretchesOf(job) === null)
+      .filter((job) => stretchesOf(job) === null && leftOf(job) === null)
       .map((job) => ({ ...clipOf(job), failure: failureOf(job) })),
     failed: failed.map((job) => ({ ...clipOf(job), failure: failureOf(job) })),
     toCollect,
@@ -78,15 +96,29 @@ export async function statusOf(queue: Queue<ClipOrder>, results: Results): Promi
   };
 }
 
+/**
+ * A clip as it is told from others: by its path below the folder that was added, or, where it has none, by its whole place.
+ * @example shownClip({ name: 'C0001.MP4, stretch 2 of 3', place: '/cards/a/C0001.MP4' }) // "/cards/a/C0001.MP4, stretch 2 of 3"
+ */
+export function shownClip({ name, place }: Pick<QueuedClip, 'name' | 'place'>): string {
+  if (name.includes('/')) return name;
+  const last = place.split(/[/\\]/).at(-1) ?? '';
+  return last !== '' && name.startsWith(last) ? `${place}${name.slice(last.length)}` : `${name} (${place})`;
+}
+
+/** The place of an order as it is shown: an address without its query, which may hold a key. */
+export function shownPlace({ place }: Pick<ClipOrder, 'place'>): string {
+  return 'path' in place ? place.path : place.url.replace(/[?#].*$/s, '');
+}
+
 /** What is known of a clip or a stretch, whatever somebody put into the queue. */
 function clipOf({ data, attemptsMade, opts }: Job<ClipOrder>): QueuedClip {
   const order = clipOrderSchema.safeParse(data).data ?? stretchOrderSchema.safeParse(data).data;
   const tries = { failures: attemptsMade, attempts: opts.attempts ?? 1 };
   if (order === undefined) return { name: '?', place: '?', ...tries };
-  const { place } = order;
   return {
     name: nameOf(order),
-    place: 'path' in place ? place.path : place.url.replace(/[?#].*$/s, ''),
+    place: shownPlace(order),
     ...tries,
   };
 }
@@ -99,6 +131,13 @@ function failureOf({ failedReason = '' }: Job<ClipOrder>): ToldFailure {
 function stretchesOf({ progress }: Job<ClipOrder>): { readonly done: number; readonly count: number } | null {
   const { stage, done = 0, total = 0 } = (progress ?? {}) as Partial<WorkProgress>;
   return stage === 'stretches' && done < (total ?? 0) ? { done, count: total ?? 0 } : null;
+}
+
+/** Who left a clip to others and why; null where nobody did since it was tried last. */
+export function leftOf({ progress }: { readonly progress: unknown }): LeftToOthers | null {
+  const { stage, worker, reason } = (progress ?? {}) as Partial<LeftToOthers>;
+  if (stage !== 'left' || typeof worker !== 'string' || typeof reason !== 'string') return null;
+  return { stage, worker, reason };
 }
 
 function progressOf(progress: unknown): WorkProgress | null {

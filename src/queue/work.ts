@@ -15,10 +15,11 @@ import { CarryOut, type Turn } from './carry-out.js';
 import { clearFetched } from './clip-here.js';
 import type { ClipRules } from './clip-rules.js';
 import { loadEngine, type Engine } from './engine.js';
-import { isFinal, writeFailure } from './failures.js';
-import { PREFIX } from './names.js';
+import { NotForThisWorker, isFinal, writeFailure } from './failures.js';
+import { PREFIX, clipJobOf } from './names.js';
 import { nameOf, orderOfJob, type QueuedOrder } from './queued-order.js';
 import type { RedisAddress } from './redis-address.js';
+import { leftOf, shownPlace, type LeftToOthers, type QueuedClip } from './status.js';
 
 /** A worker that was silent for so long has lost its clips to others, ms. */
 export const USUAL_LOCK_MS = 60_000;
@@ -26,10 +27,15 @@ export const USUAL_LOCK_MS = 60_000;
 const MOST_DEATHS = 3;
 /** How often a clip that waits for its stretches looks after them, ms; the last stretch calls it at once. */
 const STRETCH_LOOK_MS = 10_000;
+/** For so long a clip that this worker left to others is not looked at again by any, ms. */
+const LEFT_MS = 10_000;
 /** How often it is looked whether the queue is empty, ms. */
 const LOOK_MS = 500;
 /** Without Redis the end is not waited for longer than this, ms. */
 const LAST_MS = 5000;
+
+/** States of jobs that are not at their end. */
+const THERE = ['wait', 'prioritized', 'delayed', 'active'] as const;
 
 /** What a worker works with. */
 export interface WorkOptions {
@@ -46,13 +52,15 @@ export interface WorkOptions {
   readonly threads: number;
   readonly lockMs?: number;
   readonly tools: Tools;
-  /** Ends by itself when no clip waits, runs anywhere, or is tried again later. */
+  /** Ends by itself when no clip waits, runs anywhere, or is tried again later, besides those that this worker has left to others. */
   readonly untilEmpty?: boolean;
   /** Raised for a graceful end: no new clip, those under way are finished. */
   readonly signal: AbortSignal;
   /** Raised when those under way are to be given back at once. */
   readonly giveBack: AbortSignal;
   readonly onEvent?: (event: WorkEvent) => void;
+  /** How long a clip rests that was left to others, ms; for tests. */
+  readonly leftMs?: number;
   /** How long clips are cut; for tests. */
   readonly limits?: StretchLimits;
   /** How a measurement is started; for tests. */
@@ -63,17 +71,20 @@ export interface WorkOptions {
 export type WorkEvent =
   | { readonly kind: 'ready' }
   | { readonly kind: 'begun'; readonly name: string }
-  | { readonly kind: 'measured'; readonly name: string; readonly grade: string; readonly tookS: number }
+  | { readonly kind: 'measured'; readonly name: string; readonly verdict: string; readonly tookS: number }
   /** Of a long clip, by the name of clip and stretch. */
   | { readonly kind: 'stretch'; readonly name: string; readonly tookS: number }
   | {
       readonly kind: 'failed';
       readonly name: string;
+      readonly place: string;
       readonly reason: string;
       /** Whether it is tried again. */
       readonly again: boolean;
     }
   | { readonly kind: 'returned'; readonly name: string }
+  /** This worker may not read it; told once of each. */
+  | { readonly kind: 'left'; readonly name: string; readonly place: string; readonly reason: string }
   /** A sentence on the connection. */
   | { readonly kind: 'note'; readonly sentence: string };
 
@@ -83,6 +94,8 @@ export interface WorkSummary {
   /** Tries that failed, final or not. */
   readonly failed: number;
   readonly returned: number;
+  /** Clips and stretches that this worker may not read and has left to others. */
+  readonly left: number;
 }
 
 /**
@@ -111,6 +124,8 @@ class Shift {
   readonly #carryOut: CarryOut;
   readonly #worker: Worker<QueuedOrder>;
   readonly #counts = { measured: 0, failed: 0, returned: 0 };
+  /** Jobs that were left to others and not measured here since. */
+  readonly #left = new Set<string>();
 
   constructor(
     private readonly options: WorkOptions,
@@ -148,21 +163,28 @@ class Shift {
     await Promise.race([closing, last]);
     await running.catch(() => undefined);
     await this.#queue.close().catch(() => undefined);
-    return { ...this.#counts };
+    return { ...this.#counts, left: this.#left.size };
   }
 
   async #untilEmpty(over: AbortSignal): Promise<void> {
     for (; !over.aborted; await sleep(LOOK_MS, undefined, { signal: over }).catch(() => undefined)) {
-      const counts = await this.#queue.getJobCounts('wait', 'prioritized', 'delayed', 'active');
-      if (Object.values(counts).every((count) => count === 0)) return;
+      const counts = await this.#queue.getJobCounts(...THERE);
+      const count = Object.values(counts).reduce((sum, some) => sum + some, 0);
+      // A long clip is left when a stretch of it is.
+      const left = new Set([...this.#left].flatMap((id) => [id, clipJobOf(id)]));
+      if (count <= left.size && (await this.#areAmong(left))) return;
     }
+  }
+
+  async #areAmong(left: ReadonlySet<string>): Promise<boolean> {
+    return (await this.#queue.getRanges([...THERE], 0, -1)).every((id) => left.has(id));
   }
 
   /** Carries one job out, as the engine asks: what it throws decides what becomes of the job. */
   async #serve(
     job: Job<QueuedOrder>,
     token: string | undefined,
-  ): Promise<{ readonly grade: string | null } | null> {
+  ): Promise<{ readonly verdict: string } | null> {
     const { onEvent = () => {} } = this.options;
     const startedMs = performance.now();
     let order: QueuedOrder | null = null;
@@ -170,6 +192,7 @@ class Shift {
     try {
       order = orderOfJob(job);
       turn = await this.#carryOut.turn(job, order);
+      this.#left.delete(job.id ?? '');
     } catch (error) {
       return this.#afterFailure(error, job, order, token);
     }
@@ -178,10 +201,15 @@ class Shift {
       throw new this.engine.DelayedError();
     }
     if (turn.kind !== 'measured') return null;
-    const { grade } = turn;
+    const { verdict } = turn;
     this.#counts.measured++;
-    onEvent({ kind: 'measured', name: nameOf(order), grade, tookS: (performance.now() - startedMs) / 1000 });
-    return { grade };
+    onEvent({
+      kind: 'measured',
+      name: nameOf(order),
+      verdict,
+      tookS: (performance.now() - startedMs) / 1000,
+    });
+    return { verdict };
   }
 
   /** Gives a job back, tries it again later or gives it up. @returns null where nobody waits for it any more */
@@ -193,6 +221,7 @@ class Shift {
   ): Promise<null> {
     const { onEvent = () => {}, giveBack } = this.options;
     const name = order === null ? '?' : nameOf(order);
+    const place = order === null ? '?' : shownPlace(order);
     if (giveBack.aborted) {
       await job.moveToWait(token);
       this.#counts.returned++;
@@ -200,12 +229,32 @@ class Shift {
       throw new this.engine.WaitingError();
     }
     if (order !== null && 'clipJob' in order && !(await this.#carryOut.isWaitedFor(order))) return null;
+    if (error instanceof NotForThisWorker) return this.#leave(error, job, { name, place }, token);
     this.#counts.failed++;
     const again = !isFinal(error) && job.attemptsMade + 1 < (job.opts.attempts ?? 1);
     const reason = writeFailure(error);
-    onEvent({ kind: 'failed', name, reason, again });
+    onEvent({ kind: 'failed', name, place, reason, again });
+    // Who had left it is no news any more.
+    if (leftOf(job) !== null) await job.updateProgress(0);
     if (!again) await this.#carryOut.givenUp(job, order);
     throw isFinal(error) ? new this.engine.UnrecoverableError(reason) : new Error(reason);
+  }
+
+  /** Leaves a job to other workers: no try is counted, and it rests a while so that they come to it. */
+  async #leave(
+    error: NotForThisWorker,
+    job: Job<QueuedOrder>,
+    clip: Pick<QueuedClip, 'name' | 'place'>,
+    token: string | undefined,
+  ): Promise<never> {
+    const { onEvent = () => {}, leftMs = LEFT_MS, name: worker } = this.options;
+    const id = job.id ?? '';
+    const reason = writeFailure(error);
+    if (!this.#left.has(id)) onEvent({ kind: 'left', ...clip, reason });
+    this.#left.add(id);
+    await job.updateProgress({ stage: 'left', worker, reason } satisfies LeftToOthers);
+    await job.moveToDelayed(Date.now() + leftMs, token);
+    throw new this.engine.DelayedError();
   }
 
   #note(error: Error): void {

@@ -119,6 +119,11 @@ describe('a clip on a web server', () => {
       (_, response) => response.writeHead(200, { 'content-encoding': 'gzip' }).end('x'),
       'place-not-allowed',
     ],
+    [
+      'a page for people',
+      (_, response) => response.writeHead(200, { 'content-type': 'text/html; charset=utf-8' }).end('<p>'),
+      'place-not-allowed',
+    ],
     ['no such file', (_, response) => response.writeHead(404).end(), 'clip-missing'],
     ['no entry', (_, response) => response.writeHead(403).end(), 'place-not-allowed'],
     [

@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { afterAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeEach, describe, expect, it } from 'vitest';
 import { clipHere } from '../../src/queue/clip-here.js';
 import { pathHere } from '../../src/queue/clip-rules.js';
 import { connect } from '../../src/queue/connect.js';
@@ -15,9 +15,13 @@ import {
   queueNameOf,
   redisAddressOf,
   shownAddress,
+  shownClip,
+  verdictWord,
 } from '../../src/queue/index.js';
 import { packMeasured, unpackMeasured } from '../../src/queue/results.js';
-import { TrundleError } from '../../src/run/index.js';
+import { reportPlace } from '../../src/queue/report-place.js';
+import { isInside } from '../../src/files/index.js';
+import { TrundleError, type RunDocument } from '../../src/run/index.js';
 import { madeUpBundle } from '../report/support/made-up-bundle.js';
 import { freePort } from './support/redis-server.js';
 
@@ -92,6 +96,79 @@ describe('what a worker may read', () => {
     () => queueNameOf('a:b'),
   ])('is refused where it is told wrongly (%#)', (wrong) => {
     expect(wrong).toThrow(expect.objectContaining({ code: 'argument-invalid' }) as Error);
+  });
+});
+
+describe('the report of a collected clip', () => {
+  const { run } = madeUpBundle();
+  const other = { ...run, createdAt: '2026-01-01T00:00:00.000Z' };
+  let outDir = '';
+  beforeEach(() => (outDir = fs.mkdtempSync(path.join(folder, 'reports-'))));
+
+  async function written(name: string, of = run): Promise<string> {
+    const place = await reportPlace(outDir, name, of);
+    fs.mkdirSync(place, { recursive: true });
+    fs.writeFileSync(path.join(place, 'run.json'), JSON.stringify(of));
+    return path.relative(outDir, place);
+  }
+
+  it('lies as the clip lies, by its own name', async () => {
+    expect(await written('sub/Ü#%.mov')).toBe('sub/Ü#%');
+    expect(await written('Böden #1 100%.mov')).toBe('Böden #1 100%');
+  });
+
+  it('is found again by the same run, and never takes the place of another or a place within its report', async () => {
+    expect(await written('a.mov')).toBe('a');
+    expect(await written('a.mov')).toBe('a');
+    expect(await written('a.mov', other)).toBe('a-2');
+    expect(await written('a/b.mov')).toBe('a-3/b');
+    expect(await written('a-3.mov', other)).toBe('a-3-2');
+  });
+
+  it.each([
+    '../../x.mov',
+    '/etc/x.mov',
+    'a/../../x.mov',
+    '..\\..\\x.mov',
+    '..',
+    '/',
+    '.../x.mov',
+    'C:/x.mov',
+  ])('stays in its folder whatever the queue calls the clip (%s)', async (name) => {
+    expect(isInside(await reportPlace(outDir, name, run), outDir)).toBe(true);
+    expect(await written(name)).not.toBe('');
+  });
+});
+
+describe('the verdict on a run', () => {
+  it('tells a doubt as the log does, save where nothing was measured', () => {
+    const { run } = madeUpBundle();
+    const doubt = { code: 'exposure-change', text: 'The exposure changed.', atS: null } as const;
+    const word = (grade: 'pass' | 'unmeasurable', warnings: RunDocument['warnings']): string =>
+      verdictWord({ verdict: { ...run.verdict, grade }, warnings });
+    expect(word('pass', [])).toBe('pass');
+    expect(word('pass', [doubt])).toBe('pass, in doubt');
+    expect(word('unmeasurable', [doubt])).toBe('unmeasurable');
+  });
+});
+
+describe('a clip of a list', () => {
+  it('goes by its path below what was added, or by its whole place', () => {
+    expect(shownClip({ name: 'A/C0001.MP4', place: '/cards/A/C0001.MP4' })).toBe('A/C0001.MP4');
+    expect(shownClip({ name: 'C0001.MP4, stretch 2 of 3', place: '/cards/A/C0001.MP4' })).toBe(
+      '/cards/A/C0001.MP4, stretch 2 of 3',
+    );
+    expect(shownClip({ name: 'a b.mov', place: 'http://media.example/a%20b.mov' })).toBe(
+      'a b.mov (http://media.example/a%20b.mov)',
+    );
+  });
+});
+
+describe('what is told of wrong options', () => {
+  it('names both sides of --map without words of ours', () => {
+    expect(() => clipRulesOf({ maps: ['foo'], folders: [], origins: [] })).toThrow(
+      '"--map foo" must name a folder as the machine that adds clips calls it',
+    );
   });
 });
 

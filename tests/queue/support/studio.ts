@@ -38,6 +38,9 @@ export interface WorkerWish {
   readonly signal?: AbortSignal;
   readonly giveBack?: AbortSignal;
   readonly origins?: readonly string[];
+  /** Folders that it may read; that of the clips unless set. */
+  readonly folders?: readonly string[];
+  readonly maps?: readonly string[];
   /** Measures in earnest, clips cut by these limits, with these tools. */
   readonly earnest?: { readonly limits: StretchLimits; readonly tools: Tools };
 }
@@ -64,7 +67,7 @@ async function measure({ file, order, part, worker }) {
   await new Promise((resolve) => setTimeout(resolve, Number(said('wait') ?? 0)));
   if (said('die')) process.kill(process.pid, 'SIGKILL');
   const once = said('once');
-  const mark = path.join(folder, order.name + '.tried');
+  const mark = path.join(folder, path.basename(order.name) + '.tried');
   if (said('fail') || (once && !fs.existsSync(mark))) {
     fs.writeFileSync(mark, '');
     return last({ kind: 'failed', code: said('fail') ?? once, message: 'It is "' + order.name + '" that will not do.' });
@@ -76,12 +79,12 @@ async function measure({ file, order, part, worker }) {
     return last({ kind: 'stretch', record: Buffer.from(String(part.number ?? 0)), count });
   const sha256 = createHash('sha256').update(bytes).digest('hex');
   const { run, series } = JSON.parse(fs.readFileSync(path.join(folder, 'measured.json'), 'utf8'));
-  run.clip = { ...run.clip, file: order.name, sha256 };
+  run.clip = { ...run.clip, file: path.basename(order.name), sha256 };
   run.createdAt = series.createdAt = new Date().toISOString();
   series.clipSha256 = sha256;
   const { name, settingsKey } = order;
   const packed = gzipSync(JSON.stringify({ schema: 'trundle-measured-clip/1', name, settingsKey, worker, run, series, jpeg: null }));
-  last({ kind: 'done', packed, sha256, grade: run.verdict.grade });
+  last({ kind: 'done', packed, sha256, verdict: run.verdict.grade });
 }
 process.once('disconnect', () => process.exit(1));
 process.on('message', (message) => {
@@ -115,6 +118,7 @@ export class Studio {
   /** Shoots a clip. @returns its path */
   clip(name: string, text = ''): string {
     const file = path.join(this.clips, name);
+    fs.mkdirSync(path.dirname(file), { recursive: true });
     fs.writeFileSync(file, `${name}\n${text}\n`);
     return file;
   }
@@ -152,7 +156,8 @@ export class Studio {
     const { limits, tools = { ffmpeg: 'ffmpeg', ffprobe: 'ffprobe' } as never } = wish.earnest ?? {};
     return work({
       ...{ address: this.address, queue: this.queue, name, atOnce, untilEmpty, threads: 1, lockMs: LOCK_MS },
-      rules: clipRulesOf({ maps: [], folders: [this.clips], origins }),
+      rules: clipRulesOf({ maps: wish.maps ?? [], folders: wish.folders ?? [this.clips], origins }),
+      leftMs: 300,
       tempFolder: path.join(this.folder, 'temp'),
       tools,
       ...(limits && { limits }),
