@@ -29,7 +29,9 @@ const typed = z.string().max(100);
 /** An order: which clip, where it is, and what it is measured with. */
 export const clipOrderSchema = z.strictObject({
   schema: z.literal(CLIP_ORDER_SCHEMA),
-  name: name.describe('Name of the clip with its ending, without its folder.'),
+  name: name.describe(
+    'Path of the clip below the folder that was added, with slashes, or its name with its ending.',
+  ),
   place: place.describe('Path as the machine that ordered sees it, or address.'),
   sizeBytes: z.number().int().min(0).nullable().describe('Length of the clip; null where nobody looked.'),
   sha256: sha256.describe('Of the bytes of the clip.'),
