@@ -43,11 +43,7 @@ const FLATTEST = 0.05;
  * @param obs ideal points at the present k1
  */
 export function bendStep(obs: Observations, scene: Scene, k1: number, sigmaStart: number): BendStep {
-  const { lin, equations } = roomFor(obs);
-  linearise(obs, scene, lin);
-  const sigma = Math.max(residualScale(obs, lin, scene.trackWeights), LOWEST_SIGMA_SHARE * sigmaStart);
-  accumulate(obs, lin, scene.trackWeights, sigma, 'gemanMcClure', equations);
-  return stepAt(obs, scene, k1, sigma, { lin, equations }, exactSolver(obs, equations));
+  return stepAt(obs, scene, k1, linearised(obs, scene, LOWEST_SIGMA_SHARE * sigmaStart, null));
 }
 
 /**
@@ -65,29 +61,47 @@ export function bendAndMove(
   sigmaStart: number,
   isFirst: boolean,
 ): { readonly step: BendStep; readonly movedSigmas: number } {
-  const { lin, equations } = roomFor(obs);
-  linearise(obs, scene, lin);
-  const scale = residualScale(obs, lin, scene.trackWeights);
-  const sigma = Math.max(scale, isFirst ? sigmaStart : LOWEST_SIGMA_SHARE * sigmaStart);
-  if (!isFirst)
-    weighTracks(obs, lin, Math.max(sigma, LOWEST_TRACK_SIGMA_SHARE * sigmaStart), scene.trackWeights);
-  accumulate(obs, lin, scene.trackWeights, sigma, 'gemanMcClure', equations);
-  const solve = exactSolver(obs, equations);
+  const there = isFirst
+    ? linearised(obs, scene, sigmaStart, null)
+    : linearised(obs, scene, LOWEST_SIGMA_SHARE * sigmaStart, LOWEST_TRACK_SIGMA_SHARE * sigmaStart);
+  const { equations, solve } = there;
   const frameSteps = solve(equations.reducedGradient);
   const movedSigmas = stepInSigmas(obs, equations, scene, frameSteps);
-  const step = stepAt(obs, scene, k1, sigma, { lin, equations }, solve);
+  const step = stepAt(obs, scene, k1, there);
   moveTracks(scene, solveTracks(obs, equations, frameSteps));
   movePoses(scene, frameSteps);
   return { step, movedSigmas };
+}
+
+/** The equations of a scene, at its noise. */
+interface Linearised extends Room {
+  readonly sigma: number;
+  readonly solve: (gradient: Float64Array) => Float64Array;
+}
+
+/**
+ * @param leastSigma the noise counts as no less
+ * @param leastTrackSigma nor does it where track weights are renewed; null leaves these
+ */
+function linearised(
+  obs: Observations,
+  scene: Scene,
+  leastSigma: number,
+  leastTrackSigma: number | null,
+): Linearised {
+  const { lin, equations } = roomFor(obs);
+  linearise(obs, scene, lin);
+  const sigma = Math.max(residualScale(obs, lin, scene.trackWeights), leastSigma);
+  if (leastTrackSigma !== null) weighTracks(obs, lin, Math.max(sigma, leastTrackSigma), scene.trackWeights);
+  accumulate(obs, lin, scene.trackWeights, sigma, 'gemanMcClure', equations);
+  return { lin, equations, sigma, solve: exactSolver(obs, equations) };
 }
 
 function stepAt(
   obs: Observations,
   scene: Scene,
   k1: number,
-  sigma: number,
-  { lin, equations }: Room,
-  solve: (gradient: Float64Array) => Float64Array,
+  { lin, equations, sigma, solve }: Linearised,
 ): BendStep {
   const column = bendColumn(lin, k1);
   const takeUp = columnSteps(obs, lin, equations, scene.trackWeights, sigma, solve);
