@@ -1,4 +1,4 @@
-/** Templates of a pair of pictures, cut and found by the SIMD kernel; laid out as assembly/template.ts has it. */
+/** Templates of a pair of pictures, cut and found by the SIMD kernel; laid out as assembly/template-record.ts has it. */
 import { CONTRAST_FLOOR, invertNormal, UNKNOWNS } from '../affine-template.js';
 import { LEAST_GAIN, MATCH_LIMITS } from '../template-match.js';
 import { templateWindow, type TemplateSize, type TemplateWindow } from '../template-window.js';

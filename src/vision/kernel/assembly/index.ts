@@ -4,4 +4,5 @@ export { halveRows, relightRows } from './pyramid';
 export { padRows } from './mirror';
 export { cornerStrength } from './corner';
 export { followPoints } from './lucas-kanade';
-export { cutTemplate, matchTemplate } from './template';
+export { cutTemplate } from './cut-template';
+export { matchTemplate } from './match-template';
