@@ -39,6 +39,15 @@ export interface MeasureRequest {
 /** What goes on while measuring. */
 export type Stage = 'probe' | 'track' | 'split' | 'judge';
 
+/** How far a measurement is, as a process that does it tells another. */
+export interface StageProgress {
+  readonly kind: 'progress';
+  readonly stage: Stage;
+  readonly done: number;
+  /** Null where nobody knows. */
+  readonly total: number | null;
+}
+
 /** What the tracker has before it: a grey frame with the points that are followed. */
 export interface TrackedLook {
   /** Seconds from the start of the clip. */

@@ -18,4 +18,5 @@ export { failureOf, workerDied, type ClipFailure } from './failure.js';
 export { measureOne } from './measure-one.js';
 export { startMeasuring } from './measure-process.js';
 export { ReportPlaces } from './report-places.js';
+export { entriesOf, fittingName, runMarksIn } from './report-folder.js';
 export type { MeasureOrder, MeasuredClip } from './protocol.js';

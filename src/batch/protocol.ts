@@ -1,6 +1,6 @@
 /** What a batch and the process that measures one of its clips say to each other. */
 import type { Tools } from '../footage/index.js';
-import type { MeasureRequest, Stage } from '../measure-request.js';
+import type { MeasureRequest, StageProgress } from '../measure-request.js';
 import type { PrintPaper } from '../report/index.js';
 import type { RunDocument } from '../run/index.js';
 import type { ClipFigures } from './clip-figures.js';
@@ -41,11 +41,6 @@ export interface MeasuredClip {
 
 /** What the process tells. */
 export type FromMeasuring =
-  | {
-      readonly kind: 'progress';
-      readonly stage: Stage;
-      readonly done: number;
-      readonly total: number | null;
-    }
+  | StageProgress
   | { readonly kind: 'done'; readonly measured: MeasuredClip }
   | { readonly kind: 'failed'; readonly failure: ClipFailure };

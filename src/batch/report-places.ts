@@ -1,9 +1,6 @@
 /** Where the reports of many clips go: folders below one another as the clips are, one for each clip and never in that of another. */
-import fs from 'node:fs/promises';
 import path from 'node:path';
-
-/** Longest name of a report folder, bytes of UTF-8: files beside it are named after it. */
-const LONGEST_BYTES = 180;
+import { entriesOf, fittingName, runMarksIn } from './report-folder.js';
 
 /** Gives places, and remembers which are given. */
 export class ReportPlaces {
@@ -46,9 +43,7 @@ export class ReportPlaces {
 function stemOf(name: string): string {
   const stem = name.slice(0, name.length - path.extname(name).length);
   // "...mp4" would be the folder above.
-  let kept = /^\.*$/.test(stem) ? 'clip' : stem;
-  while (Buffer.byteLength(kept) > LONGEST_BYTES) kept = [...kept].slice(0, -1).join('');
-  return kept;
+  return fittingName(/^\.*$/.test(stem) ? 'clip' : stem);
 }
 
 /** Some disks take names for the same that differ in case, or in the way accents are written. */
@@ -58,22 +53,7 @@ function alike(name: string): string {
 
 /** Whether nothing is there, or a run of these bytes. */
 async function isFreeFor(folder: string, sha256: string): Promise<boolean> {
-  const entries = await fs.readdir(folder).catch((error: NodeJS.ErrnoException) => {
-    // What is no folder is in the way; what cannot be looked into is told when the report is written.
-    return error.code === 'ENOTDIR' ? null : [];
-  });
-  if (entries === null) return false;
-  if (entries.length === 0) return true;
-  return (await clipOf(path.join(folder, 'run.json'))) === sha256;
-}
-
-/** The checksum of the clip of a run document; null where there is none that can be read. */
-async function clipOf(file: string): Promise<string | null> {
-  try {
-    const document = JSON.parse(await fs.readFile(file, 'utf8')) as { clip?: { sha256?: unknown } } | null;
-    const sum = document?.clip?.sha256;
-    return typeof sum === 'string' ? sum : null;
-  } catch {
-    return null;
-  }
+  const entries = await entriesOf(folder);
+  if (entries === null || entries.length === 0) return entries !== null;
+  return (await runMarksIn(folder))?.clip?.sha256 === sha256;
 }

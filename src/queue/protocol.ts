@@ -1,7 +1,7 @@
 /** What a worker and the process of one measurement say to each other. */
 import type { StretchLimits } from '../follow-stretches.js';
 import type { Tools } from '../footage/index.js';
-import type { Stage } from '../measure-request.js';
+import type { StageProgress } from '../measure-request.js';
 import type { ClipOrder } from '../run/index.js';
 
 /** A clip that is a file of this machine, to be measured in whole or in part. */
@@ -33,12 +33,7 @@ export type OrderedPart =
 
 /** What the process tells. */
 export type FromMeasuring =
-  | {
-      readonly kind: 'progress';
-      readonly stage: Stage;
-      readonly done: number;
-      readonly total: number | null;
-    }
+  | StageProgress
   /** The result as it is handed over, and the sum of the bytes that were measured. */
   | { readonly kind: 'done'; readonly packed: Uint8Array; readonly sha256: string; readonly verdict: string }
   /** The record of a stretch, and how many stretches the clip has. */

@@ -2,12 +2,9 @@
  * Where the report of a collected clip goes: below the folder of reports as the clip lies below the folder that was added, as `measure`
  * puts it. What is on the disk decides, so whoever collects, and whenever, comes to the same place.
  */
-import fs from 'node:fs/promises';
 import path from 'node:path';
+import { entriesOf, fittingName, runMarksIn } from '../batch/index.js';
 import type { RunDocument } from '../run/index.js';
-
-/** Longest name of a folder, bytes of UTF-8: files beside it are named after it. */
-const LONGEST_BYTES = 180;
 
 /**
  * The folder for the report of a run: with a number where another run, or something else, has it. So one clip with two settings has two
@@ -43,8 +40,7 @@ async function firstFit(
 
 /** A part of a path that leads nowhere else and can be made on every system. */
 function safe(part: string): string {
-  let name = part.replace(/[\u0000-\u001f\\:*?"<>|]/g, '-').replace(/^\.+|[. ]+$/g, '');
-  while (Buffer.byteLength(name) > LONGEST_BYTES) name = [...name].slice(0, -1).join('');
+  const name = fittingName(part.replace(/[\u0000-\u001f\\:*?"<>|]/g, '-').replace(/^\.+|[. ]+$/g, ''));
   return name === '' ? 'clip' : name;
 }
 
@@ -57,17 +53,6 @@ async function isNoReport(folder: string): Promise<boolean> {
 async function isFreeFor(folder: string, run: Pick<RunDocument, 'createdAt' | 'clip'>): Promise<boolean> {
   const entries = await entriesOf(folder);
   if (entries === null || entries.length === 0) return entries !== null;
-  try {
-    const there = JSON.parse(
-      await fs.readFile(path.join(folder, 'run.json'), 'utf8'),
-    ) as Partial<RunDocument>;
-    return there.createdAt === run.createdAt && there.clip?.sha256 === run.clip.sha256;
-  } catch {
-    return false;
-  }
-}
-
-/** What is in a folder; null for what is no folder. What cannot be looked into is told when the report is written. */
-async function entriesOf(folder: string): Promise<readonly string[] | null> {
-  return fs.readdir(folder).catch((error: NodeJS.ErrnoException) => (error.code === 'ENOTDIR' ? null : []));
+  const there = await runMarksIn(folder);
+  return there?.createdAt === run.createdAt && there.clip?.sha256 === run.clip.sha256;
 }
