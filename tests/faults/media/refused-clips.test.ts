@@ -120,7 +120,11 @@ const pictures: Refusal[] = [
       fs.mkdirSync(at('card'));
       return at('card');
     },
-    expect: { status: 3, code: 'clip-missing', says: /no clip in the folder ".*"; --recursive looks into/ },
+    expect: {
+      status: 3,
+      code: 'clip-missing',
+      says: /no clip in the folder ".*": no file with an ending of clips.*; --recursive looks into/,
+    },
   },
 ];
 
