@@ -78,9 +78,9 @@ export function stretchTable({ contrastGain, centreLevel }: Contrast): Uint8Clam
   });
 }
 
-/** 8-bit grey of 16-bit pixels (little-endian, as this machine). */
-export function applyStretch(ticks: Uint16Array, table: Uint8ClampedArray): Uint8Array {
-  const grey = new Uint8Array(ticks.length);
+/** 8-bit grey of 16-bit pixels (little-endian, as this machine), written over the first half of them. */
+export function applyStretch(ticks: Uint16Array<ArrayBuffer>, table: Uint8ClampedArray): Uint8Array {
+  const grey = new Uint8Array(ticks.buffer, ticks.byteOffset, ticks.length);
   for (let i = 0; i < ticks.length; i++) grey[i] = table[ticks[i]];
   return grey;
 }

@@ -78,9 +78,9 @@ export async function* decodeGrey(
   const table = isDeep ? stretchTable(contrast) : null;
   const look = scaledLook(facts, size.widthPx, size.heightPx, isDeep ? 'gray16le' : 'gray');
   const wanted = { range, look, signal, onWarning };
-  for await (const { index, timeS, type, bytes } of framesInRange(file, facts, wanted, tools)) {
+  for await (const { index, timeS, type, bytes, release } of framesInRange(file, facts, wanted, tools)) {
     const grey = table ? applyStretch(new Uint16Array(bytes.buffer), table) : bytes;
-    yield { index, timeS, type, ...size, grey };
+    yield { index, timeS, type, ...size, grey, release };
   }
   return record;
 }

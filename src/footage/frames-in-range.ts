@@ -50,11 +50,14 @@ export async function* framesInRange(
   let step: IteratorResult<StampedFrame, DecodeEnd>;
   try {
     while (!(step = await frames.next()).done) {
-      const { type, bytes } = step.value;
+      const { type, bytes, release } = step.value;
       let { timeS } = step.value;
       const place = placeInRange(timeS, range, allowanceS);
       if (place === 'after') break;
-      if (place === 'before') continue;
+      if (place === 'before') {
+        release();
+        continue;
+      }
       if (timeS <= lastS) {
         timeS = lastS + 1 / facts.fps;
         if (!saidRepeat) onWarning(repeatedStamp(timeS));
@@ -65,7 +68,7 @@ export async function* framesInRange(
         saidJump = true;
       }
       lastS = timeS;
-      yield { index: index++, timeS, type, bytes };
+      yield { index: index++, timeS, type, bytes, release };
     }
   } finally {
     await frames.return(ENDED_WELL);

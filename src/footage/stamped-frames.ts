@@ -24,8 +24,10 @@ export interface StampedFrame {
   /** Seconds from the first frame of the clip. */
   readonly timeS: number;
   readonly type: FrameType;
-  /** Row by row in the pixel layout asked for; the receiver owns it. */
+  /** Row by row in the pixel layout asked for, from the start of its memory; the receiver owns it. */
   readonly bytes: Uint8Array<ArrayBuffer>;
+  /** Gives the memory back for a later frame. Nobody has to; whoever does must not look at the bytes again. */
+  readonly release: () => void;
 }
 
 /** How decoding ended. */
@@ -105,10 +107,12 @@ async function* oneRun(
   void job.said.then(() => stamps.end());
   try {
     let index = 0;
-    for await (const bytes of pieces(job, plan.look.frameBytes)) {
+    const spare: Uint8Array<ArrayBuffer>[] = [];
+    for await (const bytes of pieces(job, plan.look.frameBytes, spare)) {
       const stamp = await stamps.next();
       if (!stamp) break;
-      yield { timeS: clipTime(stamp, index, seekS, facts), type: stamp.type, bytes };
+      const release = (): void => void spare.push(bytes);
+      yield { timeS: clipTime(stamp, index, seekS, facts), type: stamp.type, bytes, release };
       index++;
     }
     const failure = await job.done;
@@ -127,8 +131,16 @@ function clipTime(stamp: FrameStamp, index: number, seekS: number, facts: ClipFa
   return stamp.timeS - facts.startTimeS;
 }
 
-/** Cuts the byte stream into frames, each in memory of its own; an incomplete last one is left out. */
-async function* pieces(job: Job, frameBytes: number): AsyncGenerator<Uint8Array<ArrayBuffer>> {
+/**
+ * Cuts the byte stream into frames, each in memory of its own; an incomplete last one is left out.
+ * @param spare memory of frames that nobody needs any more, taken before any new: the collector of the language is slow to see that
+ * so much lies idle, and searches everything for it
+ */
+async function* pieces(
+  job: Job,
+  frameBytes: number,
+  spare: Uint8Array<ArrayBuffer>[],
+): AsyncGenerator<Uint8Array<ArrayBuffer>> {
   let frame = new Uint8Array(frameBytes);
   let filled = 0;
   for await (const chunk of job.stdout as AsyncIterable<Buffer>) {
@@ -139,7 +151,7 @@ async function* pieces(job: Job, frameBytes: number): AsyncGenerator<Uint8Array<
       from += part.length;
       if (filled < frameBytes) continue;
       yield frame;
-      frame = new Uint8Array(frameBytes);
+      frame = spare.pop() ?? new Uint8Array(frameBytes);
       filled = 0;
     }
   }

@@ -93,6 +93,8 @@ export interface GreyFrame {
   readonly heightPx: number;
   /** Length widthPx * heightPx, row by row. */
   readonly grey: Uint8Array;
+  /** Gives the memory of `grey` back for a later frame. Nobody has to; whoever does must not look at it again. */
+  readonly release?: () => void;
 }
 
 /** One colour picture as shown: upright, square pixels. */

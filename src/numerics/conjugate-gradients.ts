@@ -31,11 +31,11 @@ export function conjugateGradients(
 ): ConjugateGradientResult {
   const n = b.length;
   const x = new Float64Array(n);
-  const r = Float64Array.from(b);
+  const r = new Float64Array(b);
   const z = new Float64Array(n);
   const product = new Float64Array(n);
   precondition(r, z);
-  const direction = Float64Array.from(z);
+  const direction = new Float64Array(z);
   const dot = (u: Float64Array, v: Float64Array): number => {
     let sum = 0;
     for (let i = 0; i < n; i++) sum += u[i] * v[i];

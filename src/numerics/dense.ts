@@ -73,7 +73,7 @@ export function inverseDiagonal(
 
 function factored(a: Readonly<Float64Array>, n: number): Float64Array {
   if (a.length !== n * n) throw new RangeError(`a must hold ${n * n} numbers, got ${a.length}`);
-  const factor = Float64Array.from(a);
+  const factor = new Float64Array(a);
   if (!choleskyInPlace(factor, n)) throw new RangeError('matrix is not positive definite');
   return factor;
 }
@@ -93,7 +93,7 @@ export function solveSymmetric(
   n: number,
 ): Float64Array {
   if (b.length !== n) throw new RangeError(`b must hold ${n} numbers, got ${b.length}`);
-  const x = Float64Array.from(b);
+  const x = new Float64Array(b);
   choleskySolveInPlace(factored(a, n), x, n);
   return x;
 }

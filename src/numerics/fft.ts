@@ -117,7 +117,7 @@ export function complexFft(re: Readonly<Float64Array>, im: Readonly<Float64Array
   const n = re.length;
   if (n < 1 || im.length !== n)
     throw new RangeError(`re and im must have the same length >= 1, got ${n} and ${im.length}`);
-  if (n === 1) return { re: Float64Array.from(re), im: Float64Array.from(im) };
+  if (n === 1) return { re: new Float64Array(re), im: Float64Array.from(im) };
   if (!isPowerOfTwo(n)) return transformAnySize(re, im);
   const interleaved = new Float64Array(2 * n);
   for (let k = 0; k < n; k++) {

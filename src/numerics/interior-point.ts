@@ -78,7 +78,7 @@ export class InteriorPoint {
     const m = terms.right.length;
     const l = limits.right.length;
     const [ofTerms, ofLimits, ofUnknowns] = [m, l, n].map((length) => () => new Float64Array(length));
-    this.x = Float64Array.from(start);
+    this.x = new Float64Array(start);
     this.p = ofTerms();
     this.q = ofTerms();
     this.below = ofTerms().fill(1);
@@ -168,7 +168,7 @@ export class InteriorPoint {
   /** The present point; a copy. */
   reached(): Reached {
     return {
-      x: Float64Array.from(this.x),
+      x: new Float64Array(this.x),
       objective: this.objective,
       gap: this.complementarity() + Math.max(0, this.objective - sum(this.p, this.q)),
       violation: this.violation,

@@ -46,7 +46,7 @@ export function rms(x: Column): number {
 export function quantile(x: Column, p: number): number {
   requireSamples(x, 1, 'quantile');
   if (!(p >= 0 && p <= 1)) throw new RangeError(`p must lie in 0..1, got ${p}`);
-  const column = Float64Array.from(x);
+  const column = new Float64Array(x);
   const position = p * (column.length - 1);
   const below = Math.floor(position);
   selectInPlace(column, below);

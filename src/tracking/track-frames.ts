@@ -102,6 +102,8 @@ export async function trackFrames(
       aside = () => {
         lights.push(lightStep(from, frame, held.before, held.after));
         onFollowed?.({ timeS: frame.timeS, widthPx, heightPx, grey: frame.grey, ...held });
+        // The first frame stands for its own predecessor and is needed once more.
+        if (from !== frame) from.release?.();
       };
       last = frame;
       records.push({ timeS: frame.timeS, look, step, refined });

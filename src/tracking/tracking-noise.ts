@@ -45,11 +45,12 @@ export function trackingNoisePx(table: TrackTable): number | null {
   const usable = bundles(table).filter((bundle) => bundle.x.length > NEIGHBOURS);
   const stride = Math.max(1, usable.length / MOST_FRAMES);
   const residuals: number[] = [];
+  const hood = new Neighbourhood();
   for (let at = 0; at < usable.length; at += stride) {
     const bundle = usable[Math.floor(at)];
     for (let i = 0; i < bundle.x.length; i++) {
-      const near = nearest(bundle, i);
-      residuals.push(surprise(bundle, bundle.dx, i, near), surprise(bundle, bundle.dy, i, near));
+      hood.enter(bundle, i);
+      residuals.push(hood.surprise(bundle.dx), hood.surprise(bundle.dy));
     }
   }
   if (residuals.length === 0) return null;
@@ -79,47 +80,74 @@ function bundles(table: TrackTable): Bundle[] {
   return all;
 }
 
-/** Indices of the tracks nearest to track `self`, without itself. */
-function nearest(bundle: Bundle, self: number): Int32Array {
-  const index = new Int32Array(NEIGHBOURS);
-  const distance = new Float64Array(NEIGHBOURS).fill(Infinity);
-  for (let j = 0; j < bundle.x.length; j++) {
-    if (j === self) continue;
-    const d = (bundle.x[j] - bundle.x[self]) ** 2 + (bundle.y[j] - bundle.y[self]) ** 2;
-    if (d >= distance[NEIGHBOURS - 1]) continue;
-    let at = NEIGHBOURS - 1;
-    for (; at > 0 && distance[at - 1] > d; at--) {
-      distance[at] = distance[at - 1];
-      index[at] = index[at - 1];
-    }
-    distance[at] = d;
-    index[at] = j;
-  }
-  return index;
-}
+/** The tracks about one track; one object serves all tracks in turn, for there are tens of thousands of fits to make. */
+class Neighbourhood {
+  #self = 0;
+  readonly #near = new Int32Array(NEIGHBOURS);
+  readonly #distance = new Float64Array(NEIGHBOURS);
+  /** Places of the neighbours as seen from the track, px. */
+  readonly #u = new Float64Array(NEIGHBOURS);
+  readonly #v = new Float64Array(NEIGHBOURS);
+  readonly #value = new Float64Array(NEIGHBOURS);
+  readonly #weight = new Float64Array(NEIGHBOURS);
+  readonly #off = new Float64Array(NEIGHBOURS);
+  readonly #sorted = new Float64Array(NEIGHBOURS);
 
-/**
- * Third difference of track `self` less what its neighbours make expect, divided by how much the noise of the neighbours
- * widens it: for white noise it has the spread of a plain third difference.
- */
-function surprise(bundle: Bundle, values: readonly number[], self: number, near: Int32Array): number {
-  const u = Float64Array.from(near, (j) => bundle.x[j] - bundle.x[self]);
-  const v = Float64Array.from(near, (j) => bundle.y[j] - bundle.y[self]);
-  const value = Float64Array.from(near, (j) => values[j]);
-  const weight = new Float64Array(NEIGHBOURS).fill(1);
-  const off = new Float64Array(NEIGHBOURS);
-  let expected = 0;
-  let spread = 0;
-  for (let round = 0; round < ROUNDS; round++) {
-    const { level, slopeU, slopeV, gain } = weightedPlane(u, v, weight, value);
-    expected = level;
-    spread = gain;
-    if (round === ROUNDS - 1) break;
-    for (let i = 0; i < NEIGHBOURS; i++) off[i] = Math.abs(value[i] - level - slopeU * u[i] - slopeV * v[i]);
-    const limit = MISFIT_LIMIT * NORMAL_MAD * median(off);
-    for (let i = 0; i < NEIGHBOURS; i++) weight[i] = off[i] > limit ? (limit / off[i]) ** 2 : 1;
+  /** Finds the tracks nearest to track `self`, without itself. */
+  enter({ x, y }: Bundle, self: number): void {
+    const near = this.#near;
+    const distance = this.#distance.fill(Infinity);
+    for (let j = 0; j < x.length; j++) {
+      if (j === self) continue;
+      const d = (x[j] - x[self]) ** 2 + (y[j] - y[self]) ** 2;
+      if (d >= distance[NEIGHBOURS - 1]) continue;
+      let at = NEIGHBOURS - 1;
+      for (; at > 0 && distance[at - 1] > d; at--) {
+        distance[at] = distance[at - 1];
+        near[at] = near[at - 1];
+      }
+      distance[at] = d;
+      near[at] = j;
+    }
+    this.#self = self;
+    for (let i = 0; i < NEIGHBOURS; i++) {
+      this.#u[i] = x[near[i]] - x[self];
+      this.#v[i] = y[near[i]] - y[self];
+    }
   }
-  return (values[self] - expected) / Math.sqrt(1 + spread);
+
+  /**
+   * Third difference of the track less what its neighbours make expect, divided by how much the noise of the neighbours
+   * widens it: for white noise it has the spread of a plain third difference.
+   */
+  surprise(values: readonly number[]): number {
+    const [u, v, value, off] = [this.#u, this.#v, this.#value, this.#off];
+    const weight = this.#weight.fill(1);
+    for (let i = 0; i < NEIGHBOURS; i++) value[i] = values[this.#near[i]];
+    let plane = weightedPlane(u, v, weight, value);
+    for (let round = 1; round < ROUNDS; round++) {
+      const { level, slopeU, slopeV } = plane;
+      for (let i = 0; i < NEIGHBOURS; i++)
+        off[i] = Math.abs(value[i] - level - slopeU * u[i] - slopeV * v[i]);
+      const limit = MISFIT_LIMIT * NORMAL_MAD * this.#medianOff();
+      for (let i = 0; i < NEIGHBOURS; i++) weight[i] = off[i] > limit ? (limit / off[i]) ** 2 : 1;
+      plane = weightedPlane(u, v, weight, value);
+    }
+    return (values[this.#self] - plane.level) / Math.sqrt(1 + plane.gain);
+  }
+
+  /** So few are sorted faster by putting each in its place than by the way for long lists. */
+  #medianOff(): number {
+    const sorted = this.#sorted;
+    for (let i = 0; i < NEIGHBOURS; i++) {
+      const one = this.#off[i];
+      let at = i;
+      for (; at > 0 && sorted[at - 1] > one; at--) sorted[at] = sorted[at - 1];
+      sorted[at] = one;
+    }
+    const lower = sorted[NEIGHBOURS / 2 - 1];
+    return lower + 0.5 * (sorted[NEIGHBOURS / 2] - lower);
+  }
 }
 
 /**

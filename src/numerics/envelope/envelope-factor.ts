@@ -25,7 +25,7 @@ export class EnvelopeFactor {
   solve(b: Readonly<Float64Array>): Float64Array {
     const { values } = this;
     const { first, start } = this.rows;
-    const x = Float64Array.from(b);
+    const x = new Float64Array(b);
     for (let t = 0; t < first.length; t++) {
       const from = SIDE * first[t];
       const own = SIDE * t;

@@ -47,7 +47,8 @@ export function blurRows(
     }
     const out = target + y * stride;
     const smooth = levels + y * width * 4;
-    acrossRows(ring, bytes, y, width, height, weights, radius, out, smooth);
+    if (radius == 3) acrossRows7(ring, bytes, y, width, height, weights, out, smooth);
+    else acrossRows(ring, bytes, y, width, height, weights, radius, out, smooth);
     padRow(out, width, pad);
   }
 }
@@ -124,16 +125,57 @@ function acrossRows(
       low = f32x4.add(low, f32x4.mul(wk, f32x4.add(v128.load(below), v128.load(above))));
       high = f32x4.add(high, f32x4.mul(wk, f32x4.add(v128.load(below, 16), v128.load(above, 16))));
     }
-    const words = i16x8.narrow_i32x4_s(
-      i32x4.trunc_sat_f32x4_s(f32x4.nearest(low)),
-      i32x4.trunc_sat_f32x4_s(f32x4.nearest(high)),
-    );
-    storeBytes(out + x, i8x16.narrow_i16x8_u(words, words), width - x);
-    if (x + 8 <= width) {
-      v128.store(smooth + at, low);
-      v128.store(smooth + at, high, 16);
-    } else storePart(smooth + at, low, high, width - x);
+    storeEight(out + x, smooth + at, low, high, width - x);
   }
+}
+
+/** The same for the seven weights of a deviation of about one pixel: where the rows lie is found once for a row. */
+function acrossRows7(
+  ring: usize,
+  bytes: i32,
+  y: i32,
+  width: i32,
+  height: i32,
+  weights: usize,
+  out: usize,
+  smooth: usize,
+): void {
+  const middle = ring + (y % 7) * bytes;
+  const above1 = ring + (mirrored(y - 1, height) % 7) * bytes;
+  const above2 = ring + (mirrored(y - 2, height) % 7) * bytes;
+  const above3 = ring + (mirrored(y - 3, height) % 7) * bytes;
+  const below1 = ring + (mirrored(y + 1, height) % 7) * bytes;
+  const below2 = ring + (mirrored(y + 2, height) % 7) * bytes;
+  const below3 = ring + (mirrored(y + 3, height) % 7) * bytes;
+  const w0 = v128.load32_splat(weights, 12);
+  const w1 = v128.load32_splat(weights, 16);
+  const w2 = v128.load32_splat(weights, 20);
+  const w3 = v128.load32_splat(weights, 24);
+  for (let x = 0; x < width; x += 8) {
+    const at = x * 4;
+    let low = f32x4.mul(w0, v128.load(middle + at));
+    low = f32x4.add(low, f32x4.mul(w1, f32x4.add(v128.load(below1 + at), v128.load(above1 + at))));
+    low = f32x4.add(low, f32x4.mul(w2, f32x4.add(v128.load(below2 + at), v128.load(above2 + at))));
+    low = f32x4.add(low, f32x4.mul(w3, f32x4.add(v128.load(below3 + at), v128.load(above3 + at))));
+    let high = f32x4.mul(w0, v128.load(middle + at, 16));
+    high = f32x4.add(high, f32x4.mul(w1, f32x4.add(v128.load(below1 + at, 16), v128.load(above1 + at, 16))));
+    high = f32x4.add(high, f32x4.mul(w2, f32x4.add(v128.load(below2 + at, 16), v128.load(above2 + at, 16))));
+    high = f32x4.add(high, f32x4.mul(w3, f32x4.add(v128.load(below3 + at, 16), v128.load(above3 + at, 16))));
+    storeEight(out + x, smooth + at, low, high, width - x);
+  }
+}
+
+/** Stores the first `count` of eight levels, all eight when there are more: rounded to bytes, and as they are. */
+function storeEight(out: usize, smooth: usize, low: v128, high: v128, count: i32): void {
+  const words = i16x8.narrow_i32x4_s(
+    i32x4.trunc_sat_f32x4_s(f32x4.nearest(low)),
+    i32x4.trunc_sat_f32x4_s(f32x4.nearest(high)),
+  );
+  storeBytes(out, i8x16.narrow_i16x8_u(words, words), count);
+  if (count >= 8) {
+    v128.store(smooth, low);
+    v128.store(smooth, high, 16);
+  } else storePart(smooth, low, high, count);
 }
 
 /** The first `count` (below 8) of eight floats. */

@@ -9,9 +9,17 @@ export function mirrored(i: i32, count: i32): i32 {
 
 /** Mirrors the `pad` pixels to the left and right of a row; `row` is the address of its first pixel. */
 export function padRow(row: usize, width: i32, pad: i32): void {
+  const end = row + width - 1;
+  if (pad < width) {
+    for (let k = 1; k <= pad; k++) {
+      store<u8>(row - k, load<u8>(row + k));
+      store<u8>(end + k, load<u8>(end - k));
+    }
+    return;
+  }
   for (let k = 1; k <= pad; k++) {
     store<u8>(row - k, load<u8>(row + mirrored(-k, width)));
-    store<u8>(row + width - 1 + k, load<u8>(row + mirrored(width - 1 + k, width)));
+    store<u8>(end + k, load<u8>(row + mirrored(width - 1 + k, width)));
   }
 }
 
