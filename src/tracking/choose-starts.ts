@@ -1,6 +1,6 @@
 /** Where new tracks start: corners spread over the picture, the emptiest bucket served first; whole pixels before dither. */
 import { quantile } from '../numerics/index.js';
-import type { Corners } from './corners.js';
+import type { Corners } from '../vision/index.js';
 import { BUCKETS, bucketOf, fillOf, type Positions } from './buckets.js';
 
 /** Weakest corner that may be used, as a share of the strong corners of the same picture. */

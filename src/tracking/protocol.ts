@@ -1,6 +1,5 @@
 /** What the main thread and the tracking workers say to each other; points are columns in pixels. */
-import type { PictureShare, Points } from '../vision/index.js';
-import type { Corners } from './corners.js';
+import type { Corners, PictureShare, Points } from '../vision/index.js';
 
 /** Given to a worker at its start. */
 export interface WorkerSetup {

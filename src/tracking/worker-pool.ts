@@ -1,8 +1,7 @@
 /** The tracking workers: starts them, splits work between them, joins the answers in an order that does not depend on their number. */
 import { Worker } from 'node:worker_threads';
 import { TrundleError, assert } from '../run/index.js';
-import { sharePictures, type PictureShare, type Points } from '../vision/index.js';
-import type { Corners } from './corners.js';
+import { sharePictures, type Corners, type PictureShare, type Points } from '../vision/index.js';
 import { scaleFor } from './options.js';
 import type {
   Followed,

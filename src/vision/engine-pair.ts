@@ -1,6 +1,7 @@
 /** Two consecutive pictures kept in the engine's memory, blurred once; the scalar path of tracking. */
 import type { Engine, Mat } from './engine.js';
 import { cornerStrengthIn } from './corner-strength.js';
+import { localMaxima } from './local-maxima.js';
 import { blurInto } from './gaussian-blur.js';
 import { lucasKanade } from './lucas-kanade.js';
 import { withMats } from './scope.js';
@@ -8,6 +9,7 @@ import { scalarTemplates } from './scalar-templates.js';
 import type { TemplateSize } from './template-window.js';
 import type {
   Area,
+  Corners,
   FoundPoints,
   LucasKanadeOptions,
   PicturePair,
@@ -89,6 +91,17 @@ export class EnginePair implements PicturePair {
     return withMats(this.#engine, (keep) =>
       cornerStrengthIn(this.#engine, keep, this.#current, blockPx, area),
     );
+  }
+
+  corners(blockPx: number, { xPx, yPx, widthPx, heightPx }: Area, floor: number): Corners {
+    const around = { xPx: xPx - 1, yPx: yPx - 1, widthPx: widthPx + 2, heightPx: heightPx + 2 };
+    const map = this.cornerStrength(blockPx, around);
+    const places = localMaxima(map, around.widthPx, floor);
+    return {
+      xPx: Int32Array.from(places, (i) => around.xPx + (i % around.widthPx)),
+      yPx: Int32Array.from(places, (i) => around.yPx + Math.floor(i / around.widthPx)),
+      strength: Float32Array.from(places, (i) => map[i]),
+    };
   }
 
   close(): void {

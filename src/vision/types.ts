@@ -73,6 +73,13 @@ export interface TemplateCutter {
   cut(xPx: number, yPx: number): Template | null;
 }
 
+/** Corners as columns of equal length, in reading order, whole pixels. */
+export interface Corners {
+  readonly xPx: Int32Array;
+  readonly yPx: Int32Array;
+  readonly strength: Float32Array;
+}
+
 /** The current and the previous picture of one clip, so that each is copied and blurred once. Call `close` when done. */
 export interface PicturePair {
   readonly widthPx: number;
@@ -103,6 +110,12 @@ export interface PicturePair {
    * @throws RangeError when the area does not lie in the picture
    */
   cornerStrength(blockPx: number, area: Area): Float32Array;
+  /**
+   * Corners of the current picture: places whose strength exceeds `floor` and that of each of their eight neighbours.
+   * @param area where they may lie; it and the pixels next to it must lie in the picture
+   * @throws RangeError when they do not
+   */
+  corners(blockPx: number, area: Area, floor: number): Corners;
   /** Gives memory back; the pair must not be used afterwards. */
   close(): void;
 }

@@ -1,7 +1,12 @@
 /** Milliseconds of each part of tracking for one frame: the SIMD kernel against the scalar image engine, one thread. */
 import { median } from '../../src/numerics/index.js';
 import { scaleFor } from '../../src/tracking/options.js';
-import { openPair, sharePictures, type PicturePair } from '../../src/vision/index.js';
+import {
+  cornerStrengthOfGradient,
+  openPair,
+  sharePictures,
+  type PicturePair,
+} from '../../src/vision/index.js';
 
 const SIZE = { widthPx: 960, heightPx: 540 };
 const RUNS = 15;
@@ -33,6 +38,7 @@ export async function printPairTable(write: (text: string) => void): Promise<voi
       ];
     }),
   );
+  const floor = cornerStrengthOfGradient(0.3, blockPx);
   const area = { xPx: 60, yPx: 60, widthPx: 62, heightPx: 62 };
   const parts: readonly (readonly [string, (pair: PicturePair) => void])[] = [
     [`there and back, ${POINTS} points`, (pair) => void pair.backward(pair.forward(points), { levels: 0 })],
@@ -46,7 +52,7 @@ export async function printPairTable(write: (text: string) => void): Promise<voi
     [
       `corners of ${BUCKETS} buckets`,
       (pair) => {
-        for (let i = 0; i < BUCKETS; i++) pair.cornerStrength(blockPx, area);
+        for (let i = 0; i < BUCKETS; i++) pair.corners(blockPx, area, floor);
       },
     ],
     ['take, blur and, in the kernel, halve a picture', (pair) => pair.push(pictures[0])],

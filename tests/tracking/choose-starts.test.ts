@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { seededRandom } from '../../src/numerics/index.js';
 import { BUCKETS, bucketArea, bucketOf, bucketsToFill, fillOf } from '../../src/tracking/buckets.js';
 import { chooseStarts, weakestUseful } from '../../src/tracking/choose-starts.js';
-import type { Corners } from '../../src/tracking/corners.js';
+import type { Corners } from '../../src/vision/index.js';
 
 const SIZE = { widthPx: 960, heightPx: 540 };
 

@@ -131,6 +131,24 @@ describe('the pair of pictures on the SIMD kernel, beside the scalar engine', ()
     expect(() => kernel.cornerStrength(7, { xPx: 240, yPx: 0, widthPx: 9, heightPx: 9 })).toThrow(RangeError);
   });
 
+  it('finds the same corners, also in an area larger than one of its maps', () => {
+    const floor = 0.02 * Math.max(...scalar.cornerStrength(7, { xPx: 0, yPx: 0, widthPx, heightPx }));
+    for (const area of [
+      { xPx: 1, yPx: 1, widthPx: widthPx - 2, heightPx: heightPx - 2 },
+      { xPx: 100, yPx: 80, widthPx: 31, heightPx: 17 },
+      { xPx: 100, yPx: 80, widthPx: 1, heightPx: 40 },
+    ]) {
+      const [a, b] = [kernel.corners(7, area, floor), scalar.corners(7, area, floor)];
+      expect(a.xPx).toEqual(b.xPx);
+      expect(a.yPx).toEqual(b.yPx);
+      const worst = Math.max(0, ...a.strength.map((value, i) => Math.abs(value - b.strength[i])));
+      expectWithin(worst, 0, { abs: 0.0005 * floor, why: 'single precision' });
+      if (area.widthPx > 100) expect(a.xPx.length).toBeGreaterThan(50);
+    }
+    for (const pair of [kernel, scalar])
+      expect(() => pair.corners(7, { xPx: 0, yPx: 5, widthPx: 9, heightPx: 9 }, floor)).toThrow(RangeError);
+  });
+
   it('puts the previous picture into another light alike', () => {
     for (const pair of [kernel, scalar]) pair.relightPrevious(1.2, -7);
     const { distances, disputed } = compared({ levels: 2, windowPx: 21 });

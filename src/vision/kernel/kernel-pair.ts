@@ -4,6 +4,7 @@ import { MIN_EIGENVALUE, resolveLucasKanade } from '../lucas-kanade.js';
 import { needPart } from '../corner-strength.js';
 import type {
   Area,
+  Corners,
   FoundPoints,
   LucasKanadeOptions,
   PicturePair,
@@ -117,31 +118,64 @@ export class KernelPair implements PicturePair {
   }
 
   cornerStrength(blockPx: number, area: Area): Float32Array {
+    const { widthPx, heightPx } = area;
+    const strength = new Float32Array(widthPx * heightPx);
+    const most = this.#mapRows(area);
+    for (let row = 0; row < heightPx; row += most) {
+      const map = this.#strengths(blockPx, area, row, Math.min(most, heightPx - row));
+      strength.set(map, row * widthPx);
+    }
+    return strength;
+  }
+
+  corners(blockPx: number, area: Area, floor: number): Corners {
+    const xPx: number[] = [];
+    const yPx: number[] = [];
+    const strength: number[] = [];
+    const { map, work } = this.#scratch;
+    // A maximum is one against all its neighbours: a row and a column more on each side, and two rows that two maps share.
+    const widthPx = area.widthPx + 2;
+    const around = { xPx: area.xPx - 1, yPx: area.yPx - 1, widthPx, heightPx: area.heightPx + 2 };
+    const most = this.#mapRows(around);
+    for (let row = 0; row < area.heightPx; row += most - 2) {
+      const rows = Math.min(most, around.heightPx - row);
+      const strengths = this.#strengths(blockPx, around, row, rows);
+      const count = this.#kernel.localMaxima(map, widthPx, rows, floor, work);
+      for (const place of new Int32Array(this.#memory.buffer, work, count)) {
+        xPx.push(around.xPx + (place % widthPx));
+        yPx.push(around.yPx + row + Math.floor(place / widthPx));
+        strength.push(strengths[place]);
+      }
+    }
+    return { xPx: Int32Array.from(xPx), yPx: Int32Array.from(yPx), strength: Float32Array.from(strength) };
+  }
+
+  /** Rows of an area whose strengths fit into the map at once. */
+  #mapRows({ widthPx }: Area): number {
+    return Math.floor((MAP_ROWS * this.widthPx) / widthPx);
+  }
+
+  /** Strengths of `rows` rows of an area from `row` on, until the next are made. */
+  #strengths(blockPx: number, area: Area, row: number, rows: number): Float32Array {
     const picture = this.#layout.pyramids[this.#current].levels[0];
     needPart(area, picture.widthPx, picture.heightPx);
     assert(blockPx <= this.#use.blockPx, 'the memory was laid out for smaller blocks');
-    const { xPx, yPx, widthPx, heightPx } = area;
-    const strength = new Float32Array(widthPx * heightPx);
+    const { xPx, yPx, widthPx } = area;
     const { map, work } = this.#scratch;
-    const most = Math.floor((MAP_ROWS * this.widthPx) / widthPx);
-    for (let row = 0; row < heightPx; row += most) {
-      const rows = Math.min(most, heightPx - row);
-      this.#kernel.cornerStrength(
-        picture.address,
-        picture.strideBytes,
-        picture.widthPx,
-        picture.heightPx,
-        xPx,
-        yPx + row,
-        widthPx,
-        rows,
-        blockPx,
-        map,
-        work,
-      );
-      strength.set(new Float32Array(this.#memory.buffer, map, widthPx * rows), row * widthPx);
-    }
-    return strength;
+    this.#kernel.cornerStrength(
+      picture.address,
+      picture.strideBytes,
+      picture.widthPx,
+      picture.heightPx,
+      xPx,
+      yPx + row,
+      widthPx,
+      rows,
+      blockPx,
+      map,
+      work,
+    );
+    return new Float32Array(this.#memory.buffer, map, widthPx * rows);
   }
 
   /** Nothing to give back: the memory goes with the last thread that holds it. */

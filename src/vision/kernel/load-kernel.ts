@@ -48,6 +48,7 @@ export interface Kernel {
     from: number,
     to: number,
   ): void;
+  localMaxima(map: number, width: number, height: number, floor: number, out: number): number;
   cornerStrength(
     picture: number,
     stride: number,
