@@ -97,6 +97,7 @@ export class FrameComparer {
     const counts = new Int32Array(256);
     const sums = new Float64Array(columns * rows);
     const sizes = new Float64Array(columns * rows);
+    const old = before ?? grey;
     let change = 0;
     let total = 0;
     for (let y = 0; y < this.#heightPx; y += ROW_STEP) {
@@ -105,11 +106,15 @@ export class FrameComparer {
         const from = y * width + this.#edges[column];
         const to = y * width + this.#edges[column + 1];
         let sum = 0;
+        let changed = 0;
         for (let i = from; i < to; i++) {
-          sum += grey[i];
-          counts[grey[i]] += 1;
+          const level = grey[i];
+          sum += level;
+          counts[level] += 1;
+          // A picture beside itself shows no change.
+          changed += Math.abs(old[i] - level);
         }
-        if (before) for (let i = from; i < to; i++) change += Math.abs(before[i] - grey[i]);
+        change += changed;
         sums[row + column] += sum;
         sizes[row + column] += to - from;
       }

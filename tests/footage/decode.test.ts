@@ -53,6 +53,24 @@ describe('which frames come, and when', () => {
     coded = await makeCodedClip(at('coded.mp4'), 120, { fps: 23.976, fpsFraction: '24000/1001', bFrames: 3 });
   });
 
+  it.each(['off', 'auto'] as const)(
+    'lays frames into memory that was given back, contrast %s',
+    async (stretchContrast) => {
+      const kept = await decodeAll(coded, { stretchContrast });
+      const memory = new Set<ArrayBufferLike>();
+      let count = 0;
+      const facts = await probeClip(coded, tools);
+      for await (const frame of decodeGrey(coded, facts, { stretchContrast }, tools)) {
+        memory.add(frame.grey.buffer);
+        expect(Buffer.compare(frame.grey, kept[count].grey)).toBe(0);
+        count += 1;
+        frame.release?.();
+      }
+      expect(count).toBe(kept.length);
+      expect(memory.size).toBeLessThan(4);
+    },
+  );
+
   it('gives every frame once, in order, with the time stamp of the container', async () => {
     const frames = await decodeAll(coded);
     expect(frames.map(codedNumber)).toEqual(Array.from({ length: 120 }, (_, n) => n));
