@@ -67,20 +67,38 @@ export async function* decodeGrey(
   const range = checkRange(file, facts, options);
   const { signal, onWarning = () => {} } = options;
   const size = decodedSize(facts, options);
-  const contrast =
-    options.stretchContrast === 'off' ? AS_IT_IS : await chooseContrast(file, facts, range, tools, signal);
-  const record: DecodeRecord = { ...size, contrastGain: contrast.contrastGain };
-  if (record.contrastGain !== 1) onWarning(lowContrast(record.contrastGain));
-  options.onStart?.(record);
-
+  const framesAs = (pixels: 'gray' | 'gray16le'): ReturnType<typeof framesInRange> => {
+    const look = scaledLook(facts, size.widthPx, size.heightPx, pixels);
+    return framesInRange(file, facts, { range, look, signal, onWarning }, tools);
+  };
   // FFmpeg's own way from more than 8 bits to 8 adds a fixed dither pattern, which would look like a still picture.
-  const isDeep = record.contrastGain !== 1 || facts.bitDepth > 8;
-  const table = isDeep ? stretchTable(contrast) : null;
-  const look = scaledLook(facts, size.widthPx, size.heightPx, isDeep ? 'gray16le' : 'gray');
-  const wanted = { range, look, signal, onWarning };
-  for await (const { index, timeS, type, bytes, release } of framesInRange(file, facts, wanted, tools)) {
-    const grey = table ? applyStretch(new Uint16Array(bytes.buffer), table) : bytes;
-    yield { index, timeS, type, ...size, grey, release };
+  let pixels: 'gray' | 'gray16le' = facts.bitDepth > 8 ? 'gray16le' : 'gray';
+  // FFmpeg takes its time to start: it does so while the contrast is looked at, which most clips keep.
+  let frames = framesAs(pixels);
+  let coming = frames.next();
+  coming.catch(() => undefined);
+  try {
+    const contrast =
+      options.stretchContrast === 'off' ? AS_IT_IS : await chooseContrast(file, facts, range, tools, signal);
+    const record: DecodeRecord = { ...size, contrastGain: contrast.contrastGain };
+    if (record.contrastGain !== 1) {
+      onWarning(lowContrast(record.contrastGain));
+      if (pixels === 'gray') {
+        await frames.return();
+        pixels = 'gray16le';
+        frames = framesAs(pixels);
+        coming = frames.next();
+      }
+    }
+    options.onStart?.(record);
+    const table = pixels === 'gray16le' ? stretchTable(contrast) : null;
+    for (let step = await coming; !step.done; step = await frames.next()) {
+      const { index, timeS, type, bytes, release } = step.value;
+      const grey = table ? applyStretch(new Uint16Array(bytes.buffer), table) : bytes;
+      yield { index, timeS, type, ...size, grey, release };
+    }
+    return record;
+  } finally {
+    await frames.return();
   }
-  return record;
 }
