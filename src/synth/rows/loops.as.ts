@@ -6,6 +6,9 @@
  * Arguments and globals of type usize are addresses in bytes.
  */
 
+/** The logarithm of the plain loops: the two must not differ in a bit. A call of it costs more than what else is done for a level. */
+declare function log2(x: f64): f64;
+
 const PLANE_BYTES: usize = 72;
 const NUMBER_BYTES: usize = 32;
 const LOOK_BYTES: usize = 12;
@@ -394,35 +397,6 @@ function addOne(texture: usize, lu: i32, lv: i32, weight: f64, u: f64, v: f64, s
   const d = <f64>load<f32>(place1, 4);
   const upper = a + du * (b - a);
   return <f32>(<f64>sum + weight * (upper + dv * (c + du * (d - c) - upper)));
-}
-
-/**
- * The binary logarithm of a positive number, to the bit as Math.log2 gives it: a call of that would cost more than the rest of the level.
- * Source: FreeBSD's msun, e_log2.c and k_log.h, after which engines for JavaScript have it.
- */
-function log2(x: f64): f64 {
-  const bits = reinterpret<i64>(x);
-  const top = (<i32>(bits >> 32)) & 0x000fffff;
-  const carry = (top + 0x95f64) & 0x100000;
-  const power = ((<i32>(bits >> 52)) & 0x7ff) - 1023 + (carry >> 20);
-  const f = reinterpret<f64>(((<i64>(top | (carry ^ 0x3ff00000))) << 32) | (bits & 0xffffffff)) - 1;
-  const half = 0.5 * f * f;
-  const s = f / (2 + f);
-  const z = s * s;
-  const w = z * z;
-  const odd = w * (0.3999999999940941908 + w * (0.2222219843214978396 + w * 0.1531383769920937332));
-  const even =
-    z *
-    (0.666666666666673513 +
-      w * (0.2857142874366239149 + w * (0.1818357216161805012 + w * 0.1479819860511658591)));
-  const rest = s * (half + (even + odd));
-  const hi = reinterpret<f64>(reinterpret<i64>(f - half) & 0xffffffff00000000);
-  const lo = f - hi - half + rest;
-  const y = <f64>power;
-  const great = hi * 1.44269504072144627571;
-  const small = (lo + hi) * 1.67517131648865118353e-10 + lo * 1.44269504072144627571;
-  const sum = y + great;
-  return small + (y - sum + great) + sum;
 }
 
 function blendShare(fraction: f64): f64 {

@@ -43,8 +43,11 @@ interface Loops {
 interface WebAssemblyEngine {
   readonly validate: (code: Uint8Array) => boolean;
   readonly Module: new (code: Uint8Array) => object;
-  readonly Instance: new (module: object) => { readonly exports: unknown };
+  readonly Instance: new (module: object, imports: object) => { readonly exports: unknown };
 }
+
+/** Under the name of the file that asks for it. */
+const IMPORTS = { 'loops.as': { log2: Math.log2 } };
 
 let start: (() => Loops) | null | undefined;
 
@@ -54,7 +57,7 @@ function instance(): Loops | null {
     const engine = (globalThis as { readonly WebAssembly?: WebAssemblyEngine }).WebAssembly;
     const bytes = new Uint8Array(Buffer.from(CODE, 'base64'));
     const module = engine?.validate(bytes) ? new engine.Module(bytes) : null;
-    start = engine && module ? () => new engine.Instance(module).exports as Loops : null;
+    start = engine && module ? () => new engine.Instance(module, IMPORTS).exports as Loops : null;
   }
   return start?.() ?? null;
 }
