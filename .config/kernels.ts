@@ -32,6 +32,14 @@ const KERNELS = [
     options: ['--enable', 'simd', '--enable', 'bulk-memory', '--initialMemory', '1'],
   },
   {
+    source: 'src/synth/rows/loops.as.ts',
+    target: 'src/synth/rows/loops-code.ts',
+    options: [
+      ...['--enable', 'simd', '--enable', 'bulk-memory', '--initialMemory', '1'],
+      ...['--use', 'abort=', '--disableWarning', '112'],
+    ],
+  },
+  {
     source: 'src/vision/kernel/assembly/index.ts',
     target: 'src/vision/kernel/kernel-code.ts',
     options: [

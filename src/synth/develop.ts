@@ -2,7 +2,7 @@
  * From luminance to frames of bytes: exposure (mean of several instants), lens softness, tone, sensor noise, colour.
  */
 import { gaussianRandom, seededRandom } from '../numerics/index.js';
-import { NO_SURFACE, type LumaPicture } from './renderer.js';
+import { NO_SURFACE, type LumaPicture } from './rows/row-painter.js';
 import type { Tint } from './surface.js';
 
 /** What happens to the light on its way to the file. */

@@ -20,7 +20,6 @@ const PLACE_COLUMN = [0, 8, 4, 12, 2, 10, 6, 14, 1, 9, 5, 13, 3, 11, 7, 15];
 /** What the resolver works on; arrays are shared with the renderer and refilled for each row. */
 export interface EdgeSetting {
   readonly all: readonly Surface[];
-  readonly solidCount: number;
   readonly planes: Float64Array;
   readonly rays: ViewingRays;
   readonly rayX: Float64Array;
@@ -38,7 +37,7 @@ export interface EdgeResolver {
     active: Uint16Array,
     activeCount: number,
     edge: Uint8Array,
-    cutouts: readonly number[],
+    cutouts: Uint16Array,
     luma: Float32Array,
     base: number,
   ): void;
@@ -146,7 +145,7 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
   }
 
   /** Luminance of surface `i` at a ray, cut-outs in front of it included. */
-  function shadeThrough(i: number, rx: number, ry: number, cutouts: readonly number[]): number {
+  function shadeThrough(i: number, rx: number, ry: number, cutouts: Uint16Array): number {
     let seen = shader.shadeRay(i, rx, ry);
     const at = i * PLANE_STRIDE;
     const w = planes[at + 6] * rx + planes[at + 7] * ry + planes[at + 8];
@@ -156,7 +155,7 @@ export function createEdgeResolver(setting: EdgeSetting): EdgeResolver {
     return seen;
   }
 
-  function resolvePixel(x: number, row: number, nearCount: number, cutouts: readonly number[]): number {
+  function resolvePixel(x: number, row: number, nearCount: number, cutouts: Uint16Array): number {
     const rx = rayX[x];
     const ry = rayY[x];
     const count = keepVisible(nearCount, rx, ry);

@@ -6,7 +6,8 @@ import { lightRows } from './causes/lamp-light.js';
 import { colourBytes, greyBytes, toGreyLevels, type DevelopOptions } from './develop.js';
 import { frameCountOf, type SynthOptions } from './options.js';
 import type { Pose } from './projected-surfaces.js';
-import { createRenderer, emptyPicture, type LumaPicture, type Renderer } from './renderer.js';
+import { createRenderer, emptyPicture, type Renderer } from './renderer.js';
+import type { LumaPicture } from './rows/row-painter.js';
 import type { Scene } from './surface.js';
 
 /** A pass that can be looked at frame by frame. */

@@ -35,7 +35,7 @@ const PLACES = ['--out-dir', at('reports'), '--data-dir', at('data'), '--jobs', 
 const begun: ChildProcess[] = [];
 /** Starts the program as a process of its own. */
 function program(...words: string[]): ChildProcess {
-  const child = spawn(process.execPath, ['--import', 'tsx', path.join(ROOT, 'src/cli/main.ts'), ...words], {
+  const child = spawn(process.execPath, [path.join(ROOT, 'dist/cli/main.js'), ...words], {
     cwd: ROOT,
     stdio: ['ignore', 'ignore', 'pipe'],
   });

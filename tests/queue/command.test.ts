@@ -102,11 +102,9 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('trundle queue'), () => {
         focal,
         ...data,
       );
-    const main = path.resolve(import.meta.dirname, '../../src/cli/main.ts');
+    const main = path.resolve(import.meta.dirname, '../../dist/cli/main.js');
     const words = ['queue', 'work', '--redis', redis.url, '--folder', clips, '--jobs', '1'];
-    const child = spawn(process.execPath, ['--import', 'tsx', main, ...words], {
-      stdio: ['ignore', 'ignore', 'pipe'],
-    });
+    const child = spawn(process.execPath, [main, ...words], { stdio: ['ignore', 'ignore', 'pipe'] });
     let said = '';
     let isAsked = false;
     child.stderr.on('data', (data: Buffer) => {

@@ -138,9 +138,10 @@ export async function boardPainter({
   return (pose) => {
     const light = pose ? lightOf(camera, rays, board, pose) : wall(widthPx, heightPx);
     const soft = blurred(light, widthPx, heightPx, kernel);
-    return Uint8Array.from(soft, (level) =>
-      Math.max(0, Math.min(255, Math.round(level + noiseGrey * gauss()))),
-    );
+    const bytes = new Uint8Array(soft.length);
+    for (let i = 0; i < soft.length; i++)
+      bytes[i] = Math.max(0, Math.min(255, Math.round(soft[i] + noiseGrey * gauss())));
+    return bytes;
   };
 }
 
@@ -209,9 +210,10 @@ function wallLevel(y: number, heightPx: number): number {
 }
 
 function wall(widthPx: number, heightPx: number): Float64Array {
-  return Float64Array.from({ length: widthPx * heightPx }, (_, i) =>
-    wallLevel(Math.floor(i / widthPx), heightPx),
-  );
+  const light = new Float64Array(widthPx * heightPx);
+  for (let row = 0; row < heightPx; row++)
+    light.fill(wallLevel(row, heightPx), row * widthPx, (row + 1) * widthPx);
+  return light;
 }
 
 function lightOf(camera: Camera, rays: RayGrid, board: Drawing, pose: BoardPose): Float64Array {
@@ -268,22 +270,28 @@ function blurKernel(sigmaPx: number): number[] {
 /** Blurs along rows and columns; the picture goes on beyond its border as its last pixels. */
 function blurred(light: Float64Array, width: number, height: number, kernel: number[]): Float64Array {
   const reach = (kernel.length - 1) / 2;
-  const pass = (from: Float64Array, length: number, lines: number, step: number, lineStep: number) => {
-    const to = new Float64Array(from.length);
-    for (let line = 0; line < lines; line++) {
-      for (let i = 0; i < length; i++) {
-        const here = line * lineStep + i * step;
-        let sum = 0;
-        if (i >= reach && i + reach < length)
-          for (let k = -reach; k <= reach; k++) sum += kernel[k + reach] * from[here + k * step];
-        else
-          for (let k = -reach; k <= reach; k++)
-            sum +=
-              kernel[k + reach] * from[line * lineStep + Math.max(0, Math.min(length - 1, i + k)) * step];
-        to[here] = sum;
-      }
+  const across = new Float64Array(light.length);
+  for (let row = 0; row < height; row++) {
+    const first = row * width;
+    for (let x = 0; x < width; x++) {
+      let sum = 0;
+      if (x >= reach && x + reach < width)
+        for (let k = -reach; k <= reach; k++) sum += kernel[k + reach] * light[first + x + k];
+      else
+        for (let k = -reach; k <= reach; k++)
+          sum += kernel[k + reach] * light[first + Math.max(0, Math.min(width - 1, x + k))];
+      across[first + x] = sum;
     }
-    return to;
-  };
-  return pass(pass(light, width, height, 1, width), height, width, width, 1);
+  }
+  // Row upon row, so that what lies together in memory is read together.
+  const down = new Float64Array(light.length);
+  for (let row = 0; row < height; row++) {
+    const to = row * width;
+    for (let k = -reach; k <= reach; k++) {
+      const from = Math.max(0, Math.min(height - 1, row + k)) * width;
+      const weight = kernel[k + reach];
+      for (let x = 0; x < width; x++) down[to + x] += weight * across[from + x];
+    }
+  }
+  return down;
 }

@@ -7,7 +7,8 @@ import {
   resolveSynthOptions,
   startFilm,
 } from '../../src/synth/index.js';
-import { createRenderer, NO_SURFACE } from '../../src/synth/renderer.js';
+import { createRenderer } from '../../src/synth/renderer.js';
+import { NO_SURFACE } from '../../src/synth/rows/row-painter.js';
 import { expectWithin } from '../support/expect-within.js';
 
 const SMALL = { widthPx: 320, heightPx: 180, durationS: 2 } as const;
