@@ -18,7 +18,7 @@ import {
 } from '../queue/index.js';
 import { EXIT, TrundleError, printable, type ExitStatus } from '../run/index.js';
 import { listOf } from '../settings/index.js';
-import { queueTexts } from '../texts/index.js';
+import { batchTexts, queueTexts } from '../texts/index.js';
 import { requestFor } from './clip-request.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
 import { tell, type Io } from './io.js';
@@ -183,6 +183,8 @@ async function addAll(adding: Adding, io: Io): Promise<ExitStatus> {
   ];
   let status: ExitStatus = EXIT.measured;
   for (const { failure } of found.failures) status = tell(failure, io);
+  const [unnamed] = found.unnamed;
+  if (unnamed !== undefined) io.err(`${printable(batchTexts.unnamed(found.unnamed.length, unnamed))}\n`);
   const counts = { added: 0, passedBy: 0 };
   for (const clip of all) {
     if (io.signal.aborted) break;

@@ -147,6 +147,8 @@ class Shift {
   readonly #counts = { measured: 0, failed: 0, returned: 0 };
   /** Jobs that were left to others and not measured here since. */
   readonly #left = new Set<string>();
+  /** Jobs that others have taken over. */
+  readonly #lost = new Set<string>();
   readonly #patience: Patience;
   #rest: NodeJS.Timeout | undefined;
   /** What Redis refused last, until it gives a job again. */
@@ -155,7 +157,7 @@ class Shift {
   constructor(
     private readonly options: WorkOptions,
     private readonly engine: Engine,
-    redis: Redis,
+    private readonly redis: Redis,
   ) {
     const { queue, name, atOnce, lockMs = USUAL_LOCK_MS } = options;
     const shared = { connection: redis, prefix: PREFIX, skipVersionCheck: true };
@@ -293,9 +295,22 @@ class Shift {
   #onError(error: Error): void {
     const told = asQueueFailure(error, this.options.address);
     if (told instanceof TrundleError) return this.#onRefusal(told);
-    // The clip went to another worker, which finds the result of this one or gives the same.
-    const isLost = /lock|not in the active state/i.test(error.message);
-    this.#say(isLost ? queueTexts.takenOver : writeFailure(told));
+    const [, lost] = /(?:lock for job|Job) ([\w-]+)/.exec(error.message) ?? [];
+    if (lost === undefined || !/lock|not in the active state/i.test(error.message))
+      this.#say(writeFailure(told));
+    else void this.#tellTakenOver(lost).catch(() => undefined);
+  }
+
+  /** Tells once when a clip went to another worker, which finds the result of this one or gives the same; a lock that could not be renewed is not lost yet. */
+  async #tellTakenOver(id: string): Promise<void> {
+    const holder = await this.redis.get(`${this.#queue.toKey(id)}:lock`);
+    const isTaken =
+      holder === null
+        ? (await this.#queue.getJobState(id)) === 'completed'
+        : !holder.startsWith(this.#worker.id);
+    if (!isTaken || this.#lost.has(id)) return;
+    this.#lost.add(id);
+    this.#say(queueTexts.takenOver);
   }
 
   /** Tells once what Redis refuses, and asks for no job for a while: the engine would ask at once, and again. */
