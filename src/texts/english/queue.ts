@@ -24,6 +24,10 @@ export const queueTexts = {
     `Redis at ${where} broke the connection off (${why}); where it is encrypted its address begins with rediss://.`,
   stretch: (clip: string, number: number, count: number): string => `${clip}, stretch ${number} of ${count}`,
   joining: (clip: string): string => `${clip}, its stretches joined`,
+  tooLong: (clip: string, frames: number, most: number): string =>
+    `"${clip}" has ${frames} frames to be measured, more than the ${most} whose result the queue hands over; order parts of it with --in and --out.`,
+  tooLarge: (clip: string): string =>
+    `What was measured on "${clip}" is more than the queue hands over; order parts of it with --in and --out.`,
   takenOver:
     'A clip that this worker had went to another one meanwhile, since it was not heard of in time; what was measured counts once.',
   endedTooOften:
