@@ -115,11 +115,22 @@ export function shownPlace({ place }: Pick<ClipOrder, 'place'>): string {
 export function clipOf({ data, attemptsMade, opts }: Job<QueuedOrder>): QueuedClip {
   const order = clipOrderSchema.safeParse(data).data ?? stretchOrderSchema.safeParse(data).data;
   const tries = { failures: attemptsMade, attempts: opts.attempts ?? 1 };
-  if (order === undefined) return { name: '?', place: '?', ...tries };
+  if (order === undefined) return { ...namesIn(data), ...tries };
   return {
     name: nameOf(order),
     place: shownPlace(order),
     ...tries,
+  };
+}
+
+/** What an order of another version calls its clip, as far as that can be told. */
+function namesIn(data: unknown): Pick<QueuedClip, 'name' | 'place'> {
+  const { name, place } = (data ?? {}) as Partial<Record<'name' | 'place', unknown>>;
+  const { path, url } = (place ?? {}) as Partial<Record<'path' | 'url', unknown>>;
+  const textOf = (text: unknown): string => (typeof text === 'string' && text !== '' ? text : '?');
+  return {
+    name: textOf(name),
+    place: path === undefined ? textOf(url).replace(/[?#].+$/s, '') : textOf(path),
   };
 }
 

@@ -94,11 +94,16 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('two versions of the program at o
     const tries = { attempts: 1, backOffMs: 100 };
     await coordinator.put({ ...order, version: '9.8.7' }, tries);
     expect(await studio.work()).toEqual({ measured: 0, failed: 0, returned: 0, left: 1 });
-    const sentence = `It was ordered by version 9.8.7 of the program, and this worker has ${toolVersion().version}; bring both machines to the same version.`;
+    const sentence = `It was ordered by version 9.8.7 of the program, and this worker has ${toolVersion().version}; bring both to the same version, and add it again.`;
     expect(studio.told('left')).toMatchObject([{ name: 'a.mov', reason: `${sentence} [order-unreadable]` }]);
     expect((await coordinator.status()).left).toMatchObject([
       { name: 'a.mov', worker: 'here', failures: 0, failure: { sentence, code: 'order-unreadable' } },
     ]);
+    // One that is written otherwise is called by its name all the same.
+    const other = { ...order, version: undefined, lens: 'a word of later versions' };
+    await coordinator.put(other as never, tries);
+    await studio.work();
+    expect((await coordinator.status()).left).toMatchObject([{ name: 'a.mov', place: clip, failures: 0 }]);
     // Ordered again by this version it goes to workers of this version.
     expect(await coordinator.put(order, tries)).toBe('there');
     expect(await studio.work()).toEqual({ measured: 1, failed: 0, returned: 0, left: 0 });

@@ -59,7 +59,7 @@ export const queueTexts = {
   sentPage: (where: string, type: string): string =>
     `"${where}" is no clip: the server sent ${type}; give the address of the clip itself, which the server gives out without asking who is there.`,
   otherVersion: (there: string | null, here: string): string =>
-    `It was ordered by ${there === null ? 'another version' : `version ${there}`} of the program, and this worker has ${here}; bring both machines to the same version.`,
+    `It was ordered by ${there === null ? 'another version' : `version ${there}`} of the program, and this worker has ${here}; bring both to the same version, and add it again.`,
   noOrder:
     'What stands in the queue is no order of this program; take it off with trundle queue status --forget-failed.',
   leftToOthers: (clip: string, why: string): string => `${clip}: left to other workers. ${why}`,
