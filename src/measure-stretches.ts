@@ -23,19 +23,36 @@ import { fromTypedJson, toTypedJson } from './typed-json.js';
 /** Of the bytes of a record; rises when what is in them changes. */
 const RECORD_FORMAT = 'trundle-stretch/1';
 
+/** How a clip is measured. */
+export interface StretchPlan {
+  /** Stretches; 0 for a clip that is measured at once. */
+  readonly count: number;
+  /** Frames of the range as the clip states them; 0 for a clip that is measured at once. */
+  readonly frames: number;
+}
+
 /**
- * How many stretches a clip is measured in.
+ * How many stretches a clip is measured in, and how long it is.
  *
- * @returns 0 for a clip that is measured at once
  * @throws TrundleError when the clip or the range cannot be used
  */
+export async function stretchPlan(
+  request: MeasureRequest,
+  hooks: MeasureHooks = {},
+  limits: StretchLimits = STRETCH_LIMITS,
+): Promise<StretchPlan> {
+  const { plan } = await planFollowing(request, hooks.tools ?? (await findTools()), hooks.signal);
+  const stretches = planStretches(plan, limits);
+  return { count: stretches.length, frames: stretches[0]?.framesInAll ?? 0 };
+}
+
+/** How many stretches a clip is measured in; 0 for a clip that is measured at once. @throws as `stretchPlan` */
 export async function countStretches(
   request: MeasureRequest,
   hooks: MeasureHooks = {},
   limits: StretchLimits = STRETCH_LIMITS,
 ): Promise<number> {
-  const { plan } = await planFollowing(request, hooks.tools ?? (await findTools()), hooks.signal);
-  return planStretches(plan, limits).length;
+  return (await stretchPlan(request, hooks, limits)).count;
 }
 
 /**

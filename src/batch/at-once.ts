@@ -9,6 +9,8 @@ import os from 'node:os';
 export const MEASUREMENT_BYTES = 0.75e9;
 /** Left to everything else on the machine, share of what is free. */
 const LEFT_SHARE = 0.15;
+/** Most clips for a core, as asked for: while one waits for its disk or network, another one computes; more only take memory. */
+const MOST_PER_CORE = 2;
 
 /** What there is. */
 export interface Machine {
@@ -31,16 +33,23 @@ export function thisMachine(): Machine {
   return { cores: os.availableParallelism(), freeBytes: process.availableMemory() };
 }
 
+/** Measurements that there is memory for, 0 or more. */
+export function fittingIn({ freeBytes }: Machine): number {
+  return Math.floor((freeBytes * (1 - LEFT_SHARE)) / MEASUREMENT_BYTES);
+}
+
 /**
  * Lays the work out: one measurement for each core, for several with a thread each get more done than one with several; fewer where memory
  * is short or fewer clips are asked for, and then with the more threads.
  *
- * @param jobs as the person asks; memory is then not looked at
+ * @param jobs as the person asks: two for a core at most, and no more than there is memory for, but always one
  * @example layOut({ cores: 8, freeBytes: 64e9 }) // { atOnce: 8, threads: 1 }
  * @example layOut({ cores: 8, freeBytes: 3e9 }) // { atOnce: 3, threads: 2 }
+ * @example layOut({ cores: 2, freeBytes: 64e9 }, 200) // { atOnce: 4, threads: 1 }
  */
-export function layOut({ cores, freeBytes }: Machine, jobs?: number): Layout {
-  const fitting = Math.floor((freeBytes * (1 - LEFT_SHARE)) / MEASUREMENT_BYTES);
-  const atOnce = jobs ?? Math.max(1, Math.min(cores, fitting));
+export function layOut(machine: Machine, jobs?: number): Layout {
+  const { cores } = machine;
+  const wanted = jobs === undefined ? cores : Math.min(jobs, MOST_PER_CORE * cores);
+  const atOnce = Math.max(1, Math.min(wanted, fittingIn(machine)));
   return { atOnce, threads: Math.max(1, Math.floor(cores / atOnce)) };
 }

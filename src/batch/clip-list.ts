@@ -6,6 +6,7 @@ import { TrundleError } from '../run/index.js';
 import { batchTexts } from '../texts/index.js';
 import type { BatchClip } from './batch.js';
 import { findClips, type FindOptions, type FoundClip } from './find-clips.js';
+import { unnamedClips } from './unnamed-clips.js';
 
 /** Places sorted by what they are. */
 export interface SortedPlaces {
@@ -17,6 +18,8 @@ export interface SortedPlaces {
 /** Clips, and places that give none. */
 export interface ClipList {
   readonly clips: readonly BatchClip[];
+  /** Files of the folders that hold what clips hold, but are not called like clips. */
+  readonly unnamed: readonly string[];
   readonly failures: readonly { readonly path: string; readonly failure: TrundleError }[];
 }
 
@@ -36,15 +39,18 @@ export async function sortPlaces(places: readonly string[]): Promise<SortedPlace
 export async function listClips({ files, folders }: SortedPlaces, options: FindOptions): Promise<ClipList> {
   const clips: BatchClip[] = [...files];
   const failures: ClipList['failures'][number][] = [];
+  const others: string[] = [];
   for (const folder of folders) {
     const found = await findClips(folder, options);
     failures.push(...found.barred);
+    others.push(...found.others);
     clips.push(...found.clips.map((clip) => inBatch(clip, folder, folders)));
     const isBarred = found.barred.length > 0 || options.signal?.aborted;
     if (found.clips.length === 0 && !isBarred)
       failures.push({ path: folder, failure: await withoutClips(folder, options.recursive) });
   }
-  return { clips: [...new Map(clips.map((clip) => [path.resolve(clip.path), clip])).values()], failures };
+  const once = [...new Map(clips.map((clip) => [path.resolve(clip.path), clip])).values()];
+  return { clips: once, unnamed: await unnamedClips(others, options.signal), failures };
 }
 
 /** A found clip as one of the batch: of several folders each has a place of its own, by its name. */

@@ -22,6 +22,8 @@ export interface FoundClip {
 /** What a folder holds. */
 export interface FoundClips {
   readonly clips: readonly FoundClip[];
+  /** Files that are not called like clips, nor hidden, empty or made by this program. */
+  readonly others: readonly string[];
   /** Folders that cannot be looked into (code `clip-unreadable`). */
   readonly barred: readonly { readonly path: string; readonly failure: TrundleError }[];
 }
@@ -52,6 +54,7 @@ const byName = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
  */
 export async function findClips(folder: string, options: FindOptions): Promise<FoundClips> {
   const clips: FoundClip[] = [];
+  const others: string[] = [];
   const barred: { path: string; failure: TrundleError }[] = [];
   const left = await Promise.all((options.leaveOut ?? []).map(realOrItself));
   const seen = new Set<string>();
@@ -79,11 +82,12 @@ export async function findClips(folder: string, options: FindOptions): Promise<F
           ...{ path: path.join(folder, below), relative: below },
           ...{ sizeBytes: facts?.size ?? 0, modifiedMs: facts?.mtimeMs ?? 0 },
         });
+      else if (facts?.isFile() && facts.size > 0 && !mayBeClip(name)) others.push(path.join(folder, below));
     }
     if (options.recursive) for (const below of folders) await look(below);
   };
   await look('');
-  return { clips, barred };
+  return { clips, others, barred };
 }
 
 function isShown(name: string): boolean {

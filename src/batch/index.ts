@@ -2,7 +2,7 @@
 export { jobKey, settingsKey, settingsKeyOf, type JobSettings, type SettingsBesides } from './job-key.js';
 export { listClips, sortPlaces, type ClipList } from './clip-list.js';
 export { measureMany, type MeasureManyOptions, type MeasuredMany } from './measure-many.js';
-export { MEASUREMENT_BYTES, layOut, thisMachine, type Layout, type Machine } from './at-once.js';
+export { MEASUREMENT_BYTES, fittingIn, layOut, thisMachine, type Layout, type Machine } from './at-once.js';
 export { HowFar, type BatchState, type ClipUnderWay } from './how-far.js';
 export {
   figuresIn,

@@ -46,6 +46,8 @@ export interface MeasureManyOptions {
   readonly watcher: BatchWatcher;
   /** Told what concerns no clip: a log that was set aside, a folder that cannot be looked into while it is watched. */
   readonly onWarning: (warning: Pick<Warning, 'code' | 'text'>) => void;
+  /** Told before the first clip of files that hold what clips hold, but are not called like clips; never of none. */
+  readonly onUnnamed: (files: readonly string[]) => void;
   readonly drain: AbortSignal;
   readonly giveUp: AbortSignal;
   /** Other ways than the usual ones, for tests. */
@@ -69,14 +71,17 @@ export async function measureMany(options: MeasureManyOptions): Promise<Measured
   const { outDir, logFile, onWarning, drain, recursive } = options;
   const find = { recursive, leaveOut: [outDir], signal: drain };
   const sorted = await sortPlaces(options.places);
-  const { clips, failures } = options.watch ? { clips: [], failures: [] } : await listClips(sorted, find);
+  const listed = await listClips(sorted, find);
+  if (listed.unnamed.length > 0) options.onUnnamed(listed.unnamed);
+  // What is there already comes to a watcher, too.
+  const { clips, failures } = options.watch ? { clips: [], failures: [] } : listed;
   const places = new ReportPlaces(outDir);
   for (const { relative } of clips) places.expect(relative);
   const log = logFile === null ? null : openLog(logFile, { onWarning });
   try {
     const source = options.watch
       ? watched(sorted.files, sorted.folders, { ...find, ...options.means, onBarred: barredTo(onWarning) })
-      : listed(clips);
+      : atOnce(clips);
     return {
       clips: await runBatch(source, meansOf(options, log, places)),
       places: failures.map(({ path, failure }) => ({ path, failure: failureOf(failure) })),
@@ -127,7 +132,7 @@ function keptIn(log: RunLog, sha256: string, settingsKey: string, withDocument: 
   }
 }
 
-async function* listed(clips: readonly BatchClip[]): AsyncGenerator<readonly BatchClip[]> {
+async function* atOnce(clips: readonly BatchClip[]): AsyncGenerator<readonly BatchClip[]> {
   yield await Promise.resolve(clips);
 }
 

@@ -59,7 +59,7 @@ export class BatchDisplay implements BatchWatcher {
 
   ended(clip: BatchClip, outcome: ClipOutcome): void {
     this.#howFar.ended(clip, outcome);
-    const line = endLine(clip.relative, outcome);
+    const line = endLine(clip, outcome);
     if (line !== null && !this.quiet) this.say(line);
     else if (performance.now() - this.#drawnMs >= DRAW_MS) this.#draw();
   }

@@ -1,6 +1,7 @@
 /** A batch in words: the line that tells how far it is, a line for each clip, and the table at the end. */
 import {
   figuresIn,
+  type BatchClip,
   type BatchResult,
   type BatchState,
   type ClipFailure,
@@ -49,10 +50,13 @@ export function timeInWords(seconds: number): string {
 }
 
 /** What became of a clip, in one line; null where it is passed by, which the table tells. */
-export function endLine(relative: string, outcome: ClipOutcome): string | null {
+export function endLine(
+  { path, relative }: Pick<BatchClip, 'path' | 'relative'>,
+  outcome: ClipOutcome,
+): string | null {
   const clip = printable(relative);
   if (isStopped(outcome)) return batchTexts.ended(clip, batchTexts.stopped);
-  if (outcome.kind === 'failed') return batchTexts.ended(clip, batchTexts.failed(outcome.failure.code));
+  if (outcome.kind === 'failed') return failureLine(path, outcome.failure);
   if (outcome.kind !== 'measured') return null;
   const grade = gradeOf(outcome);
   const crop = cropOf(outcome);
@@ -62,9 +66,15 @@ export function endLine(relative: string, outcome: ClipOutcome): string | null {
   );
 }
 
-/** The table, a line for each clip in the order of their places, units in its heads; every line ends with "\n". */
+/**
+ * The table, a line for each clip in the order of their places, units in its heads; every line ends with "\n". Clips that failed are not in
+ * it: they have a list of their own. Empty where nothing is left.
+ */
 export function batchTable(result: BatchResult): string {
-  const lines = [...result.values()].sort((a, b) => inOrder.compare(a.clip.path, b.clip.path));
+  const lines = [...result.values()]
+    .filter(({ outcome }) => outcome.kind !== 'failed' || isStopped(outcome))
+    .sort((a, b) => inOrder.compare(a.clip.path, b.clip.path));
+  if (lines.length === 0) return '';
   const rows = lines.map(({ clip, outcome }) => [
     shortenedFront(printable(clip.path), LONGEST_CELL),
     gradeOf(outcome),
@@ -137,7 +147,7 @@ function whatOf(outcome: ClipOutcome): string {
     case 'same':
       return batchTexts.same(printable(outcome.as));
     case 'failed':
-      return isStopped(outcome) ? batchTexts.stopped : batchTexts.failed(outcome.failure.code);
+      return batchTexts.stopped;
   }
 }
 

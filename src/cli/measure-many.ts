@@ -1,29 +1,20 @@
 /** `trundle measure FOLDER`: measures the clips of folders, some at once, and prints a table of them. */
 import os from 'node:os';
 import type { ParsedArgs } from 'citty';
-import {
-  figuresIn,
-  layOut,
-  measureMany,
-  thisMachine,
-  type ClipOutcome,
-  type MeasuredMany,
-} from '../batch/index.js';
+import { figuresIn, measureMany, type ClipOutcome, type MeasuredMany } from '../batch/index.js';
 import { findTools } from '../footage/index.js';
 import { EXIT, TrundleError, printable, printableJson, type ExitStatus } from '../run/index.js';
 import { batchTexts } from '../texts/index.js';
 import { BatchDisplay } from './batch-display.js';
 import { batchTable, failureLine, isStopped, summaryLine } from './batch-words.js';
 import { requestFor } from './clip-request.js';
+import { clipsAtOnce } from './clips-at-once.js';
 import { statusOfGrade, type FailOn } from './fail-on.js';
 import type { Io } from './io.js';
 import { placeOfLog } from './log-place.js';
 import type { MeasureCommandArgs } from './measure-args.js';
 import { PASS_ARGS } from './pass-options.js';
 import { paperOf } from './report-options.js';
-
-/** More at once than any machine takes is a slip of the finger. */
-const MOST_AT_ONCE = 256;
 
 /** Options that say nothing of how a clip is measured: what was kept of it stays as it is. */
 const OF_SHEET_AND_REPORT = [...Object.keys(PASS_ARGS), 'out-dir', 'pdf', 'units'];
@@ -39,7 +30,7 @@ export async function measureManyClips(
   io: Io,
 ): Promise<ExitStatus> {
   const quiet = args.quiet === true;
-  const layout = layOut(thisMachine(), jobsOf(args.jobs));
+  const layout = clipsAtOnce(args.jobs, (sentence) => io.err(`${sentence}\n`));
   // Which rig file was found beside each of hundreds of clips is not told.
   const still: Io = { ...io, err: () => {} };
   // What is wrong with the options themselves is told before any clip is looked at: beside this one lies no rig file.
@@ -79,6 +70,7 @@ export async function measureManyClips(
         },
       },
       onWarning: ({ code, text }) => display.say(`${printable(text)} [${code}]`),
+      onUnnamed: (files) => say(batchTexts.unnamed(files.length, files[0] ?? '')),
       ...{ drain: io.signal, giveUp },
     });
   } finally {
@@ -101,7 +93,8 @@ function told({ clips, places }: MeasuredMany, { left, failOn, args, io }: Telli
   // With --json standard output holds documents alone.
   const print = (text: string): void => (args.json ? io.err(text) : io.out(text));
   const outcomes = [...clips.values()];
-  if (clips.size > 0) print(batchTable(clips));
+  const table = batchTable(clips);
+  if (table !== '') print(table);
   if (clips.size + left > 0 || places.length === 0) print(`${summaryLine(clips, left)}\n`);
   if (outcomes.some(({ outcome }) => outcome.kind === 'measured'))
     print(`${batchTexts.reports(printable(args['out-dir'] ?? 'reports'))}\n`);
@@ -142,16 +135,4 @@ function statusesOf(outcome: ClipOutcome, failOn: FailOn): ExitStatus[] {
 function documentIn(outcome: ClipOutcome): object | null {
   if (outcome.kind === 'measured') return outcome.measured.document;
   return outcome.kind === 'kept' ? outcome.kept.document : null;
-}
-
-/** Clips at once as asked for; undefined when not. @throws TrundleError `argument-invalid` */
-function jobsOf(text: string | undefined): number | undefined {
-  if (text === undefined) return undefined;
-  const jobs = Number(text);
-  if (!/^\d+$/.test(text) || jobs < 1 || jobs > MOST_AT_ONCE)
-    throw new TrundleError(
-      'argument-invalid',
-      `"--jobs ${text}" must be a whole number from 1 to ${MOST_AT_ONCE}.`,
-    );
-  return jobs;
 }

@@ -1,4 +1,5 @@
 /** `trundle queue add CLIP...`: puts clips into the queue, those that the log has already left out; with `--wait` collects what is measured, too. */
+import { setTimeout as sleep } from 'node:timers/promises';
 import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
 import { listClips, sortPlaces } from '../batch/index.js';
 import {
@@ -8,6 +9,7 @@ import {
   orderOf,
   originOf,
   runInLog,
+  shownAddress,
   type Collection,
   type Coordinator,
   type Load,
@@ -16,14 +18,22 @@ import {
 } from '../queue/index.js';
 import { EXIT, TrundleError, printable, type ExitStatus } from '../run/index.js';
 import { listOf } from '../settings/index.js';
-import { queueTexts } from '../texts/index.js';
+import { batchTexts, queueTexts } from '../texts/index.js';
 import { requestFor } from './clip-request.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
 import { tell, type Io } from './io.js';
 import { DATA_ARGS, placeOfLog } from './log-place.js';
 import { MEASURE_ARGS } from './measure-options.js';
 import { PASS_ARGS } from './pass-options.js';
-import { KEEP_ARGS, QUEUE_ARGS, keepPlaceOf, msOf, wholeOf, withCoordinator } from './queue-options.js';
+import {
+  KEEP_ARGS,
+  QUEUE_ARGS,
+  keepPlaceOf,
+  msOf,
+  queueOf,
+  wholeOf,
+  withCoordinator,
+} from './queue-options.js';
 import { clips, collectToTheEnd, collector, sayBeside } from './queue-results.js';
 import { UNITS_ARGS } from './report-options.js';
 import { STABILISE_ARGS } from './stabilise-options.js';
@@ -81,12 +91,10 @@ type Values = ParsedArgs<typeof ARGS>;
 /** Longest name that an order takes, characters; a clip with a longer path goes by its own name. */
 const MOST_NAME = 1000;
 
-const PUT_WORDS: Readonly<Record<Put, string>> = {
-  added: 'added',
-  there: 'in the queue already',
-  measured: 'measured already; trundle queue collect takes it into the log',
-  again: 'had failed; added again',
-};
+/** Options that say nothing of how a clip is measured: one that is measured keeps what it was measured with. */
+const OF_SHEET_AND_REPORT = [...Object.keys(PASS_ARGS), ...Object.keys(UNITS_ARGS)];
+/** How often it is looked whether a full Redis has room, ms. */
+const FULL_AGAIN_MS = 2000;
 
 /** The command; its `run` gives the exit status. */
 export function queueAddCommand(io: Io) {
@@ -107,7 +115,9 @@ export function queueAddCommand(io: Io) {
         // Whoever does not ask for results gets none by the way: where they go was not said.
         const collect = args.wait ? collector(coordinator, keepPlaceOf(args, io), args, io) : undefined;
         const held = heldTeller(most, collect !== undefined, io);
-        const status = await addAll({ coordinator, collect, held, args, origins, most, tries }, io);
+        const heldByFull = onceTeller(queueTexts.heldByFull(shownAddress(queueOf(args).address)), io);
+        const room = { most, collect, held, heldByFull };
+        const status = await addAll({ coordinator, room, args, origins, tries }, io);
         if (collect === undefined) return status;
         const waited = await collectToTheEnd(coordinator, collect, args, io);
         return waited > status ? waited : status;
@@ -137,13 +147,27 @@ function heldTeller(most: number, collects: boolean, io: Io): (load: Load) => vo
   };
 }
 
-interface Adding {
-  readonly coordinator: Coordinator;
+function onceTeller(sentence: string, io: Io): () => void {
+  let isTold = false;
+  return () => {
+    if (!isTold) io.err(`${sentence}\n`);
+    isTold = true;
+  };
+}
+
+/** How room for further clips is waited for. */
+interface Room {
+  readonly most: number;
   readonly collect: (() => Promise<Collection>) | undefined;
   readonly held: (load: Load) => void;
+  readonly heldByFull: () => void;
+}
+
+interface Adding {
+  readonly coordinator: Coordinator;
+  readonly room: Room;
   readonly args: Values;
   readonly origins: readonly string[];
-  readonly most: number;
   readonly tries: TryOptions;
 }
 
@@ -159,12 +183,15 @@ async function addAll(adding: Adding, io: Io): Promise<ExitStatus> {
   ];
   let status: ExitStatus = EXIT.measured;
   for (const { failure } of found.failures) status = tell(failure, io);
-  let added = 0;
+  const [unnamed] = found.unnamed;
+  if (unnamed !== undefined) io.err(`${printable(batchTexts.unnamed(found.unnamed.length, unnamed))}\n`);
+  const counts = { added: 0, passedBy: 0 };
   for (const clip of all) {
     if (io.signal.aborted) break;
     try {
       const put = await addOne(clip, adding, io);
-      if (put === 'added' || put === 'again') added++;
+      if (put === 'added' || put === 'again') counts.added++;
+      if (put === 'logged' || put === 'measured' || put === 'running') counts.passedBy++;
     } catch (error) {
       if (error instanceof TrundleError && error.code === 'interrupted') break;
       // One bad clip does not cost the others.
@@ -172,17 +199,25 @@ async function addAll(adding: Adding, io: Io): Promise<ExitStatus> {
       status = tell(error, io);
     }
   }
-  if (io.signal.aborted) throw new TrundleError('interrupted', queueTexts.addingStopped(added, all.length));
-  io.err(`${clips(added)} added of ${all.length}.\n`);
+  tellPassedBy(counts.passedBy, args, io);
+  if (io.signal.aborted)
+    throw new TrundleError('interrupted', queueTexts.addingStopped(counts.added, all.length));
+  io.err(`${clips(counts.added)} added of ${all.length}.\n`);
   return status;
 }
 
-/** @returns what became of it; null where the log has it already */
+/** Says what was typed to no avail. */
+function tellPassedBy(count: number, args: Values, io: Io): void {
+  const idle = OF_SHEET_AND_REPORT.filter((name) => name in args).map((name) => `--${name}`);
+  if (count > 0 && idle.length > 0) io.err(`${queueTexts.passedBy(count, idle)}\n`);
+}
+
+/** @returns what became of it, `logged` where the log has it already; null where the end came first */
 async function addOne(
   { clip, name }: { readonly clip: string; readonly name?: string },
-  { coordinator, collect, held, args, origins, most, tries }: Adding,
+  { coordinator, room, args, origins, tries }: Adding,
   io: Io,
-): Promise<Put | null> {
+): Promise<Put | 'logged' | null> {
   const order = await orderOf(
     { clip, request: requestFor(clip, args, io), ...(name && name.length <= MOST_NAME && { name }) },
     origins,
@@ -191,12 +226,32 @@ async function addOne(
   const say = (text: string): void => sayBeside(args, `${printable(order.name)}: ${text}\n`, io);
   const runId = runInLog(placeOfLog(args['data-dir']), order.sha256, order.settingsKey);
   if (runId !== null) {
-    say(`measured already with these settings; run ${runId} of the log`);
-    return null;
+    say(queueTexts.inLog(runId));
+    return 'logged';
   }
-  await coordinator.untilRoom(most, { signal: io.signal, onHeld: held, collect });
-  if (io.signal.aborted) return null;
-  const put = await coordinator.put(order, tries);
-  say(PUT_WORDS[put]);
+  const { signal } = io;
+  const put = await whenRoom(() => coordinator.put(order, tries), coordinator, room, signal);
+  if (put !== null) say(queueTexts.put[put]);
   return put;
+}
+
+/** Puts a clip in when there is room for it. @returns null where the end came first */
+async function whenRoom(
+  put: () => Promise<Put>,
+  coordinator: Coordinator,
+  { most, collect, held, heldByFull }: Room,
+  signal: AbortSignal,
+): Promise<Put | null> {
+  for (;;) {
+    await coordinator.untilRoom(most, { signal, onHeld: held, collect });
+    if (signal.aborted) return null;
+    try {
+      return await put();
+    } catch (error) {
+      if (!(error instanceof TrundleError && error.code === 'queue-full')) throw error;
+      heldByFull();
+      await collect?.();
+      await sleep(FULL_AGAIN_MS, undefined, { signal }).catch(() => undefined);
+    }
+  }
 }

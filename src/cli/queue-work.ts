@@ -3,14 +3,14 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { defineCommand, type ArgsDef } from 'citty';
-import { layOut, thisMachine } from '../batch/index.js';
 import { findTools } from '../footage/index.js';
 import { clipRulesOf, folderOf, shownClip, USUAL_LOCK_MS, work, type WorkEvent } from '../queue/index.js';
 import { EXIT, TrundleError, printable, type ExitStatus } from '../run/index.js';
 import { listOf } from '../settings/index.js';
 import { queueTexts } from '../texts/index.js';
+import { clipsAtOnce } from './clips-at-once.js';
 import type { Io } from './io.js';
-import { QUEUE_ARGS, msOf, queueOf, wholeOf } from './queue-options.js';
+import { QUEUE_ARGS, msOf, queueOf } from './queue-options.js';
 import { clips } from './queue-results.js';
 
 const ARGS = {
@@ -74,8 +74,7 @@ export function queueWorkCommand(io: Io) {
         mostBytes: bytesOf(args['max-fetch']),
       });
       const tempFolder = tempFolderOf(args['temp-dir']);
-      const jobs = args.jobs === undefined ? undefined : wholeOf(args.jobs, 'jobs', 1, [1, 256]);
-      const layout = layOut(thisMachine(), jobs);
+      const layout = clipsAtOnce(args.jobs, (sentence) => io.err(`${sentence}\n`));
       const giveBack = io.secondInterrupt?.() ?? new AbortController().signal;
       io.signal.addEventListener('abort', () => io.err(`${queueTexts.draining}\n`), { once: true });
       const { measured, failed, returned, left } = await work({

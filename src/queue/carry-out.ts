@@ -13,6 +13,7 @@ import { changed, clipHere } from './clip-here.js';
 import { StretchGivenUp } from './failures.js';
 import { measureApart, type Done } from './measure-apart.js';
 import { PRIORITY, stretchJobId } from './names.js';
+import type { Patience } from './patience.js';
 import type { OrderedPart } from './protocol.js';
 import { clipOrderOf, nameOf, type QueuedOrder } from './queued-order.js';
 import { Results } from './results.js';
@@ -39,6 +40,7 @@ export class CarryOut {
     private readonly options: WorkOptions,
     redis: Redis,
     private readonly queue: Queue<QueuedOrder>,
+    private readonly patience: Patience,
   ) {
     this.#results = new Results(redis, options.queue);
     this.#records = new StretchRecords(redis, options.queue);
@@ -83,7 +85,7 @@ export class CarryOut {
       const begunMs = performance.now();
       const done = await this.#measure(job, order, { kind: 'clip', inStretches }, order.name);
       if (done.kind === 'done') return this.#keep(id, order, done);
-      await this.#records.begin(id, done.record, done.count);
+      await this.patience.until(() => this.#records.begin(id, done.record, done.count));
       this.#tellStretch(queueTexts.stretch(order.name, 1, done.count), begunMs);
     }
     const records = await this.#recordsOf(job, order);
@@ -98,7 +100,7 @@ export class CarryOut {
   async #keep(id: string, order: ClipOrder, done: Done): Promise<Turn> {
     if (done.kind !== 'done') throw new Error(`expected the run of "${order.name}", got a stretch of it`);
     if (done.sha256 !== order.sha256) throw changed(order.name);
-    await this.#results.put(id, done.packed);
+    await this.patience.until(() => this.#results.put(id, done.packed));
     await this.#records.forget(id);
     return { kind: 'measured', verdict: done.verdict };
   }
@@ -124,7 +126,7 @@ export class CarryOut {
   /** Sees to it that a stretch is in the queue, once. @throws StretchGivenUp */
   async #order(
     clip: Job<QueuedOrder>,
-    { name, place }: ClipOrder,
+    { version, name, place }: ClipOrder,
     number: number,
     count: number,
   ): Promise<void> {
@@ -136,7 +138,7 @@ export class CarryOut {
     const { attempts, backoff } = clip.opts;
     await this.queue.add(
       'stretch',
-      { schema: STRETCH_ORDER_SCHEMA, clipJob, name, place, number, count },
+      { schema: STRETCH_ORDER_SCHEMA, version, clipJob, name, place, number, count },
       {
         ...{ jobId, priority: PRIORITY.begun, removeOnComplete: true, stackTraceLimit: 0 },
         ...(attempts !== undefined && { attempts }),
@@ -163,7 +165,7 @@ export class CarryOut {
     if (done.kind !== 'stretch') throw new Error(`expected a stretch of "${order.name}", got its run`);
     // Of a clip that was given up meanwhile nothing is kept.
     if (!(await this.isWaitedFor(order))) return { kind: 'nothing' };
-    await this.#records.put(clipJob, number, done.record);
+    await this.patience.until(() => this.#records.put(clipJob, number, done.record));
     this.#tellStretch(name, begunMs);
     if ((await this.#records.stand(clipJob))?.measured.size === count) await this.#wake(clipJob);
     return { kind: 'stretch' };

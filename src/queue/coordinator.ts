@@ -49,8 +49,8 @@ export const USUAL_TRIES: TryOptions = { attempts: 4, backOffMs: 30_000 };
 /** Clips that may wait unless another number is asked for. */
 export const MOST_WAITING = 1000;
 
-/** What became of a clip that was put in: new, there already, measured and not collected yet, or put in again after it had failed. */
-export type Put = 'added' | 'there' | 'measured' | 'again';
+/** What became of a clip that was put in: new, there already, being measured, measured and not collected yet, or put in again after it had failed. */
+export type Put = 'added' | 'there' | 'running' | 'measured' | 'again';
 
 /** How many clips are where; each stretch of a long clip counts beside its clip. */
 export interface Load {
@@ -68,7 +68,7 @@ export interface Collection {
   readonly lost: number;
 }
 
-/** An open queue, seen from the machine with the log; made by `openCoordinator`. Methods throw TrundleError `queue-unreachable` and `queue-unfit`. */
+/** An open queue, seen from the machine with the log; made by `openCoordinator`. Methods throw TrundleError `queue-unreachable`, `queue-unfit` and `queue-full`. */
 export class Coordinator {
   readonly #results: Results;
   readonly #records: StretchRecords;
@@ -82,7 +82,7 @@ export class Coordinator {
     this.#records = new StretchRecords(redis, place.queue);
   }
 
-  /** Puts a clip in; one that is there with these settings is not put in twice. */
+  /** Puts a clip in; one that is there with these settings is not put in twice, but goes by this order unless it is being measured. */
   put(order: ClipOrder, { attempts, backOffMs }: TryOptions): Promise<Put> {
     return this.#told(async () => {
       const id = jobKey(order.sha256, order.settingsKey);
@@ -90,8 +90,9 @@ export class Coordinator {
       const there = await this.queue.getJob(id);
       if (there) {
         const state = await there.getState();
-        // It may be elsewhere by now, and the worker that looks for it next is told.
-        if (state !== 'active') await there.updateData(order);
+        if (state === 'active') return 'running';
+        // It may be elsewhere by now, or have another sheet, and the worker that looks for it next is told.
+        await there.updateData(order);
         if (state === 'failed') {
           await there.retry('failed', { resetAttemptsMade: true, resetAttemptsStarted: true });
           return 'again';

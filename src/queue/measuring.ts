@@ -7,6 +7,7 @@ import type { MeasureHooks } from '../measure-request.js';
 import type { Measured } from '../measure.js';
 import { TrundleError, printableLines } from '../run/index.js';
 import type { FromMeasuring, MeasureOrder } from './protocol.js';
+import { packMeasured, requireFitting } from './results.js';
 
 /** Least time between two words on how far it is, ms. */
 const BETWEEN_MS = 500;
@@ -46,8 +47,9 @@ async function measured(
   const hooks: MeasureHooks = { signal, tools, threads, onProgress: teller(tell) };
   switch (part.kind) {
     case 'clip': {
-      const count = part.inStretches ? await stretches.countStretches(request, hooks, limits) : 0;
-      if (count === 0) return handedOver(await measure(request, hooks), task);
+      const { count, frames } = await stretches.stretchPlan(request, hooks, limits);
+      requireFitting(frames, order.name);
+      if (count === 0 || !part.inStretches) return handedOver(await measure(request, hooks), task);
       return {
         kind: 'stretch',
         count,
@@ -72,9 +74,8 @@ async function handedOver(
   { run, series, picture }: Measured,
   { order: { name, settingsKey }, worker }: MeasureOrder,
 ): Promise<FromMeasuring> {
-  const [{ encodePicture }, { packMeasured }, { verdictWord }] = await Promise.all([
+  const [{ encodePicture }, { verdictWord }] = await Promise.all([
     import('../report/index.js'),
-    import('./results.js'),
     import('./verdict-word.js'),
   ]);
   const jpeg = picture && Buffer.from(await encodePicture(picture)).toString('base64');

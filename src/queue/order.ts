@@ -5,6 +5,7 @@ import { settingsKey } from '../batch/index.js';
 import { sha256OfFile } from '../footage/index.js';
 import type { MeasureRequest } from '../measure-request.js';
 import { CLIP_ORDER_SCHEMA, TrundleError, type ClipOrder } from '../run/index.js';
+import { toolVersion } from '../tool-version.js';
 import { clipAddress, fetchClip } from './fetch-clip.js';
 import { MOST_FETCHED_BYTES } from './clip-rules.js';
 
@@ -53,6 +54,7 @@ export async function orderOf(
   const found = isAddress(clip) ? await onServer(clip, origins, signal) : await onDisk(clip, signal);
   return {
     schema: CLIP_ORDER_SCHEMA,
+    version: toolVersion().version,
     ...found,
     ...(name && { name }),
     settingsKey: settingsKey(wish),

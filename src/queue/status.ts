@@ -3,7 +3,7 @@ import type { Job, Queue } from 'bullmq';
 import type { Stage } from '../measure-request.js';
 import { clipOrderSchema, stretchOrderSchema, type ClipOrder } from '../run/index.js';
 import { readFailure, type ToldFailure } from './failures.js';
-import { nameOf } from './queued-order.js';
+import { nameOf, type QueuedOrder } from './queued-order.js';
 import type { Results } from './results.js';
 
 /** Clips that are listed one by one in each state. */
@@ -112,14 +112,25 @@ export function shownPlace({ place }: Pick<ClipOrder, 'place'>): string {
 }
 
 /** What is known of a clip or a stretch, whatever somebody put into the queue. */
-function clipOf({ data, attemptsMade, opts }: Job<ClipOrder>): QueuedClip {
+export function clipOf({ data, attemptsMade, opts }: Job<QueuedOrder>): QueuedClip {
   const order = clipOrderSchema.safeParse(data).data ?? stretchOrderSchema.safeParse(data).data;
   const tries = { failures: attemptsMade, attempts: opts.attempts ?? 1 };
-  if (order === undefined) return { name: '?', place: '?', ...tries };
+  if (order === undefined) return { ...namesIn(data), ...tries };
   return {
     name: nameOf(order),
     place: shownPlace(order),
     ...tries,
+  };
+}
+
+/** What an order of another version calls its clip, as far as that can be told. */
+function namesIn(data: unknown): Pick<QueuedClip, 'name' | 'place'> {
+  const { name, place } = (data ?? {}) as Partial<Record<'name' | 'place', unknown>>;
+  const { path, url } = (place ?? {}) as Partial<Record<'path' | 'url', unknown>>;
+  const textOf = (text: unknown): string => (typeof text === 'string' && text !== '' ? text : '?');
+  return {
+    name: textOf(name),
+    place: path === undefined ? textOf(url).replace(/[?#].+$/s, '') : textOf(path),
   };
 }
 

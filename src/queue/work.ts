@@ -10,16 +10,17 @@ import type { StretchLimits } from '../follow-stretches.js';
 import type { Tools } from '../footage/index.js';
 import { TrundleError } from '../run/index.js';
 import { queueTexts } from '../texts/index.js';
-import { asQueueFailure, connect, disconnect } from './connect.js';
+import { asQueueFailure, connect, disconnect, isAbsent, isFull, isRefusal } from './connect.js';
 import { CarryOut, type Turn } from './carry-out.js';
 import { clearFetched } from './clip-here.js';
 import type { ClipRules } from './clip-rules.js';
 import { loadEngine, type Engine } from './engine.js';
 import { NotForThisWorker, isFinal, writeFailure } from './failures.js';
 import { PREFIX, clipJobOf } from './names.js';
+import { FULL_AGAIN_MS, Patience } from './patience.js';
 import { nameOf, orderOfJob, type QueuedOrder } from './queued-order.js';
-import type { RedisAddress } from './redis-address.js';
-import { leftOf, shownPlace, type LeftToOthers, type QueuedClip } from './status.js';
+import { shownAddress, type RedisAddress } from './redis-address.js';
+import { clipOf, leftOf, type LeftToOthers, type QueuedClip } from './status.js';
 
 /** A worker that was silent for so long has lost its clips to others, ms. */
 export const USUAL_LOCK_MS = 60_000;
@@ -31,6 +32,8 @@ const STRETCH_LOOK_MS = 10_000;
 const LEFT_MS = 10_000;
 /** How often it is looked whether the queue is empty, ms. */
 const LOOK_MS = 500;
+/** How often it is looked whether Redis is there by now, ms. */
+const ABSENT_MS = 2000;
 /** Without Redis the end is not waited for longer than this, ms. */
 const LAST_MS = 5000;
 
@@ -99,14 +102,15 @@ export interface WorkSummary {
 }
 
 /**
- * Works until the signal is raised or, when asked, the queue is empty.
+ * Works until the signal is raised or, when asked, the queue is empty. A Redis that is not there yet is waited for, unless it is to end by
+ * itself.
  * @throws TrundleError `queue-engine-missing`, `queue-unreachable`, `queue-unfit`; failures of clips are told in events and in the queue
  */
 export async function work(options: WorkOptions): Promise<WorkSummary> {
   const engine = await loadEngine();
-  const { address, tempFolder, onEvent = () => {} } = options;
-  const onNote = (sentence: string): void => onEvent({ kind: 'note', sentence });
-  const redis = await connect(engine, address, { patienceMs: null, onNote });
+  const { address, tempFolder } = options;
+  const redis = await connected(engine, options);
+  if (redis === null) return { measured: 0, failed: 0, returned: 0, left: 0 };
   await clearFetched(tempFolder);
   const shift = new Shift(options, engine, redis);
   try {
@@ -118,6 +122,23 @@ export async function work(options: WorkOptions): Promise<WorkSummary> {
   }
 }
 
+/** The connection, waited for where Redis is not there yet; null where the end came first. */
+async function connected(engine: Engine, options: WorkOptions): Promise<Redis | null> {
+  const { address, signal, untilEmpty, onEvent = () => {} } = options;
+  const onNote = (sentence: string): void => onEvent({ kind: 'note', sentence });
+  for (let isTold = false; !signal.aborted; isTold = true) {
+    try {
+      return await connect(engine, address, { patienceMs: null, onNote });
+    } catch (error) {
+      if (untilEmpty || !(error instanceof TrundleError) || !isAbsent(error)) throw error;
+      const { code = '' } = error.cause as NodeJS.ErrnoException;
+      if (!isTold) onNote(queueTexts.notYet(shownAddress(address), code));
+      await sleep(ABSENT_MS, undefined, { signal }).catch(() => undefined);
+    }
+  }
+  return null;
+}
+
 /** One worker from its start to its end. */
 class Shift {
   readonly #queue: Queue<QueuedOrder>;
@@ -126,42 +147,52 @@ class Shift {
   readonly #counts = { measured: 0, failed: 0, returned: 0 };
   /** Jobs that were left to others and not measured here since. */
   readonly #left = new Set<string>();
+  /** Jobs that others have taken over. */
+  readonly #lost = new Set<string>();
+  readonly #patience: Patience;
+  #rest: NodeJS.Timeout | undefined;
+  /** What Redis refused last, until it gives a job again. */
+  #refused = '';
 
   constructor(
     private readonly options: WorkOptions,
     private readonly engine: Engine,
-    redis: Redis,
+    private readonly redis: Redis,
   ) {
     const { queue, name, atOnce, lockMs = USUAL_LOCK_MS } = options;
     const shared = { connection: redis, prefix: PREFIX, skipVersionCheck: true };
     this.#queue = new engine.Queue<QueuedOrder>(queue, shared);
     // What fails is thrown where it was asked.
     this.#queue.on('error', () => undefined);
-    this.#carryOut = new CarryOut(options, redis, this.#queue);
+    this.#patience = new Patience(options.giveBack, () =>
+      this.#say(queueTexts.fullHolds(shownAddress(options.address))),
+    );
+    this.#carryOut = new CarryOut(options, redis, this.#queue, this.#patience);
     this.#worker = new engine.Worker<QueuedOrder>(queue, (job, token) => this.#serve(job, token), {
       ...{ ...shared, autorun: false },
       ...{ name, concurrency: atOnce, lockDuration: lockMs, stalledInterval: lockMs / 2 },
       ...{ maxStalledCount: MOST_DEATHS, runRetryDelay: 1000 },
     });
-    this.#worker.on('error', (error) => this.#note(error));
+    this.#worker.on('error', (error) => this.#onError(error));
   }
 
   async untilEnd(): Promise<WorkSummary> {
     const { signal, giveBack, untilEmpty, onEvent = () => {} } = this.options;
-    const running = this.#worker.run();
+    // It ends by itself while it rests, too.
+    const broken = this.#worker.run().then(() => new Promise<never>(() => {}));
     onEvent({ kind: 'ready' });
     const over = new AbortController();
     const ends = [raised(signal), ...(untilEmpty ? [this.#untilEmpty(over.signal)] : [])];
     try {
-      await Promise.race([...ends, running]);
+      await Promise.race([...ends, broken]);
     } finally {
       over.abort();
+      clearTimeout(this.#rest);
     }
     // Takes no new clip, and resolves when those under way are done or given back.
     const closing = this.#worker.close();
     const last = raised(giveBack).then(() => sleep(LAST_MS, undefined, { ref: false }));
     await Promise.race([closing, last]);
-    await running.catch(() => undefined);
     await this.#queue.close().catch(() => undefined);
     return { ...this.#counts, left: this.#left.size };
   }
@@ -189,15 +220,18 @@ class Shift {
     const startedMs = performance.now();
     let order: QueuedOrder | null = null;
     let turn: Turn;
+    this.#refused = '';
+    this.#patience.over();
     try {
-      order = orderOfJob(job);
-      turn = await this.#carryOut.turn(job, order);
+      const read = (order = orderOfJob(job));
+      // A turn that was broken off goes on by what it finds.
+      turn = await this.#patience.until(() => this.#carryOut.turn(job, read));
       this.#left.delete(job.id ?? '');
     } catch (error) {
       return this.#afterFailure(error, job, order, token);
     }
     if (turn.kind === 'apart') {
-      await job.moveToDelayed(Date.now() + STRETCH_LOOK_MS, token);
+      await this.#patience.until(() => job.moveToDelayed(Date.now() + STRETCH_LOOK_MS, token));
       throw new this.engine.DelayedError();
     }
     if (turn.kind !== 'measured') return null;
@@ -220,10 +254,10 @@ class Shift {
     token: string | undefined,
   ): Promise<null> {
     const { onEvent = () => {}, giveBack } = this.options;
-    const name = order === null ? '?' : nameOf(order);
-    const place = order === null ? '?' : shownPlace(order);
+    const { name, place } = clipOf(job);
     if (giveBack.aborted) {
-      await job.moveToWait(token);
+      // A Redis that takes nothing lets its lock run out, and then it goes to others.
+      await job.moveToWait(token).catch(() => undefined);
       this.#counts.returned++;
       onEvent({ kind: 'returned', name });
       throw new this.engine.WaitingError();
@@ -235,7 +269,7 @@ class Shift {
     const reason = writeFailure(error);
     onEvent({ kind: 'failed', name, place, reason, again });
     // Who had left it is no news any more.
-    if (leftOf(job) !== null) await job.updateProgress(0);
+    if (leftOf(job) !== null) await this.#patience.until(() => job.updateProgress(0));
     if (!again) await this.#carryOut.givenUp(job, order);
     throw isFinal(error) ? new this.engine.UnrecoverableError(reason) : new Error(reason);
   }
@@ -252,19 +286,50 @@ class Shift {
     const reason = writeFailure(error);
     if (!this.#left.has(id)) onEvent({ kind: 'left', ...clip, reason });
     this.#left.add(id);
-    await job.updateProgress({ stage: 'left', worker, reason } satisfies LeftToOthers);
-    await job.moveToDelayed(Date.now() + leftMs, token);
+    const left: LeftToOthers = { stage: 'left', worker, reason };
+    await this.#patience.until(() => job.updateProgress(left));
+    await this.#patience.until(() => job.moveToDelayed(Date.now() + leftMs, token));
     throw new this.engine.DelayedError();
   }
 
-  #note(error: Error): void {
-    const { address, onEvent = () => {} } = this.options;
-    const told = asQueueFailure(error, address);
-    // A broken connection is told of once, by whoever sees it first.
-    if (told instanceof TrundleError && told.code === 'queue-unreachable') return;
-    // The clip went to another worker, which finds the result of this one or gives the same.
-    const isLost = /lock|not in the active state/i.test(error.message);
-    onEvent({ kind: 'note', sentence: isLost ? queueTexts.takenOver : writeFailure(told) });
+  #onError(error: Error): void {
+    const told = asQueueFailure(error, this.options.address);
+    if (told instanceof TrundleError) return this.#onRefusal(told);
+    const [, lost] = /(?:lock for job|Job) ([\w-]+)/.exec(error.message) ?? [];
+    if (lost === undefined || !/lock|not in the active state/i.test(error.message))
+      this.#say(writeFailure(told));
+    else void this.#tellTakenOver(lost).catch(() => undefined);
+  }
+
+  /** Tells once when a clip went to another worker, which finds the result of this one or gives the same; a lock that could not be renewed is not lost yet. */
+  async #tellTakenOver(id: string): Promise<void> {
+    const holder = await this.redis.get(`${this.#queue.toKey(id)}:lock`);
+    const isTaken =
+      holder === null
+        ? (await this.#queue.getJobState(id)) === 'completed'
+        : !holder.startsWith(this.#worker.id);
+    if (!isTaken || this.#lost.has(id)) return;
+    this.#lost.add(id);
+    this.#say(queueTexts.takenOver);
+  }
+
+  /** Tells once what Redis refuses, and asks for no job for a while: the engine would ask at once, and again. */
+  #onRefusal(told: TrundleError): void {
+    // A broken connection is told of by whoever sees it first.
+    if (!isRefusal(told)) return;
+    if (isFull(told)) this.#patience.found();
+    else if (told.message !== this.#refused) this.#say(writeFailure(told));
+    this.#refused = told.message;
+    if (this.#rest !== undefined || this.options.signal.aborted) return;
+    void this.#worker.pause(true);
+    this.#rest = setTimeout(() => {
+      this.#rest = undefined;
+      void this.#worker.resume();
+    }, FULL_AGAIN_MS);
+  }
+
+  #say(sentence: string): void {
+    this.options.onEvent?.({ kind: 'note', sentence });
   }
 }
 

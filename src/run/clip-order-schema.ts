@@ -25,10 +25,15 @@ const name = z.string().min(1).max(1000);
 const path = z.string().min(1).max(4096);
 const place = z.union([z.strictObject({ path }), z.strictObject({ url: path })]);
 const typed = z.string().max(100);
+const version = z
+  .string()
+  .max(100)
+  .describe('Version of the program that ordered; others leave the order to workers of that version.');
 
 /** An order: which clip, where it is, and what it is measured with. */
 export const clipOrderSchema = z.strictObject({
   schema: z.literal(CLIP_ORDER_SCHEMA),
+  version,
   name: name.describe(
     'Path of the clip below the folder that was added, with slashes, or its name with its ending.',
   ),
@@ -59,6 +64,7 @@ export const clipOrderSchema = z.strictObject({
 export const stretchOrderSchema = z
   .strictObject({
     schema: z.literal(STRETCH_ORDER_SCHEMA),
+    version,
     clipJob: sha256.describe('Key of the job of its clip.'),
     name: name.describe('Name of the clip.'),
     place: place.describe('Where the clip was when the stretch was ordered.'),

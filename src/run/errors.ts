@@ -60,6 +60,7 @@ export const ERROR_STATUS = {
   'queue-engine-missing': EXIT.wrongArguments,
   'queue-unreachable': EXIT.wrongArguments,
   'queue-unfit': EXIT.wrongArguments,
+  'queue-full': EXIT.wrongArguments,
   'order-unreadable': EXIT.wrongArguments,
   'result-unreadable': EXIT.wrongArguments,
   'result-too-large': EXIT.wrongArguments,

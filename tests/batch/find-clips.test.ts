@@ -66,6 +66,23 @@ describe('clips of a folder', () => {
     },
   );
 
+  it('are told where they have no ending of clips, and nothing else is', async () => {
+    const box = (type: string, brand = ''): string => `\0\0\0\x18${type}${brand}`;
+    put('CLIP0001', box('ftyp', 'qt  '));
+    put('day/odd name.clip', box('moov'));
+    put('pass.mov.bak', Buffer.from('\x1aE\xdf\xa3', 'latin1'));
+    // Sidecars, sound, still pictures, what is hidden, and what is any other file.
+    for (const name of ['CLIP0001.XML', 'CLIP0001.m4a', '.CLIP0002', 'sound', 'still', 'README'])
+      put(name, box('ftyp', name === 'sound' ? 'M4A ' : name === 'still' ? 'heic' : 'qt  '));
+    put('README', 'for the crew');
+    put('empty', '');
+    const { unnamed, clips } = await listClips(await sortPlaces([folder]), { recursive: true });
+    expect(unnamed.map((file) => path.relative(folder, file).replaceAll(path.sep, '/'))).toEqual([
+      ...['CLIP0001', 'pass.mov.bak', 'day/odd name.clip'],
+    ]);
+    expect(clips).toEqual([]);
+  });
+
   it('are listed once, and a folder without any is told with what to do', async () => {
     const clip = put('card/A.mov');
     put('empty/deep/B.mov');

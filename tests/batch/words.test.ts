@@ -1,6 +1,7 @@
 /** How far a batch is, how many run at once, and the words for it. */
 import { describe, expect, it } from 'vitest';
 import { MEASUREMENT_BYTES, HowFar, layOut, thisMachine, type ClipOutcome } from '../../src/batch/index.js';
+import { clipsAtOnce } from '../../src/cli/clips-at-once.js';
 import {
   batchTable,
   endLine,
@@ -33,8 +34,25 @@ describe('how many at once', () => {
   });
 
   it('is what the person asks for, with no more threads than cores', () => {
-    expect(layOut({ cores: 8, freeBytes: 1e6 }, 3)).toEqual({ atOnce: 3, threads: 2 });
-    expect(layOut({ cores: 2, freeBytes: 1e6 }, 16)).toEqual({ atOnce: 16, threads: 1 });
+    const freeBytes = 64e9;
+    expect(layOut({ cores: 8, freeBytes }, 3)).toEqual({ atOnce: 3, threads: 2 });
+    expect(layOut({ cores: 2, freeBytes }, 3)).toEqual({ atOnce: 3, threads: 1 });
+  });
+
+  it('is brought down to what cores and memory carry, which is told in a sentence', () => {
+    const said: string[] = [];
+    const asked = (jobs: string, cores: number, freeBytes: number): number =>
+      clipsAtOnce(jobs, (sentence) => said.push(sentence), { cores, freeBytes }).atOnce;
+    expect([asked('200', 2, 20e9), asked('4', 2, 20e9), asked('4', 8, 2e9), asked('2', 1, 1e6)]).toEqual([
+      ...[4, 4, 2, 1],
+    ]);
+    expect(said).toEqual([
+      '"--jobs 200" is more than this machine carries: 2 cores, and free memory for 22 at 0.75 GB a clip. At most 4 are measured at once.',
+      '"--jobs 4" is more than this machine carries: 8 cores, and free memory for 2 at 0.75 GB a clip. At most 2 are measured at once.',
+      '"--jobs 2" is more than this machine carries: 1 core, and free memory for 0 at 0.75 GB a clip. At most 1 is measured at once.',
+    ]);
+    for (const none of ['0', '1.5', '-1', 'many', ''])
+      expect(() => asked(none, 2, 20e9)).toThrow(/whole number/);
   });
 
   it('knows this machine', () => {
@@ -103,7 +121,6 @@ describe('the words at the end', () => {
       [
         'clip             verdict       crop %  shakes most     floor  outcome',
         'cards/b9.mov     pass          3.1     roll 0.063 deg  A-2    measured, run 4',
-        'cards/b10.mov    -             -       -               -      failed [clip-unreadable]',
         'cards/c?[2J.mov  -             -       -               -      same bytes as cards/b9.mov',
         'cards/d.mov      -             -       -               -      stopped',
         'cards/e.mov      unmeasurable  -       -               -      in the log, run 2',
@@ -125,10 +142,13 @@ describe('the words at the end', () => {
     expect(failureLine('a.mov', { ...failure, sentence: 'No "a.mov".' })).toBe(
       'No "a.mov". [clip-unreadable]',
     );
-    expect(endLine('a.mov', MEASURED)).toBe('a.mov: pass, crop 3.1 %');
+    expect(endLine(clipOf('a.mov'), MEASURED)).toBe('a.mov: pass, crop 3.1 %');
+    expect(endLine(clipOf('a.mov'), failed('clip-unreadable'))).toBe(
+      'cards/a.mov: It is empty; copy it again. [clip-unreadable]',
+    );
     const doubted = structuredClone(MEASURED);
     expect(
-      endLine('a.mov', {
+      endLine(clipOf('a.mov'), {
         ...doubted,
         measured: { ...doubted.measured, figures: { ...doubted.measured.figures, isDoubted: true } },
       }),

@@ -72,6 +72,11 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('trundle queue'), () => {
 
     const again = await queue('add', path.join(clips, 'hall.mp4'), '--out', '1.2s', ...data);
     expect(again.out).toBe('hall.mp4: measured already with these settings; run 1 of the log\n');
+    expect(again.err).not.toContain('did nothing');
+    const words = ['--out', '1.2s', '--operator', 'Kim', '--units', 'both', ...data];
+    expect((await queue('add', path.join(clips, 'hall.mp4'), ...words)).err).toMatch(
+      /^--operator, --units did nothing for 1 clip that is being measured or was: "trundle log set"[^\n]+\n0 clips/m,
+    );
     expect((await queue('status', '--forget-failed')).err).toBe('1 clip taken off.\n');
     for (const { out, err } of [added, worked, status, collected, again])
       expect(out + err).not.toContain('open-sesame');

@@ -1,7 +1,8 @@
 /** Workers, the machine with the log and Redis end in the middle of their work: nothing is lost, and nothing is there twice. */
-import { afterEach, describe, expect, it, vi } from 'vitest';
-import { RedisServer, WITHOUT_REDIS, titled } from './support/redis-server.js';
-import { Studio, kill, said, until } from './support/studio.js';
+import { describe, expect, it, vi } from 'vitest';
+import { WITHOUT_REDIS, titled } from './support/redis-server.js';
+import { kill, said, until } from './support/studio.js';
+import { studiosApart } from './support/studios.js';
 
 // What takes seconds on a quiet machine takes minutes on a busy one.
 vi.setConfig({ testTimeout: 240_000 });
@@ -9,20 +10,7 @@ vi.setConfig({ testTimeout: 240_000 });
 const NAMES = ['a.mov', 'b.mov', 'c.mov', 'd.mov'];
 
 describe.skipIf(WITHOUT_REDIS !== null)(titled('a sudden end'), () => {
-  const opened: { redis: RedisServer; studio: Studio }[] = [];
-  afterEach(async () => {
-    for (const { redis, studio } of opened.splice(0)) {
-      studio.end();
-      await redis.end();
-    }
-  });
-
-  async function open(keeps = false): Promise<{ redis: RedisServer; studio: Studio }> {
-    const redis = await RedisServer.start({ keeps });
-    const studio = new Studio(redis.address, 'clips');
-    opened.push({ redis, studio });
-    return { redis, studio };
-  }
+  const open = studiosApart();
 
   it('of a worker with two clips in hand: another one measures them', async () => {
     const { studio } = await open();
@@ -74,7 +62,7 @@ describe.skipIf(WITHOUT_REDIS !== null)(titled('a sudden end'), () => {
   });
 
   it('of a Redis that keeps what it is told: all go on when it is there again', async () => {
-    const { redis, studio } = await open(true);
+    const { redis, studio } = await open({ keeps: true });
     const coordinator = await studio.coordinator();
     for (const name of NAMES) await studio.put(coordinator, studio.clip(name, 'wait 2500'));
     const working = studio.work();

@@ -18,7 +18,7 @@ import {
   shownClip,
   verdictWord,
 } from '../../src/queue/index.js';
-import { packMeasured, unpackMeasured } from '../../src/queue/results.js';
+import { MOST_FRAMES, packMeasured, requireFitting, unpackMeasured } from '../../src/queue/results.js';
 import { reportPlace } from '../../src/queue/report-place.js';
 import { isInside } from '../../src/files/index.js';
 import { TrundleError, type RunDocument } from '../../src/run/index.js';
@@ -244,6 +244,20 @@ describe('what is handed over', () => {
     });
     expect(unpackMeasured(packed.slice(0, -100))).toBeNull();
     expect(unpackMeasured(Buffer.from('{}'))).toBeNull();
+  });
+
+  it('is refused before it is measured where it would be longer than any text may be', () => {
+    requireFitting(0, 'hall.mov');
+    requireFitting(MOST_FRAMES, 'hall.mov');
+    expect(() => requireFitting(MOST_FRAMES + 1, 'hall.mov')).toThrow(
+      expect.objectContaining({
+        code: 'result-too-large',
+        message: expect.stringMatching(/^"hall\.mov" has \d+ frames .* with --in and --out\.$/) as unknown,
+      }) as Error,
+    );
+    // Seven hours at 25 frames/s are let in.
+    expect(MOST_FRAMES).toBeGreaterThan(7 * 3600 * 25);
+    expect(isFinal(new TrundleError('result-too-large', 'It stays so.'))).toBe(true);
   });
 
   it('tells failures with their code, and which of them may pass', () => {

@@ -1,29 +1,21 @@
 /** The queue on a real Redis: a clip is measured once and kept once, whatever is asked twice; what fails, waits or is given back. */
 import fs from 'node:fs';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
-import { RedisServer, WITHOUT_REDIS, titled } from './support/redis-server.js';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
+import { WITHOUT_REDIS, titled } from './support/redis-server.js';
 import { statusText } from '../../src/cli/queue-status.js';
-import { Studio, until, type WorkerWish } from './support/studio.js';
+import { until, type Studio, type WorkerWish } from './support/studio.js';
+import { studioForEach } from './support/studios.js';
 import type { Coordinator } from '../../src/queue/index.js';
 
 // What takes seconds on a quiet machine takes minutes on a busy one.
 vi.setConfig({ testTimeout: 240_000 });
 
 describe.skipIf(WITHOUT_REDIS !== null)(titled('the queue'), () => {
-  let redis: RedisServer;
+  const opened = studioForEach('test');
   let studio: Studio;
   let coordinator: Coordinator;
-  let queues = 0;
-
-  beforeAll(async () => (redis = await RedisServer.start()));
-  afterAll(() => redis.end());
-  beforeEach(async () => {
-    studio = new Studio(redis.address, `test-${++queues}`);
-    coordinator = await studio.coordinator();
-  });
-  afterEach(async () => {
-    await coordinator.close();
-    studio.end();
+  beforeEach(() => {
+    ({ studio, coordinator } = opened());
   });
 
   it('measures what is put in and brings it into log and reports, once each', async () => {

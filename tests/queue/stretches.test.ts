@@ -3,7 +3,7 @@ import fs from 'node:fs';
 import http from 'node:http';
 import type { AddressInfo } from 'node:net';
 import path from 'node:path';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it, vi } from 'vitest';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
 import { statusText } from '../../src/cli/queue-status.js';
 import { findTools } from '../../src/footage/index.js';
 import { measure } from '../../src/measure.js';
@@ -11,27 +11,20 @@ import { orderOf, type Coordinator } from '../../src/queue/index.js';
 import { singleAxisPass } from '../support/accuracy-passes.js';
 import { expectWithin } from '../support/expect-within.js';
 import { madeUpClip } from '../support/made-up-clip.js';
-import { RedisServer, WITHOUT_REDIS, titled } from './support/redis-server.js';
-import { Studio, kill, said, until } from './support/studio.js';
+import { WITHOUT_REDIS, titled, type RedisServer } from './support/redis-server.js';
+import { kill, said, until, type Studio } from './support/studio.js';
+import { studioForEach } from './support/studios.js';
 
 // What takes seconds on a quiet machine takes minutes on a busy one.
 vi.setConfig({ testTimeout: 240_000, hookTimeout: 240_000 });
 
 describe.skipIf(WITHOUT_REDIS !== null)(titled('long clips in the queue'), () => {
+  const opened = studioForEach('long');
   let redis: RedisServer;
   let studio: Studio;
   let coordinator: Coordinator;
-  let queues = 0;
-
-  beforeAll(async () => (redis = await RedisServer.start()));
-  afterAll(() => redis.end());
-  beforeEach(async () => {
-    studio = new Studio(redis.address, `long-${++queues}`);
-    coordinator = await studio.coordinator();
-  });
-  afterEach(async () => {
-    await coordinator.close();
-    studio.end();
+  beforeEach(() => {
+    ({ redis, studio, coordinator } = opened());
   });
 
   /** What of a clip is left in Redis besides its result. */

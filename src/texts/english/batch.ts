@@ -12,6 +12,18 @@ export const batchTexts = {
   noClips: (folder: string, recursive: boolean): string =>
     `There is no clip in the folder "${folder}": no file with an ending of clips, such as .mp4, .mov or .mxf${recursive ? '' : '; --recursive looks into the folders below, too'}.`,
 
+  jobsWhole: (asked: string): string => `"--jobs ${asked}" must be a whole number, 1 or more.`,
+  jobsTooMany: (
+    atOnce: number,
+    on: {
+      readonly asked: string;
+      readonly cores: number;
+      readonly fitting: number;
+      readonly gigabytesEach: number;
+    },
+  ): string =>
+    `"--jobs ${on.asked}" is more than this machine carries: ${on.cores === 1 ? '1 core' : `${on.cores} cores`}, and free memory for ${on.fitting} at ${on.gigabytesEach} GB a clip. At most ${atOnce} ${atOnce === 1 ? 'is' : 'are'} measured at once.`,
+
   // While it runs.
   atOnce: (atOnce: number): string => (atOnce === 1 ? 'One clip at a time' : `${atOnce} clips at once`),
   watching: (folders: readonly string[]): string =>
@@ -44,7 +56,6 @@ export const batchTexts = {
   measured: (run: number | null): string => (run === null ? 'measured' : `measured, run ${run}`),
   kept: (run: number | null): string => (run === null ? 'in the log' : `in the log, run ${run}`),
   same: (as: string): string => `same bytes as ${as}`,
-  failed: (code: string): string => `failed [${code}]`,
   stopped: 'stopped',
   summary: (found: number, parts: readonly string[]): string =>
     `${found === 1 ? '1 clip' : `${found} clips`}: ${parts.join(', ')}.`,
@@ -57,6 +68,8 @@ export const batchTexts = {
     left: (count: number): string => `${count} not begun`,
   },
   nothing: 'No clip came.',
+  unnamed: (count: number, first: string): string =>
+    `${count === 1 ? `1 file holds what clips hold, but has no ending of clips: "${first}"` : `${count} files hold what clips hold, but have no ending of clips, such as "${first}"`}. Give ${count === 1 ? 'it' : 'each'} an ending like .mov or .mp4, or name ${count === 1 ? 'it' : 'each'} by itself.`,
   reports: (folder: string): string => `Reports: ${folder}`,
   passedBy: (count: number, options: readonly string[]): string =>
     `${options.join(', ')} did nothing for the ${count === 1 ? 'clip that the log has' : `${count} clips that the log has`} already. "trundle log set" writes on a sheet, "trundle report" makes a report anew, and --again measures anew.`,

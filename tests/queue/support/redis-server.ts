@@ -28,6 +28,8 @@ export interface ServerOptions {
   /** Whether what it holds outlives it: every command is on the disk before it is answered. */
   readonly keeps?: boolean;
   readonly password?: string;
+  /** Files of a certificate and its key: then connections are encrypted. */
+  readonly tls?: { readonly certificate: string; readonly key: string };
 }
 
 /** A running server. */
@@ -42,8 +44,8 @@ export class RedisServer {
 
   static async start(options: ServerOptions = {}): Promise<RedisServer> {
     const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'trundle-redis-'));
-    const { password } = options;
-    const address = { host: '127.0.0.1', port: await freePort(), db: 0, tls: false };
+    const { password, tls } = options;
+    const address = { host: '127.0.0.1', port: await freePort(), db: 0, tls: tls !== undefined };
     const server = new RedisServer({ ...address, ...(password && { password }) }, folder, options);
     await server.begin();
     return server;
@@ -51,31 +53,47 @@ export class RedisServer {
 
   /** As a command line names it. */
   get url(): string {
-    const { host, port, password } = this.address;
-    return `redis://${password === undefined ? '' : `:${password}@`}${host}:${port}`;
+    const { host, port, password, tls } = this.address;
+    return `${tls ? 'rediss' : 'redis'}://${password === undefined ? '' : `:${password}@`}${host}:${port}`;
   }
 
   /** Starts it, again after `kill`; resolves when it answers. */
   async begin(): Promise<void> {
     const { host, port, password } = this.address;
+    const { tls } = this.options;
     const words = [
-      ...['--port', String(port), '--bind', host, '--dir', this.folder, '--save', ''],
+      ...(tls === undefined
+        ? ['--port', String(port)]
+        : [
+            ...['--port', '0', '--tls-port', String(port), '--tls-auth-clients', 'no'],
+            ...['--tls-cert-file', tls.certificate, '--tls-key-file', tls.key],
+          ]),
+      ...['--bind', host, '--dir', this.folder, '--save', ''],
       ...(this.options.keeps ? ['--appendonly', 'yes', '--appendfsync', 'always'] : ['--appendonly', 'no']),
       ...(password === undefined ? [] : ['--requirepass', password]),
     ];
     this.#child = spawn('redis-server', words, { stdio: 'ignore' });
     for (let tries = 0; tries < 200; tries++) {
-      if (await answers(host, port)) return;
+      if (await answers(host, port, tls !== undefined)) return;
       await new Promise((resolve) => setTimeout(resolve, 50));
     }
     throw new Error('redis-server did not answer within 10 s');
   }
 
   /** What it holds, by name; needs a server without a password. */
-  async keys(pattern: string): Promise<string[]> {
+  keys(pattern: string): Promise<string[]> {
+    return this.#asked((client) => client.keys(pattern));
+  }
+
+  /** Gives it no more memory than so many bytes; 0 for all there is. */
+  async limitMemory(bytes: number): Promise<void> {
+    await this.#asked((client) => client.config('SET', 'maxmemory', bytes));
+  }
+
+  async #asked<T>(ask: (client: Redis) => Promise<T>): Promise<T> {
     const client = new Redis({ host: this.address.host, port: this.address.port });
     try {
-      return await client.keys(pattern);
+      return await ask(client);
     } finally {
       client.disconnect();
     }
@@ -107,7 +125,7 @@ export async function freePort(): Promise<number> {
   return port;
 }
 
-function answers(host: string, port: number): Promise<boolean> {
+function answers(host: string, port: number, isEncrypted: boolean): Promise<boolean> {
   return new Promise((resolve) => {
     const socket = net.connect(port, host);
     const say = (answer: boolean): void => {
@@ -115,7 +133,8 @@ function answers(host: string, port: number): Promise<boolean> {
       resolve(answer);
     };
     socket.once('error', () => say(false));
-    socket.once('connect', () => socket.write('PING\r\n'));
+    // One that wants encryption does not answer what is said plainly: that it listens must do.
+    socket.once('connect', () => (isEncrypted ? say(true) : socket.write('PING\r\n')));
     // One that wants a password answers, too; one that still reads its file says so.
     socket.once('data', (bytes) => say(!bytes.toString().startsWith('-LOADING')));
   });
