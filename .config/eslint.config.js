@@ -9,7 +9,7 @@ export default tseslint.config(
     ignores: [
       ...['dist/', 'node_modules/', 'reports/', 'sample-clips/', '.cache/', '.config/'],
       // Another dialect, and what is compiled from it.
-      ...['src/**/*.as.ts', 'src/vision/kernel/assembly/', 'src/**/*-code.ts'],
+      ...['src/**/*.as.ts', 'src/**/assembly/', 'src/**/*-code.ts'],
       // Plain JavaScript, so that no loader is timed with it; without types there is nothing for the rules to hold on to.
       'tests/bench/clips/first-frame.mjs',
     ],

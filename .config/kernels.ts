@@ -32,7 +32,7 @@ const KERNELS = [
     options: ['--enable', 'simd', '--enable', 'bulk-memory', '--initialMemory', '1'],
   },
   {
-    source: 'src/synth/rows/loops.as.ts',
+    source: 'src/synth/rows/assembly/index.ts',
     target: 'src/synth/rows/loops-code.ts',
     options: [
       ...['--enable', 'simd', '--enable', 'bulk-memory', '--initialMemory', '1'],

@@ -1,11 +1,11 @@
-/** Draws rows by the compiled loops of loops.as.ts, whose memory holds the surfaces, their textures and one row. */
+/** Draws rows by the compiled loops of assembly/, whose memory holds the surfaces, their textures and one row. */
 import { PLANE_STRIDE } from '../projected-surfaces.js';
 import type { LightMap, Surface } from '../surface.js';
 import type { Texture } from '../texture.js';
 import { CODE } from './loops-code.js';
 import type { RowPainter, RowSetting } from './row-painter.js';
 
-/** What the module exports; each is described in loops.as.ts. */
+/** What the module exports; each is described in assembly/. */
 interface Loops {
   readonly memory: { readonly buffer: ArrayBuffer };
   allocate(bytes: number): number;
@@ -47,7 +47,7 @@ interface WebAssemblyEngine {
 }
 
 /** Under the name of the file that asks for it. */
-const IMPORTS = { 'loops.as': { log2: Math.log2 } };
+const IMPORTS = { textures: { log2: Math.log2 } };
 
 let start: (() => Loops) | null | undefined;
 
@@ -65,7 +65,7 @@ function instance(): Loops | null {
 /** Shorter rows are copied one number after another. */
 const WORTH_A_VIEW = 64;
 
-/** Puts a texture into memory as loops.as.ts reads it: each row of texels ends with its first once more. */
+/** Puts a texture into memory as assembly/textures.ts reads it: each row of texels ends with its first once more. */
 function placeTexture(
   loops: Loops,
   { widthLog2, heightLog2, levelsU, levelsV, grazing, offsets, texels }: Texture,
