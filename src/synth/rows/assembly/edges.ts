@@ -195,6 +195,7 @@ function resolvePixel(x: i32, row: i32, nearCount: i32, cutoutCount: i32): f64 {
   return sum / <f64>PLACES;
 }
 
+/** Paints the pixels of a row that are marked as edges. */
 export function resolveRow(row: i32, activeCount: i32, cutoutCount: i32, rowLow: f64, rowHigh: f64): void {
   const count = listSpans(activeCount, rowLow, rowHigh);
   let blockEnd = 0;

@@ -141,26 +141,32 @@ export function setUp(
   }
 }
 
+/** Number `index` of a list of f64. */
 export function get(list: usize, index: i32): f64 {
   return load<f64>(list + ((<usize>index) << 3));
 }
 
+/** Sets number `index` of a list of f64. */
 export function put(list: usize, index: i32, value: f64): void {
   store<f64>(list + ((<usize>index) << 3), value);
 }
 
+/** Number `index` of a list of i32. */
 export function count4(list: usize, index: i32): i32 {
   return load<i32>(list + ((<usize>index) << 2));
 }
 
+/** Sets number `index` of a list of i32. */
 export function putCount(list: usize, index: i32, value: i32): void {
   store<i32>(list + ((<usize>index) << 2), value);
 }
 
+/** Number `index` of a list of u16: which surface. */
 export function id(list: usize, index: i32): i32 {
   return <i32>load<u16>(list + ((<usize>index) << 1));
 }
 
+/** Nine f64 of surface i. */
 export function planeOf(i: i32): usize {
   return planes + <usize>i * PLANE_BYTES;
 }
