@@ -78,7 +78,10 @@ async function perform({ work, clip, threads, tracks }: Errand, folder: string):
     case 'decode': {
       begin();
       let frames = 0;
-      for await (const { index } of grey()) frames = index + 1;
+      for await (const { index, release } of grey()) {
+        frames = index + 1;
+        release?.();
+      }
       return tell({ frames });
     }
     case 'track': {
