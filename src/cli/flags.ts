@@ -31,6 +31,11 @@ export function checkFlags(rawArgs: readonly string[], args: ArgsDef): void {
   }
 }
 
+/** Those of some options that were typed, with their dashes. @param args as parsed */
+export function typedOf(names: readonly string[], args: object): string[] {
+  return names.filter((name) => name in args).map((name) => `--${name}`);
+}
+
 function unknown(flag: string, meant: string | null): TrundleError {
   const instead = meant === null ? 'see --help for those that there are' : `the nearest is "--${meant}"`;
   return new TrundleError(

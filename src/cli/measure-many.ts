@@ -10,6 +10,7 @@ import { batchTable, failureLine, isStopped, summaryLine } from './batch-words.j
 import { requestFor } from './clip-request.js';
 import { clipsAtOnce } from './clips-at-once.js';
 import { statusOfGrade, type FailOn } from './fail-on.js';
+import { typedOf } from './flags.js';
 import type { Io } from './io.js';
 import { placeOfLog } from './log-place.js';
 import type { MeasureCommandArgs } from './measure-args.js';
@@ -99,14 +100,8 @@ function told({ clips, places }: MeasuredMany, { left, failOn, args, io }: Telli
   if (outcomes.some(({ outcome }) => outcome.kind === 'measured'))
     print(`${batchTexts.reports(printable(args['out-dir'] ?? 'reports'))}\n`);
   const kept = outcomes.filter(({ outcome }) => outcome.kind === 'kept').length;
-  const idle = OF_SHEET_AND_REPORT.filter((name) => name in args);
-  if (kept > 0 && idle.length > 0)
-    io.err(
-      `${batchTexts.passedBy(
-        kept,
-        idle.map((name) => `--${name}`),
-      )}\n`,
-    );
+  const idle = typedOf(OF_SHEET_AND_REPORT, args);
+  if (kept > 0 && idle.length > 0) io.err(`${batchTexts.passedBy(kept, idle)}\n`);
   const failures = [
     ...places,
     ...outcomes.flatMap(({ clip, outcome }) =>

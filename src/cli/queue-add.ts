@@ -3,6 +3,7 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { defineCommand, type ArgsDef, type ParsedArgs } from 'citty';
 import { listClips, sortPlaces } from '../batch/index.js';
 import {
+  FULL_AGAIN_MS,
   MOST_WAITING,
   USUAL_TRIES,
   isAddress,
@@ -21,6 +22,7 @@ import { listOf } from '../settings/index.js';
 import { batchTexts, queueTexts } from '../texts/index.js';
 import { requestFor } from './clip-request.js';
 import { DELIVERY_ARGS } from './delivery-options.js';
+import { typedOf } from './flags.js';
 import { tell, type Io } from './io.js';
 import { DATA_ARGS, placeOfLog } from './log-place.js';
 import { MEASURE_ARGS } from './measure-options.js';
@@ -93,8 +95,6 @@ const MOST_NAME = 1000;
 
 /** Options that say nothing of how a clip is measured: one that is measured keeps what it was measured with. */
 const OF_SHEET_AND_REPORT = [...Object.keys(PASS_ARGS), ...Object.keys(UNITS_ARGS)];
-/** How often it is looked whether a full Redis has room, ms. */
-const FULL_AGAIN_MS = 2000;
 
 /** The command; its `run` gives the exit status. */
 export function queueAddCommand(io: Io) {
@@ -208,7 +208,7 @@ async function addAll(adding: Adding, io: Io): Promise<ExitStatus> {
 
 /** Says what was typed to no avail. */
 function tellPassedBy(count: number, args: Values, io: Io): void {
-  const idle = OF_SHEET_AND_REPORT.filter((name) => name in args).map((name) => `--${name}`);
+  const idle = typedOf(OF_SHEET_AND_REPORT, args);
   if (count > 0 && idle.length > 0) io.err(`${queueTexts.passedBy(count, idle)}\n`);
 }
 

@@ -16,4 +16,5 @@ export * from './sparse-rows.js';
 export * from './least-absolute.js';
 export { EnvelopeFactor, factorLessOuter } from './envelope/envelope-factor.js';
 export { envelopeRows, type EnvelopeRows, type OuterGroups } from './envelope/rows.js';
+export { instancesOf, type Loops } from './wasm-loops.js';
 export { hasSimd } from './envelope/simd-loops.js';

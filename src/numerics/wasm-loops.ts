@@ -9,7 +9,7 @@ export interface Loops {
 interface WebAssemblyEngine {
   readonly validate: (code: Uint8Array) => boolean;
   readonly Module: new (code: Uint8Array) => object;
-  readonly Instance: new (module: object) => { readonly exports: unknown };
+  readonly Instance: new (module: object, imports: object) => { readonly exports: unknown };
 }
 
 const PAGE_BYTES = 65536;
@@ -20,13 +20,17 @@ const FROM_BYTE = 4096;
  * A maker of instances of a module; null where the engine cannot run it.
  *
  * @param code base64
+ * @param imports what the module asks for, under the name of the file that asks
  */
-export function instancesOf<Exports extends Loops>(code: string): (() => Exports) | null {
+export function instancesOf<Exports extends Loops>(
+  code: string,
+  imports: object = {},
+): (() => Exports) | null {
   const engine = (globalThis as { readonly WebAssembly?: WebAssemblyEngine }).WebAssembly;
   const bytes = Uint8Array.from(atob(code), (letter) => letter.charCodeAt(0));
   if (!engine?.validate(bytes)) return null;
   const module = new engine.Module(bytes);
-  return () => new engine.Instance(module).exports as Exports;
+  return () => new engine.Instance(module, imports).exports as Exports;
 }
 
 /**

@@ -6,6 +6,7 @@ export { clipRulesOf, folderOf, originOf, type ClipRules } from './clip-rules.js
 export * from './coordinator.js';
 export { keepPlace, runInLog, type Collected, type KeepPlace } from './keep-measured.js';
 export { queueNameOf, USUAL_QUEUE } from './names.js';
+export { FULL_AGAIN_MS } from './patience.js';
 export { fetchClip, shownUrl } from './fetch-clip.js';
 export {
   ADDRESS_VARIABLE,

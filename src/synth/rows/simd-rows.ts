@@ -1,4 +1,5 @@
 /** Draws rows by the compiled loops of assembly/, whose memory holds the surfaces, their textures and one row. */
+import { instancesOf, type Loops } from '../../numerics/index.js';
 import { PLANE_STRIDE } from '../projected-surfaces.js';
 import type { LightMap, Surface } from '../surface.js';
 import type { Texture } from '../texture.js';
@@ -6,8 +7,7 @@ import { CODE } from './loops-code.js';
 import type { RowPainter, RowSetting } from './row-painter.js';
 
 /** What the module exports; each is described in assembly/. */
-interface Loops {
-  readonly memory: { readonly buffer: ArrayBuffer };
+interface RowLoops extends Loops {
   allocate(bytes: number): number;
   setUp(
     count: number,
@@ -39,27 +39,15 @@ interface Loops {
   ): void;
 }
 
-/** What is used of the engine; the types of Node leave it out. */
-interface WebAssemblyEngine {
-  readonly validate: (code: Uint8Array) => boolean;
-  readonly Module: new (code: Uint8Array) => object;
-  readonly Instance: new (module: object, imports: object) => { readonly exports: unknown };
-}
-
 /** Under the name of the file that asks for it. */
 const IMPORTS = { textures: { log2: Math.log2 } };
 
-let start: (() => Loops) | null | undefined;
+let instances: (() => RowLoops) | null | undefined;
 
 /** An instance with a memory of its own; null where the engine cannot run it. */
-function instance(): Loops | null {
-  if (start === undefined) {
-    const engine = (globalThis as { readonly WebAssembly?: WebAssemblyEngine }).WebAssembly;
-    const bytes = new Uint8Array(Buffer.from(CODE, 'base64'));
-    const module = engine?.validate(bytes) ? new engine.Module(bytes) : null;
-    start = engine && module ? () => new engine.Instance(module, IMPORTS).exports as Loops : null;
-  }
-  return start?.() ?? null;
+function instance(): RowLoops | null {
+  if (instances === undefined) instances = instancesOf<RowLoops>(CODE, IMPORTS);
+  return instances?.() ?? null;
 }
 
 /** Shorter rows are copied one number after another. */
@@ -67,7 +55,7 @@ const WORTH_A_VIEW = 64;
 
 /** Puts a texture into memory as assembly/textures.ts reads it: each row of texels ends with its first once more. */
 function placeTexture(
-  loops: Loops,
+  loops: RowLoops,
   { widthLog2, heightLog2, levelsU, levelsV, grazing, offsets, texels }: Texture,
 ): number {
   const places = [...offsets].map((offset, pair) => {
@@ -88,27 +76,27 @@ function placeTexture(
   return placeCounts(loops, [widthLog2, heightLog2, levelsU, levelsV, grazing ? 1 : 0, 0, ...places]);
 }
 
-function placeLight(loops: Loops, { columns, rows, values }: LightMap): number {
+function placeLight(loops: RowLoops, { columns, rows, values }: LightMap): number {
   const at = loops.allocate(8 + values.byteLength);
   new Int32Array(loops.memory.buffer, at, 2).set([columns, rows]);
   new Float32Array(loops.memory.buffer, at + 8, values.length).set(values);
   return at;
 }
 
-function placeCounts(loops: Loops, counts: readonly number[]): number {
+function placeCounts(loops: RowLoops, counts: readonly number[]): number {
   const at = loops.allocate(4 * counts.length);
   new Int32Array(loops.memory.buffer, at, counts.length).set(counts);
   return at;
 }
 
-function placeNumbers(loops: Loops, numbers: readonly number[]): number {
+function placeNumbers(loops: RowLoops, numbers: readonly number[]): number {
   const at = loops.allocate(8 * numbers.length);
   new Float64Array(loops.memory.buffer, at, numbers.length).set(numbers);
   return at;
 }
 
 /** Puts what surfaces look like into memory, textures that several share once; gives the address of their table. */
-function placeLooks(loops: Loops, all: readonly Surface[]): number {
+function placeLooks(loops: RowLoops, all: readonly Surface[]): number {
   const places = new Map<Texture, number>();
   const placeOf = (texture: Texture): number => {
     const at = places.get(texture) ?? placeTexture(loops, texture);
